@@ -1,0 +1,88 @@
+"""A finding: something that a check has to say, and the place it says it of."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import lru_cache
+
+
+class Severity(StrEnum):
+    """How much a finding matters."""
+
+    ERROR = "error"
+    """It will not work, or it will hurt something."""
+    WARNING = "warning"
+    """It probably is not meant."""
+    NOTE = "note"
+    """Worth knowing."""
+
+
+@lru_cache(maxsize=None)
+def column_letters(column: int) -> str:
+    """Give the letters of a sheet column, counted from 1 (1 is A, 27 is AA)."""
+    letters = ""
+    while column:
+        column, rest = divmod(column - 1, 26)
+        letters = chr(ord("A") + rest) + letters
+    return letters
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """Where something stands: a workbook, one of its sheets, and a cell by sheet row and column from 1."""
+
+    workbook: str
+    sheet: str | None = None
+    row: int | None = None
+    column: int | None = None
+
+    @property
+    def cell(self) -> str | None:
+        """The cell as a spreadsheet names it, such as C7; None where the place is a whole sheet or workbook."""
+        if self.row is None or self.column is None:
+            return None
+        return f"{column_letters(self.column)}{self.row}"
+
+    def __str__(self) -> str:
+        return "!".join(part for part in (self.workbook, self.sheet, self.cell) if part)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """What one check says of one place."""
+
+    severity: Severity
+    rule: str
+    place: Place
+    message: str
+    fix: str
+    column: str | None = None
+    loco: str | None = None
+    related: tuple[Place, ...] = ()
+
+
+_RANK = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
+
+
+def in_reading_order(findings: Iterable[Finding]) -> list[Finding]:
+    """Sort findings as a reader meets them: workbook, sheet, row, column; the graver first within a cell."""
+    return sorted(
+        findings,
+        key=lambda f: (
+            f.place.workbook,
+            f.place.sheet or "",
+            f.place.row or 0,
+            f.place.column or 0,
+            _RANK[f.severity],
+            f.rule,
+            f.message,
+        ),
+    )
+
+
+def counts(findings: Iterable[Finding]) -> dict[str, int]:
+    """Count findings by severity; every severity is named, also with 0."""
+    totals = {severity.value: 0 for severity in Severity}
+    for finding in findings:
+        totals[finding.severity.value] += 1
+    return totals

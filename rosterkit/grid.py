@@ -1,0 +1,96 @@
+"""A worksheet as it stands in the file, before anything is made of it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime, time, timedelta
+
+
+@dataclass(frozen=True, slots=True)
+class CellError:
+    """An error value that a spreadsheet program left in a cell, such as #REF!."""
+
+    code: str
+
+    def __str__(self) -> str:
+        return self.code
+
+
+@dataclass(frozen=True, slots=True)
+class NoStoredValue:
+    """A formula whose result is not stored in the file."""
+
+    formula: str
+
+    def __str__(self) -> str:
+        return f"={self.formula}"
+
+
+@dataclass(frozen=True, slots=True)
+class ScientificNumber:
+    """A number shown in scientific notation, as spreadsheets do with a typed 4E2 (the value is then 400)."""
+
+    value: float
+
+    def __str__(self) -> str:
+        return f"{self.value:E}"
+
+
+@dataclass(frozen=True, slots=True)
+class BadDate:
+    """A cell with a date format whose number is no date (negative, beyond year 9999, not finite)."""
+
+    text: str
+
+    def __str__(self) -> str:
+        return self.text
+
+
+Raw = (
+    str
+    | int
+    | float
+    | bool
+    | datetime
+    | date
+    | time
+    | timedelta
+    | CellError
+    | NoStoredValue
+    | ScientificNumber
+    | BadDate
+)
+"""What a cell can hold. A blank cell is the empty string."""
+
+
+@dataclass(frozen=True, slots=True)
+class MergedRange:
+    """Cells shown as one, by sheet rows and columns from 1; only the first cell (top, left) has a value."""
+
+    top: int
+    left: int
+    bottom: int
+    right: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Grid:
+    """One worksheet: ``rows[i][j]`` is the cell in sheet row ``i + 1`` and column ``j + 1``.
+
+    Rows are as long as their last cell with a value or longer; rows without any value may be missing at the end.
+    """
+
+    title: str
+    rows: list[list[Raw]]
+    merged: tuple[MergedRange, ...] = ()
+    hidden: bool = False
+    made_by_rosterkit: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Workbook:
+    """A workbook as read: its name for findings, the titles of all its sheets, and the sheets that were asked for."""
+
+    name: str
+    titles: tuple[str, ...]
+    grids: Mapping[str, Grid] = field(default_factory=dict)
+    """By title, as it is spelt in the workbook."""

@@ -1,0 +1,104 @@
+"""What rosterkit wants to put into a workbook: cells of a member's sheets, and whole sheets of its own."""
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+
+class Look(StrEnum):
+    """How a cell of a sheet made by rosterkit looks; the file's room gives each a format."""
+
+    PLAIN = "plain"
+    TITLE = "title"
+    HEADING = "heading"
+    WRAPPED = "wrapped"
+    LINK = "link"
+    ERROR = "error"
+    WARNING = "warning"
+    NOTE = "note"
+    CAUTION = "caution"
+    ENGINE = "engine"
+    """The line that begins an engine's card."""
+    VALUE = "value"
+    """A number to key in: large and bold."""
+    FIXED = "fixed"
+    """A fixed-width text, such as bits."""
+    BOX = "box"
+    """An empty framed cell to tick or to write into."""
+    COMPUTED = "computed"
+    """A computed cell of a member's sheet: grey, not for typing."""
+
+
+@dataclass(frozen=True, slots=True)
+class PageCell:
+    """One cell of a sheet made by rosterkit; text is always stored as text, so it never begins a formula."""
+
+    value: str | int | float | None = None
+    look: Look = Look.PLAIN
+    link: tuple[str, str] | None = None
+    """Sheet title and cell (such as ``("Locomotives", "C7")``) that a click on the cell leads to."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """A sheet made by rosterkit, replaced whole each time it is written."""
+
+    title: str
+    rows: list[list[PageCell]]
+    widths: tuple[float, ...] = ()
+    """Column widths in characters, from column A."""
+    frozen_rows: int = 0
+    """This many first rows stay on the screen and repeat on each printed page."""
+    filtered: bool = False
+    """The frozen row is a heading with filter buttons."""
+    landscape: bool = True
+    breaks: tuple[int, ...] = ()
+    """A printed page ends below each of these rows (sheet rows from 1)."""
+    heights: dict[int, float] = field(default_factory=dict)
+    """Row heights in points by sheet row, where not automatic."""
+    merges: tuple[tuple[int, int, int, int], ...] = ()
+    """Cells shown as one: (top, left, bottom, right), from 1."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CellChange:
+    """One cell of a member's sheet that rosterkit owns: a computed value, a heading it added, or empty (None)."""
+
+    row: int
+    column: int
+    value: str | int | float | None
+    look: Look | None = None
+    """A format for a cell that had none; a cell that is formatted keeps its format."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Highlight:
+    """A conditional format of ours: cells stand out while the formula is true.
+
+    The formula is written for the first cell of the first range, as conditional formats are, and carries
+    a text by which rosterkit knows its own highlights again.
+    """
+
+    ranges: tuple[str, ...]
+    """Such as ``("B7", "C3:C9")``."""
+    formula: str
+    look: Look
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetChange:
+    """All that changes in one sheet of a member's: its own cells, and the highlights, which replace the earlier ones."""
+
+    title: str
+    cells: tuple[CellChange, ...] = ()
+    highlights: tuple[Highlight, ...] = ()
+    widths: dict[int, float] = field(default_factory=dict)
+    """Widths in characters of columns that were added."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WorkbookChange:
+    """All that one command wants to change in one workbook."""
+
+    sheets: tuple[SheetChange, ...] = ()
+    pages: tuple[Page, ...] = ()
+    """Sheets made by rosterkit, added at the end or replaced where an earlier one of ours stands."""
