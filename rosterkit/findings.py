@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import lru_cache
+from functools import cache
 
 
 class Severity(StrEnum):
@@ -17,7 +17,7 @@ class Severity(StrEnum):
     """Worth knowing."""
 
 
-@lru_cache(maxsize=None)
+@cache
 def column_letters(column: int) -> str:
     """Give the letters of a sheet column, counted from 1 (1 is A, 27 is AA)."""
     letters = ""
@@ -38,7 +38,7 @@ class Place:
 
     @property
     def cell(self) -> str | None:
-        """The cell as a spreadsheet names it, such as C7; None where the place is a whole sheet or workbook."""
+        """The cell as a spreadsheet names it, such as C7; None for a whole sheet or workbook."""
         if self.row is None or self.column is None:
             return None
         return f"{column_letters(self.column)}{self.row}"

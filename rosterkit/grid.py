@@ -76,7 +76,7 @@ class MergedRange:
 class Grid:
     """One worksheet: ``rows[i][j]`` is the cell in sheet row ``i + 1`` and column ``j + 1``.
 
-    Rows are as long as their last cell with a value or longer; rows without any value may be missing at the end.
+    Rows reach at least to their last cell with a value; rows without any may be missing at the end.
     """
 
     title: str
@@ -88,7 +88,7 @@ class Grid:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Workbook:
-    """A workbook as read: its name for findings, the titles of all its sheets, and the sheets that were asked for."""
+    """A workbook as read: its name for findings, all its titles, and the sheets that were asked for."""
 
     name: str
     titles: tuple[str, ...]

@@ -61,7 +61,7 @@ class Page:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CellChange:
-    """One cell of a member's sheet that rosterkit owns: a computed value, a heading it added, or empty (None)."""
+    """One cell of a member's sheet that rosterkit owns: a computed value, a heading, or empty (None)."""
 
     row: int
     column: int
@@ -86,7 +86,7 @@ class Highlight:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetChange:
-    """All that changes in one sheet of a member's: its own cells, and the highlights, which replace the earlier ones."""
+    """All that changes in one sheet of a member's: cells, and highlights, which replace the earlier ones."""
 
     title: str
     cells: tuple[CellChange, ...] = ()

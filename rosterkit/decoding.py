@@ -1,0 +1,143 @@
+"""What a set of register values means together, and every fault in the combination."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from rosterkit.addressing import Address, Space
+from rosterkit.combinations import (
+    CONFIGURATION,
+    CombinationFault,
+    combination_faults,
+    error,
+    long_address_in,
+    warning,
+)
+from rosterkit.errors import CannotRunError
+from rosterkit.meanings import meaning_of
+from rosterkit.standards.accessories import decoder_of_registers, output_of_registers
+from rosterkit.standards.addresses import SHORT_ADDRESSES
+from rosterkit.standards.bounds import BYTE, REGISTER_NUMBERS
+from rosterkit.standards.configuration import (
+    LONG_ADDRESS,
+    accessory_configuration,
+    accessory_configuration_words,
+    is_accessory,
+)
+from rosterkit.standards.register_names import accessory_register_name
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """One register with what it means."""
+
+    cv: int
+    value: int
+    meaning: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Decoded:
+    """What a set of register values says of its decoder."""
+
+    address: Address | None
+    """The address that the decoder answers; None where the values given do not say."""
+    kind: str | None
+    """short, long or accessory; None where the values given do not say."""
+    number: int | None
+    settings: tuple[Setting, ...]
+    faults: tuple[CombinationFault, ...]
+
+
+def register_values(pairs: list[str]) -> dict[int, int]:
+    """Read ``CV=VALUE`` pairs such as ``29=34`` or ``CV29=34``.
+
+    Raises:
+        CannotRunError: if one is no such pair, or a register stands twice with different values.
+    """
+    values: dict[int, int] = {}
+    for pair in pairs:
+        cv_text, _, value_text = pair.strip().upper().removeprefix("CV").partition("=")
+        try:
+            cv, value = int(cv_text), int(value_text)
+        except ValueError:
+            raise CannotRunError(
+                f"'{pair}' is not a register and its value", "Write CV=VALUE, such as 29=34."
+            ) from None
+        if cv not in REGISTER_NUMBERS or value not in BYTE:
+            raise CannotRunError(
+                f"'{pair}': registers are 1 to {REGISTER_NUMBERS[-1]} and their values 0 to {BYTE[-1]}",
+                "Correct the register or its value.",
+            )
+        if values.setdefault(cv, value) != value:
+            raise CannotRunError(
+                f"CV{cv} is given as {values[cv]} and as {value}", "Give each register once."
+            )
+    return values
+
+
+def decoded(values: Mapping[int, int]) -> Decoded:
+    """Say what register values (CV 1 to 1024, 0 to 255) mean together."""
+    if is_accessory(values.get(CONFIGURATION, 0)):
+        return _accessory(values)
+    address = _address(values)
+    return Decoded(
+        address=address,
+        kind=address.space.value if address else None,
+        number=address.number if address else None,
+        settings=tuple(
+            Setting(cv=cv, value=value, meaning=_meaning(values, cv)) for cv, value in sorted(values.items())
+        ),
+        faults=tuple(combination_faults(values)),
+    )
+
+
+def _meaning(values: Mapping[int, int], cv: int) -> str:
+    if cv in (17, 18) and long_address_in(values) is not None:
+        return f"{meaning_of(cv, values[cv])} of {long_address_in(values)}"
+    if cv in (19, 20) and 20 in values and 19 in values:
+        return f"{meaning_of(cv, values[cv])}; with CV{39 - cv}: {_consist_words(values)}"
+    return meaning_of(cv, values[cv])
+
+
+def _consist_words(values: Mapping[int, int]) -> str:
+    place = consist_oflong_address_in(values.get(19, 0), values.get(20, 0))
+    if place.address is None:
+        return "not in a consist"
+    return f"consist {place.address}, {'reversed' if place.reversed else 'normal'} direction"
+
+
+def _address(values: Mapping[int, int]) -> Address | None:
+    configuration = values.get(CONFIGURATION)
+    pair = long_address_in(values)
+    short = values.get(1)
+    by_pair = None if pair is None else Address(Space.LONG, pair)
+    by_short = Address(Space.SHORT, short) if short is not None and short in SHORT_ADDRESSES else None
+    if configuration is not None:
+        return by_pair if configuration & LONG_ADDRESS else by_short
+    # Without CV29 the address is known only where just one of the two was given.
+    return None if 17 in values and short is not None else by_pair or by_short
+
+
+def _accessory(values: Mapping[int, int]) -> Decoded:
+    byte = accessory_configuration(values[CONFIGURATION])
+    low, high = values.get(1, values.get(513)), values.get(9, values.get(521))
+    number: int | None = None
+    faults = []
+    if low is not None and high is not None:
+        read = output_of_registers if byte.output_addressing else decoder_of_registers
+        try:
+            number = read(low, high)
+        except ValueError as wrong:
+            faults.append(error((1, 9), str(wrong), "Key in CV1 and CV9 again."))
+    else:
+        faults.append(warning((29,), "CV1 and CV9 are not both given", "Read CV1 and CV9 too."))
+    words = ", ".join(accessory_configuration_words(byte))
+    settings = tuple(
+        Setting(
+            cv=cv,
+            value=value,
+            meaning=accessory_register_name(cv) + (f": accessory decoder, {words}" if cv == 29 else ""),
+        )
+        for cv, value in sorted(values.items())
+    )
+    return Decoded(address=None, kind="accessory", number=number, settings=settings, faults=tuple(faults))

@@ -1,0 +1,152 @@
+"""Where a sheet's headings stand: the heading row, each heading's column, and those that look misspelt."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+from rosterkit.errors import CannotRunError
+from rosterkit.findings import column_letters
+from rosterkit.grid import Grid, Raw
+from rosterkit.sheets import SETTING_HEADINGS, Sheet, folded, spellings
+
+_SEARCHED_ROWS = 200
+"""A heading row further down than this is not looked for."""
+_LIKENESS = 0.8
+"""How alike (0 to 1) a foreign heading must be to one of ours to be called a misspelling."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Misspelt:
+    """A heading, setting or sheet title of the member's that looks like one of ours."""
+
+    text: str
+    meant: str
+    row: int | None = None
+    column: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Headings:
+    """The heading row of a sheet (sheet rows and columns from 1)."""
+
+    row: int
+    columns: Mapping[str, int]
+    """Column name in the schema to sheet column."""
+    texts: Mapping[str, str]
+    """Column name to the heading as the member spells it."""
+    misspelt: tuple[Misspelt, ...]
+    width: int
+    """The last sheet column of the heading row that holds anything."""
+
+
+def heading_text(raw: Raw) -> str:
+    """Give the text of a heading cell; a number such as 28.0 counts as its digits."""
+    if isinstance(raw, float) and raw.is_integer():
+        return str(int(raw))
+    return str(raw).strip() if isinstance(raw, str | int | float) else ""
+
+
+def find_headings(sheet: Sheet, grid: Grid, workbook: str) -> Headings | None:
+    """Find the row in which the sheet's headings stand; None if there is none.
+
+    The row among the first 200 with the most of our headings counts, two at least.
+
+    Raises:
+        CannotRunError: if a heading of ours stands there twice.
+    """
+    known = {spelling for spelling, _, _ in spellings(sheet)}
+    best, row = 1, None
+    for number, cells in enumerate(grid.rows[:_SEARCHED_ROWS], 1):
+        found = len(known & {folded(heading_text(cell)) for cell in cells if cell != ""})
+        if found > best:
+            best, row = found, number
+    if row is None:
+        return None
+    return _placed(sheet, grid, row, workbook)
+
+
+def _placed(sheet: Sheet, grid: Grid, row: int, workbook: str) -> Headings:
+    texts = {
+        column: heading_text(cell) for column, cell in enumerate(grid.rows[row - 1], 1) if heading_text(cell)
+    }
+    columns: dict[str, int] = {}
+    taken: dict[int, str] = {}
+    # A heading itself goes before an alias, so that a member's own column named like an alias stays theirs.
+    for exact in (True, False):
+        for spelling, column, is_heading in spellings(sheet):
+            if is_heading is not exact or (not exact and column.name in columns):
+                continue
+            at = [place for place, text in texts.items() if folded(text) == spelling and place not in taken]
+            if len(at) > 1:
+                raise _twice(workbook, grid.title, row, texts[at[0]], at)
+            if at:
+                columns[column.name] = at[0]
+                taken[at[0]] = column.name
+    foreign = {place: text for place, text in texts.items() if place not in taken}
+    absent = {spelling: c.heading for spelling, c, _ in spellings(sheet) if c.name not in columns}
+    return Headings(
+        row=row,
+        columns=columns,
+        texts={name: texts[place] for name, place in columns.items()},
+        misspelt=tuple(
+            Misspelt(text=foreign[place], meant=meant, row=row, column=place)
+            for place, meant in likenesses(foreign, absent)
+        ),
+        width=max(texts),
+    )
+
+
+def likenesses(foreign: Mapping[int, str], absent: Mapping[str, str]) -> Iterator[tuple[int, str]]:
+    """Give the places of texts that look like a spelling we miss, with what each probably means.
+
+    Args:
+        foreign: text by place.
+        absent: folded spelling to what it stands for.
+    """
+    for place, text in foreign.items():
+        close = get_close_matches(folded(text), absent, n=1, cutoff=_LIKENESS)
+        if close:
+            yield place, absent[close[0]]
+
+
+def find_settings(sheet: Sheet, grid: Grid, workbook: str) -> tuple[Headings, int] | None:
+    """Find the settings of a transposed sheet: their rows, and the sheet column of the values.
+
+    The columns of the result are the rows of the settings. None if there is no heading row.
+
+    Raises:
+        CannotRunError: if a setting stands there twice.
+    """
+    wanted = [folded(heading) for heading in SETTING_HEADINGS[:2]]
+    for number, cells in enumerate(grid.rows[:_SEARCHED_ROWS], 1):
+        texts = [folded(heading_text(cell)) for cell in cells]
+        if all(heading in texts for heading in wanted):
+            names, values = (texts.index(heading) for heading in wanted)
+            down = Grid(title=grid.title, rows=[_down(grid.rows, names, number)])
+            found = _placed(sheet, down, 1, workbook) if any(down.rows[0]) else None
+            return (_turned(found, number, names + 1), values + 1) if found else None
+    return None
+
+
+def _down(rows: Sequence[Sequence[Raw]], column: int, above: int) -> list[Raw]:
+    return ["" if n < above or column >= len(row) else row[column] for n, row in enumerate(rows)]
+
+
+def _turned(found: Headings, heading_row: int, name_column: int) -> Headings:
+    return Headings(
+        row=heading_row,
+        columns=found.columns,
+        texts=found.texts,
+        misspelt=tuple(
+            Misspelt(text=m.text, meant=m.meant, row=m.column, column=name_column) for m in found.misspelt
+        ),
+        width=len(SETTING_HEADINGS),
+    )
+
+
+def _twice(workbook: str, title: str, row: int, text: str, at: Sequence[int]) -> CannotRunError:
+    cells = " and ".join(f"{column_letters(place)}{row}" for place in at)
+    return CannotRunError(
+        f"{workbook}: the sheet '{title}' has '{text}' more than once (columns or rows: {cells})",
+        "Rename or remove all but one of them.",
+    )

@@ -1,0 +1,173 @@
+"""What a check is, what it looks at, and how its hits become findings."""
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from rosterkit.addressing import Address, address_of, home_address, meet_address
+from rosterkit.findings import Finding, Place, Severity
+from rosterkit.roster import DecoderType, Fault, Layout, Locomotive, Roster, Row
+from rosterkit.sheets import folded
+
+MOST_RELATED = 20
+"""A finding names this many other places of the same clash at most; its message has the full count."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """An engine with the roster it is in and the addresses it answers."""
+
+    roster: Roster
+    engine: Locomotive
+    home: Address | None
+    meet: Address | None
+    """The meet address, where the row has one."""
+    answers: Address | None
+    """The address that counts in this scope."""
+    answers_by: str
+    """The column that this address stands in."""
+
+    @property
+    def layout(self) -> Layout:
+        """The settings of the engine's own workbook."""
+        return self.roster.layout
+
+    @property
+    def decoder_type(self) -> DecoderType | None:
+        """The kind of decoder in the engine; None where the roster does not know it."""
+        label = self.engine.decoder
+        return None if label is None else self.roster.decoders.get(folded(label))
+
+    @property
+    def addresses(self) -> Sequence[tuple[str, Address]]:
+        """Every address of the row, each with the column that it stands in."""
+        both = (("address", self.home), ("meet_address", self.meet))
+        return [(column, address) for column, address in both if address is not None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scope:
+    """What a run of the checks looks at: one workbook, or for a meet all of them together."""
+
+    rosters: Sequence[Roster]
+    meet: bool
+    entries: Sequence[Entry]
+
+    def faults(self, rule: str) -> Iterator[Fault]:
+        """Give the cells that the schema finds fault with under a check's name."""
+        for roster in self.rosters:
+            yield from (fault for fault in roster.faults if fault.rule == rule)
+
+
+def scope_of(rosters: Sequence[Roster], *, meet: bool = False) -> Scope:
+    """Make a scope; for a meet only engines with At meet = yes are in it."""
+    entries = [
+        _entry(roster, engine, meet=meet)
+        for roster in rosters
+        for engine in roster.engines
+        if not meet or engine.at_meet == "yes"
+    ]
+    return Scope(rosters=rosters, meet=meet, entries=entries)
+
+
+def _entry(roster: Roster, engine: Locomotive, *, meet: bool) -> Entry:
+    by_meet = meet and (engine.meet_address is not None or "meet_address" in engine.unusable)
+    return Entry(
+        roster=roster,
+        engine=engine,
+        home=home_address(engine, roster.layout),
+        meet=meet_address(engine, roster.layout),
+        answers=address_of(engine, roster.layout, meet=meet),
+        answers_by="meet_address" if by_meet else "address",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hit:
+    """What a check yields; the runner stamps slug and severity on it."""
+
+    place: Place
+    message: str
+    fix: str
+    column: str | None = None
+    loco: str | None = None
+    related: tuple[Place, ...] = ()
+    severity: Severity | None = None
+    """Set only where this hit matters less or more than the check does as a rule."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check:
+    """One check; its documentation is the docstring of the function that makes the hits."""
+
+    slug: str
+    severity: Severity
+    hits: Callable[[Scope], Iterable[Hit]]
+
+    @property
+    def what(self) -> str:
+        """The fault in one sentence."""
+        return self._documentation()[0]
+
+    @property
+    def why(self) -> str:
+        """Why it matters."""
+        return self._documentation()[1]
+
+    @property
+    def fix(self) -> str:
+        """What to do about it, in general."""
+        return self._documentation()[2]
+
+    def _documentation(self) -> list[str]:
+        parts = re.split(r"\n\s*(?:Why|Fix):\s", self.hits.__doc__ or "")
+        return [" ".join(part.split()) for part in parts]
+
+
+def findings_of(checks: Iterable[Check], scope: Scope) -> Iterator[Finding]:
+    """Run checks on a scope."""
+    for check in checks:
+        for hit in check.hits(scope):
+            yield Finding(
+                severity=hit.severity or check.severity,
+                rule=check.slug,
+                place=hit.place,
+                column=hit.column,
+                loco=hit.loco,
+                message=hit.message,
+                fix=hit.fix,
+                related=hit.related,
+            )
+
+
+def hit_at(
+    row: Row,
+    column: str,
+    message: str,
+    fix: str,
+    *,
+    related: Iterable[Place] = (),
+    severity: Severity | None = None,
+) -> Hit:
+    """Make a hit at one cell of a row."""
+    loco = row.loco if isinstance(row, Locomotive) else None
+    return Hit(
+        place=row.place(column),
+        column=row.heading(column),
+        loco=loco,
+        message=message,
+        fix=fix,
+        related=tuple(related),
+        severity=severity,
+    )
+
+
+def others(places: Sequence[Place], index: int) -> tuple[Place, ...]:
+    """Give the other places of a clash, the nearest to come first, 20 at most."""
+    following = places[index + 1 : index + 1 + MOST_RELATED]
+    return (*following, *places[: min(index, MOST_RELATED - len(following))])
+
+
+def named(engine: Locomotive) -> str:
+    """Name an engine in a sentence: its label, or its row where it has none."""
+    return f"'{engine.loco}'" if engine.loco else f"the engine in row {engine.table.rows[engine.index]}"

@@ -1,0 +1,240 @@
+"""Checks of who may use which address, by the sheet Address ranges."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from rosterkit.addressing import Address, Space
+from rosterkit.findings import Severity
+from rosterkit.roster import AddressRange, Layout, Roster
+from rosterkit.rules.checking import Check, Entry, Hit, Scope, hit_at, others
+from rosterkit.sheets import folded
+from rosterkit.standards.accessories import USER_NUMBERS
+from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES
+
+_HIGHEST = {
+    "short": SHORT_ADDRESSES[-1],
+    "consist": SHORT_ADDRESSES[-1],
+    "long": LONG_ADDRESSES[-1],
+    "accessory": USER_NUMBERS[-1],
+}
+_SPACE = {"short": Space.SHORT, "consist": Space.SHORT, "long": Space.LONG}
+"""Consists of the 7-bit form use the same numbers as short addresses."""
+_USABLE = ("engines", "meet only")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ranges:
+    """A roster's usable address ranges of engines and consists."""
+
+    by_space: Mapping[Space, Sequence[AddressRange]]
+    ruling: Mapping[Address, AddressRange]
+    """The smallest range that holds an address: an exception goes before what it is cut from."""
+
+    def offered(self, space: Space, member: str | None) -> list[AddressRange]:
+        """Give the ranges in which a member may choose an address for an engine."""
+        return [
+            one
+            for one in self.by_space.get(space, ())
+            if one.use in _USABLE and one.kind != "consist" and _is_for(one, member)
+        ]
+
+    def advice(self, address: Address, member: str | None) -> str:
+        """Say where a member finds another address of the same kind."""
+        offered = self.offered(address.space, member)
+        if not offered:
+            return f"Choose another {address.space.value} address."
+        return f"Choose from {' or '.join(_ends(one) for one in offered[:3])}."
+
+
+def ranges_of(roster: Roster) -> Ranges:
+    """Sort a roster's address ranges; rows that cannot be used are left out."""
+    by_space: dict[Space, list[AddressRange]] = {}
+    for one in roster.ranges:
+        if one.kind in _SPACE and one.use and not _missing(one) and _first(one) <= _last(one):
+            by_space.setdefault(_SPACE[one.kind], []).append(one)
+    ruling: dict[Address, AddressRange] = {}
+    for space, found in by_space.items():
+        found.sort(key=_size)
+        for one in reversed(found):
+            ruling |= {Address(space, number): one for number in range(_first(one), _last(one) + 1)}
+    return Ranges(by_space=by_space, ruling=ruling)
+
+
+def address_not_for_engines(scope: Scope) -> Iterator[Hit]:
+    """An engine has an address that is kept for something else.
+
+    Why: the range is for consists, devices or the bench, or is never used, as Address ranges says.
+    Fix: Choose an address from a range whose use is engines.
+    """
+    for entry, column, address, ranges in _ruled(scope):
+        ruling = ranges.ruling.get(address)
+        if ruling and (ruling.use not in _USABLE or ruling.kind == "consist"):
+            use = "never used" if ruling.use == "never" else f"kept for {_kept_for(ruling)}"
+            message = f"{address} is {use} ({_ends(ruling)})"
+            fix = ranges.advice(address, entry.engine.owner)
+            yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
+
+
+def address_in_another_range(scope: Scope) -> Iterator[Hit]:
+    """An engine has an address from another member's range.
+
+    Why: that member may give it to an engine of their own at any time.
+    Fix: Choose an address from the owner's range, or agree with that member.
+    """
+    for entry, column, address, ranges in _ruled(scope):
+        ruling = ranges.ruling.get(address)
+        if ruling and ruling.use in _USABLE and not _is_for(ruling, entry.engine.owner):
+            owner = entry.engine.owner or "an engine without owner"
+            message = f"{address} is in {ruling.member}'s range {_ends(ruling)}, not {owner}'s"
+            fix = ranges.advice(address, entry.engine.owner)
+            yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
+
+
+def address_outside_range(scope: Scope) -> Iterator[Hit]:
+    """An engine has an address that no range offers to its owner.
+
+    Why: the club gives out addresses by range, and this one was not given to anybody.
+    Fix: Choose an address from a range that the owner may use.
+    """
+    for entry, column, address, ranges in _ruled(scope):
+        ruling = ranges.ruling.get(address)
+        owner = entry.engine.owner
+        if ruling is None and ranges.offered(address.space, owner):
+            message = f"{address} is in no range that {owner or 'everybody'} may use"
+            yield hit_at(entry.engine, column, message, ranges.advice(address, owner))
+
+
+def meet_address_kept(scope: Scope) -> Iterator[Hit]:
+    """An engine has a meet-only address as its home address.
+
+    Why: such an address is lent for one meet and will be given to somebody else at the next.
+    Fix: Give the engine a home address, and enter this one as its Meet address.
+    """
+    for entry, column, address, ranges in _ruled(scope):
+        ruling = ranges.ruling.get(address)
+        if column == "address" and ruling and ruling.use == "meet only":
+            message = f"{address} is lent for a meet only ({_ends(ruling)})"
+            fix = "Give the engine a home address, and enter this one as its Meet address."
+            yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
+
+
+def ranges_overlap(scope: Scope) -> Iterator[Hit]:
+    """Two address ranges overlap so that nobody can say which of them holds.
+
+    Why: a smaller range within a larger one is an exception and goes before it; but two ranges that
+    overlap in part, are the same, or belong to two members, contradict each other.
+    Fix: Change an end of one of them.
+    """
+    for roster in scope.rosters:
+        for found in ranges_of(roster).by_space.values():
+            by_start = sorted(found, key=lambda one: (_first(one), -_last(one)))
+            yield from _overlaps(by_start)
+
+
+def _overlaps(by_start: Sequence[AddressRange]) -> Iterator[Hit]:
+    open_ranges: list[AddressRange] = []
+    for one in by_start:
+        open_ranges = [other for other in open_ranges if _last(other) >= _first(one)]
+        for other in open_ranges:
+            if _contradict(other, one):
+                pair = [other.place("first"), one.place("first")]
+                for n, (this, that) in enumerate(((other, one), (one, other))):
+                    message = f"{_ends(this)} and {_ends(that)} (row {that.table.rows[that.index]}) overlap"
+                    fix = "Change an end of one of them."
+                    yield hit_at(this, "first", message, fix, related=others(pair, n))
+        open_ranges.append(one)
+
+
+def _contradict(larger: AddressRange, one: AddressRange) -> bool:
+    if _last(one) > _last(larger) or _size(one) == _size(larger):
+        return True
+    owners = {folded(larger.member or ""), folded(one.member or "")}
+    return "" not in owners and len(owners) == 2
+
+
+def range_impossible(scope: Scope) -> Iterator[Hit]:
+    """A range ends before it begins, or reaches beyond the addresses of its kind.
+
+    Why: no address is in it, or not all of it can be given out.
+    Fix: Swap its ends, or correct the one that is wrong.
+    """
+    for roster in scope.rosters:
+        for one in roster.ranges:
+            if _missing(one) or one.kind is None:
+                continue
+            if _last(one) < _first(one):
+                message = f"the range {_first(one)} to {_last(one)} ends before it begins"
+                yield hit_at(one, "last", message, "Swap From and To.")
+            elif _last(one) > _HIGHEST[one.kind]:
+                message = f"{_last(one)} is beyond the last {one.kind} address, {_HIGHEST[one.kind]}"
+                yield hit_at(one, "last", message, f"End the range at {_HIGHEST[one.kind]} at most.")
+        yield from _settings(roster.layout)
+
+
+def _settings(layout: Layout) -> Iterator[Hit]:
+    if layout.table is None:
+        return
+    for name, numbers, highest in (
+        ("short_range", layout.shorts, SHORT_ADDRESSES[-1]),
+        ("long_range", layout.longs, LONG_ADDRESSES[-1]),
+    ):
+        wrong = "ends before it begins" if not numbers else f"reaches beyond {highest}"
+        if not numbers or numbers[-1] > highest or numbers[0] < 1:
+            wrong = "begins below 1" if numbers and numbers[0] < 1 else wrong
+            yield Hit(
+                place=layout.table.place(name, 0),
+                column=layout.table.heading(name),
+                message=f"the range {getattr(layout, name)} {wrong}",
+                fix=f"Enter a range within 1-{highest}.",
+            )
+
+
+def _ruled(scope: Scope) -> Iterator[tuple[Entry, str, Address, Ranges]]:
+    """Give every address of every engine with its workbook's ranges, where it has any."""
+    known: dict[int, Ranges] = {}
+    for entry in scope.entries:
+        if entry.roster.ranges:
+            if id(entry.roster) not in known:
+                known[id(entry.roster)] = ranges_of(entry.roster)
+            for column, address in entry.addresses:
+                yield entry, column, address, known[id(entry.roster)]
+
+
+def _missing(one: AddressRange) -> bool:
+    return one.first is None or one.last is None
+
+
+def _first(one: AddressRange) -> int:
+    return one.first or 0
+
+
+def _last(one: AddressRange) -> int:
+    return one.last or 0
+
+
+def _size(one: AddressRange) -> int:
+    return _last(one) - _first(one)
+
+
+def _ends(one: AddressRange) -> str:
+    return f"{one.kind} {_first(one)}" + (f" to {_last(one)}" if _size(one) else "")
+
+
+def _is_for(one: AddressRange, member: str | None) -> bool:
+    return one.member is None or folded(one.member) == folded(member or "")
+
+
+def _kept_for(one: AddressRange) -> str:
+    if one.kind == "consist" or one.use == "consists":
+        return "consists"
+    return "the bench" if one.use == "bench" else str(one.use)
+
+
+CHECKS = (
+    Check(slug="address-not-for-engines", severity=Severity.ERROR, hits=address_not_for_engines),
+    Check(slug="address-in-another-range", severity=Severity.WARNING, hits=address_in_another_range),
+    Check(slug="address-outside-range", severity=Severity.WARNING, hits=address_outside_range),
+    Check(slug="meet-address-kept", severity=Severity.WARNING, hits=meet_address_kept),
+    Check(slug="ranges-overlap", severity=Severity.WARNING, hits=ranges_overlap),
+    Check(slug="range-impossible", severity=Severity.ERROR, hits=range_impossible),
+)
