@@ -28,6 +28,8 @@ class Table:
     leftovers: Sequence[int] = ()
     """Sheet rows in which nothing stands but computed values of an engine that is gone."""
     merged: tuple[MergedRange, ...] = ()
+    beyond: frozenset[int] = frozenset()
+    """Sheet columns to the right of the last heading in which something stands all the same."""
     value_column: int = 0
     """The sheet column of the values, where the sheet is transposed."""
 
@@ -132,7 +134,13 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings) -> Tab
         spoiled=spoiled,
         leftovers=leftovers,
         merged=grid.merged,
+        beyond=_beyond(grid, headings.width),
     )
+
+
+def _beyond(grid: Grid, width: int) -> frozenset[int]:
+    wide = (cells for cells in grid.rows if len(cells) > width)
+    return frozenset(at for cells in wide for at, cell in enumerate(cells[width:], width + 1) if cell != "")
 
 
 def _settings(sheet: Sheet, grid: Grid, workbook: str, headings: Headings, value_column: int) -> Table:

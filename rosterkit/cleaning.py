@@ -75,7 +75,7 @@ def _from_number(column: Column, raw: int | float) -> Value | Spoiled:
         return column.synonyms.get(folded(str(number)), str(number))
     if column.kind is not Kind.TEXT:
         return number
-    if abs(raw) >= _MOST_EXACT:
+    if abs(raw) >= _MOST_EXACT and not column.prose:
         return Spoiled(
             "number-became-float",
             f"the spreadsheet turned this text into the number {raw:.6E} and may have dropped digits",
@@ -87,7 +87,7 @@ def _from_number(column: Column, raw: int | float) -> Value | Spoiled:
 def _from_date(column: Column, raw: datetime | date | time | timedelta) -> Value | Spoiled:
     if column.kind is Kind.DATE and isinstance(raw, date):
         return (raw.date() if isinstance(raw, datetime) else raw).isoformat()
-    if column.kind is Kind.DATE:
+    if column.kind is Kind.DATE or column.prose:
         return shown(raw)
     return Spoiled(
         "number-became-date",
@@ -99,7 +99,7 @@ def _from_date(column: Column, raw: datetime | date | time | timedelta) -> Value
 
 
 def _from_scientific(column: Column, raw: ScientificNumber) -> Value | Spoiled:
-    if column.kind is not Kind.TEXT:
+    if column.kind is not Kind.TEXT or column.prose:
         return _from_number(column, raw.value)
     return Spoiled(
         "number-became-float",

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from rosterkit.findings import Severity
 from rosterkit.standards.addresses import DEFAULT_SHORT_ADDRESS, HIGH_BYTES, SHORT_ADDRESSES, long_address
 from rosterkit.standards.configuration import DC_RUNNING, LONG_ADDRESS, RESERVED, SPEED_TABLE, STEPS_28
-from rosterkit.standards.consists import decimal_consist_number
+from rosterkit.standards.consists import consist_of_pair, decimal_consist_number
 from rosterkit.standards.identity import RESET_IN_PROGRESS, lock_is_open
 from rosterkit.standards.speed_curve import SPEED_TABLE_CVS, curve_rises, falling_steps
 
@@ -116,7 +116,7 @@ def _configuration_faults(values: Mapping[int, int]) -> Iterator[CombinationFaul
 
 def _consist_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
     cv19, cv20 = values.get(19, 0), values.get(20, 0)
-    place = consist_oflong_address_in(cv19, cv20)
+    place = consist_of_pair(cv19, cv20)
     if place.address is not None:
         cvs = (19, 20) if 20 in values else (19,)
         yield warning(

@@ -13,6 +13,7 @@ from rosterkit.combinations import (
     warning,
 )
 from rosterkit.errors import CannotRunError
+from rosterkit.findings import Severity
 from rosterkit.meanings import meaning_of
 from rosterkit.standards.accessories import decoder_of_registers, output_of_registers
 from rosterkit.standards.addresses import SHORT_ADDRESSES
@@ -23,6 +24,7 @@ from rosterkit.standards.configuration import (
     accessory_configuration_words,
     is_accessory,
 )
+from rosterkit.standards.consists import consist_of_pair
 from rosterkit.standards.register_names import accessory_register_name
 
 
@@ -46,6 +48,11 @@ class Decoded:
     number: int | None
     settings: tuple[Setting, ...]
     faults: tuple[CombinationFault, ...]
+
+    @property
+    def has_error(self) -> bool:
+        """Whether one of the faults is an error."""
+        return any(fault.severity is Severity.ERROR for fault in self.faults)
 
 
 def register_values(pairs: list[str]) -> dict[int, int]:
@@ -100,7 +107,7 @@ def _meaning(values: Mapping[int, int], cv: int) -> str:
 
 
 def _consist_words(values: Mapping[int, int]) -> str:
-    place = consist_oflong_address_in(values.get(19, 0), values.get(20, 0))
+    place = consist_of_pair(values.get(19, 0), values.get(20, 0))
     if place.address is None:
         return "not in a consist"
     return f"consist {place.address}, {'reversed' if place.reversed else 'normal'} direction"
@@ -136,7 +143,7 @@ def _accessory(values: Mapping[int, int]) -> Decoded:
         Setting(
             cv=cv,
             value=value,
-            meaning=accessory_register_name(cv) + (f": accessory decoder, {words}" if cv == 29 else ""),
+            meaning=accessory_register_name(cv) + (f": {words}" if cv == 29 else ""),
         )
         for cv, value in sorted(values.items())
     )

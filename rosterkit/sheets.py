@@ -39,6 +39,8 @@ class Column:
     computed: bool
     required: bool
     unique: bool
+    prose: bool
+    """Free text, in which a date or a calculated number is as good as any other."""
     width: float
     rules: Mapping[str, str]
     """JSON Schema keyword to the slug of the check that speaks for it here."""
@@ -133,6 +135,7 @@ def _column(name: str, schema: Mapping[str, Any], *, required: bool) -> Column:
         computed=bool(schema.get("readOnly", False)),
         required=required,
         unique=bool(schema.get("unique", False)),
+        prose=bool(schema.get("prose", False)),
         width=schema.get("width", 12),
         rules=schema.get("rules", {}),
     )

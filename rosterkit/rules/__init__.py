@@ -1,5 +1,8 @@
 """Every check, in the order of the documentation; a check that is not listed here does not run."""
 
+from difflib import get_close_matches
+
+from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding
 from rosterkit.rules import addresses, cells, engines, ranges, settings
 from rosterkit.rules.checking import Check, Scope, findings_of
@@ -16,3 +19,17 @@ CHECKS: tuple[Check, ...] = (
 def findings_in(scope: Scope) -> list[Finding]:
     """Run every check on a scope."""
     return list(findings_of(CHECKS, scope))
+
+
+def check_named(slug: str) -> Check:
+    """Give a check by its slug.
+
+    Raises:
+        CannotRunError: if there is none; the nearest slug is named.
+    """
+    by_slug = {check.slug: check for check in CHECKS}
+    if slug.lower() in by_slug:
+        return by_slug[slug.lower()]
+    near = get_close_matches(slug.lower(), by_slug, n=1)
+    fix = f"Did you mean '{near[0]}'? " if near else ""
+    raise CannotRunError(f"there is no check '{slug}'", f"{fix}Run 'rosterkit rules' for all of them.")

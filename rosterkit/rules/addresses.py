@@ -116,8 +116,8 @@ def address_default(scope: Scope) -> Iterator[Hit]:
 def address_kind_doubtful(scope: Scope) -> Iterator[Hit]:
     """An address is short on some command stations and long on others.
 
-    Why: short 100 to 127 and long 1 to 127 are legal, but stations differ in which of the two they send for such
-    a number (common practice, no source), and the engine then does not answer elsewhere.
+    Why: short 100 to 127 and long 1 to 127 are legal, but stations differ in which of the two they send
+    for such a number (common practice, no source), and the engine then does not answer elsewhere.
     Fix: Use short 1 to 99 or long 128 to 9999.
     """
     for entry in scope.entries:
@@ -170,13 +170,14 @@ def address_off_rule(scope: Scope) -> Iterator[Hit]:
 def address_by_rule(number: str | None, rule: str) -> int | None:
     """Make an address out of the number on an engine by a layout's address rule.
 
-    The last run of digits counts, so 'Class 4 No. 4012A' gives 4012 by its last four digits (common
-    practice, no source). None where the rule is none, or gives nothing that can be an address.
+    The digits of the last word count, so 'Class 4 No. 4012A' gives 4012 by its last four digits (common
+    practice, no source). None where the rule is none, where the word's digits do not stand together, as
+    in '4E2', and where they come to nothing that can be an address.
     """
-    digits = re.findall(r"[0-9]+", number or "")
-    if rule not in _RULE_DIGITS or not digits:
+    words = [digits for word in (number or "").split() if (digits := re.findall(r"[0-9]+", word))]
+    if rule not in _RULE_DIGITS or not words or len(words[-1]) > 1:
         return None
-    address = int(digits[-1][-_RULE_DIGITS[rule] :])
+    address = int(words[-1][0][-_RULE_DIGITS[rule] :])
     return address if address in LONG_ADDRESSES else None
 
 

@@ -218,6 +218,16 @@ def computed_stale(scope: Scope) -> Iterator[Hit]:
                 )
 
 
+def workbook_unread(scope: Scope) -> Iterator[Hit]:
+    """One of several workbooks could not be read.
+
+    Why: its engines are missing from every comparison with the others.
+    Fix: Do what the message says, and run the check again.
+    """
+    for unread in scope.unread:
+        yield Hit(place=Place(unread.workbook), message=unread.message, fix=unread.fix)
+
+
 CHECKS = (
     Check(slug="value-not-allowed", severity=Severity.ERROR, hits=value_not_allowed),
     Check(slug="value-missing", severity=Severity.ERROR, hits=value_missing),
@@ -230,5 +240,6 @@ CHECKS = (
     Check(slug="heading-missing", severity=Severity.ERROR, hits=heading_missing),
     Check(slug="heading-unknown", severity=Severity.NOTE, hits=heading_unknown),
     Check(slug="cells-merged", severity=Severity.WARNING, hits=cells_merged),
+    Check(slug="workbook-unread", severity=Severity.ERROR, hits=workbook_unread),
     Check(slug="computed-stale", severity=Severity.WARNING, hits=computed_stale),
 )

@@ -46,12 +46,22 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Unread:
+    """A workbook among several that could not be read."""
+
+    workbook: str
+    message: str
+    fix: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Scope:
     """What a run of the checks looks at: one workbook, or for a meet all of them together."""
 
     rosters: Sequence[Roster]
     meet: bool
     entries: Sequence[Entry]
+    unread: Sequence[Unread] = ()
 
     def faults(self, rule: str) -> Iterator[Fault]:
         """Give the cells that the schema finds fault with under a check's name."""
@@ -59,7 +69,7 @@ class Scope:
             yield from (fault for fault in roster.faults if fault.rule == rule)
 
 
-def scope_of(rosters: Sequence[Roster], *, meet: bool = False) -> Scope:
+def scope_of(rosters: Sequence[Roster], *, meet: bool = False, unread: Sequence[Unread] = ()) -> Scope:
     """Make a scope; for a meet only engines with At meet = yes are in it."""
     entries = [
         _entry(roster, engine, meet=meet)
@@ -67,7 +77,7 @@ def scope_of(rosters: Sequence[Roster], *, meet: bool = False) -> Scope:
         for engine in roster.engines
         if not meet or engine.at_meet == "yes"
     ]
-    return Scope(rosters=rosters, meet=meet, entries=entries)
+    return Scope(rosters=rosters, meet=meet, entries=entries, unread=unread)
 
 
 def _entry(roster: Roster, engine: Locomotive, *, meet: bool) -> Entry:

@@ -30,17 +30,18 @@ class Ranges:
     ruling: Mapping[Address, AddressRange]
     """The smallest range that holds an address: an exception goes before what it is cut from."""
 
-    def offered(self, space: Space, member: str | None) -> list[AddressRange]:
-        """Give the ranges in which a member may choose an address for an engine."""
+    def offered(self, space: Space, member: str | None, *, at_home: bool) -> list[AddressRange]:
+        """Give the ranges in which a member may choose an engine's address, at home or for a meet."""
+        uses = _USABLE[:1] if at_home else _USABLE
         return [
             one
             for one in self.by_space.get(space, ())
-            if one.use in _USABLE and one.kind != "consist" and _is_for(one, member)
+            if one.use in uses and one.kind != "consist" and _is_for(one, member)
         ]
 
-    def advice(self, address: Address, member: str | None) -> str:
-        """Say where a member finds another address of the same kind."""
-        offered = self.offered(address.space, member)
+    def advice(self, address: Address, member: str | None, column: str) -> str:
+        """Say where a member finds another address of the same kind for a column."""
+        offered = self.offered(address.space, member, at_home=column == "address")
         if not offered:
             return f"Choose another {address.space.value} address."
         return f"Choose from {' or '.join(_ends(one) for one in offered[:3])}."
@@ -71,7 +72,7 @@ def address_not_for_engines(scope: Scope) -> Iterator[Hit]:
         if ruling and (ruling.use not in _USABLE or ruling.kind == "consist"):
             use = "never used" if ruling.use == "never" else f"kept for {_kept_for(ruling)}"
             message = f"{address} is {use} ({_ends(ruling)})"
-            fix = ranges.advice(address, entry.engine.owner)
+            fix = ranges.advice(address, entry.engine.owner, column)
             yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
 
 
@@ -86,7 +87,7 @@ def address_in_another_range(scope: Scope) -> Iterator[Hit]:
         if ruling and ruling.use in _USABLE and not _is_for(ruling, entry.engine.owner):
             owner = entry.engine.owner or "an engine without owner"
             message = f"{address} is in {ruling.member}'s range {_ends(ruling)}, not {owner}'s"
-            fix = ranges.advice(address, entry.engine.owner)
+            fix = ranges.advice(address, entry.engine.owner, column)
             yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
 
 
@@ -99,9 +100,9 @@ def address_outside_range(scope: Scope) -> Iterator[Hit]:
     for entry, column, address, ranges in _ruled(scope):
         ruling = ranges.ruling.get(address)
         owner = entry.engine.owner
-        if ruling is None and ranges.offered(address.space, owner):
+        if ruling is None and ranges.offered(address.space, owner, at_home=column == "address"):
             message = f"{address} is in no range that {owner or 'everybody'} may use"
-            yield hit_at(entry.engine, column, message, ranges.advice(address, owner))
+            yield hit_at(entry.engine, column, message, ranges.advice(address, owner, column))
 
 
 def meet_address_kept(scope: Scope) -> Iterator[Hit]:

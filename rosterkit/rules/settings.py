@@ -1,6 +1,7 @@
 """Checks of how a decoder is set: speed steps, DC running, the speed curve, and what its kind can do."""
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from rosterkit.addressing import Space
 from rosterkit.findings import Severity
@@ -51,7 +52,7 @@ def curve_not_rising(scope: Scope) -> Iterator[Hit]:
     """
     for entry in scope.entries:
         points = _curve(entry.engine) if entry.engine.speed_curve != "table" else []
-        for (low, low_value), (high, high_value) in zip(points, points[1:], strict=False):
+        for (low, low_value), (high, high_value) in pairwise(points):
             if low_value >= high_value:
                 names = entry.engine.heading(low), entry.engine.heading(high)
                 message = f"{names[0]} {low_value} is not below {names[1]} {high_value}"

@@ -1,0 +1,33 @@
+"""The entry point: runs a command, and turns what stops it into one sentence and exit status 2."""
+
+import os
+import sys
+
+from rosterkit.errors import CannotRunError
+
+
+def main() -> None:
+    """Run rosterkit; never a traceback for something that a member can mend."""
+    from rosterkit.cli import app  # noqa: PLC0415 - so that even an import that fails is a sentence
+
+    try:
+        app()
+    except CannotRunError as error:
+        _stop(error.message, error.fix)
+    except BrokenPipeError:
+        # The reader of our output, such as head, has gone: nothing is left to say.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(CannotRunError.exit_code)
+    except (MemoryError, RecursionError):
+        _stop("the workbook needs more memory than there is", "Close other programs, or split the workbook.")
+    except OSError as error:
+        _stop(f"{error.filename or 'a file'}: {error.strerror or error}", "Look at the file and its folder.")
+
+
+def _stop(message: str, fix: str) -> None:
+    sys.stderr.write(f"rosterkit: {message}. {fix}\n")
+    sys.exit(CannotRunError.exit_code)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,166 @@
+"""Words in, words out: each command reads its words, calls the pipeline, and prints the result."""
+
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from rosterkit import __version__
+
+app = typer.Typer(
+    help="Roster and address manager for digitally controlled model locomotives, over an .xlsx workbook.",
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+FOUND = 1
+"""Exit status where the work was done and an error was found."""
+
+
+class CheckFormat(StrEnum):
+    """How findings are printed."""
+
+    TEXT = "text"
+    JSON = "json"
+    CSV = "csv"
+    GITHUB = "github"
+
+
+class CardFormat(StrEnum):
+    """How cards are printed."""
+
+    TEXT = "text"
+    JSON = "json"
+    CSV = "csv"
+
+
+class DecodeFormat(StrEnum):
+    """How register values are explained."""
+
+    TEXT = "text"
+    JSON = "json"
+
+
+Workbook = Annotated[Path, typer.Argument(help="The workbook (.xlsx or .xlsm).", metavar="WORKBOOK")]
+Workbooks = Annotated[list[Path], typer.Argument(help="One workbook or more.", metavar="WORKBOOK...")]
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"rosterkit {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def rosterkit(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
+    ] = False,
+) -> None:
+    """Roster and address manager for digitally controlled model locomotives, over an .xlsx workbook."""
+
+
+@app.command()
+def new(
+    path: Annotated[Path, typer.Argument(help="Where the workbook is made.", metavar="PATH")],
+    *,
+    sample: Annotated[bool, typer.Option("--sample", help="Fill it with a demo club.")] = False,
+    force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
+) -> None:
+    """Make a starter workbook, or the demo club."""
+    from rosterkit.starting import new_workbook
+
+    new_workbook(path, sample=sample, force=force)
+    typer.echo(f"made {path}", err=True)
+
+
+@app.command()
+def check(
+    workbooks: Workbooks,
+    *,
+    meet: Annotated[
+        bool, typer.Option("--meet", help="Only engines that come to the meet, across all workbooks.")
+    ] = False,
+    form: Annotated[CheckFormat, typer.Option("--format", help="How to print.")] = CheckFormat.TEXT,
+    strict: Annotated[bool, typer.Option("--strict", help="Warnings count as errors.")] = False,
+) -> None:
+    """Say what is wrong in workbooks, each finding at its cell."""
+    from rosterkit import pipeline
+    from rosterkit.rendering.check_reports import is_failing, printed
+
+    report = pipeline.check(workbooks, meet=meet)
+    typer.echo(printed(report, form.value, colour=_on_terminal()))
+    _leave(failing=is_failing(report, strict=strict))
+
+
+@app.command()
+def fill(
+    workbook: Workbook,
+    out: Annotated[
+        Path | None, typer.Option("-o", "--out", help="Write a copy here, and leave the workbook.")
+    ] = None,
+    *,
+    strict: Annotated[bool, typer.Option("--strict", help="Warnings count as errors.")] = False,
+) -> None:
+    """Check a workbook, and write registers, Check, Findings and Cards into it."""
+    from rosterkit import pipeline
+    from rosterkit.rendering.check_reports import is_failing, summary
+
+    filled = pipeline.fill(workbook, out)
+    kept = f"; the earlier file is {filled.kept}" if filled.kept else ""
+    typer.echo(f"filled {filled.target}{kept}", err=True)
+    typer.echo(summary(filled.report))
+    _leave(failing=is_failing(filled.report, strict=strict))
+
+
+@app.command()
+def cards(
+    workbook: Workbook,
+    loco: Annotated[list[str] | None, typer.Option(help="Only this engine; may be repeated.")] = None,
+    form: Annotated[CardFormat, typer.Option("--format", help="How to print.")] = CardFormat.TEXT,
+) -> None:
+    """Print what to key in, in order, engine by engine."""
+    from rosterkit import pipeline
+    from rosterkit.rendering.card_reports import CARD_FORMATS
+
+    typer.echo(CARD_FORMATS[form.value](pipeline.cards(workbook, loco or ())))
+
+
+@app.command()
+def decode(
+    pairs: Annotated[list[str], typer.Argument(help="Registers, such as 29=34.", metavar="CV=VALUE...")],
+    form: Annotated[DecodeFormat, typer.Option("--format", help="How to print.")] = DecodeFormat.TEXT,
+) -> None:
+    """Say what register values mean, with every fault in the combination."""
+    from rosterkit.decoding import decoded, register_values
+    from rosterkit.rendering.decode_reports import DECODE_FORMATS
+
+    result = decoded(register_values(pairs))
+    typer.echo(DECODE_FORMATS[form.value](result))
+    _leave(failing=result.has_error)
+
+
+@app.command()
+def rules(
+    slug: Annotated[str | None, typer.Argument(help="One check, such as address-shared.")] = None,
+) -> None:
+    """List every check, or explain one."""
+    from rosterkit.rendering.documents import check_list, check_page
+    from rosterkit.rules import CHECKS, check_named
+
+    typer.echo(check_page(check_named(slug)) if slug else check_list(CHECKS))
+
+
+def _on_terminal() -> bool:
+    import os
+    import sys
+
+    return sys.stdout.isatty() and "NO_COLOR" not in os.environ
+
+
+def _leave(*, failing: bool) -> None:
+    if failing:
+        raise typer.Exit(FOUND)

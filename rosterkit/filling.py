@@ -1,0 +1,137 @@
+"""What fill writes into a member's sheets: computed columns, Check, and the marks of faulty cells."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from rosterkit.book import Table
+from rosterkit.findings import Finding, Severity, column_letters
+from rosterkit.grid import Raw
+from rosterkit.pages import CellChange, Highlight, Look, SheetChange
+from rosterkit.registers import COMPUTED, registers_of
+from rosterkit.roster import Locomotive, Roster
+
+_MARKED = ((Severity.ERROR, Look.ERROR), (Severity.WARNING, Look.WARNING))
+"""Findings of these severities make their cell stand out."""
+_LONGEST_CHECK = 4000
+"""Characters in a cell of Check; the sheet Findings has everything."""
+
+
+def sheet_changes(roster: Roster, findings: Iterable[Finding]) -> tuple[SheetChange, ...]:
+    """Give what changes in one workbook's sheets; cells that are as they should be are left out."""
+    by_sheet: dict[str, list[Finding]] = {}
+    for finding in findings:
+        if finding.place.sheet is not None and finding.place.cell is not None:
+            by_sheet.setdefault(finding.place.sheet, []).append(finding)
+    engines = roster.book.tables["Locomotives"]
+    changes = [_engine_sheet(engines, roster, by_sheet.get(engines.title, []))]
+    for table in roster.book.tables.values():
+        if table is not engines:
+            marks = tuple(_fixed_highlights(by_sheet.get(table.title, [])))
+            changes.append(SheetChange(title=table.title, highlights=marks))
+    return tuple(changes)
+
+
+def _engine_sheet(table: Table, roster: Roster, findings: Sequence[Finding]) -> SheetChange:
+    columns, added = computed_places(table)
+    cells = [*_headings(table, columns, added), *_values(table, roster, findings, columns)]
+    widths = {columns[name]: table.sheet[name].width for name in added}
+    return SheetChange(
+        title=table.title,
+        cells=tuple(cells),
+        highlights=tuple(_check_highlights(table, columns["check"])),
+        widths=widths,
+    )
+
+
+def computed_places(table: Table) -> tuple[dict[str, int], list[str]]:
+    """Give the sheet column of each computed column, and the names of those that have to be added.
+
+    They are added at the right end, beyond the last heading, in columns where nothing stands.
+    """
+    names = [column.name for column in table.sheet.computed]
+    columns = {name: table.headings.columns[name] for name in names if name in table.headings.columns}
+    added = [name for name in names if name not in columns]
+    start = table.headings.width + 1
+    while any(at in table.beyond for at in range(start, start + len(added))):
+        start += 1
+    return columns | {name: start + n for n, name in enumerate(added)}, added
+
+
+def _headings(table: Table, columns: Mapping[str, int], added: Iterable[str]) -> Iterator[CellChange]:
+    for name in added:
+        heading = table.sheet[name].heading
+        yield CellChange(row=table.headings.row, column=columns[name], value=heading, look=Look.HEADING)
+
+
+def _values(
+    table: Table, roster: Roster, findings: Iterable[Finding], columns: Mapping[str, int]
+) -> Iterator[CellChange]:
+    said: dict[int, list[Finding]] = {}
+    for finding in findings:
+        said.setdefault(finding.place.row or 0, []).append(finding)
+    for engine in roster.engines:
+        row = table.rows[engine.index]
+        wanted = _row_values(engine, roster, said.get(row, []))
+        for name, value in wanted.items():
+            stored = table.raw[name][engine.index] if name in table.raw else ""
+            if not _same(stored, value):
+                yield CellChange(row=row, column=columns[name], value=value, look=Look.COMPUTED)
+    for row in table.leftovers:
+        for name in table.headings.columns.keys() & columns.keys():
+            yield CellChange(row=row, column=columns[name], value=None)
+
+
+def _row_values(
+    engine: Locomotive, roster: Roster, findings: Iterable[Finding]
+) -> dict[str, str | int | None]:
+    registers = registers_of(engine, roster.layout)
+    values: dict[str, str | int | None] = {f"cv{cv}": registers.value(cv) for cv in COMPUTED}
+    return values | {"check": check_text(findings)}
+
+
+def _same(stored: Raw, value: str | int | None) -> bool:
+    if isinstance(stored, str) or isinstance(value, str) or value is None:
+        return stored == (value or "")
+    return not isinstance(stored, bool) and stored == value
+
+
+def check_text(findings: Iterable[Finding]) -> str | None:
+    """Give what the column Check says of a row; None where there is nothing to say.
+
+    The graver come first; each names its severity and, in brackets, the heading it is about, by which the
+    cell under that heading is marked.
+    """
+    ranked = [f for severity in Severity for f in findings if f.severity is severity]
+    parts = [f"{f.severity.value} [{_heading(f.column)}] {f.message}" for f in ranked]
+    return "; ".join(parts)[:_LONGEST_CHECK] or None
+
+
+def _heading(heading: str | None) -> str:
+    return " ".join((heading or "").split())
+
+
+def _check_highlights(table: Table, check: int) -> Iterator[Highlight]:
+    """Mark the cells that Check names: by a formula on the row, so that marks move with a sorted row."""
+    if not table.rows:
+        return
+    names = [column.name for column in table.sheet.filled_by_members]
+    places = [table.headings.columns[name] for name in names if name in table.headings.columns]
+    first, last = column_letters(min(places)), column_letters(max(places))
+    top, bottom = table.headings.row + 1, max(table.rows)
+    heading = f'TRIM(SUBSTITUTE({first}${table.headings.row},CHAR(10)," "))'
+    for severity, look in _MARKED:
+        found = f'FIND("{severity.value} ["&{heading}&"]",${column_letters(check)}{top})'
+        yield Highlight(
+            ranges=(f"{first}{top}:{last}{bottom}",),
+            formula=f'AND(N("rosterkit")=0,{heading}<>"",ISNUMBER({found}))',
+            look=look,
+        )
+
+
+def _fixed_highlights(findings: Iterable[Finding]) -> Iterator[Highlight]:
+    """Mark cells of a sheet without a column Check, each by its place."""
+    marked: set[str] = set()
+    for severity, look in _MARKED:
+        cells = {f.place.cell for f in findings if f.severity is severity and f.place.cell} - marked
+        marked |= cells
+        if cells:
+            yield Highlight(ranges=tuple(sorted(cells)), formula='N("rosterkit")=0', look=look)

@@ -1,0 +1,117 @@
+"""What each command does, as a short list of calls."""
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from rosterkit import __version__
+from rosterkit.book import book_of
+from rosterkit.cards import Card, cards_of, unknown_labels
+from rosterkit.conforming import faults_of
+from rosterkit.enrolling import roster_of
+from rosterkit.errors import CannotRunError
+from rosterkit.filling import sheet_changes
+from rosterkit.findings import Finding, in_reading_order
+from rosterkit.pages import WorkbookChange
+from rosterkit.rendering.cards_page import cards_page
+from rosterkit.rendering.check_reports import CheckReport
+from rosterkit.rendering.findings_page import findings_page
+from rosterkit.roster import Roster
+from rosterkit.rules import findings_in
+from rosterkit.rules.checking import Unread, scope_of
+from rosterkit.sheets import is_known
+from rosterkit.xlsx.opening import Package, opened
+from rosterkit.xlsx.reading import read_workbook
+
+_STALE = "computed-stale"
+"""What this check finds is mended by the very run of fill that would report it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Filled:
+    """What fill did."""
+
+    target: Path
+    kept: Path | None
+    """The earlier file, where the workbook was filled in place."""
+    report: CheckReport
+
+
+def enrolled(path: Path) -> Roster:
+    """Read one workbook into a roster.
+
+    Raises:
+        CannotRunError: if the file cannot be read as a workbook with engines.
+    """
+    return _enrolled(opened(path))
+
+
+def check(paths: Sequence[Path], *, meet: bool = False) -> CheckReport:
+    """Check workbooks, each on its own, or for a meet all together.
+
+    Raises:
+        CannotRunError: if not one of them can be read. One among several becomes a finding.
+    """
+    rosters: list[Roster] = []
+    unread: list[Unread] = []
+    for path in paths:
+        try:
+            rosters.append(enrolled(path))
+        except CannotRunError as error:
+            if len(paths) == 1:
+                raise
+            unread.append(Unread(workbook=str(path), message=error.message, fix=error.fix))
+    if not rosters:
+        raise CannotRunError(unread[0].message, unread[0].fix)
+    groups = [rosters] if meet else [[roster] for roster in rosters]
+    findings = [f for group in groups for f in findings_in(scope_of(group, meet=meet))]
+    findings += findings_in(scope_of([], unread=unread))
+    return _report(rosters, findings)
+
+
+def fill(path: Path, out: Path | None = None) -> Filled:
+    """Check a workbook, and write computed columns, Check, Findings and Cards into it or into a copy.
+
+    Raises:
+        CannotRunError: if it cannot be read or written without harm; nothing is written then.
+    """
+    from rosterkit.xlsx.saving import save  # noqa: PLC0415 - only fill needs to write
+
+    package = opened(path)
+    roster = _enrolled(package)
+    findings = [f for f in findings_in(scope_of([roster])) if f.rule != _STALE]
+    change = WorkbookChange(
+        sheets=sheet_changes(roster, findings),
+        pages=(findings_page(findings), cards_page(cards_of(roster))),
+    )
+    kept = save(package, change, out)
+    return Filled(target=out or path, kept=kept, report=_report([roster], findings))
+
+
+def cards(path: Path, labels: Collection[str] = ()) -> list[Card]:
+    """Make the cards of a workbook's engines, or of those with the given labels.
+
+    Raises:
+        CannotRunError: if the workbook cannot be read, or has no engine of one of the labels.
+    """
+    roster = enrolled(path)
+    unknown = unknown_labels(roster, labels)
+    if unknown:
+        names = ", ".join(f"'{label}'" for label in unknown)
+        raise CannotRunError(
+            f"{path}: there is no engine {names}", "Give --loco as it stands in the column Loco."
+        )
+    return cards_of(roster, labels)
+
+
+def _enrolled(package: Package) -> Roster:
+    book = book_of(read_workbook(package, is_known))
+    return roster_of(book, faults_of(book))
+
+
+def _report(rosters: Sequence[Roster], findings: Sequence[Finding]) -> CheckReport:
+    return CheckReport(
+        version=__version__,
+        workbooks=[(roster.book.name, len(roster.engines)) for roster in rosters],
+        findings=in_reading_order(findings),
+    )

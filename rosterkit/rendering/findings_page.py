@@ -1,0 +1,48 @@
+"""The sheet Findings: severity, the place as a link, what is wrong, and what to do."""
+
+from collections.abc import Sequence
+
+from rosterkit.findings import Finding, Place, Severity, in_reading_order
+from rosterkit.pages import Look, Page, PageCell
+
+TITLE = "Findings"
+_HEADINGS = ("Severity", "Place", "Loco", "Column", "What is wrong", "What to do", "Check")
+_WIDTHS = (11, 22, 16, 16, 62, 52, 26)
+_LOOKS = {Severity.ERROR: Look.ERROR, Severity.WARNING: Look.WARNING, Severity.NOTE: Look.NOTE}
+
+
+def findings_page(findings: Sequence[Finding]) -> Page:
+    """Make the sheet: the graver first, within a severity in the order of the workbook."""
+    by_gravity = [
+        finding
+        for severity in Severity
+        for finding in in_reading_order(findings)
+        if finding.severity is severity
+    ]
+    rows = [[PageCell(heading, Look.HEADING) for heading in _HEADINGS]]
+    rows += [_row(finding) for finding in by_gravity]
+    if not by_gravity:
+        rows.append(
+            [PageCell(None), PageCell(None), PageCell(None), PageCell(None), PageCell("Nothing found.")]
+        )
+    return Page(title=TITLE, rows=rows, widths=_WIDTHS, frozen_rows=1, filtered=bool(by_gravity))
+
+
+def _row(finding: Finding) -> list[PageCell]:
+    return [
+        PageCell(finding.severity.value, _LOOKS[finding.severity]),
+        _place(finding.place),
+        PageCell(finding.loco),
+        PageCell(finding.column),
+        PageCell(finding.message, Look.WRAPPED),
+        PageCell(finding.fix, Look.WRAPPED),
+        PageCell(finding.rule),
+    ]
+
+
+def _place(place: Place) -> PageCell:
+    if place.sheet is None:
+        return PageCell("the workbook")
+    if place.cell is None:
+        return PageCell(place.sheet)
+    return PageCell(f"{place.sheet} {place.cell}", Look.LINK, link=(place.sheet, place.cell))

@@ -1,0 +1,28 @@
+"""CSV and JSON as machines read them."""
+
+import csv
+import io
+import json
+from collections.abc import Iterable, Sequence
+
+_BEGINS_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+def as_csv(heading: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
+    """Write rows as CSV; a text that a spreadsheet would take for a formula gets an apostrophe in front."""
+    stream = io.StringIO()
+    writer = csv.writer(stream, lineterminator="\n")
+    writer.writerow(heading)
+    writer.writerows([_guarded(value) for value in row] for row in rows)
+    return stream.getvalue().rstrip("\n")
+
+
+def _guarded(value: object) -> object:
+    if value is None:
+        return ""
+    return f"'{value}" if isinstance(value, str) and value.startswith(_BEGINS_FORMULA) else value
+
+
+def as_json(document: object) -> str:
+    """Write a document as JSON that a person can read too."""
+    return json.dumps(document, ensure_ascii=False, indent=2)
