@@ -1,0 +1,12 @@
+"""The two families of standards, for registers that they read differently."""
+
+from enum import StrEnum
+
+
+class Reading(StrEnum):
+    """Whose text a register is read by where the texts differ."""
+
+    NMRA = "NMRA"
+    """NMRA S-9.2.2 (Jul 2012)."""
+    RCN = "RCN"
+    """RailCommunity RCN-225 (27.07.2025)."""
