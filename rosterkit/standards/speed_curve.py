@@ -1,0 +1,132 @@
+"""The speed curve: CV2, CV6 and CV5, or the 28-entry table in CV67 to CV94; and the trims CV66 and CV95."""
+
+from collections.abc import Sequence
+from itertools import pairwise
+from math import floor
+
+from rosterkit.standards.bounds import BYTE, one_of, within
+from rosterkit.standards.speed_steps import top_step
+
+SPEED_TABLE_CVS = range(67, 95)
+"""NMRA S-9.2.2 (Jul 2012), CV67 to CV94; step k is CV 66 + k."""
+
+TABLE_STEPS = range(1, 29)
+
+FORWARD_TRIM_CV = 66
+REVERSE_TRIM_CV = 95
+
+TRIM_FACTORS = (1 / 128, 255 / 128)
+"""The least and the greatest factor that a trim register can hold."""
+
+FULL_DRIVE = 255
+
+
+def is_used_in_curve(cv5_or_6: int) -> bool:
+    """Tell whether CV5 or CV6, 0 to 255, takes part in the curve: 0 and 1 mean that it does not.
+
+    NMRA S-9.2.2 (Jul 2012), CV5 and CV6; RCN-225 (27.07.2025), CV5 and CV6. ValueError outside.
+    """
+    return within(cv5_or_6, BYTE, "CV5 or CV6") > 1
+
+
+def drive_at_step(step: int, steps: int, *, cv2: int, cv6: int = 0, cv5: int = 0) -> float:
+    """Give the drive at a step, 0 to the top, of 14, 28 or 128 steps, as a fraction of full: 0.0 to 1.0.
+
+    CV2 sets step 1, CV6 the middle (7, 14 or 63), CV5 the top, each in 255ths (NMRA S-9.2.2, Jul 2012, CV2,
+    CV5, CV6). Straight lines between are common practice; the standards give no rule. CV6 of 0 or 1 is passed
+    over, CV5 of 0 or 1 is full drive. 128 steps have 126 to run at. ValueError outside.
+    """
+    top = top_step(steps)
+    within(step, range(top + 1), "speed step")
+    if step == 0:
+        return 0.0
+    points = [(1, within(cv2, BYTE, "CV2") / FULL_DRIVE)]
+    if is_used_in_curve(cv6):
+        points.append((top // 2, cv6 / FULL_DRIVE))
+    points.append((top, cv5 / FULL_DRIVE if is_used_in_curve(cv5) else 1.0))
+    return _on_lines(step, points)
+
+
+def _on_lines(step: int, points: Sequence[tuple[int, float]]) -> float:
+    for (low, low_drive), (high, high_drive) in pairwise(points):
+        if step <= high:
+            return low_drive + (high_drive - low_drive) * (step - low) / (high - low)
+    raise ValueError(f"speed step {step} is outside 1 to {points[-1][0]}")
+
+
+def curve_rises(*, cv2: int, cv6: int = 0, cv5: int = 0) -> bool:
+    """Tell whether CV2 lies below CV6 and CV6 below CV5, as far as CV6 and CV5 are used (common practice).
+
+    An unused CV5 counts as full drive. All are 0 to 255; ValueError outside.
+    """
+    values = [within(cv2, BYTE, "CV2")]
+    if is_used_in_curve(cv6):
+        values.append(cv6)
+    values.append(cv5 if is_used_in_curve(cv5) else FULL_DRIVE)
+    return all(low < high for low, high in pairwise(values))
+
+
+def cv_for_table_step(step: int) -> int:
+    """Give the register, 67 to 94, of a speed table's step, 1 to 28 (NMRA S-9.2.2, Jul 2012, CV67-94).
+
+    ValueError outside.
+    """
+    return 66 + within(step, TABLE_STEPS, "speed table step")
+
+
+def table_step_for_cv(cv: int) -> int:
+    """Give the step, 1 to 28, of a speed table's register, 67 to 94 (NMRA S-9.2.2, Jul 2012, CV67-94).
+
+    ValueError outside.
+    """
+    return within(cv, SPEED_TABLE_CVS, "speed table register CV") - 66
+
+
+def table_value_for_drive(fraction: float) -> int:
+    """Give the table entry, 0 to 255, for a fraction of full drive, 0.0 to 1.0: a quarter is 64, full is 255.
+
+    NMRA S-9.2.2 (Jul 2012), CV67-94, which counts in 256ths. ValueError outside.
+    """
+    if not 0 <= fraction <= 1:
+        raise ValueError(f"drive {fraction} is outside 0 to 1")
+    return min(floor(fraction * 256 + 0.5), FULL_DRIVE)
+
+
+def straight_table(top: int = FULL_DRIVE) -> tuple[int, ...]:
+    """Give 28 entries on a straight line from rest to a top entry, 0 to 255 (common practice).
+
+    ValueError outside.
+    """
+    within(top, BYTE, "top of the speed table")
+    return tuple(floor(step * top / 28 + 0.5) for step in TABLE_STEPS)
+
+
+def falling_steps(table: Sequence[int]) -> tuple[int, ...]:
+    """Give the steps of a speed table whose entry is below the one before.
+
+    Common practice: a table never falls. ValueError unless there are 28 entries of 0 to 255.
+    """
+    one_of(len(table), (len(TABLE_STEPS),), "number of speed table entries")
+    for value in table:
+        within(value, BYTE, "speed table entry")
+    return tuple(step for step in TABLE_STEPS[1:] if table[step - 1] < table[step - 2])
+
+
+def trim_factor(cv66_or_95: int) -> float | None:
+    """Give the factor of a trim register, 0 to 255, in 128ths: 128 is 1.0; None for 0, no trim.
+
+    NMRA S-9.2.2 (Jul 2012), CV66 and CV95. ValueError outside.
+    """
+    return within(cv66_or_95, BYTE, "trim") / 128 or None
+
+
+def trim_value(factor: float | None) -> int:
+    """Give the trim register nearest to a factor, 1/128 to 255/128; 0 for None, no trim.
+
+    NMRA S-9.2.2 (Jul 2012), CV66 and CV95. ValueError outside.
+    """
+    if factor is None:
+        return 0
+    if not TRIM_FACTORS[0] <= factor <= TRIM_FACTORS[1]:
+        raise ValueError(f"trim factor {factor} is outside 1/128 to 255/128")
+    return floor(factor * 128 + 0.5)
