@@ -1,0 +1,235 @@
+"""Service mode: reach, registers, pages; and index pages."""
+
+from collections.abc import Callable
+from itertools import product
+
+import pytest
+
+from rosterkit.standards import service_mode
+from rosterkit.standards.service_mode import ServiceMode
+
+TABLE = "NMRA S-9.2.3 (Jul 2012), table of physical registers"
+PAGED = "NMRA S-9.2.3 (Jul 2012), paged CV addressing; derived"
+INDEX = "NMRA S-9.2.2 (Jul 2012), CV31/32; RCN-225 (27.07.2025), CV31/32"
+
+
+@pytest.mark.parametrize(
+    ("source", "register", "cv"),
+    [
+        pytest.param(TABLE, 1, 1, id="register 1 is CV1"),
+        pytest.param(TABLE, 2, 2, id="register 2 is CV2"),
+        pytest.param(TABLE, 3, 3, id="register 3 is CV3"),
+        pytest.param(TABLE, 4, 4, id="register 4 is CV4"),
+        pytest.param(TABLE, 5, 29, id="register 5 is CV29"),
+        pytest.param(TABLE, 7, 7, id="register 7 is CV7"),
+        pytest.param(TABLE, 8, 8, id="register 8 is CV8"),
+    ],
+)
+def test_a_physical_register_is_a_cv(source: str, register: int, cv: int) -> None:
+    assert service_mode.cv_of_register(register) == cv, source
+    assert service_mode.physical_register(cv) == register, source
+
+
+def test_register_6_is_the_page_and_no_cv() -> None:
+    assert service_mode.cv_of_register(6) is None, TABLE
+    assert service_mode.PAGE_REGISTER == 6
+
+
+def test_no_other_cv_has_a_physical_register() -> None:
+    reached = [cv for cv in range(1, 1025) if service_mode.physical_register(cv) is not None]
+
+    # NMRA S-9.2.3 (Jul 2012): neither CV6 nor CV17, CV18 and CV19.
+    assert reached == [1, 2, 3, 4, 7, 8, 29]
+
+
+@pytest.mark.parametrize(
+    ("source", "cv", "page", "register"),
+    [
+        pytest.param(
+            "NMRA S-9.2.3 (Jul 2012), as printed", 65, 17, 1, id="CV65 is page 17, the first register"
+        ),
+        pytest.param(PAGED, 1, 1, 1, id="CV1 is page 1"),
+        pytest.param(PAGED, 5, 2, 1, id="CV5 begins page 2"),
+        pytest.param(PAGED, 17, 5, 1, id="CV17 is page 5"),
+        pytest.param(PAGED, 19, 5, 3, id="CV19 is page 5, the third register"),
+        pytest.param(PAGED, 67, 17, 3, id="CV67 is page 17, the third register"),
+        pytest.param(PAGED, 94, 24, 2, id="CV94 is page 24, the second register"),
+        pytest.param(PAGED, 513, 129, 1, id="CV513 is page 129"),
+        pytest.param(PAGED, 1020, 255, 4, id="CV1020 is the end of page 255"),
+    ],
+)
+def test_a_cv_has_its_page(source: str, cv: int, page: int, register: int) -> None:
+    assert service_mode.page_and_register(cv) == (page, register), source
+    assert service_mode.cv_of_page(page, register) == cv, source
+
+
+def test_all_1020_cvs_stand_in_order_on_255_pages_of_four() -> None:
+    places = [service_mode.page_and_register(cv) for cv in range(1, 1021)]
+
+    assert places == list(product(range(1, 256), range(1, 5))), PAGED
+    assert [service_mode.cv_of_page(*place) for place in places] == list(range(1, 1021))
+
+
+@pytest.mark.parametrize(
+    "cv", [pytest.param(cv, id=f"CV{cv} would need page 256") for cv in range(1021, 1025)]
+)
+def test_the_last_four_cvs_have_no_page(cv: int) -> None:
+    with pytest.raises(ValueError, match=f"^CV in paged mode {cv} is outside 1 to 1020$"):
+        service_mode.page_and_register(cv)
+
+
+@pytest.mark.parametrize(
+    ("source", "mode", "count", "reached", "missed"),
+    [
+        pytest.param(f"{TABLE}; derived", ServiceMode.DIRECT, 1024, 1024, None, id="direct mode reaches all"),
+        pytest.param(PAGED, ServiceMode.PAGED, 1020, 1020, 1021, id="paged mode reaches CV1020"),
+        pytest.param(TABLE, ServiceMode.REGISTER, 7, 29, 17, id="register mode reaches CV29 but not CV17"),
+        pytest.param(
+            "NMRA S-9.2.3 (Jul 2012), section E",
+            ServiceMode.ADDRESS_ONLY,
+            1,
+            1,
+            29,
+            id="address-only reaches CV1",
+        ),
+    ],
+)
+def test_the_reach_of_each_mode(
+    source: str, mode: ServiceMode, count: int, reached: int, missed: int | None
+) -> None:
+    cvs = [cv for cv in range(1, 1025) if service_mode.reaches(mode, cv)]
+
+    assert len(cvs) == count, source
+    assert reached in cvs, source
+    assert missed not in cvs, source
+
+
+@pytest.mark.parametrize(
+    ("source", "constant", "expected"),
+    [
+        pytest.param(
+            "section D", service_mode.ACKNOWLEDGEMENT_MILLIAMPS, 60, id="an acknowledgement is 60 mA"
+        ),
+        pytest.param("section D", service_mode.ACKNOWLEDGEMENT_MILLISECONDS, 6, id="it lasts 6 ms"),
+        pytest.param(
+            "section D", service_mode.ACKNOWLEDGEMENT_TOLERANCE_MILLISECONDS, 1, id="give or take 1 ms"
+        ),
+        pytest.param("section B", service_mode.CURRENT_LIMIT_MILLIAMPS, 250, id="the limit is 250 mA"),
+        pytest.param("section E", service_mode.CURRENT_LIMIT_AFTER_MILLISECONDS, 100, id="after 100 ms"),
+        pytest.param(
+            "section E", service_mode.IDLE_CURRENT_MILLIAMPS, 100, id="an idle decoder draws 100 mA"
+        ),
+        pytest.param("section E", service_mode.POWER_ON_PACKETS, 20, id="20 packets come first"),
+        pytest.param(
+            "section C", service_mode.LEAVES_AFTER_MILLISECONDS, 20, id="20 ms without a packet end it"
+        ),
+        pytest.param("appendix A", service_mode.ADDRESS_QUERY, range(1, 112), id="1 to 111 can be asked for"),
+        pytest.param("paged mode", service_mode.DEFAULT_PAGE, 1, id="the page is 1 at rest"),
+    ],
+)
+def test_the_figures_of_service_mode(source: str, constant: object, expected: object) -> None:
+    assert constant == expected, f"NMRA S-9.2.3 (Jul 2012), {source}"
+
+
+@pytest.mark.parametrize(
+    ("source", "page", "cv31", "cv32"),
+    [
+        pytest.param(INDEX, 0, 0, 0, id="page 0"),
+        pytest.param(INDEX, 255, 0, 255, id="page 255 is CV32 alone"),
+        pytest.param(INDEX, 256, 1, 0, id="page 256 is CV31 = 1"),
+        pytest.param(INDEX, 4096, 16, 0, id="page 4096 is the first of the maker's"),
+        pytest.param(INDEX, 65535, 255, 255, id="page 65535 is the last"),
+    ],
+)
+def test_an_index_page_is_cv31_and_cv32(source: str, page: int, cv31: int, cv32: int) -> None:
+    assert service_mode.index_page(cv31, cv32) == page, source
+    assert service_mode.index_page_registers(page) == (cv31, cv32), source
+
+
+def test_all_65536_index_pages_come_back() -> None:
+    pages = [service_mode.index_page(cv31, cv32) for cv31, cv32 in product(range(256), range(256))]
+
+    assert pages == list(range(65536)), INDEX
+    assert [service_mode.index_page_registers(page) for page in pages] == list(
+        product(range(256), range(256))
+    )
+
+
+def test_4096_pages_are_reserved_and_61440_the_makers() -> None:
+    reserved = [page for page in range(65536) if service_mode.is_reserved_page(page)]
+
+    assert reserved == list(range(4096)) == list(service_mode.RESERVED_INDEX_PAGES), INDEX
+    assert len(service_mode.MAKER_INDEX_PAGES) == 61440, f"{INDEX}, as printed"
+
+
+def test_cv257_to_cv512_need_their_page() -> None:
+    found = [cv for cv in range(1, 1025) if service_mode.needs_page(cv)]
+
+    assert found == list(range(257, 513)), INDEX
+
+
+USES = "RCN-225 (27.07.2025), CV31/32"
+
+
+@pytest.mark.parametrize(
+    ("source", "page", "use"),
+    [
+        pytest.param(USES, 0, "CV1 to CV256", id="page 0 shows CV1 to CV256"),
+        pytest.param(USES, 3, "CV769 to CV1024", id="page 3 shows the last quarter"),
+        pytest.param(USES, 4, "reserved", id="page 4 is reserved"),
+        pytest.param(USES, 40, "function mapping", id="page 40 is function mapping"),
+        pytest.param(USES, 43, "function mapping", id="page 43 is function mapping"),
+        pytest.param(USES, 44, "reserved", id="page 44 is reserved"),
+        pytest.param(USES, 254, "capabilities", id="page 254 tells what a decoder can do"),
+        pytest.param(USES, 255, "BiDi", id="page 255 is for BiDi"),
+        pytest.param(USES, 256, "in use", id="CV31 = 1, CV32 = 0 is in use"),
+        pytest.param(USES, 258, "reserved", id="CV31 = 1, CV32 = 2 is reserved"),
+        pytest.param(USES, 512, "data spaces", id="CV31 = 2 is for data spaces"),
+        pytest.param(USES, 4096, "maker's own", id="CV31 = 16 is the maker's"),
+    ],
+)
+def test_what_an_index_page_is_for(source: str, page: int, use: str) -> None:
+    assert service_mode.page_use(page) == use, source
+
+
+@pytest.mark.parametrize(
+    ("call", "message"),
+    [
+        pytest.param(lambda: service_mode.physical_register(0), "^CV 0 is outside 1 to 1024$", id="CV0"),
+        pytest.param(
+            lambda: service_mode.cv_of_register(9), "^physical register 9 is outside 1 to 8$", id="register 9"
+        ),
+        pytest.param(
+            lambda: service_mode.cv_of_page(256, 1), "^page 256 is outside 1 to 255$", id="page 256"
+        ),
+        pytest.param(lambda: service_mode.cv_of_page(0, 1), "^page 0 is outside 1 to 255$", id="page 0"),
+        pytest.param(
+            lambda: service_mode.cv_of_page(1, 5), "^data register 5 is outside 1 to 4$", id="register 5"
+        ),
+        pytest.param(
+            lambda: service_mode.reaches(ServiceMode.DIRECT, 1025),
+            "^CV 1025 is outside 1 to 1024$",
+            id="CV1025",
+        ),
+        pytest.param(
+            lambda: service_mode.needs_page(0), "^CV 0 is outside 1 to 1024$", id="CV0 needs no page"
+        ),
+        pytest.param(
+            lambda: service_mode.index_page(256, 0), "^CV31 256 is outside 0 to 255$", id="CV31 of 256"
+        ),
+        pytest.param(
+            lambda: service_mode.index_page(0, -1), "^CV32 -1 is outside 0 to 255$", id="CV32 of -1"
+        ),
+        pytest.param(
+            lambda: service_mode.index_page_registers(65536),
+            "^index page 65536 is outside 0 to 65535$",
+            id="index page 65536",
+        ),
+        pytest.param(
+            lambda: service_mode.page_use(-1), "^index page -1 is outside 0 to 65535$", id="index page -1"
+        ),
+    ],
+)
+def test_numbers_outside_are_refused(call: Callable[[], object], message: str) -> None:
+    with pytest.raises(ValueError, match=message):
+        call()
