@@ -14,7 +14,6 @@ from rosterkit.xlsx.refusing import FETCH_AGAIN, REPAIR, shown, unreadable
 _LOCAL_HEADER = struct.Struct("<4s5H3I2H")
 _ENCRYPTED = 0x1
 _DIRECTORY_ERRORS = (zipfile.BadZipFile, struct.error, ValueError, NotImplementedError, EOFError, OSError)
-_STEP = limits.MIB
 
 
 def plain(name: str) -> str:
@@ -61,10 +60,13 @@ class Archive:
         kept = self._kept.get(name)
         if kept is None:
             self._refuse_large(name, largest)
-            kept = b"".join(self._unpacked(name))
-            if len(kept) <= limits.KEPT_BYTES:
-                self._kept[name] = kept
+            kept = self._kept[name] = b"".join(self._unpacked(name))
+            self._make_room()
         return kept
+
+    def forget(self, name: str) -> None:
+        """Let an unpacked entry go; it can be unpacked again."""
+        self._kept.pop(name, None)
 
     def check(self) -> None:
         """Unpack every entry once, to meet damage before any work is done.
@@ -72,9 +74,20 @@ class Archive:
         Raises:
             CannotRunError: an entry is damaged.
         """
-        for name in self.infos:
-            for _ in self._unpacked(name):
-                pass
+        room = limits.KEPT_BYTES
+        for name, info in self.infos.items():
+            if info.file_size <= room:
+                self._kept[name] = b"".join(self._unpacked(name))
+                room -= info.file_size
+            else:
+                for _ in self._unpacked(name, limits.MIB):
+                    pass
+
+    def _make_room(self) -> None:
+        """Let entries go that were kept first until the rest, but for the last one, is small enough."""
+        kept = sum(map(len, self._kept.values()))
+        while kept > limits.KEPT_BYTES and len(self._kept) > 1:
+            kept -= len(self._kept.pop(next(iter(self._kept))))
 
     def _refuse_large(self, name: str, largest: int) -> None:
         if self.infos[name].file_size > largest:
@@ -84,11 +97,12 @@ class Archive:
                 "Remove what the roster does not need, or split the workbook.",
             )
 
-    def _unpacked(self, name: str) -> Iterator[bytes]:
+    def _unpacked(self, name: str, step: int = 0) -> Iterator[bytes]:
+        """Unpack an entry in pieces of ``step`` bytes, or in one piece (0)."""
         info = self.infos[name]
         size = checksum = 0
         try:
-            for piece in _pieces(self.packed(name), packed=info.compress_type == zipfile.ZIP_DEFLATED):
+            for piece in _pieces(self.packed(name), info, step or info.file_size + 1):
                 size += len(piece)
                 if size > info.file_size:
                     break
@@ -97,25 +111,21 @@ class Archive:
         except zlib.error:
             size = -1
         if size != info.file_size or checksum != info.CRC:
-            raise unreadable(
-                self.name, f"its part {shown(name)} is damaged (the checksum is wrong)", FETCH_AGAIN
-            )
+            raise unreadable(self.name, f"its part {shown(name)} is damaged (wrong checksum)", FETCH_AGAIN)
 
 
-def _pieces(content: bytes, *, packed: bool) -> Iterator[bytes]:
-    if not packed:
+def _pieces(content: bytes, info: zipfile.ZipInfo, step: int) -> Iterator[bytes]:
+    if info.compress_type == zipfile.ZIP_STORED:
         yield content
         return
     unpacker = zlib.decompressobj(-zlib.MAX_WBITS)
     rest = content
     while not unpacker.eof:
-        piece = unpacker.decompress(rest, _STEP)
+        piece = unpacker.decompress(rest, step)
         rest = unpacker.unconsumed_tail
         if not piece and not rest:
-            break
+            raise zlib.error
         yield piece
-    if not unpacker.eof:
-        raise zlib.error
 
 
 def archive(name: str, raw: bytes) -> Archive:

@@ -35,11 +35,11 @@ MAX_NAMES = 50_000
 MAX_DEPTH = 200
 """How deeply the elements of a part may be nested."""
 
-MAX_ATTRIBUTE_BYTES = MIB
-"""Length of one tag with its attributes."""
-
 MAX_CELLS = 5_000_000
 """Cells with a value in one sheet."""
+
+MAX_SLOTS = 20_000_000
+"""Places of cells up to the last cell with a value in each row, in one sheet."""
 
 MAX_MERGED = 100_000
 """Merged ranges in one sheet."""
@@ -50,5 +50,5 @@ LAST_ROW = 1_048_576
 LAST_COLUMN = 16_384
 """Columns of a sheet, A to XFD; a limit of the file format (ECMA-376)."""
 
-KEPT_BYTES = MIB
-"""Unpacked parts up to this size are kept in memory, larger ones are unpacked again when needed again."""
+KEPT_BYTES = 48 * MIB
+"""Unpacked parts are kept in memory up to this size together; beyond it they are unpacked when needed."""

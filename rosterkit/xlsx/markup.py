@@ -2,6 +2,7 @@
 
 import codecs
 import re
+import sys
 from collections.abc import Callable
 from xml.parsers import expat
 
@@ -17,6 +18,9 @@ _BARE = ((b"<\x00", "utf-16-le"), (b"\x00<", "utf-16-be"))
 
 Started = Callable[[str, dict[str, str]], object]
 """Called with the name and the attributes of an element; a name with a namespace is "namespace local"."""
+
+Ended = Callable[[str], object]
+Text = Callable[[str], object]
 
 
 class MarkupError(Exception):
@@ -53,20 +57,14 @@ def _encoding(data: bytes) -> str | None:
     return stated[1].decode("ascii").lower()
 
 
-def parser() -> expat.XMLParserType:
-    """Make a parser that gives names as "namespace local" and refuses document type declarations."""
-    made = expat.ParserCreate(namespace_separator=" ")
-    made.buffer_text = True
-    made.StartDoctypeDeclHandler = _refuse_doctype
-    return made
+def walked(data: bytes, started: Started, ended: Ended | None = None, text: Text | None = None) -> None:
+    """Go through the elements of a part in UTF-8, in order.
 
-
-def _refuse_doctype(*_: object) -> None:
-    raise MarkupError("declares a document type, which no workbook does")
-
-
-def walked(data: bytes, started: Started) -> None:
-    """Call ``started`` for each element of a part, in order.
+    Args:
+        data: The part.
+        started: Called with name and attributes where an element begins.
+        ended: Called with the name where it ends.
+        text: Called with each piece of the text between tags.
 
     Raises:
         MarkupError: the part is not well-formed, is nested too deeply, or declares a document type.
@@ -80,14 +78,25 @@ def walked(data: bytes, started: Started) -> None:
             raise MarkupError(f"is nested more than {limits.MAX_DEPTH} levels deep")
         started(name, attributes)
 
-    def end(_: str) -> None:
+    def end(name: str) -> None:
         nonlocal depth
         depth -= 1
+        if ended is not None:
+            ended(name)
 
     made = parser()
     made.StartElementHandler = begin
     made.EndElementHandler = end
+    made.CharacterDataHandler = text
     finish(made, data)
+
+
+def parser() -> expat.XMLParserType:
+    """Make a parser that gives names as "namespace local" and refuses document type declarations."""
+    made = expat.ParserCreate(namespace_separator=" ")
+    made.buffer_text = True
+    made.StartDoctypeDeclHandler = _refuse_doctype
+    return made
 
 
 def finish(made: expat.XMLParserType, data: bytes) -> None:
@@ -103,6 +112,26 @@ def finish(made: expat.XMLParserType, data: bytes) -> None:
         raise MarkupError(f"is not well-formed XML at line {error.lineno} ({why})") from None
 
 
+def _refuse_doctype(*_: object) -> None:
+    raise MarkupError("declares a document type, which no workbook does")
+
+
 def local(name: str) -> str:
     """Give an element's or attribute's name without its namespace."""
     return name.rpartition(" ")[2]
+
+
+_ENTITY = re.compile(r"&(?:(amp|lt|gt|quot|apos)|#([0-9]{1,7})|#x([0-9A-Fa-f]{1,6}));")
+_NAMED = {"amp": "&", "lt": "<", "gt": ">", "quot": '"', "apos": "'"}
+
+
+def entities_resolved(text: bytes) -> str:
+    """Give the text that stands between two tags of a part in UTF-8."""
+    return _ENTITY.sub(_resolved, text.decode("utf-8", "replace"))
+
+
+def _resolved(entity: re.Match[str]) -> str:
+    named, decimal, hexadecimal = entity.groups()
+    if named:
+        return _NAMED[named]
+    return chr(min(int(decimal) if decimal else int(hexadecimal, 16), sys.maxunicode))

@@ -59,13 +59,13 @@ class Package:
         """The archive's entries by name."""
         return self.archive.infos
 
-    def read(self, name: str) -> bytes:
+    def read(self, name: str, largest: int = limits.MAX_PART_BYTES) -> bytes:
         """Unpack a part as it stands, checked against its size and checksum; KeyError if there is none.
 
         Raises:
-            CannotRunError: the part is damaged or larger than ``limits.MAX_PART_BYTES``.
+            CannotRunError: the part is damaged or larger than ``largest`` bytes.
         """
-        return self.archive.read(name)
+        return self.archive.read(name, largest)
 
     def xml(self, name: str, largest: int = limits.MAX_STRUCTURE_BYTES) -> bytes:
         """Unpack an XML part and give it in UTF-8 without byte order mark; it is not parsed here.
@@ -73,7 +73,7 @@ class Package:
         Raises:
             CannotRunError: the part is damaged, larger than ``largest`` bytes, or wrongly encoded.
         """
-        with explained(self.name, name):
+        with explained(self.name, f"part {shown(name)}"):
             return markup.utf8(self.archive.read(name, largest))
 
     def relationships(self, part: str) -> tuple[Relationship, ...]:
@@ -88,16 +88,16 @@ class Package:
 
 
 @contextmanager
-def explained(name: str, part: str) -> Iterator[None]:
-    """Turn a fault in the XML of a part into the refusal of the workbook."""
+def explained(name: str, what: str) -> Iterator[None]:
+    """Turn a fault in the XML of ``what``, such as "part 'xl/styles.xml'", into a refusal of the workbook."""
     try:
         yield
     except markup.MarkupError as error:
-        raise unreadable(name, f"its part {shown(part)} {error}") from None
+        raise unreadable(name, f"its {what} {error}") from None
 
 
 def _parsed(source: Archive, part: str, parse: Callable[[bytes], _T]) -> _T:
-    with explained(source.name, part):
+    with explained(source.name, f"part {shown(part)}"):
         return parse(markup.utf8(source.read(part, limits.MAX_STRUCTURE_BYTES)))
 
 

@@ -1,0 +1,81 @@
+"""What a sheet's part holds around its cells; they are left out here, since they are nearly all of it."""
+
+from dataclasses import dataclass
+
+from rosterkit.grid import MergedRange
+from rosterkit.xlsx import limits
+from rosterkit.xlsx.markup import MarkupError, local, walked
+from rosterkit.xlsx.references import merged
+
+_OPEN = b"<sheetData>"
+_CLOSE = b"</sheetData>"
+_NONE = b"<sheetData/>"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frame:
+    """Where in the part the cells begin and end, and the ranges that are merged."""
+
+    begin: int
+    end: int
+    merged: tuple[MergedRange, ...]
+
+
+class Merges:
+    """Collects merged ranges."""
+
+    def __init__(self) -> None:
+        self._found: list[MergedRange] = []
+
+    def add(self, attributes: dict[str, str]) -> None:
+        """Take one merged range.
+
+        Raises:
+            MarkupError: it is no range, or there are too many.
+        """
+        if len(self._found) == limits.MAX_MERGED:
+            raise MarkupError(f"merges more than {limits.MAX_MERGED:,} ranges")
+        self._found.append(merged(attributes.get("ref", "")))
+
+    def found(self) -> tuple[MergedRange, ...]:
+        """Give all ranges, in the order of the file."""
+        return tuple(self._found)
+
+
+def frame(data: bytes) -> Frame | None:
+    """Look at a sheet's part in UTF-8 without its cells; None if it is not spelt in the ordinary way.
+
+    Raises:
+        MarkupError: the part is no worksheet, or merges what cannot be merged.
+    """
+    cut = _cut(data)
+    if cut is None:
+        return None
+    before, begin, end, after = cut
+    around = data[:before] + _NONE + data[after:]
+    if b"<!" in around:
+        return None
+    paths: list[str] = []
+    merges = Merges()
+
+    def started(name: str, attributes: dict[str, str]) -> None:
+        kind = local(name)
+        if not paths and kind != "worksheet":
+            raise MarkupError("is no worksheet")
+        if not paths or kind == "sheetData":
+            paths.append(kind)
+        elif kind == "mergeCell":
+            merges.add(attributes)
+
+    walked(around, started)
+    return Frame(begin=begin, end=end, merged=merges.found()) if paths == ["worksheet", "sheetData"] else None
+
+
+def _cut(data: bytes) -> tuple[int, int, int, int] | None:
+    """Give the places where the element of the cells begins, its content begins and ends, and it ends."""
+    before = data.find(_OPEN)
+    if before >= 0:
+        end = data.rfind(_CLOSE)
+        return (before, before + len(_OPEN), end, end + len(_CLOSE)) if end > before else None
+    before = data.find(_NONE)
+    return (before, before, before, before + len(_NONE)) if before >= 0 else None

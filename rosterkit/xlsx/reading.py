@@ -1,0 +1,109 @@
+"""Reads the sheets that are wanted of a workbook into grids."""
+
+from collections.abc import Callable, Iterator
+from functools import cache
+from pathlib import Path
+
+from rosterkit.grid import Grid, MergedRange, Raw, Workbook
+from rosterkit.xlsx import formats, limits, quick
+from rosterkit.xlsx.cells import Meaning
+from rosterkit.xlsx.contents import SheetPart
+from rosterkit.xlsx.formats import NO_FORMATS, Formats
+from rosterkit.xlsx.frame import frame
+from rosterkit.xlsx.markup import MarkupError, utf8
+from rosterkit.xlsx.opening import Package, explained, opened
+from rosterkit.xlsx.pictures import picture_values
+from rosterkit.xlsx.quick import Scanned
+from rosterkit.xlsx.refusing import shown
+from rosterkit.xlsx.scanning import Setting, scan
+from rosterkit.xlsx.strings import read_texts, shared_strings
+from rosterkit.xlsx.walking import walk
+
+
+def read_workbook(source: Path | Package, wanted: Callable[[str], bool]) -> Workbook:
+    """Read the sheets whose title is wanted; the cells of the others are not looked at.
+
+    Args:
+        source: The workbook file, or the package that it was opened as.
+        wanted: Tells of a sheet's title whether to read it.
+
+    Raises:
+        CannotRunError: the file is no workbook, is damaged, or a wanted sheet holds what no sheet can.
+    """
+    package = opened(source) if isinstance(source, Path) else source
+    sheets = [sheet for sheet in package.sheets if sheet.kind == "worksheet" and wanted(sheet.title)]
+    return Workbook(
+        name=package.name,
+        titles=tuple(sheet.title for sheet in package.sheets),
+        grids=dict(_Reading(package).grids(sheets)) if sheets else {},
+    )
+
+
+class _Reading:
+    """The reading of one package: what its sheets share is read once."""
+
+    def __init__(self, package: Package) -> None:
+        self._package = package
+        self._formats = _formats(package)
+        self._strings = shared_strings(package)
+        self._setting = Setting(
+            formats=self._formats, blank_texts=self._strings.blank, date1904=package.date1904
+        )
+        self._meaning = Meaning(
+            formats=self._formats,
+            texts=cache(lambda: read_texts(package, self._strings)),
+            pictures=picture_values(package),
+            date1904=package.date1904,
+        )
+
+    def grids(self, sheets: list[SheetPart]) -> Iterator[tuple[str, Grid]]:
+        scanned = [found for sheet in sheets if (found := self._scanned(sheet)) is not None]
+        ordinary = {found.sheet.part: found for found in scanned}
+        rows = quick.rows_of(self._package, scanned, self._formats, self._strings)
+        for sheet in sheets:
+            found = ordinary.get(sheet.part)
+            read = next(rows) if found is not None else None
+            if found is None or read is None:
+                yield sheet.title, _grid(sheet, *self._walked(sheet))
+            else:
+                yield sheet.title, _grid(sheet, read, found.merged)
+
+    def _scanned(self, sheet: SheetPart) -> Scanned | None:
+        """Look a sheet through; None if it has to be read cell by cell, which tells what is wrong with it."""
+        stored = self._package.read(sheet.part)
+        try:
+            data = utf8(stored)
+            around = frame(data)
+        except MarkupError:
+            return None
+        if around is None:
+            return None
+        with explained(self._package.name, f"sheet {shown(sheet.title)}"):
+            found = scan(data, around.begin, around.end, self._setting)
+        self._package.archive.forget(sheet.part)
+        if found is None:
+            return None
+        return Scanned(sheet=sheet, scan=found, merged=around.merged, data=None if data is stored else data)
+
+    def _walked(self, sheet: SheetPart) -> tuple[list[list[Raw]], tuple[MergedRange, ...]]:
+        data = self._package.read(sheet.part)
+        with explained(self._package.name, f"sheet {shown(sheet.title)}"):
+            return walk(utf8(data), self._meaning)
+
+
+def _formats(package: Package) -> Formats:
+    part = package.styles_part
+    if part is None:
+        return NO_FORMATS
+    with explained(package.name, f"part {shown(part)}"):
+        return formats.formats(package.xml(part, limits.MAX_STRUCTURE_BYTES))
+
+
+def _grid(sheet: SheetPart, rows: list[list[Raw]], merged: tuple[MergedRange, ...]) -> Grid:
+    return Grid(
+        title=sheet.title,
+        rows=rows,
+        merged=merged,
+        hidden=sheet.hidden,
+        made_by_rosterkit=sheet.made_by_rosterkit,
+    )
