@@ -86,7 +86,8 @@ class _Solver:
         while True:
             distance, _, what, at, rank = heappop(search.heap)
             if what == _EDGE:
-                self._follow(search, at, rank, distance)
+                held = self.column_of[at]
+                self._follow(search, at, rank, 0 if held is None else search.final[held])
             elif what == _WITHOUT:
                 self._settle(search, row, distance)
                 self._shift(search, row, at)
@@ -103,24 +104,23 @@ class _Solver:
         price = self._row_price[row]
         alone = distance + self._without[row] - price
         heappush(search.heap, (alone, next(search.serial), _WITHOUT, row, 0))
-        self._offer(search, row, 0, distance)
+        self._follow(search, row, 0, distance)
 
-    def _offer(self, search: _Search, row: int, rank: int, distance: int) -> None:
-        edge = self._edges[row].at(rank)
-        if edge is not None:
-            bound = distance + edge[0] - self._row_price[row]
-            heappush(search.heap, (bound, next(search.serial), _EDGE, row, rank))
-
-    def _follow(self, search: _Search, row: int, rank: int, bound: int) -> None:
-        edge = self._edges[row].at(rank)
-        assert edge is not None  # noqa: S101 - it was offered
-        cost, column = edge
-        if column not in search.final:
-            distance = bound - self._column_price.get(column, 0)
-            if column not in search.reached or distance < search.reached[column][0]:
-                search.reached[column] = distance, row
-                heappush(search.heap, (distance, next(search.serial), _COLUMN, column, 0))
-        self._offer(search, row, rank + 1, bound - cost + self._row_price[row])
+    def _follow(self, search: _Search, row: int, rank: int, distance: int) -> None:
+        """Look along a row's edges from a rank on, as far as they can be nearer than what else is known."""
+        edges, heap, base = self._edges[row], search.heap, distance - self._row_price[row]
+        while (edge := edges.at(rank)) is not None:
+            cost, column = edge
+            bound = base + cost
+            if bound > heap[0][0]:
+                heappush(heap, (bound, next(search.serial), _EDGE, row, rank))
+                return
+            rank += 1
+            if column not in search.final:
+                nearer = bound - self._column_price.get(column, 0)
+                if column not in search.reached or nearer < search.reached[column][0]:
+                    search.reached[column] = nearer, row
+                    heappush(heap, (nearer, next(search.serial), _COLUMN, column, 0))
 
     def _settle(self, search: _Search, row: int, length: int) -> None:
         """Change the prices so that every column in use is still the best its row can have."""
