@@ -123,6 +123,8 @@ def address_kind_doubtful(scope: Scope) -> Iterator[Hit]:
     for entry in scope.entries:
         for column, address in entry.addresses:
             short = address.space is Space.SHORT
+            if _is_reserved(entry, address):
+                continue
             if address.number in (KIND_DIFFERS if short else SHORT_ADDRESSES):
                 other = "long" if short else "short"
                 yield hit_at(
@@ -141,14 +143,18 @@ def address_reserved(scope: Scope) -> Iterator[Hit]:
     Fix: Use a short address up to 99.
     """
     for entry in scope.entries:
-        kind = entry.decoder_type
-        old = kind is not None and (kind.steps == "14" or kind.long_address == "no")
-        for column, address in entry.addresses if old else ():
-            if address.space is Space.SHORT and address.number in SERVICE_MODE_LOOKALIKES:
+        for column, address in entry.addresses:
+            if _is_reserved(entry, address):
                 message = (
                     f"{address} can make an old decoder such as '{entry.engine.decoder}' reprogram itself"
                 )
                 yield hit_at(entry.engine, column, message, "Use a short address up to 99.")
+
+
+def _is_reserved(entry: Entry, address: Address) -> bool:
+    kind = entry.decoder_type
+    old = kind is not None and (kind.steps == "14" or kind.long_address == "no")
+    return old and address.space is Space.SHORT and address.number in SERVICE_MODE_LOOKALIKES
 
 
 def address_off_rule(scope: Scope) -> Iterator[Hit]:
@@ -159,7 +165,7 @@ def address_off_rule(scope: Scope) -> Iterator[Hit]:
     """
     for entry in scope.entries:
         wanted = address_by_rule(entry.engine.number, entry.layout.address_rule)
-        if wanted is not None and entry.home and entry.home.number != wanted:
+        if wanted is not None and entry.home and entry.home.number not in (wanted, DEFAULT_SHORT_ADDRESS):
             message = (
                 f"{entry.home} is not the {entry.layout.address_rule} of '{entry.engine.number}', {wanted}"
             )

@@ -198,7 +198,8 @@ def _ruled(scope: Scope) -> Iterator[tuple[Entry, str, Address, Ranges]]:
             if id(entry.roster) not in known:
                 known[id(entry.roster)] = ranges_of(entry.roster)
             for column, address in entry.addresses:
-                yield entry, column, address, known[id(entry.roster)]
+                if address.encodable:
+                    yield entry, column, address, known[id(entry.roster)]
 
 
 def _missing(one: AddressRange) -> bool:
