@@ -76,7 +76,7 @@ def fill(path: Path, out: Path | None = None) -> Filled:
     )
     saved = save(package, change, out)
     return Filled(
-        target=saved.path,
+        target=out or path,
         kept=saved.kept,
         changed=saved.changed,
         renamed={title: used for title, used in saved.titles.items() if title != used},
