@@ -119,7 +119,9 @@ def fill(
 @app.command()
 def cards(
     workbook: Workbook,
-    loco: Annotated[list[str] | None, typer.Option(help="Only this engine; may be repeated.")] = None,
+    loco: Annotated[
+        list[str] | None, typer.Option(help="Only this engine; may be repeated.", metavar="LABEL")
+    ] = None,
     form: Annotated[CardFormat, typer.Option("--format", help="How to print.")] = CardFormat.TEXT,
 ) -> None:
     """Print what to key in, in order, engine by engine."""
