@@ -91,8 +91,9 @@ def address_in_another_range(scope: Scope) -> Iterator[Hit]:
     for entry, column, address, ranges in _ruled(scope):
         ruling = ranges.ruling.get(address)
         if ruling and ruling.use in _USABLE and not _is_for(ruling, entry.engine.owner):
-            owner = entry.engine.owner or "an engine without owner"
-            message = f"{address} is in {ruling.member}'s range {_ends(ruling)}, not {owner}'s"
+            owner = entry.engine.owner
+            whose = f"not {owner}'s" if owner else "and the engine has no owner"
+            message = f"{address} is in {ruling.member}'s range {_ends(ruling)}, {whose}"
             fix = ranges.advice(address, entry.engine.owner, column)
             yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
 
