@@ -1,7 +1,7 @@
 """Which address an engine answers: its number and kind, at home or at a meet."""
 
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from rosterkit.roster import Layout, Locomotive
 from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES
@@ -16,8 +16,7 @@ class Space(StrEnum):
     """Two-byte addresses 1 to 10239."""
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Address:
+class Address(NamedTuple):
     """An address on the rails. Short 25 and long 25 are different ones."""
 
     space: Space
@@ -61,5 +60,7 @@ def address_column(engine: Locomotive, *, meet: bool) -> str:
 def _space(kind: str | None, number: int, layout: Layout) -> Space:
     if kind is not None:
         return Space(kind)
-    highest_short = min(layout.shorts.stop, layout.long_from) - 1
+    # A range of the layout that ends before it begins is a finding of its own, and sets no limit.
+    ends = layout.shorts.stop if layout.shorts else SHORT_ADDRESSES.stop
+    highest_short = min(ends, layout.long_from) - 1
     return Space.SHORT if number in SHORT_ADDRESSES and number <= highest_short else Space.LONG
