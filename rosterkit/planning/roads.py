@@ -61,7 +61,7 @@ class Roads:
         number = address.number
         own = party.kind is PartyKind.CONSIST or self._territory.own(address.space, party.owner)[number]
         unsure = party.kind is not PartyKind.CONSIST and doubtful(address.space)[number]
-        choices = [] if party.kind is PartyKind.CONSIST else self._choices(party)
+        choices = () if party.kind is PartyKind.CONSIST else self._choices(party)
         grade = next((choice.grade for choice in choices if choice.number == number), NOT_KEPT)
         reference = reference_of(party.number, party.address.number if party.address else None)
         return Cost(
@@ -71,7 +71,7 @@ class Roads:
             distance=abs(number - reference),
         )
 
-    def _choices(self, party: Party) -> list[Choice]:
+    def _choices(self, party: Party) -> tuple[Choice, ...]:
         return choices_of(party.number, self._territory.ground.address_rule)
 
     def _lanes_of(self, party: Party, space: Space) -> list[_Lane]:
@@ -117,16 +117,16 @@ class Roads:
         """Give the addresses that keep something of the number; others of the same cost come outward."""
         if party.kind is PartyKind.CONSIST:
             return []
-        choices = self._choices(party)
-        return sorted(
-            (
-                base + self._price(lane, choice.grade, abs(choice.number - reference)),
-                column_of(Address(lane.space, choice.number)),
-            )
-            for lane in lanes
-            for choice in choices
-            if lane.flagged[choice.number]
-        )
+        step, found = self._weights.of["distance"], []
+        of_grade = self._weights.of["number_lost"]
+        for lane in lanes:
+            shift, same = column_of(Address(lane.space, 0)), base + self._price(lane, 0, 0)
+            for choice in self._choices(party):
+                number = choice.number
+                if lane.flagged[number]:
+                    price = same + of_grade * choice.grade + step * abs(number - reference)
+                    found.append((price, number + shift))
+        return sorted(found)
 
     def _outward(self, lane: _Lane, reference: int, base: int) -> Iterator[tuple[int, int]]:
         """Give a lane's addresses from the reference outward, as if they kept nothing of the number.

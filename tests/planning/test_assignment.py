@@ -1,4 +1,4 @@
-"""The solver against scipy's assignment solver (scipy.optimize.linear_sum_assignment), which shares no code."""
+"""The solver against scipy's (scipy.optimize.linear_sum_assignment), which shares no code with it."""
 
 from collections.abc import Iterator
 

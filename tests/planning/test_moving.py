@@ -1,6 +1,7 @@
 """Plans of moves: never dearer than scipy's, and what holds for every one of them."""
 
 from collections import Counter
+from typing import cast
 
 import pandas as pd
 import pytest
@@ -21,6 +22,7 @@ from rosterkit.planning import (
 from rosterkit.planning.parties import PartyKind
 from rosterkit.standards.addresses import AddressSpace, address_space
 from rosterkit.standards.packets import address_bytes
+
 from .reference_plan import least_cost, may_have
 
 OPEN = Ground()
@@ -335,7 +337,7 @@ def test_a_plain_table_is_planned_like_a_workbook() -> None:
         }
     )
 
-    plan = plan_moves(engines_from(frame.to_dict("records")))
+    plan = plan_moves(engines_from(cast("list[dict[str, object]]", frame.to_dict("records"))))
 
     assert moved(plan) == {"M02 2107": long(217), "M03 shunter": short(31)}
 
