@@ -45,7 +45,8 @@ def _not_of_format(column: Column, text: str) -> tuple[str, str]:
 
 
 def _missing(column: Column, _text: str) -> tuple[str, str]:
-    return f"{column.heading} is blank", f"Enter {column.heading}: {column.limits}."
+    takes = f": {column.limits}" if column.limits != column.kind.value else ""
+    return f"{column.heading} is blank", f"Enter {column.heading}{takes}."
 
 
 def _enter(column: Column) -> str:

@@ -4,6 +4,7 @@ import textwrap
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from rosterkit.cards import Card
+from rosterkit.rendering.lines import one_line
 from rosterkit.rendering.tables import as_csv, as_json
 from rosterkit.steps import AGREES, KEY_IN, READ, Step
 
@@ -33,7 +34,7 @@ def cards_text(cards: Sequence[Card], width: int = WIDTH) -> str:
     blocks += [_card_text(card, width) for card in shown]
     done = [card.loco for card in cards if card.nothing_to_do]
     if done:
-        blocks.append(textwrap.fill(f"Nothing to do: {', '.join(done)}", width))
+        blocks.append(textwrap.fill(f"Nothing to do: {', '.join(map(one_line, done))}", width))
     return "\n\n".join(blocks)
 
 
@@ -43,14 +44,17 @@ def before_you_begin(cards: Iterable[Card]) -> list[str]:
 
 
 def _bullets(texts: Sequence[str], width: int) -> list[str]:
-    return [textwrap.fill(text, width, initial_indent="  - ", subsequent_indent="    ") for text in texts]
+    return [
+        textwrap.fill(one_line(text), width, initial_indent="  - ", subsequent_indent="    ")
+        for text in texts
+    ]
 
 
 def _card_text(card: Card, width: int) -> str:
     address = str(card.address) if card.address else "no address"
-    lines = ["-" * width, *_spread(card.loco, address, width)]
+    lines = ["-" * width, *_spread(one_line(card.loco), address, width)]
     if card.about:
-        lines += textwrap.wrap(card.about, width)
+        lines += textwrap.wrap(one_line(card.about), width)
     lines += _bullets(card.cautions, width)
     if card.steps and width >= NARROW:
         lines.append(f"      {_column('', card)}  val  bits       was  back  what it means")
@@ -74,7 +78,9 @@ def _wide_step(step: Step, card: Card, width: int) -> list[str]:
         f"  {_box(step)} {_column(step.entry, card)}  {_number(step.value)}  {step.bits or ' ' * 9}  "
         f"{_number(step.last_read)}  ____  "
     )
-    return textwrap.wrap(meaning_words(step), width, initial_indent=head, subsequent_indent=" " * len(head))
+    return textwrap.wrap(
+        one_line(meaning_words(step)), width, initial_indent=head, subsequent_indent=" " * len(head)
+    )
 
 
 def _narrow_step(step: Step, width: int) -> list[str]:
@@ -82,7 +88,7 @@ def _narrow_step(step: Step, width: int) -> list[str]:
     indent = " " * 4
     return [
         f"{_box(step)} {step.entry:<6} {_number(step.value)}  {step.bits or ''}".rstrip(),
-        *textwrap.wrap(meaning_words(step), width, initial_indent=indent, subsequent_indent=indent),
+        *textwrap.wrap(one_line(meaning_words(step)), width, initial_indent=indent, subsequent_indent=indent),
         f"{indent}{was}read back ____",
     ]
 

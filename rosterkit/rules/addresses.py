@@ -100,10 +100,14 @@ def _purpose(sharing: list[Entry]) -> tuple[str, str] | None:
 
 
 def _one_engine(sharing: list[Entry]) -> bool:
-    """Whether rows are the decoders of one engine: same railway and number, each with a lock of its own."""
-    engines = {(folded(e.engine.railway or ""), folded(e.engine.number or "")) for e in sharing}
+    """Whether rows are the decoders of one engine: one workbook, railway and number, a lock each."""
+    engines = {
+        (entry.engine.table.workbook, folded(entry.engine.railway or ""), folded(entry.engine.number or ""))
+        for entry in sharing
+    }
     locks = {entry.engine.lock for entry in sharing}
-    return len(engines) == 1 and None not in locks and len(locks) == len(sharing)
+    numbered = all(entry.engine.number for entry in sharing)
+    return numbered and len(engines) == 1 and None not in locks and len(locks) == len(sharing)
 
 
 def address_default(scope: Scope) -> Iterator[Hit]:

@@ -51,7 +51,8 @@ def _stale(table: Table, rows: Rows, indices: range | set[int]) -> Iterator[Hit]
     for index in sorted(indices):
         for name, value in rows[index].items():
             found = table.raw[name][index] if name in table.raw else ""
-            if found != "" and table.values[name][index] != value:
+            spoiled = (name, index) in table.spoiled
+            if found != "" and (spoiled or table.values[name][index] != value):
                 now = "should be blank" if value is None else f"should be {value}"
                 who = table.values[label][index] if label in table.raw else None
                 named = f"'{who}'" if who is not None else f"row {table.rows[index]}"

@@ -1,12 +1,12 @@
 """The first sheet of a new workbook: how to use it, and what to beware of."""
 
-import textwrap
 from collections.abc import Iterable
 
 from openpyxl.styles import Alignment, Font, PatternFill
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
+from rosterkit.pages import lines_of
 from rosterkit.sheets import Sheet
 
 TITLE = "Instructions"
@@ -57,11 +57,6 @@ def write_instructions(page: Worksheet, sheets: Iterable[Sheet]) -> None:
     page.page_setup.paperSize = 9
     page.page_setup.fitToWidth, page.page_setup.fitToHeight = 1, 0
     page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
-
-
-def lines_of(text: str, width: int) -> int:
-    """Give the lines that a text takes in a column so many characters wide; programs do not all reckon it."""
-    return max(1, len(textwrap.wrap(text, width)))
 
 
 def _line(page: Worksheet, row: int, text: str, *, size: int) -> int:

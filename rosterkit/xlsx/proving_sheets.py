@@ -102,6 +102,27 @@ def _rows(data: bytes, tag: bytes) -> list[bytes]:
     return [first, *(tag + b" " + row for row in rows)]
 
 
+def _is_plain(data: bytes) -> bool:
+    return b"<!" not in data and data.count(b"<?") <= 1
+
+
+def _remarks(data: bytes) -> list[bytes]:
+    """Give the comments and processing instructions of a part."""
+    if _is_plain(data):
+        return []
+    return [etree.tostring(one, with_tail=False) for one in parsed(data).iter(etree.Comment, etree.PI)]
+
+
+def _plain(data: bytes) -> bytes:
+    """Give a part without comments, processing instructions and CDATA sections, so that each < is a tag."""
+    if _is_plain(data):
+        return data
+    parser = etree.XMLParser(
+        remove_comments=True, remove_pis=True, resolve_entities=False, load_dtd=False, no_network=True
+    )
+    return etree.tostring(etree.fromstring(data, parser), encoding="UTF-8")
+
+
 def prove_sheet(old: bytes, new: bytes, cells: Cells, widths: frozenset[int]) -> None:
     """Compare a sheet before and after an edit.
 
@@ -114,7 +135,9 @@ def prove_sheet(old: bytes, new: bytes, cells: Cells, widths: frozenset[int]) ->
     Raises:
         ProofError: something else changed, or a cell does not hold what it should.
     """
-    before, after = split(old), split(new)
+    if _remarks(old) != _remarks(new):
+        raise ProofError("a comment in a sheet changed")
+    before, after = split(_plain(old)), split(_plain(new))
     prove_frame(before.frame, after.frame, widths)
     rows = before.numbered()
     changed: list[tuple[int, bytes | None, bytes]] = []

@@ -14,8 +14,9 @@ from openpyxl.worksheet.page import PageMargins
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
+from rosterkit.pages import lines_of
 from rosterkit.sheets import SETTING_HEADINGS, Column, Kind, Sheet, all_sheets
-from rosterkit.xlsx.instructions import FONT, lines_of, write_instructions
+from rosterkit.xlsx.instructions import FONT, write_instructions
 from rosterkit.xlsx.validations import limits_of
 
 Cell = str | int | float | None
@@ -129,7 +130,7 @@ def _column_format(page: Worksheet, at: int, column: Column) -> None:
         dimension.number_format = "General"
         dimension.fill = _GREY
         dimension.font = Font(name=FONT, italic=True, color="6B6B6B")
-    if column.name in ("check", "notes"):
+    if column.name == "notes":
         dimension.alignment = Alignment(wrap_text=True, vertical="top")
 
 
@@ -145,7 +146,7 @@ def _typed(page: Worksheet, row: int, at: int, column: Column, value: Cell) -> N
     cell.number_format = dimension.number_format
     if column.computed:
         cell.fill, cell.font = _GREY, Font(name=FONT, italic=True, color="6B6B6B")
-    if column.name in ("check", "notes"):
+    if column.name == "notes":
         cell.alignment = Alignment(wrap_text=True, vertical="top")
 
 
