@@ -79,11 +79,20 @@ def new(
     *,
     sample: Annotated[bool, typer.Option("--sample", help="Fill it with a demo club.")] = False,
     force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
+    ranges: Annotated[
+        str | None,
+        typer.Option(
+            help="Address ranges by a published scheme: four-digit, blocks-10, -25, -100, meet-pool."
+        ),
+    ] = None,
+    member: Annotated[
+        list[str] | None, typer.Option(help="A member who gets a block of such a scheme; may be repeated.")
+    ] = None,
 ) -> None:
     """Make a starter workbook, or the demo club."""
     from rosterkit.starting import new_workbook
 
-    new_workbook(path, sample=sample, force=force)
+    new_workbook(path, sample=sample, force=force, ranges=ranges, members=member or ())
     typer.echo(f"made {path}", err=True)
 
 

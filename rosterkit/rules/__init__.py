@@ -12,6 +12,7 @@ from rosterkit.rules import (
     engines,
     extras,
     labels,
+    meets,
     ranges,
     readings,
     settings,
@@ -28,6 +29,7 @@ CHECKS: tuple[Check, ...] = (
     *accessories.CHECKS,
     *readings.CHECKS,
     *engines.CHECKS,
+    *meets.CHECKS,
     *labels.CHECKS,
     *cells.CHECKS,
     *stale.CHECKS,
@@ -37,6 +39,16 @@ CHECKS: tuple[Check, ...] = (
 def findings_in(scope: Scope) -> list[Finding]:
     """Run every check on a scope."""
     return list(findings_of(CHECKS, scope))
+
+
+def findings_within(scope: Scope) -> list[Finding]:
+    """Run the checks that look at each workbook by itself, also at a meet."""
+    return list(findings_of((check for check in CHECKS if not check.across), scope))
+
+
+def findings_across(scope: Scope) -> list[Finding]:
+    """Run the checks that compare the workbooks of a meet with each other."""
+    return list(findings_of((check for check in CHECKS if check.across), scope))
 
 
 def check_named(slug: str) -> Check:

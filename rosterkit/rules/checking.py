@@ -122,6 +122,8 @@ class Check:
     slug: str
     severity: Severity
     hits: Callable[[Scope], Iterable[Hit]]
+    across: bool = False
+    """At a meet it compares workbooks with each other, so that it has to see all of them at once."""
 
     @property
     def what(self) -> str:
