@@ -28,7 +28,7 @@ _EXTRAS: tuple[tuple[Cell, ...], ...] = (
     ("JV 0418", 259, 128, 16, 1, "Whistle, loudness"),
     ("JV 0418", 260, 96, 16, 1, "Bell, loudness"),
     ("NE 5202", 35, 4, None, None, "F1 switches the cab light"),
-    ("NE 5202", 265, 40, 16, 0, "Loudness of everything"),
+    ("NE 5202", 265, 40, 16, 1, "Loudness of everything"),
     ("NE 5202", 259, 110, 16, 1, "Horn, loudness"),
 )
 
