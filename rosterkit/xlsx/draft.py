@@ -54,6 +54,11 @@ class Draft:
             number += 1
         return name
 
+    def name_or_free(self, folder: str, stem: str) -> str:
+        """Give the usual name of a part that a workbook has once, such as xl/styles.xml, or a free one."""
+        usual = f"{folder}{stem}.xml"
+        return self.free_name(folder, stem) if self.taken(usual) else usual
+
     def taken(self, name: str) -> bool:
         """Tell whether a part has this name, whatever its spelling."""
         written = {part.casefold() for part in self.written}
