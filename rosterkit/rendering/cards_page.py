@@ -10,16 +10,16 @@ from rosterkit.steps import AGREES, KEY_IN, READ, Step
 
 TITLE = "Cards"
 _HEADINGS = ("Done", "Register", "Value", "Bits", "What it means", "Last read", "Read back")
-_WIDTHS = (7, 10, 8, 12, 55, 10, 11)
-_MEANING_WIDTH = 54
+_WIDTHS = (7, 10, 8, 12, 58, 10, 11)
+_MEANING_WIDTH = 56
 """Characters of What it means on one line, reckoned narrow."""
-_ACROSS_WIDTH = 105
+_ACROSS_WIDTH = 108
 """Characters of a line across all columns."""
 _STEP = 16.0
 """Points of a step's row: its value is printed large."""
 _TABLE_STEP = 15.0
 """Points of a row of a speed table, so that the 28 of them and the rest are on one page."""
-_PAGE = 770.0
+_PAGE = 790.0
 """Points that a page of Letter holds below the repeated headings where the columns fill its width; A4 holds
 more."""
 
