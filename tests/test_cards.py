@@ -2,7 +2,8 @@
 
 import pytest
 
-from rosterkit.cards import CAUTIONS, Card, cards_of, unknown_labels
+from rosterkit.cards import Card, cards_of, unknown_labels
+from rosterkit.steps import READ, Step
 from tests.rosters import roster
 
 
@@ -11,10 +12,15 @@ def _cards(*engines: dict[str, object], **layout: object) -> list[Card]:
     return cards_of(roster(engines, layout=settings))
 
 
+def _keyed(card: Card) -> list[Step]:
+    return [step for step in card.steps if step.state != READ]
+
+
 def test_a_card_has_the_registers_in_the_order_for_keying_in() -> None:
     (card,) = _cards({"Loco": "JV 2101", "Address": 2101, "Start": 8, "Top": 200})
 
-    assert [(step.cv, step.value, step.bits) for step in card.steps] == [
+    assert [(step.cv, step.value, step.bits) for step in _keyed(card)] == [
+        (19, 0, "0000 0000"),
         (17, 200, "1100 1000"),
         (18, 53, "0011 0101"),
         (29, 34, "0010 0010"),
@@ -105,24 +111,26 @@ def test_an_engine_whose_registers_cannot_be_computed_has_a_card_without_steps()
     ("mode", "states"),
     [
         pytest.param(
-            "direct", {17: "key in", 18: "key in", 29: "key in", 5: "key in"}, id="direct reaches all"
+            "direct", {19: "key in", 17: "key in", 18: "key in", 29: "key in", 5: "key in"}, id="direct reaches all"
         ),
         pytest.param(
-            "paged", {17: "key in", 18: "key in", 29: "key in", 5: "key in"}, id="paged reaches these"
+            "paged", {19: "key in", 17: "key in", 18: "key in", 29: "key in", 5: "key in"}, id="paged reaches these"
         ),
         pytest.param(
             "register",
             {
+                19: "not within reach of register mode",
                 17: "not within reach of register mode",
                 18: "not within reach of register mode",
-                29: "key in",
+                29: "only after CV17 and CV18, which are not within reach of register mode",
                 5: "not within reach of register mode",
             },
-            id="register mode reaches CV29 only of these",
+            id="register mode reaches CV29, but not the pair that must come before",
         ),
         pytest.param(
             "address only",
             {
+                19: "not within reach of address-only mode",
                 17: "not within reach of address-only mode",
                 18: "not within reach of address-only mode",
                 29: "not within reach of address-only mode",
@@ -138,18 +146,40 @@ def test_a_step_says_whether_the_layout_s_service_mode_reaches_its_register(
     """NMRA S-9.2.3 (Jul 2012), section E."""
     (card,) = _cards({"Loco": "A", "Address": 1000, "Top": 200}, Service_mode=mode)
 
-    assert {step.cv: step.state for step in card.steps} == states
+    assert {step.cv: step.state for step in _keyed(card)} == states
 
 
 def test_register_mode_reaches_a_short_address() -> None:
     """NMRA S-9.2.3 (Jul 2012), section E: physical register 1."""
     (card,) = _cards({"Loco": "A", "Address": 9}, Service_mode="register")
 
-    assert [(step.cv, step.state) for step in card.steps] == [(1, "key in"), (29, "key in")]
+    assert [(step.entry, step.cv, step.state) for step in _keyed(card)] == [
+        ("CV19", 19, "not within reach of register mode"),
+        ("R1", 1, "key in"),
+        ("R5", 29, "key in"),
+    ]
 
 
-def test_the_cautions_speak_of_one_engine_of_both_gaps_and_of_the_pair() -> None:
-    words = " ".join(CAUTIONS)
+def test_the_list_to_go_through_before_speaks_of_the_track_the_order_and_the_people() -> None:
+    """One decoder at a time and the isolated section: NMRA S-9.2.3 (Jul 2012); the rest: common practice."""
+    (card,) = _cards({"Loco": "A", "Address": 9}, Programming_track_length=420, Clearance=25)
 
-    for said in ("One engine only", "past the gaps in both rails", "CV17 and CV18", "DC running off"):
+    words = " ".join(card.before)
+
+    for said in (
+        "One engine only",
+        "wheels past both gaps",
+        "Both rails cut",
+        "layout not fed",
+        "room for 370 mm",
+        "Read CV8 and CV7 first",
+        "CV17 and CV18 directly one after the other",
+        "DC running off",
+        "supply unplugged",
+        "Eye protection",
+        "Solder",
+        "instructions",
+        "local electrical codes",
+        "licensed",
+    ):
         assert said in words

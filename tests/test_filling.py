@@ -23,22 +23,25 @@ def test_columns_that_are_missing_are_added_at_the_right_end() -> None:
         CellChange(row=1, column=4, value="CV1", look=Look.HEADING),
         CellChange(row=1, column=5, value="CV17", look=Look.HEADING),
         CellChange(row=1, column=6, value="CV18", look=Look.HEADING),
-        CellChange(row=1, column=7, value="CV29", look=Look.HEADING),
-        CellChange(row=1, column=8, value="Check", look=Look.HEADING),
+        CellChange(row=1, column=7, value="CV19", look=Look.HEADING),
+        CellChange(row=1, column=8, value="CV29", look=Look.HEADING),
+        CellChange(row=1, column=9, value="Check", look=Look.HEADING),
         CellChange(row=2, column=4, value=12, look=Look.COMPUTED),
-        CellChange(row=2, column=7, value=2, look=Look.COMPUTED),
+        CellChange(row=2, column=7, value=0, look=Look.COMPUTED),
+        CellChange(row=2, column=8, value=2, look=Look.COMPUTED),
         CellChange(row=3, column=5, value=195, look=Look.COMPUTED),
         CellChange(row=3, column=6, value=232, look=Look.COMPUTED),
-        CellChange(row=3, column=7, value=34, look=Look.COMPUTED),
+        CellChange(row=3, column=7, value=0, look=Look.COMPUTED),
+        CellChange(row=3, column=8, value=34, look=Look.COMPUTED),
     )
 
 
 def test_columns_that_are_there_are_filled_where_they_stand() -> None:
     source = workbook(
-        [{"CV29": "", "Loco": "A", "CV1": "", "Address": 12, "CV17": "", "Check": "", "CV18": ""}]
+        [{"CV29": "", "Loco": "A", "CV1": "", "Address": 12, "CV17": "", "Check": "", "CV18": "", "CV19": ""}]
     )
 
-    assert _cells(source) == {(2, 1): 2, (2, 3): 12}
+    assert _cells(source) == {(2, 1): 2, (2, 3): 12, (2, 8): 0}
 
 
 def test_columns_are_added_beyond_what_stands_without_a_heading() -> None:
@@ -50,21 +53,21 @@ def test_columns_are_added_beyond_what_stands_without_a_heading() -> None:
 
     columns, added = computed_places(engines)
 
-    assert added == ["cv17", "cv18", "cv29", "check"]
-    assert columns == {"cv1": 3, "cv17": 6, "cv18": 7, "cv29": 8, "check": 9}
+    assert added == ["cv17", "cv18", "cv19", "cv29", "check"]
+    assert columns == {"cv1": 3, "cv17": 6, "cv18": 7, "cv19": 8, "cv29": 9, "check": 10}
 
 
 def test_a_0_is_written_into_a_blank_cell() -> None:
     source = workbook(
-        [{"Loco": "A", "Address": 256, "CV1": "", "CV17": "", "CV18": "", "CV29": "", "Check": ""}]
+        [{"Loco": "A", "Address": 256, "CV1": "", "CV17": "", "CV18": "", "CV19": "", "CV29": "", "Check": ""}]
     )
 
-    assert _cells(source) == {(2, 4): 193, (2, 5): 0, (2, 6): 34}
+    assert _cells(source) == {(2, 4): 193, (2, 5): 0, (2, 6): 0, (2, 7): 34}
 
 
 def test_cells_that_are_as_they_should_be_are_left_out() -> None:
     source = workbook(
-        [{"Loco": "A", "Address": 256, "CV1": "", "CV17": 193.0, "CV18": 0.0, "CV29": 34, "Check": ""}]
+        [{"Loco": "A", "Address": 256, "CV1": "", "CV17": 193.0, "CV18": 0.0, "CV19": 0, "CV29": 34, "Check": ""}]
     )
 
     assert _cells(source) == {}
@@ -103,12 +106,12 @@ def test_errors_and_formulas_in_computed_cells_are_replaced() -> None:
 def test_what_an_engine_that_is_gone_left_is_emptied() -> None:
     source = workbook(
         [
-            {"Loco": "A", "Address": 12, "CV1": 12, "CV17": "", "CV18": "", "CV29": 2, "Check": ""},
+            {"Loco": "A", "Address": 12, "CV1": 12, "CV17": "", "CV18": "", "CV19": 0, "CV29": 2, "Check": ""},
             {"Loco": "", "Address": "", "CV1": 13, "CV29": 2, "Check": "old"},
         ]
     )
 
-    assert _cells(source) == {(3, column): None for column in range(3, 8)}
+    assert _cells(source) == {(3, column): None for column in range(3, 9)}
 
 
 def test_check_says_the_graver_first_each_with_its_heading() -> None:
@@ -141,8 +144,8 @@ def test_a_finding_about_another_row_or_sheet_is_not_in_check() -> None:
 
     cells = _cells(source)
 
-    assert (2, 7) not in cells
-    assert (3, 7) in cells
+    assert (2, 8) not in cells
+    assert (3, 8) in cells
 
 
 def test_faulty_cells_are_marked_by_a_formula_on_check_so_that_marks_move_with_a_sorted_row() -> None:
