@@ -62,7 +62,11 @@ def unknown_labels(roster: Roster, labels: Collection[str]) -> list[str]:
 
 
 def _card(roster: Roster, engine: Locomotive, *, meet: bool, wishes: Wishes) -> Card:
-    registers = registers_of(engine, roster, meet=meet)
+    return card_with(registers_of(engine, roster, meet=meet), engine, roster, wishes)
+
+
+def card_with(registers: Registers, engine: Locomotive, roster: Roster, wishes: Wishes) -> Card:
+    """Make an engine's card of these registers."""
     newest = newest_readings(roster, engine.loco)
     keying = Keying(
         mode=wishes.mode or Mode(roster.layout.service_mode),

@@ -51,6 +51,15 @@ class Unread:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Unplaced:
+    """An engine for which the plan of a meet has no address."""
+
+    engine: Locomotive
+    message: str
+    fix: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Scope:
     """What a run of the checks looks at: one workbook, or for a meet all of them together."""
 
@@ -58,6 +67,7 @@ class Scope:
     meet: bool
     entries: Sequence[Entry]
     unread: Sequence[Unread] = ()
+    unplaced: Sequence[Unplaced] = ()
 
     def faults(self, rule: str) -> Iterator[Fault]:
         """Give the cells that the schema finds fault with under a check's name, of engines in scope only."""
@@ -74,7 +84,13 @@ def _stays_at_home(fault: Fault, roster: Roster) -> bool:
     return engine.at_meet != "yes" and "at_meet" not in engine.unusable
 
 
-def scope_of(rosters: Sequence[Roster], *, meet: bool = False, unread: Sequence[Unread] = ()) -> Scope:
+def scope_of(
+    rosters: Sequence[Roster],
+    *,
+    meet: bool = False,
+    unread: Sequence[Unread] = (),
+    unplaced: Sequence[Unplaced] = (),
+) -> Scope:
     """Make a scope; for a meet only engines with At meet = yes are in it."""
     entries = [
         _entry(roster, engine, meet=meet)
@@ -82,7 +98,7 @@ def scope_of(rosters: Sequence[Roster], *, meet: bool = False, unread: Sequence[
         for engine in roster.engines
         if not meet or engine.at_meet == "yes"
     ]
-    return Scope(rosters=rosters, meet=meet, entries=entries, unread=unread)
+    return Scope(rosters=rosters, meet=meet, entries=entries, unread=unread, unplaced=unplaced)
 
 
 def _entry(roster: Roster, engine: Locomotive, *, meet: bool) -> Entry:

@@ -74,9 +74,20 @@ def meet_address_kept(scope: Scope) -> Iterator[Hit]:
             yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
 
 
+def address_not_found(scope: Scope) -> Iterator[Hit]:
+    """The plan of a meet has no address for an engine.
+
+    Why: every address that the layout drives and the ranges allow is taken, so it cannot run beside the others.
+    Fix: Do what is proposed, and plan again; until then the engine stays off the rails.
+    """
+    for one in scope.unplaced:
+        yield hit_at(one.engine, "address", one.message, one.fix)
+
+
 CHECKS = (
     Check(slug="meet-address-kept", severity=Severity.WARNING, hits=meet_address_kept, across=True),
     Check(slug="registered-late", severity=Severity.WARNING, hits=registered_late),
     Check(slug="too-many-engines", severity=Severity.WARNING, hits=too_many_engines, across=True),
     Check(slug="driven-by-owner-only", severity=Severity.WARNING, hits=driven_by_owner_only),
+    Check(slug="address-not-found", severity=Severity.ERROR, hits=address_not_found, across=True),
 )
