@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 
 from rosterkit.addressing import Address
 from rosterkit.keying import Mode
@@ -11,6 +12,13 @@ from rosterkit.registers import Registers, registers_of
 from rosterkit.roster import Locomotive, Roster
 from rosterkit.sheets import folded
 from rosterkit.steps import Keying, Step, steps_of
+
+
+class Trip(StrEnum):
+    """On which side of a meet the cards are keyed in."""
+
+    BEFORE = "before"
+    AFTER = "after"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,6 +31,8 @@ class Wishes:
     """Only what the last readings do not already show."""
     after_reset: bool = False
     """Everything, as after a reset to factory values."""
+    trip: Trip | None = None
+    """Only engines with another address at the meet: what they need before it, or after it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,23 +2,15 @@
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
-from enum import StrEnum
 
 from rosterkit.addressing import Address, home_address, meet_address
-from rosterkit.cards import Card, Wishes, card_with
+from rosterkit.cards import Card, Trip, Wishes, card_with
 from rosterkit.registers import Group, Registers, registers_of
 from rosterkit.roster import ConsistMember, Locomotive, Roster
 from rosterkit.sheets import folded
 
 _CHANGED = (Group.LOCK, Group.ADDRESS, Group.CONFIGURATION, Group.CONSIST)
 """What a meet address touches: writing CV1 clears CV29 bit 5 and CV19 (NMRA S-9.2.3, Jul 2012, section E)."""
-
-
-class Trip(StrEnum):
-    """On which side of the meet the cards are keyed in."""
-
-    BEFORE = "before"
-    AFTER = "after"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

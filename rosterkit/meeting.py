@@ -1,17 +1,17 @@
 """What the commands about meets do: everybody's workbooks in, a plan and one workbook for the meet out."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from rosterkit import __version__
 from rosterkit.addressing import Address, home_address
 from rosterkit.attending import Attendance, attendance_of
-from rosterkit.cards import Card
+from rosterkit.cards import Card, Trip
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding, in_reading_order
 from rosterkit.gathering import gathered
-from rosterkit.meet_cards import Away, Trip, trip_cards
+from rosterkit.meet_cards import Away, trip_cards
 from rosterkit.planning import Plan, plan_moves
 from rosterkit.planning.moving import Unresolved
 from rosterkit.planning.parties import PartyKind
@@ -19,6 +19,7 @@ from rosterkit.registering import Registered, registered
 from rosterkit.roster import Roster
 from rosterkit.rules import findings_across
 from rosterkit.rules.checking import Unplaced, Unread, scope_of
+from rosterkit.sheets import folded
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +71,7 @@ def meet_of(paths: Sequence[Path], *, processes: int = 0) -> Meet:
     attendance = attendance_of(rosters)
     if not attendance.engines:
         raise CannotRunError("no engine comes to the meet", "Set At meet to yes for those that come.")
-    plan = plan_moves(attendance.engines, attendance.consists, attendance.grounds)
+    plan = _with_twins(plan_moves(attendance.engines, attendance.consists, attendance.grounds), attendance)
     findings = [finding for book in books for finding in book.findings]
     unplaced = [_unplaced(one, attendance) for one in plan.unresolved]
     findings += findings_across(scope_of(rosters, meet=True, unread=unread, unplaced=unplaced))
@@ -82,6 +83,23 @@ def meet_of(paths: Sequence[Path], *, processes: int = 0) -> Meet:
         plan=plan,
         findings=in_reading_order(findings),
     )
+
+
+def _with_twins(plan: Plan, attendance: Attendance) -> Plan:
+    """Say with a move where it may be of an engine that two members entered, so that nothing need move."""
+    by_number: dict[tuple[object, ...], list[str]] = {}
+    for engine in attendance.engines:
+        one = attendance.attendees[engine.key].engine
+        if one.railway and one.number and engine.shares is None:
+            what = engine.rails, engine.address, folded(one.railway), folded(one.number)
+            by_number.setdefault(what, []).append(engine.key)
+    twins = {key: same for same in by_number.values() if len(same) > 1 for key in same}
+    moves = []
+    for move in plan.moves:
+        others = [key for key in twins.get(move.party.name, ()) if key != move.party.name]
+        hint = f"; if it is the same engine as {others[0]}, remove one row and it stays" if others else ""
+        moves.append(replace(move, because=move.because + hint))
+    return replace(plan, moves=tuple(moves))
 
 
 def _unplaced(one: Unresolved, attendance: Attendance) -> Unplaced:

@@ -13,6 +13,7 @@ from rosterkit.enrolling import roster_of
 from rosterkit.errors import CannotRunError
 from rosterkit.filling import sheet_changes
 from rosterkit.findings import Finding, in_reading_order
+from rosterkit.meet_cards import away_of, trip_cards
 from rosterkit.pages import WorkbookChange
 from rosterkit.recording import noted, recorded
 from rosterkit.rendering.cards_page import cards_page
@@ -105,6 +106,8 @@ def cards(path: Path, labels: Collection[str] = (), wishes: Wishes | None = None
         raise CannotRunError(
             f"{path}: there is no engine {names}", "Give --loco as it stands in the column Loco."
         )
+    if wishes and wishes.trip:
+        return trip_cards(roster, away_of(roster), wishes.trip, wishes, labels)
     return cards_of(roster, labels, wishes=wishes)
 
 

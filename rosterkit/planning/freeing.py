@@ -92,12 +92,13 @@ def _by_number(space: Space, ground: Ground) -> Flags:
 
 
 def _ranked(free: dict[Space, Flags], territory: Territory, wanted: Wanted) -> Iterator[tuple[Address, str]]:
+    reference = reference_of(wanted.near, None)
     if wanted.kind != "consist":
-        for choice in choices_of(wanted.near, territory.ground.address_rule):
+        choices = choices_of(wanted.near, territory.ground.address_rule)
+        for choice in sorted(choices, key=lambda one: (one.grade, abs(one.number - reference))):
             for space, flagged in free.items():
                 if flagged[choice.number]:
                     yield Address(space, choice.number), choice.because
-    reference = reference_of(wanted.near, None)
     for space, flagged in free.items():
         if wanted.kind != "consist" and territory.has_own(space, wanted.member):
             own = flagged & territory.own(space, wanted.member)

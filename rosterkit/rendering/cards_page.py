@@ -9,6 +9,7 @@ from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
 from rosterkit.steps import AGREES, KEY_IN, READ, Step
 
 TITLE = "Cards"
+_HEADLINE = "Cards for the programming track"
 _HEADINGS = ("Done", "Register", "Value", "Bits", "What it means", "Last read", "Read back")
 _WIDTHS = (7, 10, 8, 12, 58, 10, 11)
 _MEANING_WIDTH = 56
@@ -24,7 +25,7 @@ _PAGE = 790.0
 more."""
 
 
-def cards_page(cards: Sequence[Card]) -> Page:
+def cards_page(cards: Sequence[Card], title: str = TITLE, headline: str = _HEADLINE) -> Page:
     """Make the sheet: the list to go through before, then the engines in the order of their rows.
 
     A printed page ends before an engine that would not be whole on it. Only an engine longer than a page goes
@@ -36,7 +37,7 @@ def cards_page(cards: Sequence[Card]) -> Page:
     breaks: list[int] = []
     used = 0.0
     shown = [card for card in cards if not card.nothing_to_do]
-    for block in (list(_opening(cards)), *(part for card in shown for part in _parts(card))):
+    for block in (list(_opening(cards, headline)), *(part for card in shown for part in _parts(card))):
         tall = _tall(block)
         if used and used + tall > _PAGE:
             breaks.append(len(rows))
@@ -48,7 +49,7 @@ def cards_page(cards: Sequence[Card]) -> Page:
                 merges.append((len(rows), 1, len(rows), len(_HEADINGS)))
         used += tall
     return Page(
-        title=TITLE,
+        title=title,
         rows=rows,
         widths=_WIDTHS,
         frozen_rows=1,
@@ -77,8 +78,8 @@ def _parts(card: Card) -> list[list[Line]]:
     return parts
 
 
-def _opening(cards: Sequence[Card]) -> Iterator[Line]:
-    yield [PageCell("Cards for the programming track", Look.TITLE)], 24.0, True
+def _opening(cards: Sequence[Card], headline: str) -> Iterator[Line]:
+    yield [PageCell(headline, Look.TITLE)], 24.0, True
     for text in before_you_begin(cards):
         yield _across(text, Look.CAUTION)
     done = [card.loco for card in cards if card.nothing_to_do]

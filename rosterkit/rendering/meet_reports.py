@@ -78,3 +78,8 @@ def _address_record(address: Address | None) -> dict[str, object]:
 
 
 MEET_FORMATS: Mapping[str, Callable[[Meet], str]] = {"text": meet_text, "json": meet_json}
+
+
+def has_error(meet: Meet) -> bool:
+    """Tell whether an error was found; a clash is one until its moves are in the members' workbooks."""
+    return any(finding.severity is Severity.ERROR for finding in meet.findings)

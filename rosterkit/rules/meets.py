@@ -77,7 +77,7 @@ def meet_address_kept(scope: Scope) -> Iterator[Hit]:
 def address_not_found(scope: Scope) -> Iterator[Hit]:
     """The plan of a meet has no address for an engine.
 
-    Why: every address that the layout drives and the ranges allow is taken, so it cannot run beside the others.
+    Why: all that the layout drives and the ranges allow is taken, so it cannot run beside the others.
     Fix: Do what is proposed, and plan again; until then the engine stays off the rails.
     """
     for one in scope.unplaced:
