@@ -77,6 +77,8 @@ class Session:
 def causes_in(scope: Scope) -> Iterator[Cause]:
     """Give every cause in a scope, engine by engine in the order of the sheet."""
     for entry in scope.entries:
+        if not entry.roster.readings_of:
+            continue
         newest = newest_readings(entry.roster, entry.engine.loco)
         if newest:
             wanted = registers_of(entry.engine, entry.roster, meet=scope.meet).wanted()
