@@ -3,7 +3,7 @@
 import pytest
 
 from rosterkit.rules import CHECKS
-from tests.rules import address_cases, cell_cases, engine_cases, range_cases, setting_cases
+from tests.rules import address_cases, cell_cases, engine_cases, meet_cases, range_cases, setting_cases
 from tests.rules.cases import Case
 
 CASES = (
@@ -11,6 +11,7 @@ CASES = (
     *range_cases.CASES,
     *setting_cases.CASES,
     *engine_cases.CASES,
+    *meet_cases.CASES,
     *cell_cases.CASES,
 )
 
