@@ -59,7 +59,18 @@ def test_columns_are_added_beyond_what_stands_without_a_heading() -> None:
 
 def test_a_0_is_written_into_a_blank_cell() -> None:
     source = workbook(
-        [{"Loco": "A", "Address": 256, "CV1": "", "CV17": "", "CV18": "", "CV19": "", "CV29": "", "Check": ""}]
+        [
+            {
+                "Loco": "A",
+                "Address": 256,
+                "CV1": "",
+                "CV17": "",
+                "CV18": "",
+                "CV19": "",
+                "CV29": "",
+                "Check": "",
+            }
+        ]
     )
 
     assert _cells(source) == {(2, 4): 193, (2, 5): 0, (2, 6): 0, (2, 7): 34}
@@ -67,7 +78,18 @@ def test_a_0_is_written_into_a_blank_cell() -> None:
 
 def test_cells_that_are_as_they_should_be_are_left_out() -> None:
     source = workbook(
-        [{"Loco": "A", "Address": 256, "CV1": "", "CV17": 193.0, "CV18": 0.0, "CV19": 0, "CV29": 34, "Check": ""}]
+        [
+            {
+                "Loco": "A",
+                "Address": 256,
+                "CV1": "",
+                "CV17": 193.0,
+                "CV18": 0.0,
+                "CV19": 0,
+                "CV29": 34,
+                "Check": "",
+            }
+        ]
     )
 
     assert _cells(source) == {}
@@ -106,7 +128,16 @@ def test_errors_and_formulas_in_computed_cells_are_replaced() -> None:
 def test_what_an_engine_that_is_gone_left_is_emptied() -> None:
     source = workbook(
         [
-            {"Loco": "A", "Address": 12, "CV1": 12, "CV17": "", "CV18": "", "CV19": 0, "CV29": 2, "Check": ""},
+            {
+                "Loco": "A",
+                "Address": 12,
+                "CV1": 12,
+                "CV17": "",
+                "CV18": "",
+                "CV19": 0,
+                "CV29": 2,
+                "Check": "",
+            },
             {"Loco": "", "Address": "", "CV1": 13, "CV29": 2, "Check": "old"},
         ]
     )
