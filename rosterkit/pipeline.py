@@ -1,5 +1,6 @@
 """What each command does, as a short list of calls."""
 
+import os
 from collections.abc import Collection, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -49,6 +50,7 @@ def check(paths: Sequence[Path], *, meet: bool = False) -> CheckReport:
     """
     rosters: list[Roster] = []
     unread: list[Unread] = []
+    paths = _each_once(paths)
     for path in paths:
         try:
             rosters.append(enrolled(path))
@@ -80,10 +82,11 @@ def fill(path: Path, out: Path | None = None) -> Filled:
         pages=(findings_page(findings), cards_page(cards_of(roster))),
     )
     saved = save(package, change, out)
+    is_copy = out is not None and len(_each_once((path, out))) > 1
     return Filled(
         target=out or path,
         kept=saved.kept,
-        changed=saved.changed,
+        written=saved.changed or is_copy,
         renamed={title: used for title, used in saved.titles.items() if title != used},
         report=_report([roster], findings),
     )
@@ -125,6 +128,14 @@ def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) ->
     readings = noted(texts)
     package = opened(path)
     return save(package, recorded(_enrolled(package), labels[0], readings, day))
+
+
+def _each_once(paths: Sequence[Path]) -> Sequence[Path]:
+    """Give each file once, as it is named first: no engine clashes with itself."""
+    first: dict[str, Path] = {}
+    for path in paths:
+        first.setdefault(os.path.realpath(path), path)
+    return list(first.values())
 
 
 def _enrolled(package: Package) -> Roster:
