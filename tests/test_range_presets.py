@@ -64,7 +64,9 @@ def test_a_preset_has_the_published_figures(name: str, body: str, published: Pub
 
 
 @pytest.mark.parametrize("preset", PRESETS, ids=[preset.name for preset in PRESETS])
-def test_a_workbook_made_with_a_preset_names_its_source_and_has_no_fault(preset: object, tmp_path: Path) -> None:
+def test_a_workbook_made_with_a_preset_names_its_source_and_has_no_fault(
+    preset: object, tmp_path: Path
+) -> None:
     name = getattr(preset, "name", "")
     path = tmp_path / "club.xlsx"
 

@@ -80,7 +80,7 @@ def _parts(card: Card) -> list[list[Line]]:
 
 def _opening(cards: Sequence[Card], headline: str) -> Iterator[Line]:
     yield [PageCell(headline, Look.TITLE)], 24.0, True
-    for text in before_you_begin(cards):
+    for text in before_you_begin(card for card in cards if not card.nothing_to_do):
         yield _across(text, Look.CAUTION)
     done = [card.loco for card in cards if card.nothing_to_do]
     if done:

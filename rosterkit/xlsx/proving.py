@@ -11,7 +11,7 @@ from lxml import etree
 
 from rosterkit.errors import CannotRunError
 from rosterkit.pages import Page, WorkbookChange
-from rosterkit.xlsx import limits, proving_parts, proving_sheets
+from rosterkit.xlsx import limits, proving_parts, proving_sheets, proving_values
 from rosterkit.xlsx.draft import Draft
 from rosterkit.xlsx.harm import unwritable
 from rosterkit.xlsx.nodes import parsed
@@ -155,7 +155,7 @@ def _prove_sheet(cells: proving_sheets.Cells, widths: frozenset[int], old: bytes
 
 
 def _prove_page(page: Page, _: bytes, new: bytes) -> None:
-    proving_sheets.prove_page(new, page)
+    proving_values.prove_page(new, page)
 
 
 def _prove_readable(_: bytes, new: bytes) -> None:

@@ -17,6 +17,10 @@ def test_text_is_the_address_then_the_registers_then_the_faults_with_what_to_do(
         decode_text(decoded(FAULTY))
         == """\
 address: short 44
+direction: normal
+speed steps: 28 or 128
+DC running: on
+BiDi: off
 CV1    =  44  0010 1100  short address: 44
 CV17   = 195  1100 0011  long address, high byte of 1000
 CV18   = 232  1110 1000  long address, low byte of 1000
@@ -53,6 +57,7 @@ def test_json_has_address_settings_and_faults() -> None:
     assert json.loads(decode_json(decoded({1: 44, 29: 6}))) == {
         "address": 44,
         "kind": "short",
+        "summary": {"direction": "normal", "speed steps": "28 or 128", "DC running": "on", "BiDi": "off"},
         "settings": [
             {"cv": 1, "value": 44, "meaning": "short address: 44"},
             {

@@ -2,7 +2,7 @@
 
 from itertools import pairwise
 
-from rosterkit.cards import CAUTIONS, cards_of
+from rosterkit.cards import Wishes, cards_of
 from rosterkit.pages import Look, PageCell
 from rosterkit.rendering.cards_page import cards_page
 from rosterkit.rendering.findings_page import findings_page
@@ -63,9 +63,12 @@ def test_where_nothing_is_found_the_sheet_says_so() -> None:
 def test_cards_begin_with_the_cautions_across_the_page() -> None:
     page = cards_page(CARDS)
 
-    assert [row[0].value for row in page.rows[1:6]] == list(CAUTIONS)
-    assert {row[0].look for row in page.rows[1:6]} == {Look.CAUTION}
-    assert page.merges[:5] == ((2, 1, 2, 7), (3, 1, 3, 7), (4, 1, 4, 7), (5, 1, 5, 7), (6, 1, 6, 7))
+    cautions = CARDS[0].before
+
+    last = 2 + len(cautions)
+    assert [row[0].value for row in page.rows[2:last]] == list(cautions)
+    assert {row[0].look for row in page.rows[2:last]} == {Look.CAUTION}
+    assert page.merges[: last - 1] == tuple((row, 1, row, 7) for row in range(2, last + 1))
     assert not page.landscape
 
 
@@ -77,7 +80,8 @@ def test_an_engine_s_block_has_a_box_a_register_and_room_for_what_is_read_back()
 
     assert (block[0][0].value, [cell.value for cell in block[0] if cell.value][-1]) == ("A", "short 12")
     assert [cell.value for cell in block[1]][:1] == ["owner M01"]
-    assert [cell.value for cell in block[2]] == [
+    assert page.frozen_rows == 1
+    assert [cell.value for cell in page.rows[0]] == [
         "Done",
         "Register",
         "Value",
@@ -86,7 +90,7 @@ def test_an_engine_s_block_has_a_box_a_register_and_room_for_what_is_read_back()
         "Last read",
         "Read back",
     ]
-    assert [(cell.value, cell.look) for cell in block[3]] == [
+    assert [(cell.value, cell.look) for cell in block[5]] == [
         (None, Look.BOX),
         ("CV1", Look.PLAIN),
         (12, Look.VALUE),
@@ -108,7 +112,30 @@ def test_no_page_break_falls_into_an_engine_s_block() -> None:
 
 
 def test_no_two_page_breaks_are_further_apart_than_a_page() -> None:
+    """Letter, 11 inches of 72 points less margins of 1.3, at the 0.85 at which the columns fill its width."""
     page = cards_page(cards_of(roster([{"Loco": f"E{n}", "Address": 200 + n} for n in range(60)])))
-    ends = [0, *page.breaks, len(page.rows)]
+    ends = [1, *page.breaks, len(page.rows)]
 
-    assert [end - begin for begin, end in pairwise(ends) if end - begin > 40] == []
+    tall = [sum(page.heights[row] for row in range(begin + 1, end + 1)) for begin, end in pairwise(ends)]
+
+    assert [points for points in tall if points > 790] == []
+
+
+def test_an_engine_longer_than_a_page_goes_on_with_its_name_once_more() -> None:
+    extras = [{"Loco": "A", "CV": cv, "Value": 1} for cv in range(112, 172)]
+    page = cards_page(cards_of(roster([{"Loco": "A", "Address": 12}], extras=extras)))
+
+    after = page.rows[page.breaks[-1]]
+
+    assert (len(page.breaks), after[0].value) == (2, "A, continued")
+
+
+def test_an_engine_with_nothing_to_do_is_named_above_and_has_no_block() -> None:
+    made = roster(
+        [{"Loco": "A", "Address": 12}],
+        readings=[{"Loco": "A", "CV": cv, "Value": value} for cv, value in ((1, 12), (29, 2), (19, 0))],
+    )
+
+    page = cards_page(cards_of(made, wishes=Wishes(changes=True)))
+
+    assert [row[0].value for row in page.rows[1:]] == ["Cards for the programming track", "Nothing to do: A"]

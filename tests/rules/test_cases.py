@@ -3,7 +3,18 @@
 import pytest
 
 from rosterkit.rules import CHECKS
-from tests.rules import address_cases, cell_cases, engine_cases, meet_cases, range_cases, setting_cases
+from tests.rules import (
+    accessory_cases,
+    address_cases,
+    cell_cases,
+    consist_cases,
+    engine_cases,
+    extra_cases,
+    meet_cases,
+    range_cases,
+    reading_cases,
+    setting_cases,
+)
 from tests.rules.cases import Case
 
 CASES = (
@@ -13,6 +24,10 @@ CASES = (
     *engine_cases.CASES,
     *meet_cases.CASES,
     *cell_cases.CASES,
+    *extra_cases.CASES,
+    *consist_cases.CASES,
+    *accessory_cases.CASES,
+    *reading_cases.CASES,
 )
 
 

@@ -3,6 +3,7 @@
 import pytest
 
 from rosterkit.rules import CHECKS
+from tests.rules import track_messages
 from tests.rules.cases import Case
 from tests.rules.test_cases import CASES
 
@@ -335,6 +336,7 @@ SAID = (
         "computed values of an engine that is no longer in this row",
         "Run 'rosterkit fill'.",
     ),
+    *track_messages.SAID,
 )
 
 
