@@ -1,9 +1,9 @@
 """Published schemes of address ranges, each figure against the text that it names.
 
-FREMO, "Allocation of long DCC addresses", undated; FREMO H0-Europa, "Short DCC addresses 1..127", undated, and
-"Address allocation of the H0 standard-gauge group", 2024; FREMO, pre-war group, "Rules of address allocation",
-decision of 23 Oct 2023; FKTT, "Central digital-address administration", undated; MIT-Nord module group,
-"Assignment of digital addresses", undated.
+FREMO, "Allocation of long DCC addresses", undated; FREMO H0-Europa, "Short DCC addresses 1..127", undated,
+and "Address allocation of the H0 standard-gauge group", 2024; FREMO, pre-war group, "Rules of address
+allocation", decision of 23 Oct 2023; FKTT, "Central digital-address administration", undated; MIT-Nord module
+group, "Assignment of digital addresses", undated.
 """
 
 from pathlib import Path
@@ -13,7 +13,7 @@ from openpyxl import load_workbook
 
 from rosterkit import pipeline
 from rosterkit.errors import CannotRunError
-from rosterkit.range_presets import PRESETS, preset_named, range_rows
+from rosterkit.range_presets import PRESETS, Preset, preset_named, range_rows
 from rosterkit.starting import new_workbook
 
 Published = list[tuple[str, int, int, str]]
@@ -65,19 +65,19 @@ def test_a_preset_has_the_published_figures(name: str, body: str, published: Pub
 
 @pytest.mark.parametrize("preset", PRESETS, ids=[preset.name for preset in PRESETS])
 def test_a_workbook_made_with_a_preset_names_its_source_and_has_no_fault(
-    preset: object, tmp_path: Path
+    preset: Preset, tmp_path: Path
 ) -> None:
-    name = getattr(preset, "name", "")
     path = tmp_path / "club.xlsx"
 
-    new_workbook(path, ranges=name)
+    new_workbook(path, ranges=preset.name)
 
-    sheet = load_workbook(path)["Address ranges"]
-    assert preset_named(name).citation in str(sheet["F2"].value)
-    sheet.parent["Locomotives"]["A2"] = "A"
-    sheet.parent["Locomotives"]["I2"] = 1003
-    sheet.parent["Locomotives"]["B2"] = "M01"
-    sheet.parent.save(path)
+    workbook = load_workbook(path)
+    sheet = workbook["Address ranges"]
+    assert preset.citation in str(sheet["F2"].value)
+    workbook["Locomotives"]["A2"] = "A"
+    workbook["Locomotives"]["I2"] = 1003
+    workbook["Locomotives"]["B2"] = "M01"
+    workbook.save(path)
     slugs = {finding.rule for finding in pipeline.check([path]).findings}
     assert slugs - {"address-outside-range", "address-in-another-range"} == set()
 

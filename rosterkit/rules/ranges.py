@@ -205,9 +205,16 @@ def ruled_addresses(scope: Scope) -> Iterator[tuple[Entry, str, Address, Ranges]
     for entry in scope.entries:
         ranges = known[id(entry.roster)]
         if ranges.by_space:
-            for column, address in entry.addresses:
+            for column, address in _counting(entry, meet=scope.meet):
                 if address.encodable:
                     yield entry, column, address, ranges
+
+
+def _counting(entry: Entry, *, meet: bool) -> Sequence[tuple[str, Address]]:
+    """Give the addresses of a row that count: at a meet only the one that the engine answers there."""
+    if not meet:
+        return entry.addresses
+    return [(entry.answers_by, entry.answers)] if entry.answers else []
 
 
 def _known(scope: Scope) -> dict[int, Ranges]:

@@ -8,6 +8,7 @@ from openpyxl import Workbook
 from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Side
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
+from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.page import PageMargins
 from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.properties import PageSetupProperties
@@ -90,7 +91,7 @@ def _cell(sheet: Worksheet, row: int, column: int, cell: PageCell) -> None:
     if cell.link:
         title, place = cell.link
         quoted = title.replace("'", "''")
-        drawn.hyperlink = f"#'{quoted}'!{place}"
+        drawn.hyperlink = Hyperlink(ref=drawn.coordinate, location=f"'{quoted}'!{place}")
     drawn.style = _name(cell.look)
 
 
