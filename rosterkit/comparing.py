@@ -3,9 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, fields
 from enum import StrEnum
-from pathlib import Path
 
-from rosterkit.pipeline import enrolled
 from rosterkit.registers import registers_of
 from rosterkit.roster import Layout, Locomotive, Roster
 from rosterkit.sheets import folded, sheet
@@ -56,15 +54,6 @@ class Comparison:
     """In the order of the new workbook; those that are gone come last."""
     same: int
     """Engines of which nothing changed."""
-
-
-def compare(old: Path, new: Path) -> Comparison:
-    """Read two workbooks and compare them.
-
-    Raises:
-        CannotRunError: if one of them cannot be read.
-    """
-    return comparison(enrolled(old), enrolled(new))
 
 
 def comparison(old: Roster, new: Roster) -> Comparison:

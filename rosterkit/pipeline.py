@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from rosterkit import __version__
 from rosterkit.book import book_of
 from rosterkit.cards import Card, Wishes, cards_of, unknown_labels
+from rosterkit.comparing import Comparison, comparison
 from rosterkit.conforming import faults_of
 from rosterkit.enrolling import roster_of
 from rosterkit.errors import CannotRunError
@@ -109,6 +110,15 @@ def cards(path: Path, labels: Collection[str] = (), wishes: Wishes | None = None
     if wishes and wishes.trip:
         return trip_cards(roster, away_of(roster), wishes.trip, wishes, labels)
     return cards_of(roster, labels, wishes=wishes)
+
+
+def compare(old: Path, new: Path) -> Comparison:
+    """Read two workbooks, and compare them engine by engine and register by register.
+
+    Raises:
+        CannotRunError: if one of them cannot be read.
+    """
+    return comparison(enrolled(old), enrolled(new))
 
 
 def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) -> "Saved":
