@@ -13,6 +13,8 @@ def lines_of(text: str, width: float) -> int:
 
     Spreadsheet programs do not all reckon a row's height anew when they open a file.
     """
+    if len(text) <= width and "\n" not in text:
+        return 1
     return max(1, len(textwrap.wrap(text, max(1, int(width)))))
 
 

@@ -1,4 +1,4 @@
-"""What each command does, as a short list of calls."""
+"""What each command does, as a short list of calls; what only some commands need is imported by them."""
 
 import os
 from collections.abc import Collection, Sequence
@@ -7,18 +7,11 @@ from typing import TYPE_CHECKING
 
 from rosterkit import __version__
 from rosterkit.book import book_of
-from rosterkit.cards import Card, Wishes, cards_of, unknown_labels
 from rosterkit.conforming import faults_of
 from rosterkit.enrolling import roster_of
 from rosterkit.errors import CannotRunError
-from rosterkit.filling import sheet_changes
 from rosterkit.findings import Finding, in_reading_order
-from rosterkit.pages import WorkbookChange
-from rosterkit.recording import noted, recorded
-from rosterkit.rendering.cards_page import cards_page
 from rosterkit.rendering.check_reports import CheckReport
-from rosterkit.rendering.fill_reports import Filled
-from rosterkit.rendering.findings_page import findings_page
 from rosterkit.roster import Roster
 from rosterkit.rules import findings_in
 from rosterkit.rules.checking import Unread, scope_of
@@ -27,6 +20,8 @@ from rosterkit.xlsx.opening import Package, opened
 from rosterkit.xlsx.reading import read_workbook
 
 if TYPE_CHECKING:
+    from rosterkit.cards import Card, Wishes
+    from rosterkit.rendering.fill_reports import Filled
     from rosterkit.xlsx.saving import Saved
 
 _STALE = "computed-stale"
@@ -66,20 +61,27 @@ def check(paths: Sequence[Path], *, meet: bool = False) -> CheckReport:
     return _report(rosters, findings)
 
 
-def fill(path: Path, out: Path | None = None) -> Filled:
+def fill(path: Path, out: Path | None = None) -> "Filled":
     """Check a workbook, and write computed columns, Check, Findings and Cards into it or into a copy.
 
     Raises:
         CannotRunError: if it cannot be read or written without harm; nothing is written then.
     """
-    from rosterkit.xlsx.saving import save  # noqa: PLC0415 - only fill needs to write
+    from rosterkit.cards import cards_of
+    from rosterkit.filling import sheet_changes
+    from rosterkit.pages import WorkbookChange
+    from rosterkit.rendering.cards_page import MOST_CARDS, cards_page
+    from rosterkit.rendering.fill_reports import Filled
+    from rosterkit.rendering.findings_page import findings_page
+    from rosterkit.xlsx.saving import save
 
     package = opened(path)
     roster = _enrolled(package)
     findings = [f for f in findings_in(scope_of([roster])) if f.rule != _STALE]
+    cards = cards_of(roster, most=MOST_CARDS)
     change = WorkbookChange(
         sheets=sheet_changes(roster, findings),
-        pages=(findings_page(findings), cards_page(cards_of(roster))),
+        pages=(findings_page(findings), cards_page(cards, left_out=len(roster.engines) - len(cards))),
     )
     saved = save(package, change, out)
     is_copy = out is not None and len(_each_once((path, out))) > 1
@@ -92,12 +94,14 @@ def fill(path: Path, out: Path | None = None) -> Filled:
     )
 
 
-def cards(path: Path, labels: Collection[str] = (), wishes: Wishes | None = None) -> list[Card]:
+def cards(path: Path, labels: Collection[str] = (), wishes: "Wishes | None" = None) -> "list[Card]":
     """Make the cards of a workbook's engines, or of those with the given labels.
 
     Raises:
         CannotRunError: if the workbook cannot be read, or has no engine of one of the labels.
     """
+    from rosterkit.cards import cards_of, unknown_labels
+
     roster = enrolled(path)
     unknown = unknown_labels(roster, labels)
     if unknown:
@@ -121,7 +125,8 @@ def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) ->
         CannotRunError: if it is not one engine of the workbook, a pair is none, or the workbook cannot be
             read or written without harm; nothing is written then.
     """
-    from rosterkit.xlsx.saving import save  # noqa: PLC0415 - only what writes needs it
+    from rosterkit.recording import noted, recorded
+    from rosterkit.xlsx.saving import save
 
     if len(labels) != 1:
         raise CannotRunError("readings are of one engine at a time", "Name it by --loco, once.")
