@@ -83,7 +83,7 @@ class Session:
 def causes_in(scope: Scope) -> Iterator[Cause]:
     """Give every cause in a scope, engine by engine in the order of the sheet."""
     for entry in scope.entries:
-        newest = newest_readings(entry.roster, entry.engine.loco)
+        newest = newest_readings(entry.roster, entry.engine.loco) if entry.roster.readings else {}
         if newest:
             wanted = registers_of(entry.engine, entry.roster, meet=scope.meet).wanted()
             yield from causes_of(Session(entry=entry, meet=scope.meet, newest=newest, wanted=wanted))
