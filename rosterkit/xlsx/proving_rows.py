@@ -1,6 +1,7 @@
 """Takes a worksheet apart at its rows, by plain search, so that a proof need parse only what differs."""
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from lxml import etree
@@ -106,8 +107,10 @@ def plain(data: bytes) -> bytes:
     return etree.tostring(etree.fromstring(data, parser), encoding="UTF-8")
 
 
-def shortened(old: bytes, new: bytes) -> tuple[bytes, bytes]:
+def shortened(old: bytes, new: bytes, wanted: Iterable[str]) -> tuple[bytes, bytes]:
     """Give two rows without those first cells that are the same bytes in both; their start tags stay.
+
+    So do the cells whose references are ``wanted``, given from left to right, and all behind the first.
 
     Rows are shortened only if all cells name their place; others take it from the cells before them.
     """
@@ -118,10 +121,12 @@ def shortened(old: bytes, new: bytes) -> tuple[bytes, bytes]:
     if single or new.count(cell) != new.count(cell + b'r="') or b"<%bc>" % name in new:
         return old, new
     same = _common(old[old_tag:], new[new_tag:])
-    begin = old.rfind(cell, old_tag, old_tag + same)
+    places = (new.find(b'%br="%b"' % (cell, reference.encode()), new_tag) for reference in wanted)
+    first = next((place for place in places if place >= 0), len(new))
+    begin = min(new.rfind(cell, new_tag, new_tag + same), first)
     if begin < 0:
         return old, new
-    return old[:old_tag] + old[begin:], new[:new_tag] + new[begin - old_tag + new_tag :]
+    return old[:old_tag] + old[begin - new_tag + old_tag :], new[:new_tag] + new[begin:]
 
 
 def _common(first: bytes, second: bytes) -> int:

@@ -46,7 +46,8 @@ def prove_sheet(old: bytes, new: bytes, cells: Cells, widths: frozenset[int]) ->
         if known is None:
             changed.append((number, None, row))
         elif known != row:
-            changed.append((number, *shortened(known, row)))
+            ours = (f"{column_letters(column)}{number}" for column in sorted(cells.get(number, ())))
+            changed.append((number, *shortened(known, row, ours)))
     if rows:
         raise ProofError("a row is missing")
     waiting = iter(changed)
