@@ -2,6 +2,8 @@
 
 import os
 import sys
+from io import TextIOWrapper
+from typing import TextIO
 
 from rosterkit.errors import CannotRunError
 
@@ -10,6 +12,7 @@ def main() -> None:
     """Run rosterkit; never a traceback for something that a member can mend."""
     from rosterkit.cli import app  # noqa: PLC0415 - so that even an import that fails is a sentence
 
+    _take_any_sign(sys.stdout)
     try:
         app()
     except CannotRunError as error:
@@ -22,6 +25,13 @@ def main() -> None:
         _stop("the workbook needs more memory than there is", "Close other programs, or split the workbook.")
     except OSError as error:
         _stop(f"{error.filename or 'a file'}: {error.strerror or error}", "Look at the file and its folder.")
+
+
+def _take_any_sign(stream: TextIO) -> None:
+    """Let a stream take every sign that a cell can hold; a file or pipe gets UTF-8, as JSON has to be."""
+    if isinstance(stream, TextIOWrapper):
+        encoding = stream.encoding if stream.isatty() else "utf-8"
+        stream.reconfigure(encoding=encoding, errors="backslashreplace")
 
 
 def _stop(message: str, fix: str) -> None:

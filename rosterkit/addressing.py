@@ -61,5 +61,7 @@ def address_column(engine: Locomotive, *, meet: bool) -> str:
 def _space(kind: str | None, number: int, layout: Layout) -> Space:
     if kind is not None:
         return Space(kind)
-    highest_short = min(layout.shorts.stop, layout.long_from) - 1
+    # A range of the layout that ends before it begins is a finding of its own, and sets no limit.
+    ends = layout.shorts.stop if layout.shorts else SHORT_ADDRESSES.stop
+    highest_short = min(ends, layout.long_from) - 1
     return Space.SHORT if number in SHORT_ADDRESSES and number <= highest_short else Space.LONG

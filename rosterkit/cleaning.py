@@ -24,6 +24,8 @@ class Spoiled:
 _WHOLE = re.compile(r"[+-]?[0-9]+(\.0*)?")
 _DECIMAL = re.compile(r"[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)")
 _DECIMAL_COMMA = re.compile(r"[+-]?[0-9]+,([0-9]{1,2}|[0-9]{4,})")
+_LONGEST_NUMBER = 300
+"""Signs; a typed number beyond this stays text, as it is more than can be computed with."""
 _MOST_EXACT = 1e15
 """From here on a spreadsheet's numbers have lost digits (15 are kept)."""
 
@@ -40,7 +42,7 @@ def cleaned(column: Column, raw: Raw) -> Value | Spoiled | None:
     if isinstance(raw, ScientificNumber):
         return _from_scientific(column, raw)
     if isinstance(raw, bool):
-        return _from_text(column, str(raw).upper()) if column.kind in (Kind.TEXT, Kind.CHOICE) else raw
+        return _from_text(column, shown(raw)) if column.kind in (Kind.TEXT, Kind.CHOICE) else raw
     return _from_number(column, raw)
 
 
@@ -48,6 +50,8 @@ def shown(raw: object) -> str:
     """Show a cell's content in a sentence, as near as can be to what the member sees."""
     if isinstance(raw, float) and raw.is_integer() and abs(raw) < _MOST_EXACT:
         return str(int(raw))
+    if isinstance(raw, bool):
+        return str(raw).upper()
     if isinstance(raw, datetime):
         return raw.isoformat(" ", "minutes") if raw.time() != time() else raw.date().isoformat()
     text = " ".join(str(raw).split())
@@ -62,6 +66,8 @@ def _from_text(column: Column, text: str) -> Value:
     plain = unicodedata.normalize("NFKC", text).strip().replace("\u2212", "-")
     if column.kind is Kind.DATE:
         return plain
+    if len(plain) > _LONGEST_NUMBER:
+        return text
     if _WHOLE.fullmatch(plain):
         return int(plain.split(".")[0])
     if column.kind is Kind.NUMBER and _DECIMAL_COMMA.fullmatch(plain):

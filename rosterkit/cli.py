@@ -108,10 +108,10 @@ def fill(
     """Check a workbook, and write registers, Check, Findings and Cards into it."""
     from rosterkit import pipeline
     from rosterkit.rendering.check_reports import is_failing, summary
+    from rosterkit.rendering.fill_reports import fill_text
 
     filled = pipeline.fill(workbook, out)
-    kept = f"; the earlier file is {filled.kept}" if filled.kept else ""
-    typer.echo(f"filled {filled.target}{kept}", err=True)
+    typer.echo(fill_text(filled), err=True)
     typer.echo(summary(filled.report))
     _leave(failing=is_failing(filled.report, strict=strict))
 
@@ -119,7 +119,9 @@ def fill(
 @app.command()
 def cards(
     workbook: Workbook,
-    loco: Annotated[list[str] | None, typer.Option(help="Only this engine; may be repeated.")] = None,
+    loco: Annotated[
+        list[str] | None, typer.Option(help="Only this engine; may be repeated.", metavar="LABEL")
+    ] = None,
     form: Annotated[CardFormat, typer.Option("--format", help="How to print.")] = CardFormat.TEXT,
 ) -> None:
     """Print what to key in, in order, engine by engine."""

@@ -115,10 +115,17 @@ def _configuration_faults(values: Mapping[int, int]) -> Iterator[CombinationFaul
 
 
 def _consist_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
+    cvs = tuple(cv for cv in (19, 20) if cv in values)
     cv19, cv20 = values.get(19, 0), values.get(20, 0)
+    if 19 not in values and cv20 & 127:
+        yield warning(
+            cvs,
+            f"CV20 = {cv20} is the beginning of a consist address, and CV19 with its end is not given",
+            "Read CV19 too.",
+        )
+        return
     place = consist_of_pair(cv19, cv20)
     if place.address is not None:
-        cvs = (19, 20) if 20 in values else (19,)
         yield warning(
             cvs,
             f"in consist {place.address}: it ignores speed and direction sent to its own address",
@@ -126,7 +133,7 @@ def _consist_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
         )
     elif decimal_consist_number(cv19, cv20) > 10239:
         yield warning(
-            (19, 20),
+            cvs,
             "the number in CV19 and CV20 is beyond 10239, so it is in no consist",
             "Set CV19 and CV20 to 0.",
         )

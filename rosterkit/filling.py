@@ -89,9 +89,12 @@ def _row_values(
 
 
 def _same(stored: Raw, value: str | int | None) -> bool:
-    if isinstance(stored, str) or isinstance(value, str) or value is None:
-        return stored == (value or "")
-    return not isinstance(stored, bool) and stored == value
+    if value is None:
+        return stored == ""
+    # A number written by rosterkit may come back as 195.0; a text of it, or TRUE for 1, is another value.
+    return (
+        isinstance(stored, str) is isinstance(value, str) and not isinstance(stored, bool) and stored == value
+    )
 
 
 def check_text(findings: Iterable[Finding]) -> str | None:

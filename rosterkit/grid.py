@@ -32,7 +32,8 @@ class ScientificNumber:
     value: float
 
     def __str__(self) -> str:
-        return f"{self.value:E}"
+        mantissa, exponent = f"{self.value:E}".split("E")
+        return f"{mantissa.rstrip('0').rstrip('.')}E{exponent}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -92,7 +92,7 @@ def _placed(sheet: Sheet, grid: Grid, row: int, workbook: str) -> Headings:
             Misspelt(text=foreign[place], meant=meant, row=row, column=place)
             for place, meant in likenesses(foreign, absent)
         ),
-        width=max(texts),
+        width=max(texts, default=0),
     )
 
 
@@ -104,9 +104,15 @@ def likenesses(foreign: Mapping[int, str], absent: Mapping[str, str]) -> Iterato
         absent: folded spelling to what it stands for.
     """
     for place, text in foreign.items():
-        close = get_close_matches(folded(text), absent, n=1, cutoff=_LIKENESS)
+        # Another number is another thing, not a misspelling: CV19 is not meant to be CV1.
+        alike = [spelling for spelling in absent if _digits(spelling) == _digits(folded(text))]
+        close = get_close_matches(folded(text), alike, n=1, cutoff=_LIKENESS)
         if close:
             yield place, absent[close[0]]
+
+
+def _digits(text: str) -> str:
+    return "".join(sign for sign in text if sign.isdecimal())
 
 
 def find_settings(sheet: Sheet, grid: Grid, workbook: str) -> tuple[Headings, int] | None:

@@ -1,7 +1,20 @@
 """What rosterkit wants to put into a workbook: cells of a member's sheets, and whole sheets of its own."""
 
+import textwrap
 from dataclasses import dataclass, field
 from enum import StrEnum
+
+
+LINE = 15.0
+"""Points that a line of plain text takes."""
+
+
+def lines_of(text: str, width: float) -> int:
+    """Give the lines that a text takes in a column so many characters wide.
+
+    Spreadsheet programs do not all reckon a row's height anew when they open a file.
+    """
+    return max(1, len(textwrap.wrap(text, max(1, int(width)))))
 
 
 class Look(StrEnum):

@@ -1,7 +1,6 @@
 """What each command does, as a short list of calls."""
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from rosterkit import __version__
@@ -15,6 +14,7 @@ from rosterkit.findings import Finding, in_reading_order
 from rosterkit.pages import WorkbookChange
 from rosterkit.rendering.cards_page import cards_page
 from rosterkit.rendering.check_reports import CheckReport
+from rosterkit.rendering.fill_reports import Filled
 from rosterkit.rendering.findings_page import findings_page
 from rosterkit.roster import Roster
 from rosterkit.rules import findings_in
@@ -25,16 +25,6 @@ from rosterkit.xlsx.reading import read_workbook
 
 _STALE = "computed-stale"
 """What this check finds is mended by the very run of fill that would report it."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Filled:
-    """What fill did."""
-
-    target: Path
-    kept: Path | None
-    """The earlier file, where the workbook was filled in place."""
-    report: CheckReport
 
 
 def enrolled(path: Path) -> Roster:
@@ -84,8 +74,14 @@ def fill(path: Path, out: Path | None = None) -> Filled:
         sheets=sheet_changes(roster, findings),
         pages=(findings_page(findings), cards_page(cards_of(roster))),
     )
-    kept = save(package, change, out)
-    return Filled(target=out or path, kept=kept, report=_report([roster], findings))
+    saved = save(package, change, out)
+    return Filled(
+        target=out or path,
+        kept=saved.kept,
+        changed=saved.changed,
+        renamed={title: used for title, used in saved.titles.items() if title != used},
+        report=_report([roster], findings),
+    )
 
 
 def cards(path: Path, labels: Collection[str] = ()) -> list[Card]:

@@ -52,10 +52,10 @@ class Column:
             return ", ".join(self.choices)
         low = self.schema.get("minimum", self.schema.get("exclusiveMinimum"))
         high = self.schema.get("maximum")
-        if low is not None and high is not None:
-            return f"{low} to {high}"
+        if "exclusiveMinimum" in self.schema:
+            return f"more than {low}" + ("" if high is None else f", at most {high}")
         if low is not None:
-            return f"{'more than' if 'exclusiveMinimum' in self.schema else 'at least'} {low}"
+            return f"at least {low}" if high is None else f"{low} to {high}"
         return str(self.schema.get("patternWords", self.kind.value))
 
 

@@ -9,6 +9,8 @@ Sentence = Callable[[Column, str], tuple[str, str]]
 
 
 def _not_of_type(column: Column, text: str) -> tuple[str, str]:
+    if column.kind is Kind.DATE:
+        return _not_of_format(column, text)
     wanted = {Kind.WHOLE: "a whole number", Kind.NUMBER: "a number"}.get(column.kind, "a text")
     return f"'{text}' is not {wanted}", _enter(column)
 
@@ -43,7 +45,8 @@ def _not_of_format(column: Column, text: str) -> tuple[str, str]:
 
 
 def _missing(column: Column, _text: str) -> tuple[str, str]:
-    return f"{column.heading} is blank", f"Enter {column.heading}: {column.limits}."
+    takes = f": {column.limits}" if column.limits != column.kind.value else ""
+    return f"{column.heading} is blank", f"Enter {column.heading}{takes}."
 
 
 def _enter(column: Column) -> str:

@@ -4,6 +4,7 @@ import textwrap
 from collections.abc import Callable, Mapping, Sequence
 
 from rosterkit.cards import CAUTIONS, Card, Step
+from rosterkit.rendering.lines import one_line
 from rosterkit.rendering.tables import as_csv, as_json
 
 WIDTH = 80
@@ -19,14 +20,17 @@ def cards_text(cards: Sequence[Card], width: int = WIDTH) -> str:
 
 
 def _bullets(texts: Sequence[str], width: int) -> list[str]:
-    return [textwrap.fill(text, width, initial_indent="  - ", subsequent_indent="    ") for text in texts]
+    return [
+        textwrap.fill(one_line(text), width, initial_indent="  - ", subsequent_indent="    ")
+        for text in texts
+    ]
 
 
 def _card_text(card: Card, width: int) -> str:
     address = str(card.address) if card.address else "no address"
-    lines = ["-" * width, *_spread(card.loco, address, width)]
+    lines = ["-" * width, *_spread(one_line(card.loco), address, width)]
     if card.about:
-        lines += textwrap.wrap(card.about, width)
+        lines += textwrap.wrap(one_line(card.about), width)
     lines += _bullets(card.cautions, width)
     for step in card.steps:
         lines += _step_text(step, width)

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from rosterkit.findings import Finding, Severity, counts
+from rosterkit.rendering.lines import one_line
 from rosterkit.rendering.tables import as_csv, as_json
 
 
@@ -32,8 +33,9 @@ def check_text(report: CheckReport, *, colour: bool = False) -> str:
             severity = f"\033[{_COLOURS[finding.severity]}m{severity}\033[0m"
         subject = ", ".join(part for part in (finding.loco, finding.column) if part)
         about = f"[{subject}] " if subject else ""
-        lines.append(f"{finding.place} {severity} {finding.rule}: {about}{finding.message}")
-        lines.append(f"    fix: {finding.fix}")
+        said = one_line(f"{about}{finding.message}")
+        lines.append(f"{one_line(str(finding.place))} {severity} {finding.rule}: {said}")
+        lines.append(f"    fix: {one_line(finding.fix)}")
     return "\n".join([*lines, summary(report)])
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from rosterkit.findings import Finding, Place, Severity, in_reading_order
-from rosterkit.pages import Look, Page, PageCell
+from rosterkit.pages import LINE, Look, Page, PageCell, lines_of
 
 TITLE = "Findings"
 _HEADINGS = ("Severity", "Place", "Loco", "Column", "What is wrong", "What to do", "Check")
@@ -25,7 +25,15 @@ def findings_page(findings: Sequence[Finding]) -> Page:
         rows.append(
             [PageCell(None), PageCell(None), PageCell(None), PageCell(None), PageCell("Nothing found.")]
         )
-    return Page(title=TITLE, rows=rows, widths=_WIDTHS, frozen_rows=1, filtered=bool(by_gravity))
+    lines = [max(lines_of(f.message, _WIDTHS[4]), lines_of(f.fix, _WIDTHS[5])) for f in by_gravity]
+    return Page(
+        title=TITLE,
+        rows=rows,
+        widths=_WIDTHS,
+        frozen_rows=1,
+        filtered=bool(by_gravity),
+        heights={row: LINE * count for row, count in enumerate(lines, 2) if count > 1},
+    )
 
 
 def _row(finding: Finding) -> list[PageCell]:

@@ -90,10 +90,14 @@ def _sharing(address: Address, sharing: list[Entry]) -> Iterator[Hit]:
 
 
 def _one_engine(sharing: list[Entry]) -> bool:
-    """Whether rows are the decoders of one engine: same railway and number, each with a lock of its own."""
-    engines = {(folded(e.engine.railway or ""), folded(e.engine.number or "")) for e in sharing}
+    """Whether rows are the decoders of one engine: one workbook, railway and number, a lock each."""
+    engines = {
+        (entry.engine.table.workbook, folded(entry.engine.railway or ""), folded(entry.engine.number or ""))
+        for entry in sharing
+    }
     locks = {entry.engine.lock for entry in sharing}
-    return len(engines) == 1 and None not in locks and len(locks) == len(sharing)
+    numbered = all(entry.engine.number for entry in sharing)
+    return numbered and len(engines) == 1 and None not in locks and len(locks) == len(sharing)
 
 
 def address_default(scope: Scope) -> Iterator[Hit]:
@@ -123,6 +127,8 @@ def address_kind_doubtful(scope: Scope) -> Iterator[Hit]:
     for entry in scope.entries:
         for column, address in entry.addresses:
             short = address.space is Space.SHORT
+            if _is_reserved(entry, address):
+                continue
             if address.number in (KIND_DIFFERS if short else SHORT_ADDRESSES):
                 other = "long" if short else "short"
                 yield hit_at(
@@ -141,14 +147,18 @@ def address_reserved(scope: Scope) -> Iterator[Hit]:
     Fix: Use a short address up to 99.
     """
     for entry in scope.entries:
-        kind = entry.decoder_type
-        old = kind is not None and (kind.steps == "14" or kind.long_address == "no")
-        for column, address in entry.addresses if old else ():
-            if address.space is Space.SHORT and address.number in SERVICE_MODE_LOOKALIKES:
+        for column, address in entry.addresses:
+            if _is_reserved(entry, address):
                 message = (
                     f"{address} can make an old decoder such as '{entry.engine.decoder}' reprogram itself"
                 )
                 yield hit_at(entry.engine, column, message, "Use a short address up to 99.")
+
+
+def _is_reserved(entry: Entry, address: Address) -> bool:
+    kind = entry.decoder_type
+    old = kind is not None and (kind.steps == "14" or kind.long_address == "no")
+    return old and address.space is Space.SHORT and address.number in SERVICE_MODE_LOOKALIKES
 
 
 def address_off_rule(scope: Scope) -> Iterator[Hit]:
@@ -159,7 +169,7 @@ def address_off_rule(scope: Scope) -> Iterator[Hit]:
     """
     for entry in scope.entries:
         wanted = address_by_rule(entry.engine.number, entry.layout.address_rule)
-        if wanted is not None and entry.home and entry.home.number != wanted:
+        if wanted is not None and entry.home and entry.home.number not in (wanted, DEFAULT_SHORT_ADDRESS):
             message = (
                 f"{entry.home} is not the {entry.layout.address_rule} of '{entry.engine.number}', {wanted}"
             )

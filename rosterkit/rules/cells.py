@@ -204,7 +204,8 @@ def computed_stale(scope: Scope) -> Iterator[Hit]:
             wanted = registers_of(engine, entry.layout)
             for cv, name in columns:
                 value, found = wanted.value(cv), stored[name]
-                if found != "" and table.values[name][engine.index] != value:
+                spoiled = (name, engine.index) in table.spoiled
+                if found != "" and (spoiled or table.values[name][engine.index] != value):
                     now = "should be blank" if value is None else f"should be {value}"
                     message = f"{shown(found)} {now} for {named(engine)}"
                     yield hit_at(engine, name, message, "Run 'rosterkit fill'.")

@@ -64,9 +64,18 @@ class Scope:
     unread: Sequence[Unread] = ()
 
     def faults(self, rule: str) -> Iterator[Fault]:
-        """Give the cells that the schema finds fault with under a check's name."""
+        """Give the cells that the schema finds fault with under a check's name, of engines in scope only."""
         for roster in self.rosters:
-            yield from (fault for fault in roster.faults if fault.rule == rule)
+            for fault in roster.faults:
+                if fault.rule == rule and not (self.meet and _stays_at_home(fault, roster)):
+                    yield fault
+
+
+def _stays_at_home(fault: Fault, roster: Roster) -> bool:
+    if fault.table.sheet.title != "Locomotives":
+        return False
+    engine = roster.engines[fault.index]
+    return engine.at_meet != "yes" and "at_meet" not in engine.unusable
 
 
 def scope_of(rosters: Sequence[Roster], *, meet: bool = False, unread: Sequence[Unread] = ()) -> Scope:

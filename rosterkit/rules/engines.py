@@ -41,8 +41,9 @@ def number_repeated(scope: Scope) -> Iterator[Hit]:
 
 
 def _decoders_of_one(same: list[Entry]) -> bool:
+    workbooks = {entry.engine.table.workbook for entry in same}
     locks = {entry.engine.lock for entry in same}
-    return None not in locks and len(locks) == len(same)
+    return len(workbooks) == 1 and None not in locks and len(locks) == len(same)
 
 
 def card_incomplete(scope: Scope) -> Iterator[Hit]:
@@ -94,21 +95,26 @@ def braking_too_long(scope: Scope) -> Iterator[Hit]:
         layout, braking = entry.layout, entry.engine.braking
         if braking is None or layout.most_braking is None:
             continue
-        kmh, ratio = layout_kmh(layout), SCALES[layout.scale].ratio
+        kmh, ratio = _layout_kmh(layout), SCALES[layout.scale].ratio
         metres_per_unit = (MM_PER_INCH if layout.length_unit == "in" else 1) / 1000
         distance = stopping_distance(braking, kmh, ratio) / metres_per_unit
         if distance > layout.most_braking:
             most = cv4_for_stopping_distance(layout.most_braking * metres_per_unit, kmh, ratio)
             unit = layout.length_unit
             message = (
-                f"with Braking {braking} it rolls {distance:.0f} {unit} from {kmh:.0f} km/h, "
+                f"with Braking {braking} it rolls {distance:.0f} {unit} from {_layout_speed(layout)}, "
                 f"and the layout allows {layout.most_braking:g} {unit}"
             )
             yield hit_at(entry.engine, "braking", message, f"Set Braking to {most} at most.")
 
 
-def layout_kmh(layout: Layout) -> float:
-    """Give the scale speed in km/h from which engines must stop; 100 unless the layout says otherwise."""
+def _layout_speed(layout: Layout) -> str:
+    if layout.layout_speed is None:
+        return f"{_USUAL_LAYOUT_KMH} km/h"
+    return f"{layout.layout_speed:g} {layout.speed_unit}"
+
+
+def _layout_kmh(layout: Layout) -> float:
     if layout.layout_speed is None:
         return _USUAL_LAYOUT_KMH
     return mph_to_kmh(layout.layout_speed) if layout.speed_unit == "mph" else layout.layout_speed

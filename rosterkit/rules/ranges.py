@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from rosterkit.addressing import Address, Space
 from rosterkit.findings import Severity
 from rosterkit.roster import AddressRange, Layout, Roster
-from rosterkit.rules.checking import Check, Entry, Hit, Scope, hit_at, others
+from rosterkit.rules.checking import MOST_RELATED, Check, Entry, Hit, Scope, hit_at
 from rosterkit.sheets import folded
 from rosterkit.standards.accessories import USER_NUMBERS
 from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES
@@ -50,8 +50,8 @@ class Ranges:
 def ranges_of(roster: Roster) -> Ranges:
     """Sort a roster's address ranges; rows that cannot be used are left out."""
     by_space: dict[Space, list[AddressRange]] = {}
-    for one in roster.ranges:
-        if one.kind in _SPACE and one.use and not _missing(one) and _first(one) <= _last(one):
+    for one in _usable(roster):
+        if one.kind in _SPACE:
             by_space.setdefault(_SPACE[one.kind], []).append(one)
     ruling: dict[Address, AddressRange] = {}
     for space, found in by_space.items():
@@ -59,6 +59,12 @@ def ranges_of(roster: Roster) -> Ranges:
         for one in reversed(found):
             ruling |= {Address(space, number): one for number in range(_first(one), _last(one) + 1)}
     return Ranges(by_space=by_space, ruling=ruling)
+
+
+def _usable(roster: Roster) -> Iterator[AddressRange]:
+    for one in roster.ranges:
+        if one.kind and one.use and not _missing(one) and _first(one) <= _last(one):
+            yield one
 
 
 def address_not_for_engines(scope: Scope) -> Iterator[Hit]:
@@ -85,8 +91,9 @@ def address_in_another_range(scope: Scope) -> Iterator[Hit]:
     for entry, column, address, ranges in _ruled(scope):
         ruling = ranges.ruling.get(address)
         if ruling and ruling.use in _USABLE and not _is_for(ruling, entry.engine.owner):
-            owner = entry.engine.owner or "an engine without owner"
-            message = f"{address} is in {ruling.member}'s range {_ends(ruling)}, not {owner}'s"
+            owner = entry.engine.owner
+            whose = f"not {owner}'s" if owner else "and the engine has no owner"
+            message = f"{address} is in {ruling.member}'s range {_ends(ruling)}, {whose}"
             fix = ranges.advice(address, entry.engine.owner, column)
             yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
 
@@ -127,23 +134,31 @@ def ranges_overlap(scope: Scope) -> Iterator[Hit]:
     Fix: Change an end of one of them.
     """
     for roster in scope.rosters:
-        for found in ranges_of(roster).by_space.values():
-            by_start = sorted(found, key=lambda one: (_first(one), -_last(one)))
-            yield from _overlaps(by_start)
+        by_numbers: dict[str, list[AddressRange]] = {}
+        for one in _usable(roster):
+            kind = str(one.kind)
+            by_numbers.setdefault(_SPACE.get(kind, kind), []).append(one)
+        for found in by_numbers.values():
+            yield from _overlaps(sorted(found, key=lambda one: (_first(one), -_last(one))))
 
 
 def _overlaps(by_start: Sequence[AddressRange]) -> Iterator[Hit]:
-    open_ranges: list[AddressRange] = []
-    for one in by_start:
-        open_ranges = [other for other in open_ranges if _last(other) >= _first(one)]
-        for other in open_ranges:
-            if _contradict(other, one):
-                pair = [other.place("first"), one.place("first")]
-                for n, (this, that) in enumerate(((other, one), (one, other))):
-                    message = f"{_ends(this)} and {_ends(that)} (row {that.table.rows[that.index]}) overlap"
-                    fix = "Change an end of one of them."
-                    yield hit_at(this, "first", message, fix, related=others(pair, n))
-        open_ranges.append(one)
+    against: list[list[AddressRange]] = [[] for _ in by_start]
+    unended: list[int] = []
+    for n, one in enumerate(by_start):
+        unended = [m for m in unended if _last(by_start[m]) >= _first(one)]
+        for m in unended:
+            if _contradict(by_start[m], one):
+                against[m].append(one)
+                against[n].append(by_start[m])
+        unended.append(n)
+    for one, clashing in zip(by_start, against, strict=True):
+        if clashing:
+            beyond = f", and {len(clashing) - 1} more with it" if len(clashing) > 1 else ""
+            row = clashing[0].table.rows[clashing[0].index]
+            message = f"{_ends(one)} and {_ends(clashing[0])} (row {row}) overlap{beyond}"
+            where = [other.place("first") for other in clashing[:MOST_RELATED]]
+            yield hit_at(one, "first", message, "Change an end of one of them.", related=where)
 
 
 def _contradict(larger: AddressRange, one: AddressRange) -> bool:
@@ -198,7 +213,8 @@ def _ruled(scope: Scope) -> Iterator[tuple[Entry, str, Address, Ranges]]:
             if id(entry.roster) not in known:
                 known[id(entry.roster)] = ranges_of(entry.roster)
             for column, address in entry.addresses:
-                yield entry, column, address, known[id(entry.roster)]
+                if address.encodable:
+                    yield entry, column, address, known[id(entry.roster)]
 
 
 def _missing(one: AddressRange) -> bool:

@@ -1,6 +1,7 @@
 """Checks of how a decoder is set: speed steps, DC running, the speed curve, and what its kind can do."""
 
 from collections.abc import Iterator
+from difflib import get_close_matches
 from itertools import pairwise
 
 from rosterkit.addressing import Space
@@ -87,8 +88,11 @@ def decoder_unknown(scope: Scope) -> Iterator[Hit]:
     """
     for entry in scope.entries:
         if entry.engine.decoder and entry.roster.decoder_types and entry.decoder_type is None:
+            labels = [kind.decoder for kind in entry.roster.decoder_types if kind.decoder]
+            near = get_close_matches(entry.engine.decoder, labels, n=1)
             message = f"'{entry.engine.decoder}' is not in the sheet Decoder types"
-            yield hit_at(entry.engine, "decoder", message, "Add it there, or spell it as there.")
+            fix = f"Add it there, or write '{near[0]}' if that is meant." if near else "Add it there."
+            yield hit_at(entry.engine, "decoder", message, fix)
 
 
 def decoder_lacks_feature(scope: Scope) -> Iterator[Hit]:

@@ -99,4 +99,4 @@ def cv4_for_stopping_distance(metres: float, scale_kmh: float, ratio: float) -> 
     if per_unit == 0:
         return 255
     # A hair more, so that a distance computed from a value gives that value again.
-    return min(floor(min(metres / per_unit, 255.0) + 1e-9), 255)
+    return floor(min(metres / per_unit, 255.0) + 1e-9)

@@ -48,10 +48,8 @@ def drive_at_step(step: int, steps: int, *, cv2: int, cv6: int = 0, cv5: int = 0
 
 
 def _on_lines(step: int, points: Sequence[tuple[int, float]]) -> float:
-    for (low, low_drive), (high, high_drive) in pairwise(points):
-        if step <= high:
-            return low_drive + (high_drive - low_drive) * (step - low) / (high - low)
-    raise ValueError(f"speed step {step} is outside 1 to {points[-1][0]}")
+    (low, low_drive), (high, high_drive) = next(line for line in pairwise(points) if step <= line[1][0])
+    return low_drive + (high_drive - low_drive) * (step - low) / (high - low)
 
 
 def curve_rises(*, cv2: int, cv6: int = 0, cv5: int = 0) -> bool:

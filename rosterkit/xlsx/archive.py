@@ -153,7 +153,7 @@ def archive(name: str, raw: bytes) -> Archive:
 
 def _refuse_too_much(name: str, files: list[zipfile.ZipInfo]) -> None:
     if len(files) > limits.MAX_PARTS:
-        raise unreadable(name, f"it holds more than {limits.MAX_PARTS} parts")
+        raise unreadable(name, f"it holds more than {limits.MAX_PARTS:,} parts")
     if sum(info.file_size for info in files) > limits.MAX_TOTAL_BYTES:
         raise unreadable(
             name,

@@ -5,7 +5,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from rosterkit.grid import BadDate, CellError, NoStoredValue, Raw, ScientificNumber
+from rosterkit.grid import CellError, NoStoredValue, Raw, ScientificNumber
 from rosterkit.xlsx.dates import iso_moment, moment
 from rosterkit.xlsx.formats import Formats, Kind
 from rosterkit.xlsx.markup import MarkupError
@@ -76,14 +76,15 @@ class Meaning:
             return ""
         kind = self._kind(cell)
         value = float(text) if _NUMBER.match(text) else math.nan
-        if kind is Kind.SCIENTIFIC and math.isfinite(value):
-            return ScientificNumber(value)
-        if kind in {Kind.NUMBER, Kind.SCIENTIFIC}:
-            return value if math.isfinite(value) else text
-        return moment(text, value, kind, date1904=self.date1904) if math.isfinite(value) else BadDate(text)
+        finite = math.isfinite(value)
+        if kind is Kind.NUMBER:
+            return value if finite else text
+        if kind is Kind.SCIENTIFIC:
+            return ScientificNumber(value) if finite else text
+        return moment(text, value, kind, date1904=self.date1904)
 
     def _kind(self, cell: StoredCell) -> Kind:
-        index = _index(cell.style or "0")
+        index = _index(cell.style)
         if index is None or index >= len(self.formats.kinds):
             raise MarkupError(
                 f"gives its cell {cell.reference} the format {cell.style[:20]} of {len(self.formats.kinds)}"

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from rosterkit.xlsx import limits
-from rosterkit.xlsx.markup import MarkupError, local, walked
+from rosterkit.xlsx.markup import MarkupError, TooMuchError, local, walked
 
 MARKER = "_rosterkit_made"
 """The hidden defined name, scoped to a sheet, that marks the sheets that rosterkit made."""
@@ -128,13 +128,13 @@ class _Contents:
         elif kind == "definedName":
             self.names += 1
             if self.names > limits.MAX_NAMES:
-                raise MarkupError(f"defines more than {limits.MAX_NAMES} names")
+                raise TooMuchError(f"defines more than {limits.MAX_NAMES:,} names")
             if attributes.get("name") == MARKER:
                 self.marked.add(attributes.get("localSheetId", ""))
 
     def _sheet(self, attributes: dict[str, str]) -> None:
         if len(self.listed) == limits.MAX_SHEETS:
-            raise MarkupError(f"lists more than {limits.MAX_SHEETS} sheets")
+            raise TooMuchError(f"lists more than {limits.MAX_SHEETS:,} sheets")
         self.listed.append({local(key): value for key, value in attributes.items()})
 
     def result(self) -> Contents:

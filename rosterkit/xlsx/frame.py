@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from rosterkit.grid import MergedRange
 from rosterkit.xlsx import limits
-from rosterkit.xlsx.markup import MarkupError, local, walked
+from rosterkit.xlsx.markup import MarkupError, TooMuchError, local, walked
 from rosterkit.xlsx.references import merged
 
 _OPEN = b"<sheetData>"
@@ -34,7 +34,7 @@ class Merges:
             MarkupError: it is no range, or there are too many.
         """
         if len(self._found) == limits.MAX_MERGED:
-            raise MarkupError(f"merges more than {limits.MAX_MERGED:,} ranges")
+            raise TooMuchError(f"merges more than {limits.MAX_MERGED:,} ranges")
         self._found.append(merged(attributes.get("ref", "")))
 
     def found(self) -> tuple[MergedRange, ...]:
@@ -53,6 +53,8 @@ def frame(data: bytes) -> Frame | None:
         return None
     before, begin, end, after = cut
     around = data[:before] + _NONE + data[after:]
+    if len(around) > limits.MAX_STRUCTURE_BYTES:
+        raise TooMuchError(f"holds more than {limits.MAX_STRUCTURE_BYTES // limits.MIB} MB beside its cells")
     if b"<!" in around:
         return None
     paths: list[str] = []

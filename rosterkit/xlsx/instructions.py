@@ -6,9 +6,11 @@ from openpyxl.styles import Alignment, Font, PatternFill
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
+from rosterkit.pages import lines_of
 from rosterkit.sheets import Sheet
 
 TITLE = "Instructions"
+FONT = "Calibri"
 _INK = "1F3A4D"
 _STEPS = (
     "Enter your engines in the sheet Locomotives, one a row. Loco and Address are needed, all else may wait.",
@@ -47,8 +49,10 @@ def write_instructions(page: Worksheet, sheets: Iterable[Sheet]) -> None:
     for sheet in sheets:
         link = page.cell(row, 2, sheet.title)
         link.hyperlink = f"#'{sheet.title}'!A1"
-        link.font = Font(underline="single", color="0563C1")
+        link.alignment = Alignment(vertical="top")
+        link.font = Font(name=FONT, underline="single", color="0563C1")
         page.cell(row, 3, sheet.description).alignment = Alignment(wrap_text=True, vertical="top")
+        page.row_dimensions[row].height = 15.5 * lines_of(sheet.description, 80)
         row += 1
     page.page_setup.paperSize = 9
     page.page_setup.fitToWidth, page.page_setup.fitToHeight = 1, 0
@@ -56,7 +60,7 @@ def write_instructions(page: Worksheet, sheets: Iterable[Sheet]) -> None:
 
 
 def _line(page: Worksheet, row: int, text: str, *, size: int) -> int:
-    page.cell(row, 1, text).font = Font(bold=True, size=size, color=_INK)
+    page.cell(row, 1, text).font = Font(name=FONT, bold=True, size=size, color=_INK)
     page.row_dimensions[row].height = size * 1.8
     return row + 1
 
@@ -70,7 +74,7 @@ def _numbered(
         page.merge_cells(start_row=row, end_row=row, start_column=2, end_column=3)
         cell = page.cell(row, 2, text)
         cell.alignment = Alignment(wrap_text=True, vertical="top")
-        page.row_dimensions[row].height = 16 * (len(text) // 105 + 1)
+        page.row_dimensions[row].height = 15.5 * lines_of(text, 104)
         if colour:
             for at in (1, 2, 3):
                 page.cell(row, at).fill = PatternFill("solid", start_color=colour)

@@ -27,6 +27,10 @@ class MarkupError(Exception):
     """A part is not XML that a workbook may hold; the text says why, as a clause about the part."""
 
 
+class TooMuchError(MarkupError):
+    """A part holds more than the limits allow."""
+
+
 def utf8(data: bytes) -> bytes:
     """Give an XML part in UTF-8 without byte order mark; most are so already and come back unchanged.
 

@@ -10,11 +10,12 @@ from rosterkit.xlsx.cells import Meaning
 from rosterkit.xlsx.contents import SheetPart
 from rosterkit.xlsx.formats import NO_FORMATS, Formats
 from rosterkit.xlsx.frame import frame
-from rosterkit.xlsx.markup import MarkupError, utf8
+from rosterkit.xlsx.markup import MarkupError, TooMuchError, utf8
 from rosterkit.xlsx.opening import Package, explained, opened
 from rosterkit.xlsx.pictures import picture_values
 from rosterkit.xlsx.quick import Scanned
 from rosterkit.xlsx.refusing import shown
+from rosterkit.xlsx.respelling import respelt
 from rosterkit.xlsx.scanning import Setting, scan
 from rosterkit.xlsx.strings import read_texts, shared_strings
 from rosterkit.xlsx.walking import walk
@@ -71,24 +72,34 @@ class _Reading:
     def _scanned(self, sheet: SheetPart) -> Scanned | None:
         """Look a sheet through; None if it has to be read cell by cell, which tells what is wrong with it."""
         stored = self._package.read(sheet.part)
-        try:
-            data = utf8(stored)
-            around = frame(data)
-        except MarkupError:
-            return None
-        if around is None:
-            return None
-        with explained(self._package.name, f"sheet {shown(sheet.title)}"):
-            found = scan(data, around.begin, around.end, self._setting)
         self._package.archive.forget(sheet.part)
-        if found is None:
-            return None
-        return Scanned(sheet=sheet, scan=found, merged=around.merged, data=None if data is stored else data)
+        with explained(self._package.name, f"sheet {shown(sheet.title)}"):
+            try:
+                for data in _spellings(stored):
+                    around = frame(data)
+                    found = scan(data, around.begin, around.end, self._setting) if around else None
+                    if around is not None and found is not None:
+                        own = None if data is stored else data
+                        return Scanned(sheet=sheet, scan=found, merged=around.merged, data=own)
+            except TooMuchError:
+                raise
+            except MarkupError:
+                return None
+        return None
 
     def _walked(self, sheet: SheetPart) -> tuple[list[list[Raw]], tuple[MergedRange, ...]]:
         data = self._package.read(sheet.part)
         with explained(self._package.name, f"sheet {shown(sheet.title)}"):
             return walk(utf8(data), self._meaning)
+
+
+def _spellings(stored: bytes) -> Iterator[bytes]:
+    """Give a sheet's part in UTF-8 as it is, and then more plainly spelt if that can be done."""
+    data = utf8(stored)
+    yield data
+    plain = respelt(data)
+    if plain is not None:
+        yield plain
 
 
 def _formats(package: Package) -> Formats:

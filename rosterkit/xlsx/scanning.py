@@ -13,7 +13,7 @@ from rosterkit.grid import CellError, NoStoredValue, Raw, ScientificNumber
 from rosterkit.xlsx import limits, spelling
 from rosterkit.xlsx.dates import moment
 from rosterkit.xlsx.formats import Formats, Kind
-from rosterkit.xlsx.markup import MarkupError, entities_resolved
+from rosterkit.xlsx.markup import TooMuchError, entities_resolved
 from rosterkit.xlsx.references import column_number
 
 _ROOMY = 8_000_000
@@ -69,7 +69,7 @@ def scan(data: bytes, begin: int, end: int, setting: Setting) -> Scan | None:
         that the fast reader, which lays out the whole rectangle, would need too much memory.
 
     Raises:
-        MarkupError: there are more cells with a value than ``limits`` allow.
+        TooMuchError: there are more cells with a value than ``limits`` allow.
     """
     extent = _extent(data, begin, end, len(setting.formats.kinds))
     if extent is None:
@@ -83,12 +83,13 @@ def scan(data: bytes, begin: int, end: int, setting: Setting) -> Scan | None:
         values += data.count(b"<is>", start, stop) - data.count(b"<v></v>", start, stop) - len(errors)
         odd += errors
     if values > limits.MAX_CELLS:
-        raise MarkupError(f"holds more than {limits.MAX_CELLS:,} cells with a value")
+        raise TooMuchError(f"holds more than {limits.MAX_CELLS:,} cells with a value")
     if extent.rows * spelling.MOST_COLUMNS > _ROOMY:
         columns = _columns(data, begin, end, extent.last_cells)
         if extent.rows * columns > max(_ROOMY, _SPARSE * values):
             return None
-    odd += _without_value(data, extent.special)
+    if "computed" in extent.marks:
+        odd += _without_value(data, extent.special)
     odd += _moments(data, begin, end, setting)
     odd += _scientific(data, begin, end, setting)
     return Scan(values=values, odd=tuple(odd))
@@ -131,7 +132,7 @@ def _extent(data: bytes, begin: int, end: int, formats: int) -> _Extent | None:
 
 
 def _columns(data: bytes, begin: int, end: int, last_cells: frozenset[bytes]) -> int:
-    """Give the last column of a sheet by the last cells of its rows, or a bound of it if they prove nothing."""
+    """Give the last column of a sheet by the last cells of its rows, or a bound if they prove nothing."""
     widest = max(last_cells, key=lambda letters: (len(letters), letters), default=b"").decode()
     if widest and spelling.beyond(widest).search(data, begin, end):
         return spelling.MOST_COLUMNS

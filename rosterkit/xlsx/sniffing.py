@@ -61,10 +61,10 @@ def _old_container(name: str, raw: bytes) -> CannotRunError:
 
 
 def _text(begin: bytes) -> str | None:
-    encoding = "utf-16" if begin.startswith((b"\xff\xfe", b"\xfe\xff")) else "utf-8"
-    text = begin.decode(encoding, "replace")
-    odd = sum(sign < " " and sign not in "\t\r\n\f" for sign in text)
-    return None if odd or text.count("\ufffd") * 10 > len(text) else text
+    """Give the text that a file begins with, in whatever encoding; None if it is none."""
+    encoding = "utf-16" if begin.startswith((b"\xff\xfe", b"\xfe\xff")) else "latin-1"
+    text = begin.decode(encoding, "replace").removeprefix("\xef\xbb\xbf")
+    return None if any(sign < " " and sign not in "\t\r\n\f" for sign in text) else text
 
 
 def _separated(text: str) -> bool:

@@ -9,23 +9,24 @@ from rosterkit.xlsx.strings import SHOWN, TEXT
 _NUMBER = rb"-?[0-9]{1,30}(?:\.[0-9]{1,40})?(?:[Ee][+-]?[0-9]{1,2})?"
 _FORMULA = rb'<f(?: [A-Za-z0-9]++="[^"<&]*+")*+(?:/>|>%s</f>)' % TEXT
 _MAYBE = rb"(?:%s)?+" % _FORMULA
-_EMPTY = rb"(?:<v></v>|<v/>)?+"
+_EMPTY = rb"(?:<v></v>|<v ?/>)?+"
 _DYNAMIC = rb'(?: cm="[0-9]{1,6}")?+'
 _ROW_ATTRIBUTES = rb'(?: (?:x14ac:)?[A-Za-z]++="[^"<&]*+")*+'
 
 _CONTENTS = (
     rb' t="s"><v>[0-9]{1,9}</v></c>',
-    rb"><v>%s</v></c>" % _NUMBER,
-    rb'(?: t="[a-z]+")?+/>',
+    rb'(?: t="n")?+><v>%s</v></c>' % _NUMBER,
+    rb'(?: t="[a-z]+")?+(?: ?/>|></c>)',
     rb'()(?: t="n")?+%s>%s(?:<v>%s</v>|%s)</c>' % (_DYNAMIC, _MAYBE, _NUMBER, _EMPTY),
+    rb'() t="inlineStr"><is>%s</is></c>' % SHOWN,
     rb'() t="str"%s>%s(?:<v>%s</v>|%s)</c>' % (_DYNAMIC, _MAYBE, TEXT, _EMPTY),
     rb'() t="b"%s>%s<v>[01]</v></c>' % (_DYNAMIC, _MAYBE),
     rb'() t="e"%s>%s<v>#[^<&]++</v></c>' % (_DYNAMIC, _MAYBE),
-    rb'() t="inlineStr"><is>%s</is></c>' % SHOWN,
+    rb'() t="s">%s<v>[0-9]{1,9}</v></c>' % _MAYBE,
 )
 """What follows a cell's reference and format; a group of no characters marks a kind to look at closely."""
 
-MARKS = ("computed", "text", "boolean", "error", "inline")
+MARKS = ("computed", "inline", "text", "boolean", "error", "shared")
 """The kinds of the marks, in the order of the groups."""
 
 MOST_COLUMNS = 702

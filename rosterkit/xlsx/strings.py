@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 
 from rosterkit.xlsx import limits
-from rosterkit.xlsx.markup import local, utf8, walked
+from rosterkit.xlsx.markup import TooMuchError, local, utf8, walked
 from rosterkit.xlsx.opening import Package, explained
 from rosterkit.xlsx.refusing import shown
 
@@ -12,18 +12,15 @@ ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 """A character that XML cannot hold, or an underscore that would begin such an escape (ST_Xstring)."""
 
 _SIGNS = rb"[^<&\x00-\x08\x0b-\x1f]"
-_ENTITY = rb"&(?:amp|lt|gt|quot|apos|#10|#13|#9|#xA|#xD|#x9);"
+_ENTITY = rb"&(?:amp|lt|gt|quot|apos|#9|#10|#13|#[1-9][0-9]{2,3}|#[1-4][0-9]{4}|#x[9AD]);"
 TEXT = rb"%s*+(?:%s%s*+)*+" % (_SIGNS, _ENTITY, _SIGNS)
 """Text between tags in its ordinary spelling, or none."""
 
-SHOWN = rb'(?:<t>(?![ \t\n<])%s(?<![ \t\n])</t>|<t xml:space="preserve">(?!<)%s</t>)' % (TEXT, TEXT)
+SHOWN = rb'<t(?:>(?![ \t\n<])%s(?<![ \t\n])| xml:space="preserve">(?!<)%s)</t>' % (TEXT, TEXT)
 """A text element that every reader takes for the same text, and not for none."""
 
 _ORDINARY = re.compile(rb"(?:<si>%s</si>\s*+)*+" % SHOWN)
 _RESPELT = re.compile(r"[\x00-\x08\x0b-\x1f\ufffe\uffff]|_(?=x[0-9A-Fa-f]{4}_)")
-
-
-_SPACE = "http://www.w3.org/XML/1998/namespace space"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,6 +105,8 @@ def texts(data: bytes) -> tuple[str, ...]:
     def ended(name: str) -> None:
         if local(name) == "si":
             found.append(reader.taken())
+            if len(found) > limits.MAX_ODD_ELEMENTS:
+                raise TooMuchError("is too large for its unusual spelling")
         else:
             reader.ended(name)
 
@@ -116,22 +115,21 @@ def texts(data: bytes) -> tuple[str, ...]:
 
 
 class TextReader:
-    """Puts together the runs of one text as a parser meets them."""
+    """Puts together the runs of one text as a parser meets them.
+
+    Blanks at the ends of a run are kept whether the file asks for that or not: some programs forget to ask.
+    """
 
     def __init__(self) -> None:
         self.pieces: list[str] = []
         self._runs: list[str] = []
-        self._preserved = False
         self._aloud = 0
 
-    def started(self, name: str, attributes: dict[str, str]) -> None:
+    def started(self, name: str, _: object = None) -> None:
         """Take the beginning of an element."""
         self.pieces.clear()
-        kind = local(name)
-        if kind == "rPh":
+        if local(name) == "rPh":
             self._aloud += 1
-        elif kind == "t":
-            self._preserved = attributes.get(_SPACE) == "preserve"
 
     def ended(self, name: str) -> None:
         """Take the end of an element."""
@@ -139,8 +137,7 @@ class TextReader:
         if kind == "rPh":
             self._aloud -= 1
         elif kind == "t" and not self._aloud:
-            run = "".join(self.pieces)
-            self._runs.append(run if self._preserved else run.strip(" \t\r\n"))
+            self._runs.append("".join(self.pieces))
         self.pieces.clear()
 
     def taken(self) -> str:

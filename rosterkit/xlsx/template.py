@@ -2,6 +2,7 @@
 
 import io
 from collections.abc import Mapping, Sequence
+from math import ceil
 
 from openpyxl import Workbook
 from openpyxl.comments import Comment
@@ -9,11 +10,13 @@ from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
+from openpyxl.worksheet.page import PageMargins
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
+from rosterkit.pages import lines_of
 from rosterkit.sheets import SETTING_HEADINGS, Column, Kind, Sheet, all_sheets
-from rosterkit.xlsx.instructions import write_instructions
+from rosterkit.xlsx.instructions import FONT, write_instructions
 from rosterkit.xlsx.validations import limits_of
 
 Cell = str | int | float | None
@@ -26,6 +29,8 @@ _GREY = PatternFill("solid", start_color="EDEDED")
 _LINE = Border(bottom=Side(style="medium", color=_INK))
 _NUMBER_FORMATS = {Kind.TEXT: "@", Kind.CHOICE: "@", Kind.DATE: "yyyy-mm-dd"}
 """Text stays as typed: without it a spreadsheet makes 7 of 007, 400 of 4E2 and a day of 1-2."""
+_READABLE_WIDTH = 200
+"""Characters that a landscape page shows in a size that can be read."""
 _SETTING_WIDTHS = (28, 18, 14, 90)
 
 
@@ -71,13 +76,16 @@ def _settings_sheet(page: Worksheet, sheet: Sheet, record: Mapping[str, Cell]) -
         _heading(page, 1, at, heading, computed=at != 2)
         page.column_dimensions[get_column_letter(at)].width = _SETTING_WIDTHS[at - 1]
     for row, column in enumerate(sheet.columns, 2):
-        page.cell(row, 1, column.heading).font = Font(bold=True, color=_INK)
+        shown = str(record.get(column.name) or "")
+        page.cell(row, 1, column.heading).font = Font(name=FONT, bold=True, color=_INK)
         _typed(page, row, 2, column, record.get(column.name))
         page.cell(row, 2).number_format = _NUMBER_FORMATS.get(column.kind, "General")
         page.cell(row, 2).fill = _TYPED
-        page.cell(row, 2).alignment = Alignment(horizontal="left", vertical="top")
+        page.cell(row, 2).alignment = Alignment(horizontal="left", vertical="top", wrap_text=True)
+        page.cell(row, 1).alignment = page.cell(row, 3).alignment = Alignment(vertical="top")
         page.cell(row, 3, column.unit)
         page.cell(row, 4, _purpose(column)).alignment = Alignment(wrap_text=True, vertical="top")
+        page.row_dimensions[row].height = 15 * max(lines_of(_purpose(column), 88), lines_of(shown, 18))
         _limit(page, f"B{row}", column)
     page.freeze_panes = "A2"
     _print_setup(page)
@@ -85,7 +93,7 @@ def _settings_sheet(page: Worksheet, sheet: Sheet, record: Mapping[str, Cell]) -
 
 def _heading(page: Worksheet, row: int, at: int, text: str, *, computed: bool) -> None:
     cell = page.cell(row, at, text)
-    cell.font = Font(bold=True, italic=computed, color="6B6B6B" if computed else _INK)
+    cell.font = Font(name=FONT, bold=True, italic=computed, color="6B6B6B" if computed else _INK)
     cell.fill = _GREY if computed else _TYPED
     cell.border = _LINE
     cell.alignment = Alignment(wrap_text=True, vertical="center")
@@ -121,8 +129,8 @@ def _column_format(page: Worksheet, at: int, column: Column) -> None:
     if column.computed:
         dimension.number_format = "General"
         dimension.fill = _GREY
-        dimension.font = Font(italic=True, color="6B6B6B")
-    if column.name in ("check", "notes"):
+        dimension.font = Font(name=FONT, italic=True, color="6B6B6B")
+    if column.name == "notes":
         dimension.alignment = Alignment(wrap_text=True, vertical="top")
 
 
@@ -137,8 +145,8 @@ def _typed(page: Worksheet, row: int, at: int, column: Column, value: Cell) -> N
     dimension = page.column_dimensions[get_column_letter(at)]
     cell.number_format = dimension.number_format
     if column.computed:
-        cell.fill, cell.font = _GREY, Font(italic=True, color="6B6B6B")
-    if column.name in ("check", "notes"):
+        cell.fill, cell.font = _GREY, Font(name=FONT, italic=True, color="6B6B6B")
+    if column.name == "notes":
         cell.alignment = Alignment(wrap_text=True, vertical="top")
 
 
@@ -150,11 +158,14 @@ def _limit(page: Worksheet, cells: str, column: Column) -> None:
 
 
 def _print_setup(page: Worksheet) -> None:
+    """Set up printing: as wide as can be read, with the headings and the first column on each page."""
+    width = sum(dimension.width for dimension in page.column_dimensions.values())
     page.page_setup.orientation = "landscape"
     page.page_setup.paperSize = 9
-    page.page_setup.fitToWidth, page.page_setup.fitToHeight = 1, 0
+    page.page_setup.fitToWidth, page.page_setup.fitToHeight = ceil(width / _READABLE_WIDTH), 0
+    page.page_margins = PageMargins(left=0.4, right=0.4, top=0.5, bottom=0.6)
     page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
-    page.print_title_rows = "1:1"
+    page.print_title_rows, page.print_title_cols = "1:1", "A:A"
     page.HeaderFooter.oddFooter = HeaderFooterItem(
         left=_HeaderFooterPart(text="&A"), right=_HeaderFooterPart(text="&P / &N")
     )

@@ -7,7 +7,7 @@ from rosterkit.grid import MergedRange, Raw
 from rosterkit.xlsx import limits
 from rosterkit.xlsx.cells import Meaning, StoredCell
 from rosterkit.xlsx.frame import Merges
-from rosterkit.xlsx.markup import MarkupError, local, walked
+from rosterkit.xlsx.markup import MarkupError, TooMuchError, finish, local, parser
 from rosterkit.xlsx.references import cell as place
 from rosterkit.xlsx.rows import trimmed
 from rosterkit.xlsx.strings import TextReader
@@ -23,7 +23,11 @@ def walk(data: bytes, meaning: Meaning) -> tuple[list[list[Raw]], tuple[MergedRa
         MarkupError: the part is no well-formed worksheet, or a cell of it cannot be.
     """
     reader = _Reader(meaning)
-    walked(data, reader.started, reader.ended, reader.text.pieces.append)
+    made = parser()
+    made.StartElementHandler = reader.started
+    made.EndElementHandler = reader.ended
+    made.CharacterDataHandler = reader.text.pieces.append
+    finish(made, data)
     return trimmed(reader.rows), reader.merges.found()
 
 
@@ -34,6 +38,7 @@ class _Reader:
         self.text = TextReader()
         self._meaning = meaning
         self._inline = False
+        self._depth = self._elements = 0
         self._places = self._values = 0
         self._row = self._column = 0
         self._cell = StoredCell(reference="", kind="", style="", picture="")
@@ -43,16 +48,22 @@ class _Reader:
         self._ends: dict[str, Callable[[], None]] = {}
 
     def started(self, name: str, attributes: dict[str, str]) -> None:
-        if self._inline:
-            self.text.started(name, attributes)
-            return
-        if not self._starts:
-            self._begin(name)
+        self._depth += 1
+        self._elements += 1
         start = self._starts.get(name)
         if start is not None:
             start(attributes)
+            if self._elements > limits.MAX_ODD_ELEMENTS:
+                raise TooMuchError("is too large for its unusual spelling")
+        elif self._inline:
+            self.text.started(name)
+        elif self._depth == 1:
+            self._begin(name)
+        elif self._depth > limits.MAX_DEPTH:
+            raise MarkupError(f"is nested more than {limits.MAX_DEPTH} levels deep")
 
     def ended(self, name: str) -> None:
+        self._depth -= 1
         end = self._ends.get(name)
         if end is not None:
             end()
@@ -106,7 +117,7 @@ class _Reader:
         self._cell = StoredCell(
             reference=stated or f"{column_letters(self._column)}{self._row}",
             kind=attributes.get("t", "n"),
-            style=attributes.get("s", ""),
+            style=attributes.get("s", "0"),
             picture=attributes.get("vm", ""),
         )
 
@@ -141,7 +152,7 @@ class _Reader:
             return
         self._values += 1
         if self._values > limits.MAX_CELLS:
-            raise MarkupError(f"holds more than {limits.MAX_CELLS:,} cells with a value")
+            raise TooMuchError(f"holds more than {limits.MAX_CELLS:,} cells with a value")
         while len(self.rows) < self._row:
             self.rows.append([])
         row = self.rows[self._row - 1]
@@ -149,7 +160,7 @@ class _Reader:
         if missing > 0:
             self._places += missing
             if self._places > limits.MAX_SLOTS:
-                raise MarkupError("holds cells with a value too far apart")
+                raise TooMuchError("holds cells with a value too far apart")
             row.extend([""] * missing)
         elif row[self._column - 1] != "":
             raise MarkupError(f"holds the cell {self._cell.reference} twice")

@@ -147,7 +147,9 @@ def test_the_numbers_that_fall_on_the_broadcast(source: str, offset: int, number
 
 
 def test_the_broadcast_numbers_are_named_for_rcn_numbering() -> None:
-    assert list(accessories.BROADCAST_USER_NUMBERS) == [2041, 2042, 2043, 2044]
+    found = [user for user in range(1, 2049) if accessories.is_broadcast_number(user)]
+
+    assert found == list(accessories.BROADCAST_USER_NUMBERS) == [2041, 2042, 2043, 2044]
     assert list(accessories.WRAPPED_USER_NUMBERS) == [2045, 2046, 2047, 2048]
 
 

@@ -24,6 +24,9 @@ from rosterkit.standards.readings import Reading
             "NMRA S-9.2.2 (Jul 2012), CV28", Reading.NMRA, 16, ["reserved bit 4"], id="the rest reserved"
         ),
         pytest.param(
+            "NMRA S-9.2.2 (Jul 2012), CV28", Reading.NMRA, 8, ["reserved bit 3"], id="from bit 3 on"
+        ),
+        pytest.param(
             "RCN-225 (27.07.2025), CV28",
             Reading.RCN,
             3,

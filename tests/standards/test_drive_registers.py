@@ -97,6 +97,12 @@ def test_the_time_out_limits() -> None:
         pytest.param(
             "RCN-225 (27.07.2025), CV12", Reading.RCN, 128, ["reserved bit 7"], id="bit 7 is reserved"
         ),
+        pytest.param(
+            "NMRA S-9.2.2 (Jul 2012), CV12", Reading.NMRA, 8, ["another protocol (bit 3)"], id="bit 3, NMRA"
+        ),
+        pytest.param(
+            "RCN-225 (27.07.2025), CV12", Reading.RCN, 32, ["another protocol (bit 5)"], id="bit 5, RCN"
+        ),
     ],
 )
 def test_power_sources(source: str, reading: Reading, cv12: int, words: list[str]) -> None:

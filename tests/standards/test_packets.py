@@ -99,6 +99,12 @@ S921 = "NMRA S-9.2.1 (Jul 2012)"
             "03 EC 02 0A E7",
             id="engine 3 gets CV3 = 10 on the main",
         ),
+        pytest.param(
+            f"{S921}, long form, derived",
+            packets.main_write_packet(address_bytes(3), 1024, 10),
+            "03 EF FF 0A 19",
+            id="engine 3 gets CV1024 = 10 on the main",
+        ),
     ],
 )
 def test_packets_to_locomotives(source: str, packet: bytes, expected: str) -> None:

@@ -63,7 +63,9 @@ def test_every_register_has_a_name() -> None:
         pytest.param(TABLE_3, 521, "accessory address, high bits", id="CV521, the alias of CV9"),
         pytest.param(TABLE_3, 3, "on-time of output 1", id="CV3"),
         pytest.param(TABLE_3, 6, "on-time of output 4", id="CV6"),
+        pytest.param(TABLE_3, 7, "decoder version", id="CV7"),
         pytest.param(TABLE_3, 8, "maker ID", id="CV8"),
+        pytest.param(TABLE_3, 28, "BiDi configuration", id="CV28"),
         pytest.param(TABLE_3, 541, "configuration", id="CV541, the alias of CV29"),
         pytest.param(TABLE_3, 67, "maker's own", id="CV67 is no speed table"),
         pytest.param(

@@ -50,6 +50,12 @@ S923 = "NMRA S-9.2.3 (Jul 2012)"
             "78 1C FD 99",
             id="set bit 5 of CV29",
         ),
+        pytest.param(
+            f"{S923}, derived",
+            service_packets.direct_bit_write(29, 0, on=False),
+            "78 1C F0 94",
+            id="clear bit 0 of CV29",
+        ),
         pytest.param(f"{S923}, derived", service_packets.address_write(3), "78 03 7B", id="write address 3"),
         pytest.param(
             f"{S923}, derived", service_packets.address_verify(3), "70 03 73", id="is the address 3"
@@ -110,6 +116,11 @@ def test_direct_mode_reaches_each_of_the_1024_registers_by_its_own_bytes() -> No
             lambda: service_packets.direct_bit_write(1, 8, on=True),
             "^bit 8 is outside 0 to 7$",
             id="no bit 8",
+        ),
+        pytest.param(
+            lambda: service_packets.direct_bit_verify(1, 8, on=True),
+            "^bit 8 is outside 0 to 7$",
+            id="no bit 8 to ask",
         ),
         pytest.param(
             lambda: service_packets.register_write(9, 0),

@@ -1,0 +1,33 @@
+"""What fill says it did, for the person at the terminal."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from rosterkit.rendering.check_reports import CheckReport
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Filled:
+    """What fill did."""
+
+    target: Path
+    """The file that holds the result."""
+    kept: Path | None
+    """The earlier file, where the workbook was filled in place."""
+    changed: bool
+    """False where the workbook already was as it should be."""
+    renamed: Mapping[str, str]
+    """Our sheets that had to take another title, because a sheet of the member's has theirs."""
+    report: CheckReport
+
+
+def fill_text(filled: Filled) -> str:
+    """Say which file was filled, where the earlier one is, and which sheets took another title."""
+    if not filled.changed:
+        return f"{filled.target} is filled already; nothing was written"
+    lines = [f"filled {filled.target}" + (f"; the earlier file is {filled.kept}" if filled.kept else "")]
+    lines += [
+        f"your own sheet '{title}' was left alone: ours is '{used}'" for title, used in filled.renamed.items()
+    ]
+    return "\n".join(lines)

@@ -1,0 +1,125 @@
+"""A package in the making: the parts of a workbook as they are, some changed, added or taken out."""
+
+from collections.abc import Callable
+
+from rosterkit.xlsx import limits, tags
+from rosterkit.xlsx.opening import Package
+from rosterkit.xlsx.outline import Element, outline
+from rosterkit.xlsx.relations import relationships_name
+from rosterkit.xlsx.splicing import Splice, added_inside, spliced
+
+_TRANSITIONAL = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
+_STRICT = "http://purl.oclc.org/ooxml/officeDocument/relationships"
+_MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+_MAIN_STRICT = "http://purl.oclc.org/ooxml/spreadsheetml/main"
+_PACKAGE = "http://schemas.openxmlformats.org/package/2006/relationships"
+_TYPES = "application/vnd.openxmlformats-officedocument.spreadsheetml."
+
+
+class Draft:
+    """What a package will hold. Parts are given and taken in UTF-8."""
+
+    def __init__(self, package: Package) -> None:
+        """Begin with the package as it is."""
+        self.package = package
+        self.written: dict[str, bytes] = {}
+        """Parts that are changed or added, by name."""
+        self.removed: set[str] = set()
+
+    @property
+    def namespace(self) -> str:
+        """The namespace of the parts."""
+        return _MAIN_STRICT if self.package.strict else _MAIN
+
+    @property
+    def relations(self) -> str:
+        """The namespace of relationship attributes, and what the types of relationships begin with."""
+        return _STRICT if self.package.strict else _TRANSITIONAL
+
+    def text(self, part: str) -> bytes:
+        """Give a part as it will be, cells included."""
+        return self.written.get(part) or self.package.xml(part, limits.MAX_PART_BYTES)
+
+    def write(self, part: str, data: bytes) -> None:
+        """Change or add a part; a part that would be what it is already stays untouched."""
+        if part in self.package.infos and data == self.package.xml(part, limits.MAX_PART_BYTES):
+            self.written.pop(part, None)
+        else:
+            self.written[part] = data
+
+    def free_name(self, folder: str, stem: str) -> str:
+        """Give a name that no part has, such as xl/worksheets/sheet4.xml."""
+        number = 1
+        while self.taken(name := f"{folder}{stem}{number}.xml"):
+            number += 1
+        return name
+
+    def taken(self, name: str) -> bool:
+        """Tell whether a part has this name, whatever its spelling."""
+        written = {part.casefold() for part in self.written}
+        return self.package.find(name) is not None or name.casefold() in written
+
+    @property
+    def folder(self) -> str:
+        """The folder of the workbook part, with a slash at its end."""
+        folder, slash, _ = self.package.workbook_part.replace("\\", "/").rpartition("/")
+        return folder + slash
+
+    def declare(self, part: str, kind: str) -> None:
+        """Enter the content type of an added part, such as "worksheet"."""
+        name = self.package.content_types_part
+        data = self.text(name)
+        root = outline(data)
+        new = b'<%bOverride PartName="/%b" ContentType="%b"/>' % (
+            tags.prefix(data[root.start : root.inside]),
+            tags.quoted(part),
+            f"{_TYPES}{kind}+xml".encode(),
+        )
+        self.write(name, spliced(data, [added_inside(data, root, new)]))
+
+    def relate(self, part: str, kind: str) -> str:
+        """Add a relationship of the workbook part to an added part in its folder, and give its id."""
+        name = self.relations_of(self.package.workbook_part)
+        data = self.text(name) if name in self.written or name in self.package.infos else _no_relations()
+        root = outline(data)
+        known = {child.attributes.get("Id", "").casefold() for child in root.children}
+        number = len(known) + 1
+        while f"rid{number}" in known:
+            number += 1
+        new = b'<%bRelationship Id="rId%d" Type="%b/%b" Target="%b"/>' % (
+            tags.prefix(data[root.start : root.inside]),
+            number,
+            self.relations.encode(),
+            kind.encode(),
+            tags.quoted(part.removeprefix(self.folder)),
+        )
+        self.write(name, spliced(data, [added_inside(data, root, new)]))
+        return f"rId{number}"
+
+    def relations_of(self, part: str) -> str:
+        """Give the name of the part with a part's relationships, as spelt in the archive if it is there."""
+        wanted = relationships_name(part)
+        return self.package.find(wanted) or wanted
+
+    def drop(self, part: str) -> None:
+        """Take a part of the workbook out, with its content type and the workbook's relationship to it."""
+        self.removed.add(part)
+        types = self.package.content_types_part
+        self._without(
+            types, lambda child: self.package.find(child.attributes.get("PartName", "/")[1:]) == part
+        )
+        links = self.relations_of(self.package.workbook_part)
+        ids = {
+            link.id for link in self.package.relationships(self.package.workbook_part) if link.target == part
+        }
+        self._without(links, lambda child: child.attributes.get("Id") in ids)
+
+    def _without(self, part: str, unwanted: Callable[[Element], bool]) -> None:
+        data = self.text(part)
+        gone = [child for child in outline(data).children if unwanted(child)]
+        self.write(part, spliced(data, [Splice(child.start, child.end, b"") for child in gone]))
+
+
+def _no_relations() -> bytes:
+    head = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
+    return f'{head}<Relationships xmlns="{_PACKAGE}"/>'.encode()

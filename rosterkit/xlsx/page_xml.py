@@ -1,0 +1,129 @@
+"""Writes a sheet of rosterkit's own as the worksheet part that it becomes."""
+
+from collections.abc import Iterator, Mapping
+
+from rosterkit.findings import column_letters
+from rosterkit.pages import Look, Page, PageCell
+from rosterkit.xlsx.areas import Area
+from rosterkit.xlsx.styles import Styles
+from rosterkit.xlsx.tags import quoted
+from rosterkit.xlsx.values import blank, cell_markup
+
+_FOOTER = "&amp;L&amp;8&amp;F  ·  &amp;A&amp;R&amp;8Page &amp;P of &amp;N"
+"""File and sheet on the left, the page's number on the right, in eight points."""
+_MARGINS = '<pageMargins left="0.5" right="0.5" top="0.6" bottom="0.7" header="0.3" footer="0.35"/>'
+
+
+def sheet_reference(title: str) -> str:
+    """Write a sheet's title as references begin with it."""
+    return "'" + title.replace("'", "''") + "'"
+
+
+def filter_area(page: Page) -> Area | None:
+    """Give the cells under a page's filter buttons: its heading row and all rows below."""
+    if not page.filtered or not page.frozen_rows or len(page.rows) < page.frozen_rows:
+        return None
+    heading = page.rows[page.frozen_rows - 1]
+    return Area(page.frozen_rows, 1, max(len(page.rows), page.frozen_rows), max(len(heading), 1))
+
+
+def page_markup(
+    page: Page, styles: Styles, *, namespace: str, titles: Mapping[str, str], selected: bool
+) -> bytes:
+    """Give the worksheet part of a page.
+
+    Args:
+        page: The page.
+        styles: Where the formats of its looks are found.
+        namespace: The namespace of the part.
+        titles: The titles that pages bear in the workbook, by the titles that they were to have.
+        selected: The sheet is the one that shows when the workbook is opened.
+    """
+    pieces = [
+        b'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n',
+        b'<worksheet xmlns="%b">' % namespace.encode(),
+        b'<sheetPr><pageSetUpPr fitToPage="1"/></sheetPr>',
+        b'<dimension ref="%b"/>' % str(_extent(page)).encode(),
+        _view(page, selected=selected).encode(),
+        b'<sheetFormatPr defaultRowHeight="15"/>',
+        _columns(page).encode(),
+        b"<sheetData>",
+        *(_row(page, number, cells, styles) for number, cells in enumerate(page.rows, start=1)),
+        b"</sheetData>",
+        "".join(_behind_rows(page, titles)).encode(),
+        b"</worksheet>",
+    ]
+    return b"".join(pieces)
+
+
+def _extent(page: Page) -> Area:
+    return Area(1, 1, max(len(page.rows), 1), max([len(row) for row in page.rows] + [1]))
+
+
+def _view(page: Page, *, selected: bool) -> str:
+    stated = ("" if page.filtered else ' showGridLines="0"') + (' tabSelected="1"' if selected else "")
+    if not page.frozen_rows:
+        return f'<sheetViews><sheetView{stated} workbookViewId="0"/></sheetViews>'
+    first = f"A{page.frozen_rows + 1}"
+    return (
+        f'<sheetViews><sheetView{stated} workbookViewId="0">'
+        f'<pane ySplit="{page.frozen_rows}" topLeftCell="{first}" activePane="bottomLeft" state="frozen"/>'
+        f'<selection pane="bottomLeft" activeCell="{first}" sqref="{first}"/></sheetView></sheetViews>'
+    )
+
+
+def _columns(page: Page) -> str:
+    if not page.widths:
+        return ""
+    columns = (
+        f'<col min="{column}" max="{column}" width="{width:g}" customWidth="1"/>'
+        for column, width in enumerate(page.widths, start=1)
+    )
+    return f"<cols>{''.join(columns)}</cols>"
+
+
+def _row(page: Page, number: int, cells: list[PageCell], styles: Styles) -> bytes:
+    content = b"".join(_cell(number, column, cell, styles) for column, cell in enumerate(cells, start=1))
+    height = page.heights.get(number)
+    if height is None and not content:
+        return b""
+    stated = b"" if height is None else b' ht="%b" customHeight="1"' % f"{height:g}".encode()
+    return b'<row r="%d"%b>%b</row>' % (number, stated, content)
+
+
+def _cell(row: int, column: int, cell: PageCell, styles: Styles) -> bytes:
+    if blank(cell.value) and cell.look is Look.PLAIN:
+        return b""
+    start = b'<c r="%b%d" s="%d"' % (column_letters(column).encode(), row, styles.look(cell.look))
+    if cell.value is None or cell.value == "":
+        return start + b"/>"
+    kind, content = cell_markup(cell.value)
+    return b"%b%b>%b</c>" % (start, kind, content)
+
+
+def _behind_rows(page: Page, titles: Mapping[str, str]) -> Iterator[str]:
+    filtered = filter_area(page)
+    if filtered is not None:
+        yield f'<autoFilter ref="{filtered}"/>'
+    if page.merges:
+        merged = "".join(f'<mergeCell ref="{Area(*corners)}"/>' for corners in page.merges)
+        yield f'<mergeCells count="{len(page.merges)}">{merged}</mergeCells>'
+    links = "".join(_links(page, titles))
+    if links:
+        yield f"<hyperlinks>{links}</hyperlinks>"
+    yield _MARGINS
+    yield f'<pageSetup orientation="{"landscape" if page.landscape else "portrait"}" fitToHeight="0"/>'
+    yield f"<headerFooter><oddFooter>{_FOOTER}</oddFooter></headerFooter>"
+    breaks = sorted(set(page.breaks))
+    if breaks:
+        marks = "".join(f'<brk id="{row}" max="16383" man="1"/>' for row in breaks)
+        yield f'<rowBreaks count="{len(breaks)}" manualBreakCount="{len(breaks)}">{marks}</rowBreaks>'
+
+
+def _links(page: Page, titles: Mapping[str, str]) -> Iterator[str]:
+    for number, cells in enumerate(page.rows, start=1):
+        for column, cell in enumerate(cells, start=1):
+            if cell.link is not None:
+                title, place = cell.link
+                target = quoted(f"{sheet_reference(titles.get(title, title))}!{place}").decode()
+                yield f'<hyperlink ref="{column_letters(column)}{number}" location="{target}"/>'

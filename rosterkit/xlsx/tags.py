@@ -1,0 +1,58 @@
+"""Start tags as bytes: their attributes read, and one attribute set while all others stay as they are."""
+
+import re
+from xml.sax.saxutils import escape, unescape
+
+WHOLE = re.compile(rb"""<[^<>"']*(?:"[^"]*"[^<>"']*|'[^']*'[^<>"']*)*>""")
+"""A tag from its < to its >, whatever its attributes hold."""
+
+_ATTRIBUTE = re.compile(rb"""\s([^\s=/>"']+)\s*=\s*("[^"]*"|'[^']*')""")
+_NAME = re.compile(rb"<([^\s/>:]+:)?([^\s/>]+)")
+_QUOTES = {'"': "&quot;", "\t": "&#9;", "\n": "&#10;", "\r": "&#13;"}
+_SIGN = re.compile(r"&#(?:x([0-9A-Fa-f]+)|([0-9]+));")
+
+
+def attributes(tag: bytes) -> dict[str, str]:
+    """Give the attributes of a start tag in its order, by their names as written."""
+    return {match[1].decode(): plain(match[2][1:-1].decode()) for match in _ATTRIBUTE.finditer(tag)}
+
+
+def plain(value: str) -> str:
+    """Give a text of the markup as it is meant, its entities replaced."""
+    if "&" not in value:
+        return value
+    signs = _SIGN.sub(lambda match: chr(int(match[1], 16) if match[1] else int(match[2])), value)
+    return unescape(signs, {"&quot;": '"', "&apos;": "'"})
+
+
+def quoted(value: str) -> bytes:
+    """Write a text as an attribute's value, without the quotes around it."""
+    return escape(value, _QUOTES).encode()
+
+
+def with_attribute(tag: bytes, name: str, value: str) -> bytes:
+    """Give a start tag with one attribute set, in its place if it is there and at the end if not."""
+    wanted = name.encode()
+    for match in _ATTRIBUTE.finditer(tag):
+        if match[1] == wanted:
+            return tag[: match.start(2)] + b'"' + quoted(value) + b'"' + tag[match.end(2) :]
+    end = tag.rstrip(b"/>").rstrip()
+    return end + b" " + wanted + b'="' + quoted(value) + b'"' + (b"/>" if tag.endswith(b"/>") else b">")
+
+
+def without_attributes(tag: bytes, *names: str) -> bytes:
+    """Give a start tag without some of its attributes."""
+    unwanted = {name.encode() for name in names}
+    kept: list[bytes] = []
+    end = 0
+    for match in _ATTRIBUTE.finditer(tag):
+        if match[1] in unwanted:
+            kept.append(tag[end : match.start()])
+            end = match.end()
+    return b"".join([*kept, tag[end:]])
+
+
+def prefix(tag: bytes) -> bytes:
+    """Give the namespace prefix of a tag's name with its colon, empty if it has none."""
+    match = _NAME.match(tag)
+    return (match[1] or b"") if match else b""

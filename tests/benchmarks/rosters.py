@@ -1,0 +1,57 @@
+"""Workbooks of any size for the benchmarks, 40 columns a row, as a member's would be."""
+
+from pathlib import Path
+
+import xlsxwriter
+
+from rosterkit.sheets import sheet
+
+_OWN_COLUMNS = 40
+_RAILWAYS = ("Juniper Valley", "Northmarsh & Eastern", "Kettle Creek Lumber", "Harbour Belt")
+
+
+def write_roster(path: Path, rows: int) -> None:
+    """Write a roster: every column that members fill, and columns of their own up to 40, with one formula."""
+    workbook = xlsxwriter.Workbook(str(path), {"constant_memory": rows > 20_000})
+    page = workbook.add_worksheet("Locomotives")
+    columns = sheet("Locomotives").filled_by_members
+    own = _OWN_COLUMNS - len(columns)
+    page.write_row(0, 0, [column.heading for column in columns] + [f"My column {n}" for n in range(own)])
+    for row in range(rows):
+        values = _engine(row)
+        cells = [values.get(column.name) for column in columns]
+        page.write_row(row + 1, 0, [*cells, *(f"text {row % 997} {n}" for n in range(own - 1))])
+        page.write_formula(row + 1, _OWN_COLUMNS - 1, f"=I{row + 2}+1", None, row % 10_239 + 2)
+    workbook.close()
+
+
+def _engine(row: int) -> dict[str, str | int | float]:
+    number = row % 10_239 + 1
+    return {
+        "loco": f"E {row + 1}",
+        "owner": f"M{row % 40 + 1:02}",
+        "railway": _RAILWAYS[row % 4],
+        "number": f"{row + 1:05}",
+        "model": f"Class {row % 60}",
+        "length": 100 + row % 250,
+        "stall": 0.4 + row % 15 / 10,
+        "decoder": f"Type {row % 12}",
+        "address": number,
+        "address_kind": "long",
+        "direction": "reversed" if row % 7 == 0 else "normal",
+        "speed_steps": "28/128",
+        "dc_running": "off",
+        "bidi": "on" if row % 5 == 0 else "off",
+        "speed_curve": "3-point",
+        "start": row % 20,
+        "acceleration": row % 12,
+        "braking": row % 9,
+        "top": 150 + row % 100,
+        "middle": 60 + row % 50,
+        "at_meet": "no",
+        "drivers": "anyone",
+        "checked_by": f"M{row % 40 + 2:02}",
+        "checked_on": "2026-04-11",
+        "tag": "",
+        "notes": f"note {row % 300}",
+    }

@@ -1,0 +1,61 @@
+"""Write the README's derived parts: tables of columns and checks, and what the commands print."""
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+from rosterkit.rendering.documents import check_table, column_tables
+from rosterkit.rules import CHECKS
+from rosterkit.sheets import all_sheets
+
+CHECKOUT = Path(__file__).parents[2]
+README = CHECKOUT / "README.md"
+_PART = re.compile(r"<!-- (columns|checks|run: (?P<command>.*?)) -->\n.*?<!-- end -->", re.DOTALL)
+
+
+def derived(text: str) -> str:
+    """Give the README with every derived part as it should be."""
+    with tempfile.TemporaryDirectory() as folder:
+        shutil.copytree(CHECKOUT / "sample_workbooks", Path(folder) / "sample_workbooks")
+        return _PART.sub(lambda part: _made(part, Path(folder)), text)
+
+
+def _made(part: re.Match[str], folder: Path) -> str:
+    kind = part[1]
+    if kind == "columns":
+        body = column_tables(all_sheets())
+    elif kind == "checks":
+        body = check_table(CHECKS)
+    else:
+        body = f"```text\n$ {part['command']}\n{_printed(part['command'], folder)}\n```"
+    return f"<!-- {kind} -->\n{body}\n<!-- end -->"
+
+
+def _printed(command: str, folder: Path) -> str:
+    """Run a command line as a member does, and give what the terminal shows."""
+    binaries = str(Path(sys.executable).parent)
+    environment = os.environ | {"PATH": f"{binaries}{os.pathsep}{os.environ['PATH']}", "COLUMNS": "80"}
+    done = subprocess.run(
+        ["bash", "-c", command],
+        cwd=folder,
+        env=environment,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        timeout=120,
+        check=False,
+    )
+    return done.stdout.rstrip()
+
+
+def main() -> None:
+    """Write the README anew."""
+    README.write_text(derived(README.read_text(encoding="utf-8")), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()

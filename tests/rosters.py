@@ -1,0 +1,94 @@
+"""Rosters made of a few rows written down in a test, by the path that a workbook's sheets take."""
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from rosterkit.book import book_of
+from rosterkit.conforming import faults_of
+from rosterkit.enrolling import roster_of
+from rosterkit.findings import Finding
+from rosterkit.grid import Grid, MergedRange, Raw, Workbook
+from rosterkit.roster import Roster
+from rosterkit.rules import findings_in
+from rosterkit.rules.checking import scope_of
+
+Rows = Sequence[Mapping[str, object]]
+"""One mapping of heading to cell a row. The headings stand in row 1 in the order in which they first come
+up, so the first key of the first row is column A, and the first row is sheet row 2."""
+
+
+def grid(title: str, *rows: Sequence[object], merged: tuple[MergedRange, ...] = ()) -> Grid:
+    """Make a sheet of rows of cells."""
+    return Grid(title=title, rows=[[_cell(content) for content in row] for row in rows], merged=merged)
+
+
+def _cell(content: object) -> Raw:
+    if not isinstance(content, Raw):
+        raise TypeError(f"no cell holds {content!r}")
+    return content
+
+
+def sheet_of(title: str, rows: Rows) -> Grid:
+    """Make a sheet of records."""
+    headings = list(dict.fromkeys(heading for row in rows for heading in row))
+    return grid(title, headings, *([row.get(heading, "") for heading in headings] for row in rows))
+
+
+def workbook_of(*grids: Grid, name: str = "club.xlsx", titles: Sequence[str] | None = None) -> Workbook:
+    """Make a workbook of sheets; its titles are theirs unless more are given."""
+    return Workbook(
+        name=name,
+        titles=tuple(sheet.title for sheet in grids) if titles is None else tuple(titles),
+        grids={sheet.title: sheet for sheet in grids},
+    )
+
+
+def workbook(
+    engines: Rows,
+    *,
+    layout: Mapping[str, object] | None = None,
+    ranges: Rows = (),
+    decoders: Rows = (),
+    name: str = "club.xlsx",
+) -> Workbook:
+    """Make a workbook; the settings of ``layout`` stand in column A, their values in column B."""
+    grids = [sheet_of("Locomotives", engines)]
+    if layout is not None:
+        grids.append(grid("Layout", ("Setting", "Value"), *layout.items()))
+    if ranges:
+        grids.append(sheet_of("Address ranges", ranges))
+    if decoders:
+        grids.append(sheet_of("Decoder types", decoders))
+    return workbook_of(*grids, name=name)
+
+
+def enrolled(source: Workbook) -> Roster:
+    """Make a roster of a workbook's sheets."""
+    book = book_of(source)
+    return roster_of(book, faults_of(book))
+
+
+def roster(
+    engines: Rows,
+    *,
+    layout: Mapping[str, object] | None = None,
+    ranges: Rows = (),
+    decoders: Rows = (),
+    name: str = "club.xlsx",
+) -> Roster:
+    """Make a roster of a few rows."""
+    return enrolled(workbook(engines, layout=layout, ranges=ranges, decoders=decoders, name=name))
+
+
+def findings(*sources: Workbook | Roster, meet: bool = False) -> list[Finding]:
+    """Run every check on workbooks together."""
+    rosters = [enrolled(source) if isinstance(source, Workbook) else source for source in sources]
+    return findings_in(scope_of(rosters, meet=meet))
+
+
+def brief(found: Iterable[Finding], rule: str | None = None) -> list[tuple[str, str | None, str]]:
+    """Give findings as (check, cell, severity), in the order of the cells; of one check or of all."""
+    return [
+        (finding.rule, finding.place.cell, finding.severity.value)
+        for finding in sorted(found, key=lambda f: (f.place, f.rule, f.message))
+        if rule in (None, finding.rule)
+    ]

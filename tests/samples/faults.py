@@ -1,0 +1,131 @@
+"""One fault at a time: how each faulty sample differs from the clean club."""
+
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+from openpyxl import Workbook
+
+from tests.samples.clean import Records
+
+Change = Callable[[Records], None]
+Touch = Callable[[Workbook], None]
+
+
+def _engine(row: int, **values: Any) -> Change:
+    def change(records: Records) -> None:
+        records["Locomotives"][row] |= values
+
+    return change
+
+
+def _layout(**values: Any) -> Change:
+    def change(records: Records) -> None:
+        records["Layout"][0] |= values
+
+    return change
+
+
+def _range(**values: Any) -> Change:
+    def change(records: Records) -> None:
+        records["Address ranges"].append({"member": None} | values)
+
+    return change
+
+
+def _decoder(**values: Any) -> Change:
+    def change(records: Records) -> None:
+        records["Decoder types"].append({"maker_id": 13} | values)
+
+    return change
+
+
+def _several(*changes: Change) -> Change:
+    def change(records: Records) -> None:
+        for one in changes:
+            one(records)
+
+    return change
+
+
+def _drop_range(records: Records, row: int) -> None:
+    del records["Address ranges"][row]
+
+
+CHANGES: dict[str, Change] = {
+    "address-missing": _engine(1, address=None),
+    "address-out-of-range": _several(
+        _layout(address_rule="none"), _engine(2, address=200, address_kind="short")
+    ),
+    "address-shared": _several(_layout(address_rule="none"), _engine(1, address=2101)),
+    "address-default": _several(
+        _layout(address_rule="none"), lambda records: _drop_range(records, 1), _engine(2, address=3)
+    ),
+    "address-kind-doubtful": _several(
+        _layout(address_rule="none", short_range="1-127"),
+        _range(kind="short", first=100, last=127, use="engines"),
+        _engine(2, address=105),
+    ),
+    "address-reserved": _several(
+        _layout(address_rule="none", short_range="1-127", speed_steps="14"),
+        _range(kind="short", first=100, last=127, use="engines"),
+        _engine(2, address=113, decoder="Old"),
+    ),
+    "address-off-rule": _engine(2, address=32),
+    "address-not-for-engines": _several(_layout(address_rule="none"), _engine(2, address=85)),
+    "address-in-another-range": _several(_layout(address_rule="none"), _engine(1, address=7050)),
+    "address-outside-range": lambda records: records["Address ranges"][3].update(last=5000),
+    "meet-address-kept": _several(_layout(address_rule="none"), _engine(1, address=9950)),
+    "ranges-overlap": _range(kind="long", first=7050, last=7150, use="engines", member="M02"),
+    "range-impossible": _range(kind="long", first=8100, last=8000, use="engines"),
+    "steps-mismatch": _engine(1, speed_steps="14"),
+    "dc-running-on": _engine(1, dc_running="on"),
+    "curve-not-rising": _engine(1, start=95),
+    "speed-table-missing": _engine(1, speed_curve="table"),
+    "decoder-unknown": _engine(1, decoder="Plane"),
+    "decoder-lacks-feature": _several(
+        _decoder(decoder="Basic", bidi="no"), _engine(1, bidi="on", decoder="Basic")
+    ),
+    "decoder-repeated": _decoder(decoder="plain"),
+    "decoder-overloaded": _engine(1, stall=2.9),
+    "number-repeated": _several(_layout(address_rule="none"), _engine(1, number="2101")),
+    "card-incomplete": _engine(1, at_meet="yes", checked_by=None),
+    "tag-open": _engine(1, tag="Front coupler hangs low"),
+    "braking-too-long": _engine(1, braking=18),
+    "engine-too-long": _engine(1, length=398),
+    "value-not-allowed": _engine(1, direction="sideways"),
+    "value-missing": _range(kind="long", first=8000, last=8099),
+    "loco-repeated": _engine(1, loco="jv 2101"),
+}
+"""Slug to what is changed in the records of the clean club."""
+
+
+def _cell(sheet: str, cell: str, value: object, number_format: str | None = None) -> Touch:
+    def touch(workbook: Workbook) -> None:
+        target = workbook[sheet][cell]
+        target.value = value
+        if number_format:
+            target.number_format = number_format
+
+    return touch
+
+
+def _merge(workbook: Workbook) -> None:
+    workbook["Locomotives"].merge_cells("B2:B3")
+
+
+def _no_address_heading(workbook: Workbook) -> None:
+    workbook["Locomotives"]["I1"].value = "My own column"
+
+
+TOUCHES: dict[str, Touch] = {
+    "value-is-error": _cell("Locomotives", "F3", "#REF!"),
+    "number-became-date": _cell("Locomotives", "D4", date(2026, 1, 2), "yyyy-mm-dd"),
+    "number-became-float": _cell("Locomotives", "D4", 400.0, "0.00E+00"),
+    "formula-without-value": _cell("Locomotives", "F3", "=190+5"),
+    "heading-missing": _no_address_heading,
+    "heading-unknown": _cell("Locomotives", "E1", "Modell"),
+    "cells-merged": _merge,
+    "computed-stale": _cell("Locomotives", "AE2", 3),
+}
+"""Slug to what is done to the clean workbook after it was made."""

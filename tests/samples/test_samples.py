@@ -1,0 +1,61 @@
+"""The sample workbooks are what they say: clean, faulty in the one way that their name gives, up to date."""
+
+import io
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+
+from rosterkit import pipeline
+from rosterkit.findings import Finding
+from rosterkit.rules import CHECKS
+from tests.samples.__main__ import FOLDER, made_by_us
+
+FAULTY = sorted((FOLDER / "faulty").glob("*.xlsx"))
+ONLY_AMONG_SEVERAL = {"workbook-unread"}
+"""A check that no single workbook can show: with one alone, rosterkit ends with exit status 2."""
+
+
+def cells(content: bytes) -> dict[tuple[str, str], object]:
+    workbook = load_workbook(io.BytesIO(content))
+    return {
+        (sheet.title, cell.coordinate): cell.value
+        for sheet in workbook.worksheets
+        for row in sheet.iter_rows()
+        for cell in row
+        if cell.value is not None
+    }
+
+
+@pytest.mark.parametrize("path", FAULTY, ids=lambda path: f"{path.stem} is found in its sample")
+def test_a_faulty_sample_has_just_the_fault_that_its_name_says(path: Path) -> None:
+    report = pipeline.check([path])
+
+    assert {finding.rule for finding in report.findings} == {path.stem}
+
+
+def test_every_check_has_a_faulty_sample() -> None:
+    assert {path.stem for path in FAULTY} == {check.slug for check in CHECKS} - ONLY_AMONG_SEVERAL
+
+
+def test_the_clean_sample_has_no_finding() -> None:
+    assert pipeline.check([FOLDER / "clean.xlsx"]).findings == []
+
+
+@pytest.mark.parametrize("name", ["demo_club_libreoffice.xlsx", "demo_club_gnumeric.xlsx"])
+def test_the_demo_club_saved_by_a_spreadsheet_program_has_the_same_findings(name: str) -> None:
+    ours = pipeline.check([FOLDER / "demo_club.xlsx"]).findings
+    theirs = pipeline.check([FOLDER / name]).findings
+
+    def said(findings: Sequence[Finding]) -> list[tuple[str, str | None, str | None, str]]:
+        return [(f.rule, f.place.sheet, f.place.cell, f.message) for f in findings]
+
+    assert len(ours) == 16
+    assert said(theirs) == said(ours)
+
+
+def test_samples_are_as_their_makers_make_them_now() -> None:
+    made = made_by_us()
+
+    assert {name for name in made if cells((FOLDER / name).read_bytes()) != cells(made[name])} == set()

@@ -1,0 +1,106 @@
+"""The small club roster that every feature workbook holds, and the change that is made in each."""
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import xlsxwriter
+
+from rosterkit.pages import (
+    CellChange,
+    Highlight,
+    Look,
+    Page,
+    PageCell,
+    SheetChange,
+    WorkbookChange,
+)
+
+TITLE = "Locomotives"
+HEADINGS = ("Owner", "Loco", "Address", "Bought", "Length")
+ENGINES = (
+    ("M01", "Harbour shunter", 3, 44562, 128.5),
+    ("M01", "Night mail", 4711, 44927, 0.30000000000000004),
+    ("M02", "Slate tank", 128, 45293, 96.25),
+    ("M03", "Café railcar", 9, 45000.75, 180),
+    ("M03", "Weed killer", 1001, 36526, 155.125),
+)
+FIRST_OWN = 7
+OWN_HEADINGS = ("CV17", "CV18", "Remark")
+REMARK = '=1+1 <&> "Ä" _x0041_'
+
+
+def own_values(row: int) -> tuple[str | int | float, ...]:
+    """Give what the computed columns hold in a row."""
+    return 192 + row, row / 4, REMARK
+
+
+def own_cells(first: int = FIRST_OWN) -> tuple[CellChange, ...]:
+    """Make three computed columns beside the engines."""
+    headings = [
+        CellChange(row=1, column=first + place, value=heading, look=Look.HEADING)
+        for place, heading in enumerate(OWN_HEADINGS)
+    ]
+    values = [
+        CellChange(row=row, column=first + place, value=value, look=Look.COMPUTED)
+        for row in range(2, len(ENGINES) + 2)
+        for place, value in enumerate(own_values(row))
+    ]
+    return (*headings, *values)
+
+
+FINDINGS = Page(
+    title="Findings",
+    rows=[
+        [PageCell("Findings", Look.TITLE)],
+        [
+            PageCell("Cell", Look.HEADING),
+            PageCell("What is wrong", Look.HEADING),
+            PageCell("Number", Look.HEADING),
+        ],
+        [
+            PageCell("C3", Look.LINK, (TITLE, "C3")),
+            PageCell("=2+2 is no address & <never>", Look.ERROR),
+            PageCell(2),
+        ],
+        [
+            PageCell("C4", Look.LINK, (TITLE, "C4")),
+            PageCell("two lines\nof text", Look.WRAPPED),
+            PageCell(0.5),
+        ],
+    ],
+    widths=(10, 60, 12),
+    frozen_rows=2,
+    filtered=True,
+)
+
+
+def usual_change(first: int = FIRST_OWN) -> WorkbookChange:
+    """Make the change that is made in every feature workbook: columns, highlights, widths and a page."""
+    sheet = SheetChange(
+        title=TITLE,
+        cells=own_cells(first),
+        highlights=(
+            Highlight(ranges=("C3", "E2:E4"), formula='AND(N("rosterkit")=0,C3<>"")', look=Look.ERROR),
+            Highlight(ranges=("C5",), formula='AND(N("rosterkit")=0,C5>2)', look=Look.WARNING),
+        ),
+        widths={first: 9, first + 2: 30},
+    )
+    return WorkbookChange(sheets=(sheet,), pages=(FINDINGS,))
+
+
+def club(path: Path, options: Mapping[str, object] | None = None) -> Any:
+    """Begin a workbook with the engines; its sheets are added to, then it is closed."""
+    book = xlsxwriter.Workbook(str(path), dict(options or {}))
+    sheet = book.add_worksheet(TITLE)
+    date = book.add_format({"num_format": "dd.mm.yyyy"})
+    sheet.write_row(0, 0, HEADINGS)
+    for row, engine in enumerate(ENGINES, start=1):
+        sheet.write_row(row, 0, engine)
+        sheet.write_number(row, 3, engine[3], date)
+    return book
+
+
+def locomotives(book: Any) -> Any:
+    """Give the sheet with the engines."""
+    return book.get_worksheet_by_name(TITLE)
