@@ -9,7 +9,7 @@ from rosterkit.planning.speed.passes import Way
 from rosterkit.planning.speed.plans import Goal, Member, Part, Plan, plan
 from rosterkit.planning.speed.targets import Shape
 from rosterkit.planning.speed.trims import Trimmed
-from speed.simulator import CHARACTERS, DRIVES, Motor, both, dead, speeds, timed
+from tests.speed.simulator import CHARACTERS, DRIVES, Motor, both, dead, speeds, timed
 
 SEEDS = range(1, 9)
 

@@ -1,6 +1,6 @@
 """A goal and measured engines, made into registers for one engine or for several that run together."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from rosterkit.planning.speed.consists import Reach, common_reach, mismatch
@@ -110,23 +110,27 @@ def _part(member: Member, wanted: Numbers, goal: Goal) -> Part:
         setting=setting,
         worst=worst_error(setting.predictions, top),
         loss=max(1 - top / own, 0.0),
-        remarks=_coarse(setting),
+        remarks=tuple(_remarks(setting)),
     )
 
 
-def _coarse(setting: Trimmed | ThreeValues) -> tuple[Remark, ...]:
-    if isinstance(setting, ThreeValues) or not repeated_steps(setting.table):
-        return ()
-    first, last = setting.table[0], setting.table[-1]
-    idle = repeated_steps(setting.table)
-    return (
-        Remark(
+def _remarks(setting: Trimmed | ThreeValues) -> Iterator[Remark]:
+    for each in setting.predictions:
+        if each.kmh[0] == 0:
+            yield Remark(
+                doubt=Doubt.START_UNKNOWN,
+                message=f"{each.curve.way}, it is not known to start at step 1",
+                fix=f"Time three passes {each.curve.way} below drive {each.curve.start}.",
+            )
+    idle = repeated_steps(setting.table) if isinstance(setting, Trimmed) else 0
+    if isinstance(setting, Trimmed) and idle:
+        first, last = setting.table[0], setting.table[-1]
+        yield Remark(
             doubt=Doubt.TOO_COARSE,
             message=f"its whole range of speeds lies between drive {first} and {last}, so {idle} of 28 steps "
             "are no faster than the one before",
             fix="Want a higher top speed, or live with it.",
-        ),
-    )
+        )
 
 
 def _unreached(members: Sequence[Member], goal: Goal, reach: Reach) -> tuple[Remark, ...]:

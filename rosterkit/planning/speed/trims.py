@@ -56,9 +56,13 @@ def _table(curves: tuple[Curve, ...], trims: Mapping[Way, int], wanted: Numbers)
 
 
 def _best_trim(curve: Curve, entries: Numbers, wanted: Numbers) -> int:
-    """Give the trim, 1 to 128, that brings a way nearest to the wanted speeds with the entries of a table."""
+    """Give the trim, 1 to 128, that brings a way nearest to the wanted speeds with the entries of a table.
+
+    None that keeps the way from starting at the highest entry.
+    """
     costs = cost_of(curve.speed(np.outer(_TRIMS / NO_TRIM, entries)), wanted).sum(axis=1)
-    return int(_TRIMS[int(costs.argmin())])
+    starting = _TRIMS * entries.max() >= curve.start * NO_TRIM
+    return int(_TRIMS[int(np.where(starting, costs, np.inf).argmin())]) if starting.any() else NO_TRIM
 
 
 def _ahead(curve: Curve, trim: int, table: Table, wanted: Numbers) -> Prediction:
