@@ -1,7 +1,7 @@
 """Which address an engine answers: its number and kind, at home or at a meet."""
 
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from rosterkit.roster import Layout, Locomotive
 from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES
@@ -16,8 +16,7 @@ class Space(StrEnum):
     """Two-byte addresses 1 to 10239."""
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Address:
+class Address(NamedTuple):
     """An address on the rails. Short 25 and long 25 are different ones."""
 
     space: Space

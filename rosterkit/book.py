@@ -1,7 +1,9 @@
 """A workbook's sheets as tables: every row's values by column, each with the cell it came from."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
+from typing import Any, TypeVar, cast
 
 from rosterkit.cleaning import Spoiled, Value, cleaned
 from rosterkit.errors import CannotRunError
@@ -9,6 +11,8 @@ from rosterkit.findings import Place
 from rosterkit.grid import Grid, MergedRange, Raw, Workbook
 from rosterkit.headings import Headings, Misspelt, find_headings, find_settings, likenesses
 from rosterkit.sheets import Column, Sheet, all_sheets, folded
+
+Result = TypeVar("Result")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,14 +182,22 @@ def _cleaned_columns(
         if cells is None:
             values[column.name] = [None] * count
             continue
-        # Each distinct content is cleaned once; the type belongs to the key because 1 equals True.
-        distinct = {(type(cell), cell) for cell in cells}
-        known = {key: cleaned(column, key[1]) for key in distinct}
-        results = [known[type(cell), cell] for cell in cells]
-        if any(isinstance(result, Spoiled) for result in known.values()):
+        results = each_once(partial(cleaned, column), cells)
+        if Spoiled in set(map(type, results)):
             spoiled |= {(column.name, n): r for n, r in enumerate(results) if isinstance(r, Spoiled)}
-        values[column.name] = [None if isinstance(result, Spoiled) else result for result in results]
+            results = [None if isinstance(result, Spoiled) else result for result in results]
+        values[column.name] = cast("list[Value | None]", results)
     return values, spoiled
+
+
+def each_once(work: Callable[[Any], Result], cells: Sequence[object]) -> list[Result]:
+    """Do some work on each distinct cell once, and give the result for every cell."""
+    if len({int, float, bool} & set(map(type, cells))) < 2:
+        known = {cell: work(cell) for cell in set(cells)}
+        return list(map(known.__getitem__, cells))
+    # 1, 1.0 and True are equal, and yet not the same content.
+    typed = {key: work(key[1]) for key in {(type(cell), cell) for cell in cells}}
+    return [typed[type(cell), cell] for cell in cells]
 
 
 def _no_sheet(sheet: Sheet, workbook: Workbook) -> CannotRunError:

@@ -1,16 +1,21 @@
 """Cells against the schema: the jsonschema library judges each distinct value once, the words are ours."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from typing import Any
 
 from jsonschema import Draft202012Validator, FormatChecker
 
-from rosterkit.book import Book, Table
+from rosterkit.book import Book, Table, each_once
 from rosterkit.cleaning import Value, shown
 from rosterkit.roster import Fault
-from rosterkit.sheets import Column
+from rosterkit.sheets import Column, Kind
 from rosterkit.wording import SENTENCES
 
 _FORMATS = FormatChecker(["date"])
+_LIMITS = {"type", "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum", "minLength", "maxLength"}
+"""Keywords of which it holds that what lies between two values that pass passes too."""
+_ASSERTIONS = SENTENCES.keys()
+"""Keywords that a value can break; all others only describe the column."""
 
 
 def faults_of(book: Book) -> tuple[Fault, ...]:
@@ -38,18 +43,32 @@ def _table_faults(table: Table) -> Iterator[Fault]:
 def _value_faults(table: Table, column: Column) -> Iterator[Fault]:
     cells = table.values[column.name]
     validator = Draft202012Validator(column.schema, format_checker=_FORMATS)
-    distinct = {(type(value), value) for value in cells if value is not None}
-    failing = {key: keyword for key in distinct if (keyword := _broken_keyword(validator, key[1]))}
-    if not failing:
+    if _ASSERTIONS & column.schema.keys() <= _LIMITS and _extremes_pass(validator, column.kind, cells):
         return
-    for index, value in enumerate(cells):
-        keyword = failing.get((type(value), value)) if value is not None else None
+    keywords = each_once(lambda value: _broken_keyword(validator, value), cells)
+    for index, keyword in enumerate(keywords if any(keywords) else ()):
         if keyword:
             yield _fault(table, column, index, keyword, shown(table.raw[column.name][index]))
 
 
-def _broken_keyword(validator: Draft202012Validator, value: Value) -> str | None:
-    """Give the JSON Schema keyword that a value breaks; None if it is fine."""
+def _extremes_pass(validator: Draft202012Validator, kind: Kind, cells: Sequence[Value | None]) -> bool:
+    """Judge the shortest and the longest text, the least and the greatest number, which speak for the rest.
+
+    This holds for a schema of a type and limits only: all that lies between two values that pass passes.
+    """
+    distinct: set[Any] = set(cells) - {None}
+    kinds = set(map(type, cells)) - {type(None)}
+    if not kinds:
+        return True
+    if len(kinds) > 1 and (kind is not Kind.NUMBER or not kinds <= {int, float}):
+        return False
+    by = len if kinds == {str} else float
+    return validator.is_valid(min(distinct, key=by)) and validator.is_valid(max(distinct, key=by))
+
+
+def _broken_keyword(validator: Draft202012Validator, value: Value | None) -> str | None:
+    if value is None:
+        return None
     return next((str(error.validator) for error in validator.iter_errors(value)), None)
 
 

@@ -4,7 +4,6 @@ import textwrap
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-
 LINE = 15.0
 """Points that a line of plain text takes."""
 

@@ -1,7 +1,6 @@
 """The sheets and columns of a rosterkit workbook, read from the schema files: the one source for both."""
 
 import json
-import re
 import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -94,7 +93,8 @@ SETTING_HEADINGS = ("Setting", "Value", "Unit", "What it is for")
 
 def folded(text: str) -> str:
     """Fold a heading, title or choice so that letter case, blanks and full-width signs do not matter."""
-    return re.sub(r"\s+", "", unicodedata.normalize("NFKC", text).casefold()).rstrip(":")
+    plain = text if text.isascii() else unicodedata.normalize("NFKC", text)
+    return "".join(plain.casefold().split()).rstrip(":")
 
 
 def schema_folder() -> Path:

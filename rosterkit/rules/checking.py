@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from rosterkit.addressing import Address, address_of, home_address, meet_address
+from rosterkit.addressing import Address, home_address, meet_address
 from rosterkit.findings import Finding, Place, Severity
 from rosterkit.roster import DecoderType, Fault, Layout, Locomotive, Roster, Row
 from rosterkit.sheets import folded
@@ -26,17 +26,13 @@ class Entry:
     """The address that counts in this scope."""
     answers_by: str
     """The column that this address stands in."""
+    decoder_type: DecoderType | None
+    """The kind of decoder in the engine; None where the roster does not know it."""
 
     @property
     def layout(self) -> Layout:
         """The settings of the engine's own workbook."""
         return self.roster.layout
-
-    @property
-    def decoder_type(self) -> DecoderType | None:
-        """The kind of decoder in the engine; None where the roster does not know it."""
-        label = self.engine.decoder
-        return None if label is None else self.roster.decoders.get(folded(label))
 
     @property
     def addresses(self) -> Sequence[tuple[str, Address]]:
@@ -91,13 +87,17 @@ def scope_of(rosters: Sequence[Roster], *, meet: bool = False, unread: Sequence[
 
 def _entry(roster: Roster, engine: Locomotive, *, meet: bool) -> Entry:
     by_meet = meet and (engine.meet_address is not None or "meet_address" in engine.unusable)
+    home = home_address(engine, roster.layout)
+    away = meet_address(engine, roster.layout)
+    label = engine.decoder
     return Entry(
         roster=roster,
         engine=engine,
-        home=home_address(engine, roster.layout),
-        meet=meet_address(engine, roster.layout),
-        answers=address_of(engine, roster.layout, meet=meet),
+        home=home,
+        meet=away,
+        answers=away if by_meet else home,
         answers_by="meet_address" if by_meet else "address",
+        decoder_type=roster.decoders.get(folded(label)) if label and roster.decoders else None,
     )
 
 

@@ -38,7 +38,7 @@ MAX_DEPTH = 200
 MAX_CELLS = 5_000_000
 """Cells with a value in one sheet."""
 
-MAX_ODD_ELEMENTS = 2_500_000
+MAX_ODD_ELEMENTS = 1_500_000
 """Elements of a sheet or of the shared texts where an unusual spelling asks for reading them one by one."""
 
 MAX_SLOTS = 20_000_000

@@ -12,8 +12,7 @@ from rosterkit.xlsx.contents import SheetPart
 from rosterkit.xlsx.formats import Formats
 from rosterkit.xlsx.opening import Package
 from rosterkit.xlsx.packing import Entry, plain_entry, same_entry, small_workbook
-from rosterkit.xlsx.refusing import shown, unreadable
-from rosterkit.xlsx.rows import put, trimmed
+from rosterkit.xlsx.rows import filled, put, trimmed
 from rosterkit.xlsx.scanning import Scan
 from rosterkit.xlsx.strings import SharedStrings
 
@@ -34,8 +33,7 @@ def rows_of(
 ) -> Iterator[list[list[Raw]] | None]:
     """Read sheets one after the other; None for each one that the fast reader does not take.
 
-    Raises:
-        CannotRunError: the fast reader gave more or fewer cells than stand in the sheet.
+    A sheet is not taken either if the fast reader gives more or fewer values than stand in it.
     """
     parts = [_sheet_entry(package, index, sheet) for index, sheet in enumerate(sheets)]
     parts.append(plain_entry("xl/styles.xml", formats.styles_part()))
@@ -50,7 +48,7 @@ def rows_of(
         return
     del small
     for index, sheet in enumerate(sheets):
-        yield _rows(package, workbook, str(index), sheet)
+        yield _rows(workbook, str(index), sheet)
 
 
 def _sheet_entry(package: Package, index: int, sheet: Scanned) -> Entry:
@@ -65,22 +63,17 @@ def _strings_entry(package: Package, part: str, strings: SharedStrings) -> Entry
     return same_entry(name, package, part) if strings.data is None else plain_entry(name, strings.data)
 
 
-def _rows(package: Package, workbook: CalamineWorkbook, title: str, sheet: Scanned) -> list[list[Raw]] | None:
+def _rows(workbook: CalamineWorkbook, title: str, sheet: Scanned) -> list[list[Raw]] | None:
     try:
         rows = cast("list[list[Raw]]", workbook.get_sheet_by_name(title).to_python(skip_empty_area=False))
-    except CalamineError:
+    except (CalamineError, ArithmeticError, ValueError):
         return None
     except BaseException as error:
         if type(error).__name__ != "PanicException":
             raise
         return None
-    values = sum(len(row) - row.count("") for row in rows)
-    if values != sheet.scan.values:
-        raise unreadable(
-            package.name,
-            f"two readers differ over its sheet {shown(sheet.sheet.title)}"
-            f" ({values} cells with a value, and {sheet.scan.values})",
-        )
+    if filled(rows) != sheet.scan.values:
+        return None
     for row, column, value in sheet.scan.odd:
         put(rows, row, column, value)
     return trimmed(rows)

@@ -14,8 +14,9 @@ from rosterkit.xlsx.markup import MarkupError, TooMuchError, utf8
 from rosterkit.xlsx.opening import Package, explained, opened
 from rosterkit.xlsx.pictures import picture_values
 from rosterkit.xlsx.quick import Scanned
-from rosterkit.xlsx.refusing import shown
+from rosterkit.xlsx.refusing import shown, unreadable
 from rosterkit.xlsx.respelling import respelt
+from rosterkit.xlsx.rows import filled
 from rosterkit.xlsx.scanning import Setting, scan
 from rosterkit.xlsx.strings import read_texts, shared_strings
 from rosterkit.xlsx.walking import walk
@@ -64,10 +65,10 @@ class _Reading:
         for sheet in sheets:
             found = ordinary.get(sheet.part)
             read = next(rows) if found is not None else None
-            if found is None or read is None:
-                yield sheet.title, _grid(sheet, *self._walked(sheet))
-            else:
+            if found is not None and read is not None:
                 yield sheet.title, _grid(sheet, read, found.merged)
+            else:
+                yield sheet.title, self._walked(sheet, found)
 
     def _scanned(self, sheet: SheetPart) -> Scanned | None:
         """Look a sheet through; None if it has to be read cell by cell, which tells what is wrong with it."""
@@ -87,10 +88,17 @@ class _Reading:
                 return None
         return None
 
-    def _walked(self, sheet: SheetPart) -> tuple[list[list[Raw]], tuple[MergedRange, ...]]:
+    def _walked(self, sheet: SheetPart, found: Scanned | None) -> Grid:
         data = self._package.read(sheet.part)
         with explained(self._package.name, f"sheet {shown(sheet.title)}"):
-            return walk(utf8(data), self._meaning)
+            rows, merged = walk(utf8(data), self._meaning)
+        if found is not None and filled(rows) != found.scan.cells:
+            raise unreadable(
+                self._package.name,
+                f"two ways of reading its sheet {shown(sheet.title)} find different cells"
+                f" ({filled(rows)} and {found.scan.cells} with a value)",
+            )
+        return _grid(sheet, rows, merged)
 
 
 def _spellings(stored: bytes) -> Iterator[bytes]:

@@ -3,6 +3,11 @@
 from rosterkit.grid import Raw
 
 
+def filled(rows: list[list[Raw]]) -> int:
+    """Count the cells that are not blank."""
+    return sum(len(row) - row.count("") for row in rows)
+
+
 def put(rows: list[list[Raw]], row: int, column: int, value: Raw) -> None:
     """Put a value into the cell of a sheet row and column, from 1; the rows grow as far as needed."""
     while len(rows) < row:

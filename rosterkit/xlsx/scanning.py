@@ -29,6 +29,8 @@ class Scan:
 
     values: int
     """Cells for which the fast reader has to give a value that is not blank."""
+    cells: int
+    """Cells that are not blank, with those for which it gives none: errors, and formulas without a result."""
     odd: tuple[tuple[int, int, Raw], ...]
     """Row, column and value of the cells for which the fast reader is not believed."""
 
@@ -90,9 +92,10 @@ def scan(data: bytes, begin: int, end: int, setting: Setting) -> Scan | None:
             return None
     if "computed" in extent.marks:
         odd += _without_value(data, extent.special)
+    cells = values + len(odd)
     odd += _moments(data, begin, end, setting)
     odd += _scientific(data, begin, end, setting)
-    return Scan(values=values, odd=tuple(odd))
+    return Scan(values=values, cells=cells, odd=tuple(odd))
 
 
 def _extent(data: bytes, begin: int, end: int, formats: int) -> _Extent | None:

@@ -147,7 +147,10 @@ class _Reader:
         self._cell.inline = self.text.taken()
 
     def _cell_ended(self) -> None:
-        value = self._meaning.value(self._cell)
+        cell = self._cell
+        if cell.text is None and cell.inline is None and cell.formula is None:
+            return
+        value = self._meaning.value(cell)
         if value == "":
             return
         self._values += 1

@@ -1,4 +1,5 @@
 import os
+import re
 import struct
 import zipfile
 from collections.abc import Callable, Iterator
@@ -393,6 +394,17 @@ def test_directory_that_lies_is_not_believed(
     tmp_path: Path, change: Callable[[bytes], bytes], why: str
 ) -> None:
     assert refusal(saved(tmp_path, change(zipped(parts()))))[0] == why
+
+
+def test_sum_of_all_parts_is_limited(tmp_path: Path) -> None:
+    content = bytearray(zipped(parts() | {f"xl/media/image{number}.png": b"" for number in range(70)}))
+    for entry in re.finditer(b"PK\x01\x02", bytes(content)):
+        struct.pack_into("<I", content, entry.start() + 24, 16 << 20)
+
+    why, fix = refusal(saved(tmp_path, bytes(content)))
+
+    assert why == "it is larger than 1024 MB when unpacked"
+    assert fix == "Make its pictures smaller, or split the workbook."
 
 
 @pytest.mark.filterwarnings("ignore:Duplicate name")
