@@ -1,6 +1,6 @@
 """A package in the making: the parts of a workbook as they are, some changed, added or taken out."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Mapping
 
 from rosterkit.xlsx import limits, tags
 from rosterkit.xlsx.opening import Package
@@ -49,15 +49,19 @@ class Draft:
 
     def free_name(self, folder: str, stem: str) -> str:
         """Give a name that no part has, such as xl/worksheets/sheet4.xml."""
-        number = 1
-        while self.taken(name := f"{folder}{stem}{number}.xml"):
-            number += 1
-        return name
+        return self.free_names(folder, stem, 1)[0]
 
-    def taken(self, name: str) -> bool:
-        """Tell whether a part has this name, whatever its spelling."""
+    def free_names(self, folder: str, stem: str, count: int) -> list[str]:
+        """Give so many names that no part has."""
         written = {part.casefold() for part in self.written}
-        return self.package.find(name) is not None or name.casefold() in written
+        names: list[str] = []
+        number = 1
+        while len(names) < count:
+            name = f"{folder}{stem}{number}.xml"
+            if self.package.find(name) is None and name.casefold() not in written:
+                names.append(name)
+            number += 1
+        return names
 
     @property
     def folder(self) -> str:
@@ -66,16 +70,30 @@ class Draft:
         return folder + slash
 
     def declare(self, part: str, kind: str) -> None:
-        """Enter the content type of an added part, such as "worksheet"."""
+        """Enter the content type of an added part of the spreadsheet itself, such as "worksheet"."""
+        self.declare_all({part: f"{_TYPES}{kind}+xml"})
+
+    def declare_all(self, types: Mapping[str, str]) -> None:
+        """Enter the whole content types of added parts."""
+        if not types:
+            return
         name = self.package.content_types_part
         data = self.text(name)
         root = outline(data)
-        new = b'<%bOverride PartName="/%b" ContentType="%b"/>' % (
-            tags.prefix(data[root.start : root.inside]),
-            tags.quoted(part),
-            f"{_TYPES}{kind}+xml".encode(),
+        prefix = tags.prefix(data[root.start : root.inside])
+        new = b"".join(
+            b'<%bOverride PartName="/%b" ContentType="%b"/>' % (prefix, tags.quoted(part), kind.encode())
+            for part, kind in types.items()
         )
         self.write(name, spliced(data, [added_inside(data, root, new)]))
+
+    def undeclare(self, parts: Collection[str]) -> None:
+        """Take the content types of parts of the workbook out."""
+        wanted = set(parts)
+        self._without(
+            self.package.content_types_part,
+            lambda child: self.package.find(child.attributes.get("PartName", "/")[1:]) in wanted,
+        )
 
     def relate(self, part: str, kind: str) -> str:
         """Add a relationship of the workbook part to an added part in its folder, and give its id."""
@@ -104,10 +122,7 @@ class Draft:
     def drop(self, part: str) -> None:
         """Take a part of the workbook out, with its content type and the workbook's relationship to it."""
         self.removed.add(part)
-        types = self.package.content_types_part
-        self._without(
-            types, lambda child: self.package.find(child.attributes.get("PartName", "/")[1:]) == part
-        )
+        self.undeclare([part])
         links = self.relations_of(self.package.workbook_part)
         ids = {
             link.id for link in self.package.relationships(self.package.workbook_part) if link.target == part
