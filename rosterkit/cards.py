@@ -4,35 +4,25 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from rosterkit.addressing import Address
-from rosterkit.registers import Register, Registers, registers_of
+from rosterkit.keying import Mode
+from rosterkit.preflight import preflight, too_long_words
+from rosterkit.readings import newest_readings
+from rosterkit.registers import Registers, registers_of
 from rosterkit.roster import Locomotive, Roster
 from rosterkit.sheets import folded
-from rosterkit.standards.service_mode import ServiceMode, reaches
-
-CAUTIONS = (
-    "One engine only on the programming track: every decoder there is written alike.",
-    "All wheels past the gaps in both rails; a wheel across a gap lets the whole layout be reprogrammed.",
-    "Key in from top to bottom, CV17 and CV18 directly one after the other, then read back.",
-    "Keep DC running off (CV29) unless you need it: a glitch can start the engine at full speed.",
-    "Unplug supplies before you touch wiring; maker's instructions and local electrical codes come first.",
-)
-"""The usual cautions; they stand above every batch of cards."""
+from rosterkit.steps import Keying, Step, steps_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
-    """One line of a card: a register and the value to key in."""
+class Wishes:
+    """What kind of cards is wanted."""
 
-    cv: int
-    value: int
-    bits: str
-    meaning: str
-    mode: str
-    page: tuple[int, int] | None
-    """CV31 and CV32 to key in directly before, for CV257 to CV512."""
-    last_read: int | None
-    state: str
-    """key in, or why it cannot be."""
+    mode: Mode | None = None
+    """The way of writing; None for the layout's service mode."""
+    changes: bool = False
+    """Only what the last readings do not already show."""
+    after_reset: bool = False
+    """Everything, as after a reset to factory values."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,16 +34,22 @@ class Card:
     address: Address | None
     steps: Sequence[Step]
     cautions: Sequence[str]
-    """What is to be minded with this engine, beyond the cautions for all."""
+    """What is to be minded with this engine, beyond the list for the batch."""
     about: str
     """Which engine it is: railway, number, owner, decoder."""
+    before: Sequence[str] = ()
+    """The list to go through before the batch, the same on each of its cards."""
+    nothing_to_do: bool = False
+    """The last readings show every register as it should be."""
 
 
-def cards_of(roster: Roster, labels: Collection[str] = (), *, meet: bool = False) -> list[Card]:
+def cards_of(
+    roster: Roster, labels: Collection[str] = (), *, meet: bool = False, wishes: Wishes | None = None
+) -> list[Card]:
     """Make the cards of a roster's engines, or of those with the given labels, in the order of the sheet."""
     wanted = {folded(label) for label in labels}
     return [
-        _card(roster, engine, meet=meet)
+        _card(roster, engine, meet=meet, wishes=wishes or Wishes())
         for engine in roster.engines
         if not wanted or folded(engine.loco or "") in wanted
     ]
@@ -65,42 +61,44 @@ def unknown_labels(roster: Roster, labels: Collection[str]) -> list[str]:
     return [label for label in labels if folded(label) not in known]
 
 
-def _card(roster: Roster, engine: Locomotive, *, meet: bool) -> Card:
-    registers = registers_of(engine, roster.layout, meet=meet)
-    mode = ServiceMode(roster.layout.service_mode)
+def _card(roster: Roster, engine: Locomotive, *, meet: bool, wishes: Wishes) -> Card:
+    registers = registers_of(engine, roster, meet=meet)
+    newest = newest_readings(roster, engine.loco)
+    keying = Keying(
+        mode=wishes.mode or Mode(roster.layout.service_mode),
+        changes=wishes.changes,
+        after_reset=wishes.after_reset,
+        last_read={key: one.value for key, one in newest.items() if one.value is not None},
+    )
+    steps = steps_of(engine, registers, keying)
     return Card(
         workbook=roster.book.name,
         loco=engine.loco or f"row {engine.table.rows[engine.index]}",
         address=registers.address if registers.values else None,
-        steps=[_step(register, mode) for register in registers.values],
-        cautions=_cautions(engine, registers),
+        steps=steps,
+        cautions=_cautions(engine, registers, roster, keying) if steps or registers.hindrances else [],
         about=_about(engine),
+        before=preflight(keying.mode, roster.layout),
+        nothing_to_do=not steps and not registers.hindrances,
     )
 
 
-def _step(register: Register, mode: ServiceMode) -> Step:
-    reached = reaches(mode, register.cv)
-    return Step(
-        cv=register.cv,
-        value=register.value,
-        bits=register.bits,
-        meaning=register.meaning,
-        mode=mode.value,
-        page=None,
-        last_read=None,
-        state="key in" if reached else f"not within reach of {mode.value} mode",
-    )
-
-
-def _cautions(engine: Locomotive, registers: Registers) -> list[str]:
+def _cautions(engine: Locomotive, registers: Registers, roster: Roster, keying: Keying) -> list[str]:
     if registers.hindrances:
         columns = " and ".join(engine.heading(name) for name in registers.hindrances)
         return [f"Nothing to key in: {columns} cannot be used, see Findings."]
     cautions = []
+    too_long = None if keying.mode is Mode.OPERATIONS else too_long_words(engine, roster.layout)
+    if too_long:
+        cautions.append(too_long)
     if engine.tag:
         cautions.append(f"Open fault: {engine.tag}")
+    if keying.after_reset:
+        cautions.append("As after a reset to factory values: the engine answers 3 until it has its address.")
     if engine.dc_running == "on":
         cautions.append("DC running is on in this engine: it can start by itself on a glitch.")
+    if engine.lock is not None:
+        cautions.append(f"Several decoders in this engine: nothing before CV15 = {engine.lock}.")
     return cautions
 
 

@@ -37,6 +37,16 @@ class CardFormat(StrEnum):
     CSV = "csv"
 
 
+class CardMode(StrEnum):
+    """How registers are written."""
+
+    DIRECT = "direct"
+    PAGED = "paged"
+    REGISTER = "register"
+    ADDRESS_ONLY = "address-only"
+    OPERATIONS = "operations"
+
+
 class DecodeFormat(StrEnum):
     """How register values are explained."""
 
@@ -117,18 +127,44 @@ def fill(
 
 
 @app.command()
-def cards(
+def cards(  # noqa: PLR0913 - an option a parameter
     workbook: Workbook,
-    loco: Annotated[
-        list[str] | None, typer.Option(help="Only this engine; may be repeated.", metavar="LABEL")
+    loco: Annotated[list[str] | None, typer.Option(help="Only this engine; may be repeated.")] = None,
+    *,
+    changes: Annotated[
+        bool, typer.Option("--changes", help="Only what the last readings do not already show.")
+    ] = False,
+    after_reset: Annotated[
+        bool, typer.Option("--after-reset", help="Everything, as after a reset to factory values.")
+    ] = False,
+    mode: Annotated[
+        CardMode | None, typer.Option(help="How registers are written; else as the layout has it.")
     ] = None,
+    record: Annotated[
+        list[str] | None,
+        typer.Option(
+            help="First write what was read of the engine, such as '29=34 19=0', into Readings; 19=- where "
+            "there was no answer. What is left to key in is then printed.",
+            metavar="CV=VALUE...",
+        ),
+    ] = None,
+    day: Annotated[str | None, typer.Option("--on", help="The day of what was read; else today.")] = None,
+    width: Annotated[int, typer.Option(min=32, max=200, help="Columns of the text form.")] = 80,
     form: Annotated[CardFormat, typer.Option("--format", help="How to print.")] = CardFormat.TEXT,
 ) -> None:
-    """Print what to key in, in order, engine by engine."""
+    """Print what to key in, in order, engine by engine; or record what was read back."""
     from rosterkit import pipeline
-    from rosterkit.rendering.card_reports import CARD_FORMATS
+    from rosterkit.cards import Wishes
+    from rosterkit.keying import Mode
+    from rosterkit.rendering.card_reports import printed_cards
 
-    typer.echo(CARD_FORMATS[form.value](pipeline.cards(workbook, loco or ())))
+    if record:
+        saved = pipeline.record(workbook, loco or (), record, _day(day))
+        typer.echo(f"recorded in {saved.path}; the earlier file is {saved.kept}", err=True)
+    wishes = Wishes(
+        mode=Mode(mode.value) if mode else None, changes=changes or bool(record), after_reset=after_reset
+    )
+    typer.echo(printed_cards(pipeline.cards(workbook, loco or (), wishes), form.value, width))
 
 
 @app.command()
@@ -154,6 +190,17 @@ def rules(
     from rosterkit.rules import CHECKS, check_named
 
     typer.echo(check_page(check_named(slug)) if slug else check_list(CHECKS))
+
+
+def _day(text: str | None) -> str:
+    from datetime import date
+
+    from rosterkit.errors import CannotRunError
+
+    try:
+        return date.fromisoformat(text).isoformat() if text else date.today().isoformat()
+    except ValueError:
+        raise CannotRunError(f"'{text}' is not a day", "Write it as 2026-05-31.") from None
 
 
 def _on_terminal() -> bool:

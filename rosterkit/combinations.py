@@ -63,7 +63,7 @@ def _long_address_faults(values: Mapping[int, int]) -> Iterator[CombinationFault
         yield error(
             (17, 18, 29),
             f"long address {pair} is written, but CV29 = {configuration} says short: the engine answers CV1",
-            f"Set CV29 to {configuration + LONG_ADDRESS} for the long address.",
+            f"Set bit 5 of CV29 for the long address (add {LONG_ADDRESS}).",
         )
     if configuration is not None and configuration & LONG_ADDRESS and high is None and low is None:
         yield warning(
@@ -99,16 +99,17 @@ def _configuration_faults(values: Mapping[int, int]) -> Iterator[CombinationFaul
         yield warning(
             (29,),
             "DC running is on: a glitch on the rails can start the engine at full speed",
-            f"Set CV29 to {configuration - DC_RUNNING}.",
+            f"Clear bit 2 of CV29 (take {DC_RUNNING} off).",
         )
     if not configuration & STEPS_28:
         yield warning(
             (29,),
             "14 speed steps: the lights blink on a layout that sends 28 or 128",
-            f"Set CV29 to {configuration + STEPS_28}.",
+            f"Set bit 1 of CV29 (add {STEPS_28}).",
         )
     if configuration & RESERVED:
-        yield warning((29,), "bit 6 is reserved and should be 0", f"Set CV29 to {configuration - RESERVED}.")
+        fix = f"Clear bit 6 of CV29 (take {RESERVED} off)."
+        yield warning((29,), "bit 6 is reserved and should be 0", fix)
     table = [values.get(cv) for cv in SPEED_TABLE_CVS]
     if configuration & SPEED_TABLE and not any(entry is not None for entry in table):
         yield note((29,), "the speed table is in use, but CV67 to CV94 are not given", "Read them too.")

@@ -25,7 +25,7 @@ from rosterkit.standards.configuration import (
     is_accessory,
 )
 from rosterkit.standards.consists import consist_of_pair
-from rosterkit.standards.register_names import accessory_register_name
+from rosterkit.standards.register_names import accessory_register_name, register_name
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,7 +102,7 @@ def _meaning(values: Mapping[int, int], cv: int) -> str:
     if cv in (17, 18) and long_address_in(values) is not None:
         return f"{meaning_of(cv, values[cv])} of {long_address_in(values)}"
     if cv in (19, 20) and 20 in values and 19 in values:
-        return f"{meaning_of(cv, values[cv])}; with CV{39 - cv}: {_consist_words(values)}"
+        return f"{register_name(cv)}, with CV{39 - cv}: {_consist_words(values)}"
     return meaning_of(cv, values[cv])
 
 

@@ -5,15 +5,34 @@ from typing import Any, TypeVar
 
 from rosterkit.book import Book, Table
 from rosterkit.cleaning import Value
-from rosterkit.roster import AddressRange, DecoderType, Fault, Layout, Locomotive, Roster, Row
+from rosterkit.roster import (
+    Accessory,
+    AddressRange,
+    ConsistMember,
+    DecoderType,
+    ExtraValue,
+    Fault,
+    Layout,
+    Locomotive,
+    Reading,
+    Roster,
+    Row,
+    SpeedTable,
+)
 from rosterkit.sheets import folded, sheet
+from rosterkit.standards.speed_curve import TABLE_STEPS
 
 RowKind = TypeVar("RowKind", bound=Row)
+LabelledRow = TypeVar("LabelledRow", ConsistMember, ExtraValue, Reading)
 
 
 def roster_of(book: Book, faults: Sequence[Fault]) -> Roster:
     """Make a roster of a book; cells with a fault count neither as their content nor as the default."""
     kinds = _rows(DecoderType, book.tables.get("Decoder types"), faults)
+    members = _rows(ConsistMember, book.tables.get("Consists"), faults)
+    extras = _rows(ExtraValue, book.tables.get("Extra values"), faults)
+    readings = _rows(Reading, book.tables.get("Readings"), faults)
+    tables = _rows(_speed_table, book.tables.get("Speed tables"), faults)
     return Roster(
         book=book,
         faults=faults,
@@ -22,7 +41,29 @@ def roster_of(book: Book, faults: Sequence[Fault]) -> Roster:
         decoder_types=kinds,
         decoders={folded(kind.decoder): kind for kind in reversed(kinds) if kind.decoder is not None},
         ranges=_rows(AddressRange, book.tables.get("Address ranges"), faults),
+        consist_members=members,
+        accessories=_rows(Accessory, book.tables.get("Accessories"), faults),
+        extra_values=extras,
+        speed_tables=tables,
+        readings=readings,
+        consist_of={label: rows[0] for label, rows in _by_loco(members).items()},
+        extras_of=_by_loco(extras),
+        tables={folded(one.label): one for one in reversed(tables) if one.label is not None},
+        readings_of=_by_loco(readings),
     )
+
+
+def _by_loco(rows: Sequence[LabelledRow]) -> dict[str, list[LabelledRow]]:
+    found: dict[str, list[LabelledRow]] = {}
+    for row in rows:
+        if row.loco is not None:
+            found.setdefault(folded(row.loco), []).append(row)
+    return found
+
+
+def _speed_table(*, label: str | None, **fields: Any) -> SpeedTable:
+    steps = tuple(fields.pop(f"step{step}") for step in TABLE_STEPS)
+    return SpeedTable(label=label, steps=steps, **fields)
 
 
 def _rows(make: Callable[..., RowKind], table: Table | None, faults: Sequence[Fault]) -> list[RowKind]:

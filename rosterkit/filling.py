@@ -3,11 +3,11 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rosterkit.book import Table
+from rosterkit.computing import Computed, computed_rows
 from rosterkit.findings import Finding, Severity, column_letters
 from rosterkit.grid import Raw
 from rosterkit.pages import CellChange, Highlight, Look, SheetChange
-from rosterkit.registers import COMPUTED, registers_of
-from rosterkit.roster import Locomotive, Roster
+from rosterkit.roster import Roster
 
 _MARKED = ((Severity.ERROR, Look.ERROR), (Severity.WARNING, Look.WARNING))
 """Findings of these severities make their cell stand out."""
@@ -21,24 +21,22 @@ def sheet_changes(roster: Roster, findings: Iterable[Finding]) -> tuple[SheetCha
     for finding in findings:
         if finding.place.sheet is not None and finding.place.cell is not None:
             by_sheet.setdefault(finding.place.sheet, []).append(finding)
-    engines = roster.book.tables["Locomotives"]
-    changes = [_engine_sheet(engines, roster, by_sheet.get(engines.title, []))]
-    for table in roster.book.tables.values():
-        if table is not engines:
-            marks = tuple(_fixed_highlights(by_sheet.get(table.title, [])))
-            changes.append(SheetChange(title=table.title, highlights=marks))
-    return tuple(changes)
+    return tuple(
+        _sheet_change(table, roster, by_sheet.get(table.title, [])) for table in roster.book.tables.values()
+    )
 
 
-def _engine_sheet(table: Table, roster: Roster, findings: Sequence[Finding]) -> SheetChange:
+def _sheet_change(table: Table, roster: Roster, findings: Sequence[Finding]) -> SheetChange:
+    if not table.sheet.computed or not (table.rows or table.leftovers):
+        return SheetChange(title=table.title, highlights=tuple(_fixed_highlights(findings)))
     columns, added = computed_places(table)
     cells = [*_headings(table, columns, added), *_values(table, roster, findings, columns)]
-    widths = {columns[name]: table.sheet[name].width for name in added}
+    marks = _check_highlights(table, columns["check"]) if "check" in columns else _fixed_highlights(findings)
     return SheetChange(
         title=table.title,
         cells=tuple(cells),
-        highlights=tuple(_check_highlights(table, columns["check"])),
-        widths=widths,
+        highlights=tuple(marks),
+        widths={columns[name]: table.sheet[name].width for name in added},
     )
 
 
@@ -68,11 +66,13 @@ def _values(
     said: dict[int, list[Finding]] = {}
     for finding in findings:
         said.setdefault(finding.place.row or 0, []).append(finding)
-    for engine in roster.engines:
-        row = table.rows[engine.index]
-        wanted = _row_values(engine, roster, said.get(row, []))
+    computed = computed_rows(roster, table.sheet.title)
+    for index, row in enumerate(table.rows):
+        wanted: dict[str, Computed] = dict(computed[index]) if computed else {}
+        if "check" in columns:
+            wanted["check"] = check_text(said.get(row, []))
         for name, value in wanted.items():
-            stored = table.raw[name][engine.index] if name in table.raw else ""
+            stored = table.raw[name][index] if name in table.raw else ""
             if not _same(stored, value):
                 yield CellChange(row=row, column=columns[name], value=value, look=Look.COMPUTED)
     for row in table.leftovers:
@@ -80,15 +80,7 @@ def _values(
             yield CellChange(row=row, column=columns[name], value=None)
 
 
-def _row_values(
-    engine: Locomotive, roster: Roster, findings: Iterable[Finding]
-) -> dict[str, str | int | None]:
-    registers = registers_of(engine, roster.layout)
-    values: dict[str, str | int | None] = {f"cv{cv}": registers.value(cv) for cv in COMPUTED}
-    return values | {"check": check_text(findings)}
-
-
-def _same(stored: Raw, value: str | int | None) -> bool:
+def _same(stored: Raw, value: Computed) -> bool:
     if value is None:
         return stored == ""
     # A number written by rosterkit may come back as 195.0; a text of it, or TRUE for 1, is another value.

@@ -2,16 +2,18 @@
 
 from collections.abc import Collection, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from rosterkit import __version__
 from rosterkit.book import book_of
-from rosterkit.cards import Card, cards_of, unknown_labels
+from rosterkit.cards import Card, Wishes, cards_of, unknown_labels
 from rosterkit.conforming import faults_of
 from rosterkit.enrolling import roster_of
 from rosterkit.errors import CannotRunError
 from rosterkit.filling import sheet_changes
 from rosterkit.findings import Finding, in_reading_order
 from rosterkit.pages import WorkbookChange
+from rosterkit.recording import noted, recorded
 from rosterkit.rendering.cards_page import cards_page
 from rosterkit.rendering.check_reports import CheckReport
 from rosterkit.rendering.fill_reports import Filled
@@ -22,6 +24,9 @@ from rosterkit.rules.checking import Unread, scope_of
 from rosterkit.sheets import is_known
 from rosterkit.xlsx.opening import Package, opened
 from rosterkit.xlsx.reading import read_workbook
+
+if TYPE_CHECKING:
+    from rosterkit.xlsx.saving import Saved
 
 _STALE = "computed-stale"
 """What this check finds is mended by the very run of fill that would report it."""
@@ -84,7 +89,7 @@ def fill(path: Path, out: Path | None = None) -> Filled:
     )
 
 
-def cards(path: Path, labels: Collection[str] = ()) -> list[Card]:
+def cards(path: Path, labels: Collection[str] = (), wishes: Wishes | None = None) -> list[Card]:
     """Make the cards of a workbook's engines, or of those with the given labels.
 
     Raises:
@@ -97,7 +102,29 @@ def cards(path: Path, labels: Collection[str] = ()) -> list[Card]:
         raise CannotRunError(
             f"{path}: there is no engine {names}", "Give --loco as it stands in the column Loco."
         )
-    return cards_of(roster, labels)
+    return cards_of(roster, labels, wishes=wishes)
+
+
+def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) -> "Saved":
+    """Write what was read of one engine into its workbook's sheet Readings, as new rows.
+
+    Args:
+        path: the workbook; it is changed in place, the earlier file kept.
+        labels: the engine's label, one only.
+        texts: what was read, as CV=VALUE pairs.
+        day: the day of the readings, as 2026-05-31.
+
+    Raises:
+        CannotRunError: if it is not one engine of the workbook, a pair is none, or the workbook cannot be
+            read or written without harm; nothing is written then.
+    """
+    from rosterkit.xlsx.saving import save  # noqa: PLC0415 - only what writes needs it
+
+    if len(labels) != 1:
+        raise CannotRunError("readings are of one engine at a time", "Name it by --loco, once.")
+    readings = noted(texts)
+    package = opened(path)
+    return save(package, recorded(_enrolled(package), labels[0], readings, day))
 
 
 def _enrolled(package: Package) -> Roster:

@@ -103,6 +103,63 @@ class AddressRange(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ConsistMember(Row):
+    """An engine's place in a consist. Fields are the columns of the sheet Consists."""
+
+    consist: str | None
+    address: int | None
+    position: int | None
+    loco: str | None
+    facing: str | None
+    functions: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Accessory(Row):
+    """A turnout, signal or other device. Fields are the columns of the sheet Accessories."""
+
+    accessory: str | None
+    kind: str | None
+    address: int | None
+    method: str | None
+    bidi: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ExtraValue(Row):
+    """A register that no column sets. Fields are the columns of the sheet Extra values."""
+
+    loco: str | None
+    cv: int | None
+    value: int | None
+    page_high: int | None
+    page_low: int | None
+    notes: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpeedTable(Row):
+    """A speed curve of 28 values, from the sheet Speed tables."""
+
+    label: str | None
+    steps: tuple[int | None, ...]
+    """The values of steps 1 to 28; None where one is blank or unusable."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading(Row):
+    """What was read of one register at the track. Fields are the columns of the sheet Readings."""
+
+    date: str | None
+    loco: str | None
+    cv: int | None
+    value: int | None
+    page_high: int | None
+    page_low: int | None
+    notes: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
     """The settings of the sheet Layout, each with its default where it is blank or unusable."""
 
@@ -146,6 +203,19 @@ class Roster:
     decoders: Mapping[str, DecoderType]
     """The kinds of decoder by folded label, the first of each."""
     ranges: Sequence[AddressRange]
+    consist_members: Sequence[ConsistMember]
+    accessories: Sequence[Accessory]
+    extra_values: Sequence[ExtraValue]
+    speed_tables: Sequence[SpeedTable]
+    readings: Sequence[Reading]
+    consist_of: Mapping[str, ConsistMember]
+    """The place in a consist by the folded label of the engine, the first of each."""
+    extras_of: Mapping[str, Sequence[ExtraValue]]
+    """The extra values by the folded label of the engine, in the order of the sheet."""
+    tables: Mapping[str, SpeedTable]
+    """The speed tables by folded label, the first of each."""
+    readings_of: Mapping[str, Sequence[Reading]]
+    """The readings by the folded label of the engine, in the order of the sheet."""
 
     def faults_in(self, title: str) -> Sequence[Fault]:
         """Give the faults of the cells of one of our sheets."""

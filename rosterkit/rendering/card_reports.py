@@ -1,22 +1,46 @@
-"""Cards as text for a terminal or a printer, as JSON and as CSV."""
+"""Cards as text for a screen, a printer or a phone, as JSON and as CSV."""
 
 import textwrap
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
-from rosterkit.cards import CAUTIONS, Card, Step
+from rosterkit.cards import Card
 from rosterkit.rendering.lines import one_line
 from rosterkit.rendering.tables import as_csv, as_json
+from rosterkit.steps import AGREES, KEY_IN, READ, Step
 
 WIDTH = 80
-"""Columns of the text form."""
-_STEP_KEYS = ("cv", "value", "bits", "meaning", "mode", "page", "last_read", "state")
+"""Columns of the text form as a rule; 40 fit a phone."""
+NARROW = 60
+"""Below so many columns a step takes a line for what is keyed in, one for what was read, and more."""
+_STEP_KEYS = (
+    "cv",
+    "value",
+    "bits",
+    "meaning",
+    "mode",
+    "page",
+    "last_read",
+    "state",
+    "entry",
+    "register",
+)
+_BOXES = {KEY_IN: "[ ]", READ: "[ ]", AGREES: " = "}
 
 
 def cards_text(cards: Sequence[Card], width: int = WIDTH) -> str:
-    """Give the cautions, then a block an engine: what it is, and its registers with a box to tick each."""
-    blocks = ["\n".join(["Before you begin", *_bullets(CAUTIONS, width)])]
-    blocks += [_card_text(card, width) for card in cards]
+    """Give the list to go through before, then a block an engine, then the engines with nothing to do."""
+    shown = [card for card in cards if not card.nothing_to_do]
+    blocks = ["\n".join(["Before you begin", *_bullets(before_you_begin(shown), width)])] if shown else []
+    blocks += [_card_text(card, width) for card in shown]
+    done = [card.loco for card in cards if card.nothing_to_do]
+    if done:
+        blocks.append(textwrap.fill(f"Nothing to do: {', '.join(map(one_line, done))}", width))
     return "\n\n".join(blocks)
+
+
+def before_you_begin(cards: Iterable[Card]) -> list[str]:
+    """Give the lists of a batch's cards as one, each line once."""
+    return list(dict.fromkeys(line for card in cards for line in card.before))
 
 
 def _bullets(texts: Sequence[str], width: int) -> list[str]:
@@ -32,8 +56,10 @@ def _card_text(card: Card, width: int) -> str:
     if card.about:
         lines += textwrap.wrap(one_line(card.about), width)
     lines += _bullets(card.cautions, width)
+    if card.steps and width >= NARROW:
+        lines.append(f"      {_column('', card)}  val  bits       was  back  what it means")
     for step in card.steps:
-        lines += _step_text(step, width)
+        lines += _narrow_step(step, width) if width < NARROW else _wide_step(step, card, width)
     return "\n".join(lines)
 
 
@@ -42,12 +68,44 @@ def _spread(left: str, right: str, width: int) -> list[str]:
     return [left + " " * gap + right] if gap > 1 else [*textwrap.wrap(left, width), right]
 
 
-def _step_text(step: Step, width: int) -> list[str]:
-    head = f"  [ ] {f'CV{step.cv}':<5} = {step.value:>3}  {step.bits}  "
-    meaning = step.meaning if step.state == "key in" else f"{step.meaning} ({step.state})"
-    if width - len(head) >= 20:
-        return textwrap.wrap(meaning, width, initial_indent=head, subsequent_indent=" " * len(head))
-    return [head.rstrip(), *textwrap.wrap(meaning, width, initial_indent=" " * 6, subsequent_indent=" " * 6)]
+def _column(text: str, card: Card) -> str:
+    """Give a text as wide as the longest name of a register on the card."""
+    return f"{text:<{max(len(step.entry) for step in card.steps)}}"
+
+
+def _wide_step(step: Step, card: Card, width: int) -> list[str]:
+    head = (
+        f"  {_box(step)} {_column(step.entry, card)}  {_number(step.value)}  {step.bits or ' ' * 9}  "
+        f"{_number(step.last_read)}  ____  "
+    )
+    return textwrap.wrap(
+        one_line(meaning_words(step)), width, initial_indent=head, subsequent_indent=" " * len(head)
+    )
+
+
+def _narrow_step(step: Step, width: int) -> list[str]:
+    was = "" if step.last_read is None else f"was {step.last_read}, "
+    indent = " " * 4
+    return [
+        f"{_box(step)} {step.entry:<6} {_number(step.value)}  {step.bits or ''}".rstrip(),
+        *textwrap.wrap(one_line(meaning_words(step)), width, initial_indent=indent, subsequent_indent=indent),
+        f"{indent}{was}read back ____",
+    ]
+
+
+def _box(step: Step) -> str:
+    return _BOXES.get(step.state, " - ")
+
+
+def _number(value: int | None) -> str:
+    return "  -" if value is None else f"{value:>3}"
+
+
+def meaning_words(step: Step) -> str:
+    """Say what a step's value means, that it is only read, or why it is not to be keyed in."""
+    if step.state == READ:
+        return f"read first: {step.meaning}"
+    return step.meaning if step.state in (KEY_IN, AGREES) else f"{step.meaning} - {step.state}"
 
 
 def card_record(card: Card) -> dict[str, object]:
@@ -69,7 +127,13 @@ def _step_record(step: Step) -> dict[str, object]:
 
 def cards_json(cards: Sequence[Card]) -> str:
     """Give one object with the cards (schema/outputs/cards.json)."""
-    return as_json({"cards": [card_record(card) for card in cards]})
+    return as_json(
+        {
+            "cards": [card_record(card) for card in cards if not card.nothing_to_do],
+            "before_you_begin": before_you_begin(cards),
+            "nothing_to_do": [card.loco for card in cards if card.nothing_to_do],
+        }
+    )
 
 
 def cards_csv(cards: Sequence[Card]) -> str:
@@ -91,3 +155,8 @@ CARD_FORMATS: Mapping[str, Callable[[Sequence[Card]], str]] = {
     "json": cards_json,
     "csv": cards_csv,
 }
+
+
+def printed_cards(cards: Sequence[Card], form: str, width: int) -> str:
+    """Give cards in one of the forms; only the text form has a width."""
+    return cards_text(cards, width) if form == "text" else CARD_FORMATS[form](cards)

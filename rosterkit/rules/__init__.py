@@ -4,15 +4,33 @@ from difflib import get_close_matches
 
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding
-from rosterkit.rules import addresses, cells, engines, ranges, settings
+from rosterkit.rules import (
+    accessories,
+    addresses,
+    cells,
+    consists,
+    engines,
+    extras,
+    labels,
+    ranges,
+    readings,
+    settings,
+    stale,
+)
 from rosterkit.rules.checking import Check, Scope, findings_of
 
 CHECKS: tuple[Check, ...] = (
     *addresses.CHECKS,
     *ranges.CHECKS,
     *settings.CHECKS,
+    *extras.CHECKS,
+    *consists.CHECKS,
+    *accessories.CHECKS,
+    *readings.CHECKS,
     *engines.CHECKS,
+    *labels.CHECKS,
     *cells.CHECKS,
+    *stale.CHECKS,
 )
 
 

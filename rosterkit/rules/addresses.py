@@ -56,7 +56,7 @@ def address_shared(scope: Scope) -> Iterator[Hit]:
 
     Why: they all move together, and neither driver is told. Short and long addresses of the same number
     are different ones (NMRA S-9.2.1, section A). Several decoders in one engine share on purpose, each
-    with its own Lock.
+    with its own Lock, and so may the engines of one consist.
     Fix: Give all but one of them another address.
     """
     groups: dict[tuple[str, Address], list[Entry]] = {}
@@ -69,24 +69,34 @@ def address_shared(scope: Scope) -> Iterator[Hit]:
 
 
 def _sharing(address: Address, sharing: list[Entry]) -> Iterator[Hit]:
-    on_purpose = _one_engine(sharing)
+    purpose = _purpose(sharing)
     places = [entry.engine.place(entry.answers_by) for entry in sharing]
     for n, entry in enumerate(sharing):
         other = sharing[n - 1] if n else sharing[1]
         where = places[n - 1] if n else places[1]
         beyond = f" and {len(sharing) - 2} more" if len(sharing) > 2 else ""
         foreign = "" if where.workbook == places[n].workbook else f"{where.workbook} "
+        apart = f"Give {named(entry.engine)} or {named(other.engine)} another address."
         message = f"{address} is also the address of {named(other.engine)} ({foreign}{where.cell}){beyond}"
         yield hit_at(
             entry.engine,
             entry.answers_by,
-            message + (", another decoder of the same engine" if on_purpose else ""),
-            "Nothing, as long as each decoder has its own Lock."
-            if on_purpose
-            else f"Give {named(entry.engine)} or {named(other.engine)} another address.",
+            message + (purpose[0] if purpose else ""),
+            purpose[1] if purpose else apart,
             related=others(places, n),
-            severity=Severity.NOTE if on_purpose else None,
+            severity=Severity.NOTE if purpose else None,
         )
+
+
+def _purpose(sharing: list[Entry]) -> tuple[str, str] | None:
+    """Say why rows share an address on purpose, and what is to be minded; None where they do not."""
+    if _one_engine(sharing):
+        return ", another decoder of the same engine", "Nothing, as long as each decoder has its own Lock."
+    members = [e.roster.consist_of.get(folded(e.engine.loco or "")) for e in sharing]
+    labels = {folded(member.consist or "") if member else None for member in members}
+    if len(labels) == 1 and None not in labels and len({id(e.roster) for e in sharing}) == 1:
+        return ", in the same consist", "Nothing, as long as they never run apart."
+    return None
 
 
 def _one_engine(sharing: list[Entry]) -> bool:

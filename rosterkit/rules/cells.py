@@ -3,11 +3,9 @@
 from collections.abc import Iterable, Iterator
 
 from rosterkit.book import Table
-from rosterkit.cleaning import shown
 from rosterkit.findings import Place, Severity
-from rosterkit.registers import COMPUTED, registers_of
 from rosterkit.roster import Row
-from rosterkit.rules.checking import Check, Hit, Scope, hit_at, named, others
+from rosterkit.rules.checking import Check, Hit, Scope, hit_at, others
 from rosterkit.sheets import folded
 
 
@@ -86,7 +84,7 @@ def loco_repeated(scope: Scope) -> Iterator[Hit]:
     Fix: Give each engine a label of its own.
     """
     for roster in scope.rosters:
-        yield from _repeated(roster.engines, "loco", "Give each engine a label of its own.")
+        yield from repeated(roster.engines, "loco", "Give each engine a label of its own.")
 
 
 def decoder_repeated(scope: Scope) -> Iterator[Hit]:
@@ -96,10 +94,11 @@ def decoder_repeated(scope: Scope) -> Iterator[Hit]:
     Fix: Give each kind of decoder a label of its own, or remove one of the rows.
     """
     for roster in scope.rosters:
-        yield from _repeated(roster.decoder_types, "decoder", "Give each kind of decoder its own label.")
+        yield from repeated(roster.decoder_types, "decoder", "Give each kind of decoder its own label.")
 
 
-def _repeated(rows: Iterable[Row], column: str, fix: str) -> Iterator[Hit]:
+def repeated(rows: Iterable[Row], column: str, fix: str) -> Iterator[Hit]:
+    """Give a hit at each row whose label stands in another row too, whatever its letter case."""
     by_label: dict[str, list[Row]] = {}
     for row in rows:
         label = getattr(row, column)
@@ -189,36 +188,6 @@ def _merged(table: Table) -> Iterator[Hit]:
             )
 
 
-def computed_stale(scope: Scope) -> Iterator[Hit]:
-    """A computed cell does not agree with its row.
-
-    Why: the row was changed after the registers were computed, and whoever keys in the old value
-    gives the engine another address or setting than the roster says.
-    Fix: Run 'rosterkit fill'.
-    """
-    for entry in scope.entries:
-        engine, table = entry.engine, entry.engine.table
-        columns = [(cv, f"cv{cv}") for cv in COMPUTED if f"cv{cv}" in table.headings.columns]
-        stored = {name: table.raw[name][engine.index] for _, name in columns}
-        if any(value != "" for value in stored.values()):
-            wanted = registers_of(engine, entry.layout)
-            for cv, name in columns:
-                value, found = wanted.value(cv), stored[name]
-                spoiled = (name, engine.index) in table.spoiled
-                if found != "" and (spoiled or table.values[name][engine.index] != value):
-                    now = "should be blank" if value is None else f"should be {value}"
-                    message = f"{shown(found)} {now} for {named(engine)}"
-                    yield hit_at(engine, name, message, "Run 'rosterkit fill'.")
-    for roster in scope.rosters:
-        for table in roster.book.tables.values():
-            for row in table.leftovers:
-                yield Hit(
-                    place=Place(table.workbook, table.title, row, 1),
-                    message="computed values of an engine that is no longer in this row",
-                    fix="Run 'rosterkit fill'.",
-                )
-
-
 def workbook_unread(scope: Scope) -> Iterator[Hit]:
     """One of several workbooks could not be read.
 
@@ -242,5 +211,4 @@ CHECKS = (
     Check(slug="heading-unknown", severity=Severity.NOTE, hits=heading_unknown),
     Check(slug="cells-merged", severity=Severity.WARNING, hits=cells_merged),
     Check(slug="workbook-unread", severity=Severity.ERROR, hits=workbook_unread),
-    Check(slug="computed-stale", severity=Severity.WARNING, hits=computed_stale),
 )

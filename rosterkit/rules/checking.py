@@ -169,7 +169,7 @@ def hit_at(
     severity: Severity | None = None,
 ) -> Hit:
     """Make a hit at one cell of a row."""
-    loco = row.loco if isinstance(row, Locomotive) else None
+    loco = getattr(row, "loco", None)
     return Hit(
         place=row.place(column),
         column=row.heading(column),
