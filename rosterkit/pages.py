@@ -4,6 +4,8 @@ import textwrap
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from rosterkit.charts import Chart
+
 LINE = 15.0
 """Points that a line of plain text takes."""
 
@@ -69,6 +71,7 @@ class Page:
     """Row heights in points by sheet row, where not automatic."""
     merges: tuple[tuple[int, int, int, int], ...] = ()
     """Cells shown as one: (top, left, bottom, right), from 1."""
+    charts: tuple[Chart, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,4 +1,4 @@
-"""Puts the charts of rosterkit's own sheets into a workbook, in place of those that an earlier run put there."""
+"""Puts the charts of our own sheets into a workbook, in place of those that an earlier run put there."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -71,13 +71,17 @@ def place_charts(draft: Draft, part: str, page: Page, reference: str) -> Charted
 def _standing(draft: Draft, part: str) -> Standing:
     if part not in draft.package.infos:
         return Standing(drawing=None, charts=(), attached=frozenset())
-    drawing = next((link for link in _links(draft, part, "drawing")), None)
-    if drawing is None:
+    drawing = next(iter(_links(draft, part, "drawing")), None)
+    others = (sheet.part for sheet in draft.package.sheets if sheet.part != part)
+    if drawing is None or any(drawing in _links(draft, other, "drawing") for other in others):
         return Standing(drawing=None, charts=(), attached=frozenset())
     charts = tuple(dict.fromkeys(_links(draft, drawing, "chart")))
     beside = {draft.relations_of(one) for one in (drawing, *charts)}
     styles = {
-        target for chart in charts for kind in ("chartStyle", "chartColorStyle") for target in _links(draft, chart, kind)
+        target
+        for chart in charts
+        for kind in ("chartStyle", "chartColorStyle")
+        for target in _links(draft, chart, kind)
     }
     there = {name for name in beside if name in draft.package.infos}
     return Standing(drawing=drawing, charts=charts, attached=frozenset(there | styles))

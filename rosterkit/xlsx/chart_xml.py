@@ -39,9 +39,7 @@ def chart_markup(chart: Chart, page: Page, reference: str, names: Spaces) -> byt
         reference: The sheet's title as references begin with it.
         names: The namespaces.
     """
-    series = "".join(
-        _series(number, one, page, reference) for number, one in enumerate(chart.series)
-    )
+    series = "".join(_series(number, one, page, reference) for number, one in enumerate(chart.series))
     return "".join(
         (
             f'{_HEAD}<c:chartSpace xmlns:c="{names.chart}" xmlns:a="{names.drawing}">',
@@ -126,8 +124,9 @@ def _numbers(block: Block, page: Page, reference: str) -> str:
         f'<c:pt idx="{n}"><c:v>{value!r}</c:v></c:pt>' for n, value in enumerate(values) if value is not None
     )
     return (
-        f"<c:numRef><c:f>{_text(f'{reference}!{Area(*block).absolute}')}</c:f><c:numCache>"
-        f'<c:formatCode>General</c:formatCode><c:ptCount val="{len(values)}"/>{points}</c:numCache></c:numRef>'
+        f"<c:numRef><c:f>{_text(f'{reference}!{Area(*block).absolute}')}</c:f>"
+        f'<c:numCache><c:formatCode>General</c:formatCode><c:ptCount val="{len(values)}"/>{points}'
+        "</c:numCache></c:numRef>"
     )
 
 

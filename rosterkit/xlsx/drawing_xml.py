@@ -29,7 +29,8 @@ def _frame(number: int, chart: Chart, names: Spaces) -> str:
     top, left, bottom, right = chart.at
     title, description = (quoted(text).decode() for text in (chart.title, chart.description))
     return (
-        f'<xdr:twoCellAnchor editAs="oneCell">{_corner("from", top - 1, left - 1)}{_corner("to", bottom, right)}'
+        '<xdr:twoCellAnchor editAs="oneCell">'
+        f"{_corner('from', top - 1, left - 1)}{_corner('to', bottom, right)}"
         f'<xdr:graphicFrame macro=""><xdr:nvGraphicFramePr><xdr:cNvPr id="{number + 1}" name="{title}" '
         f'descr="{description}"/><xdr:cNvGraphicFramePr/></xdr:nvGraphicFramePr>'
         '<xdr:xfrm><a:off x="0" y="0"/><a:ext cx="0" cy="0"/></xdr:xfrm>'
