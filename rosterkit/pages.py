@@ -101,11 +101,14 @@ class Highlight:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetChange:
-    """All that changes in one sheet of a member's: cells, and highlights, which replace the earlier ones."""
+    """All that changes in one sheet of a member's: cells, and highlights, which replace the earlier ones.
+
+    Highlights of None leave the earlier ones as they are.
+    """
 
     title: str
     cells: tuple[CellChange, ...] = ()
-    highlights: tuple[Highlight, ...] = ()
+    highlights: tuple[Highlight, ...] | None = ()
     widths: dict[int, float] = field(default_factory=dict)
     """Widths in characters of columns that were added."""
 
