@@ -1,5 +1,6 @@
 """The entry point: runs a command, and turns what stops it into one sentence and exit status 2."""
 
+import gc
 import os
 import sys
 from io import TextIOWrapper
@@ -12,6 +13,8 @@ def main() -> None:
     """Run rosterkit; never a traceback for something that a member can mend."""
     from rosterkit.cli import app  # noqa: PLC0415 - so that even an import that fails is a sentence
 
+    # Tables are many small objects without cycles: looking for cycles among them finds none, again and again.
+    gc.set_threshold(200_000, 50, 100)
     _take_any_sign(sys.stdout)
     try:
         app()

@@ -1,7 +1,7 @@
 """What a set of register values means together, and every fault in the combination."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from rosterkit.addressing import Address, Space
 from rosterkit.combinations import (
@@ -12,10 +12,11 @@ from rosterkit.combinations import (
     long_address_in,
     warning,
 )
+from rosterkit.describing import accessory_words, description
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Severity
 from rosterkit.meanings import meaning_of
-from rosterkit.standards.accessories import decoder_of_registers, output_of_registers
+from rosterkit.standards.accessories import ALIAS_OFFSET, decoder_of_registers, output_of_registers
 from rosterkit.standards.addresses import SHORT_ADDRESSES
 from rosterkit.standards.bounds import BYTE, REGISTER_NUMBERS
 from rosterkit.standards.configuration import (
@@ -26,6 +27,7 @@ from rosterkit.standards.configuration import (
 )
 from rosterkit.standards.consists import consist_of_pair
 from rosterkit.standards.register_names import accessory_register_name, register_name
+from rosterkit.standards.service_mode import INDEXED_CVS, index_page, page_use
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,6 +50,8 @@ class Decoded:
     number: int | None
     settings: tuple[Setting, ...]
     faults: tuple[CombinationFault, ...]
+    summary: Mapping[str, str] = field(default_factory=dict)
+    """By subject, such as direction and momentum, what the values come to."""
 
     @property
     def has_error(self) -> bool:
@@ -84,7 +88,7 @@ def register_values(pairs: list[str]) -> dict[int, int]:
 
 def decoded(values: Mapping[int, int]) -> Decoded:
     """Say what register values (CV 1 to 1024, 0 to 255) mean together."""
-    if is_accessory(values.get(CONFIGURATION, 0)):
+    if is_accessory(values.get(CONFIGURATION, values.get(CONFIGURATION + ALIAS_OFFSET, 0))):
         return _accessory(values)
     address = _address(values)
     return Decoded(
@@ -94,13 +98,30 @@ def decoded(values: Mapping[int, int]) -> Decoded:
         settings=tuple(
             Setting(cv=cv, value=value, meaning=_meaning(values, cv)) for cv, value in sorted(values.items())
         ),
-        faults=tuple(combination_faults(values)),
+        faults=(*_nothing_read(values), *combination_faults(values)),
+        summary=description(values),
     )
+
+
+def _nothing_read(values: Mapping[int, int]) -> list[CombinationFault]:
+    """Find values that are all 255, as many stations show without an answer (common practice, no source)."""
+    if len(values) < 2 or set(values.values()) != {BYTE[-1]}:
+        return []
+    return [
+        warning(
+            tuple(sorted(values)),
+            "every register reads 255, so probably nothing was read",
+            "Look for a stay-alive capacitor, dirty wheels or a motor that is not connected.",
+        )
+    ]
 
 
 def _meaning(values: Mapping[int, int], cv: int) -> str:
     if cv in (17, 18) and long_address_in(values) is not None:
         return f"{meaning_of(cv, values[cv])} of {long_address_in(values)}"
+    if cv in INDEXED_CVS and 31 in values and 32 in values:
+        page = index_page(values[31], values[32])
+        return f"register {cv} of page {values[31]}/{values[32]} ({page_use(page)})"
     if cv in (19, 20) and 20 in values and 19 in values:
         return f"{register_name(cv)}, with CV{39 - cv}: {_consist_words(values)}"
     return meaning_of(cv, values[cv])
@@ -126,7 +147,7 @@ def _address(values: Mapping[int, int]) -> Address | None:
 
 
 def _accessory(values: Mapping[int, int]) -> Decoded:
-    byte = accessory_configuration(values[CONFIGURATION])
+    byte = accessory_configuration(values.get(CONFIGURATION, values.get(CONFIGURATION + ALIAS_OFFSET, 0)))
     low, high = values.get(1, values.get(513)), values.get(9, values.get(521))
     number: int | None = None
     faults = []
@@ -143,8 +164,16 @@ def _accessory(values: Mapping[int, int]) -> Decoded:
         Setting(
             cv=cv,
             value=value,
-            meaning=accessory_register_name(cv) + (f": {words}" if cv == 29 else ""),
+            meaning=accessory_register_name(cv) + (f": {words}" if cv in (29, 541) else ""),
         )
         for cv, value in sorted(values.items())
     )
-    return Decoded(address=None, kind="accessory", number=number, settings=settings, faults=tuple(faults))
+    by_output = byte.output_addressing
+    return Decoded(
+        address=None,
+        kind="accessory",
+        number=number,
+        settings=settings,
+        faults=tuple(faults),
+        summary={} if number is None else {"answers": accessory_words(number, by_output=by_output)},
+    )

@@ -2,6 +2,8 @@
 
 from collections.abc import Mapping, Sequence
 
+from rosterkit.demo_track import DRIVEN_BY_TABLE, demo_track
+
 Cell = str | int | float | None
 
 _LAYOUT: Mapping[str, Cell] = {
@@ -29,6 +31,7 @@ _RANGES: tuple[tuple[Cell, ...], ...] = (
     ("long", 128, 9999, "engines", None, None),
     ("long", 7000, 7099, "engines", "M05", "Given to M05 for the Saltmeadow fleet"),
     ("long", 9900, 9999, "meet only", None, "Lent to guests"),
+    ("accessory", 1, 200, "devices", None, "Turnouts and signals of the layout"),
 )
 _RANGE_COLUMNS = ("kind", "first", "last", "use", "member", "notes")
 
@@ -131,6 +134,7 @@ def demo_club() -> dict[str, Sequence[Mapping[str, Cell]]]:
         "Address ranges": [dict(zip(_RANGE_COLUMNS, row, strict=True)) for row in _RANGES],
         "Decoder types": [dict(zip(_DECODER_COLUMNS, row, strict=True)) for row in _DECODERS],
         "Locomotives": [_engine(row) for row in _ENGINES],
+        **demo_track(),
     }
 
 
@@ -139,4 +143,5 @@ def _engine(row: tuple[Cell, ...]) -> dict[str, Cell]:
     owner = str(engine["owner"])
     if str(engine["loco"]).startswith(_AT_MEET):
         engine |= {"at_meet": "yes", "checked_by": _CHECKERS[owner], "checked_on": "2026-04-11"}
-    return engine | dict(_FURTHER.get(str(engine["loco"]), {}))
+    loco = str(engine["loco"])
+    return engine | dict(_FURTHER.get(loco, {})) | dict(DRIVEN_BY_TABLE.get(loco, {}))

@@ -24,9 +24,8 @@ def sheet_changes(roster: Roster, findings: Iterable[Finding]) -> tuple[SheetCha
     for finding in findings:
         if finding.place.sheet is not None and finding.place.cell is not None:
             by_sheet.setdefault(finding.place.sheet, []).append(finding)
-    return tuple(
-        sheet_change(table, roster, by_sheet.get(table.title, [])) for table in roster.book.tables.values()
-    )
+    tables = sorted(roster.book.tables.values(), key=lambda table: not table.sheet.required)
+    return tuple(sheet_change(table, roster, by_sheet.get(table.title, [])) for table in tables)
 
 
 def sheet_change(

@@ -215,7 +215,7 @@ def _extras(engine: Locomotive, roster: Roster) -> Iterator[Register]:
     for (cv, page), value, extra in usable_extras(roster.extras_of.get(folded(engine.loco or ""), ())):
         meaning = meaning_of(cv, value)
         if page:
-            meaning = f"register {cv} of page {page[0]}/{page[1]} ({page_use(index_page(*page))})"
+            meaning = f"page {page[0]}/{page[1]}, {page_use(index_page(*page))}"
         yield Register(
             cv=cv,
             value=value,

@@ -9,6 +9,7 @@ from rosterkit.meanings import meaning_of
 from rosterkit.registers import Group, Register, Registers, bits_of
 from rosterkit.roster import Locomotive
 from rosterkit.standards.identity import LOCK_IDENTITY_CV, LOCK_KEY_CV, MAKER_CV, VERSION_CV
+from rosterkit.standards.register_names import register_name
 from rosterkit.standards.service_mode import physical_register
 
 READ, KEY_IN, AGREES = "read", "key in", "agrees"
@@ -71,7 +72,7 @@ def _look_first(registers: Registers, keying: Keying) -> Iterator[Step]:
     cvs = [MAKER_CV, VERSION_CV, *(cv for cv in (107, 108) if (cv, None) in wanted)]
     for cv in cvs:
         value = wanted.get((cv, None))
-        meaning = f"{meaning_of(cv, value)}?" if value is not None else f"{meaning_of(cv, 0).split(':')[0]}?"
+        meaning = meaning_of(cv, value) if value is not None else register_name(cv)
         yield _made(cv, value, meaning, keying, state=READ)
 
 

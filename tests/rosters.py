@@ -11,6 +11,15 @@ from rosterkit.roster import Roster
 from rosterkit.rules import findings_in
 from rosterkit.rules.checking import scope_of
 
+TITLES = {
+    "consists": "Consists",
+    "accessories": "Accessories",
+    "extras": "Extra values",
+    "tables": "Speed tables",
+    "readings": "Readings",
+}
+"""Sheets that can be given by these names, beside those that have a name of their own."""
+
 Rows = Sequence[Mapping[str, object]]
 """One mapping of heading to cell a row. The headings stand in row 1 in the order in which they first come
 up, so the first key of the first row is column A, and the first row is sheet row 2."""
@@ -49,8 +58,12 @@ def workbook(
     ranges: Rows = (),
     decoders: Rows = (),
     name: str = "club.xlsx",
+    **others: Rows,
 ) -> Workbook:
-    """Make a workbook; the settings of ``layout`` stand in column A, their values in column B."""
+    """Make a workbook; the settings of ``layout`` stand in column A, their values in column B.
+
+    Further sheets are given by the names in TITLES.
+    """
     grids = [sheet_of("Locomotives", engines)]
     if layout is not None:
         grids.append(grid("Layout", ("Setting", "Value"), *layout.items()))
@@ -58,6 +71,7 @@ def workbook(
         grids.append(sheet_of("Address ranges", ranges))
     if decoders:
         grids.append(sheet_of("Decoder types", decoders))
+    grids += [sheet_of(TITLES[title], rows) for title, rows in others.items() if rows]
     return workbook_of(*grids, name=name)
 
 
@@ -74,9 +88,10 @@ def roster(
     ranges: Rows = (),
     decoders: Rows = (),
     name: str = "club.xlsx",
+    **others: Rows,
 ) -> Roster:
     """Make a roster of a few rows."""
-    return enrolled(workbook(engines, layout=layout, ranges=ranges, decoders=decoders, name=name))
+    return enrolled(workbook(engines, layout=layout, ranges=ranges, decoders=decoders, name=name, **others))
 
 
 def findings(*sources: Workbook | Roster, meet: bool = False) -> list[Finding]:

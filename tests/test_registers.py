@@ -13,7 +13,7 @@ def _registers(
     engine: dict[str, object], layout: dict[str, object] | None = None, *, meet: bool = False
 ) -> Registers:
     made = roster([{"Loco": "A", **engine}], layout=layout)
-    return registers_of(made.engines[0], made.layout, meet=meet)
+    return registers_of(made.engines[0], made, meet=meet)
 
 
 def _values(registers: Registers) -> list[tuple[int, int]]:
@@ -23,33 +23,45 @@ def _values(registers: Registers) -> list[tuple[int, int]]:
 @pytest.mark.parametrize(
     ("engine", "values"),
     [
-        pytest.param({"Address": 3}, [(1, 3), (29, 2)], id="short 3: CV1 before CV29"),
-        pytest.param({"Address": 127}, [(1, 127), (29, 2)], id="short 127 is the last short one"),
-        pytest.param({"Address": 128}, [(17, 192), (18, 128), (29, 34)], id="128 is long"),
-        pytest.param({"Address": 1000}, [(17, 195), (18, 232), (29, 34)], id="long 1000: CV17 before CV18"),
-        pytest.param({"Address": 256}, [(17, 193), (18, 0), (29, 34)], id="long 256: CV18 is 0, and written"),
-        pytest.param({"Address": 10239}, [(17, 231), (18, 255), (29, 34)], id="long 10239 is the last one"),
+        pytest.param({"Address": 3}, [(1, 3), (29, 2), (19, 0)], id="short 3: CV1 before CV29"),
+        pytest.param({"Address": 127}, [(1, 127), (29, 2), (19, 0)], id="short 127 is the last short one"),
+        pytest.param({"Address": 128}, [(17, 192), (18, 128), (29, 34), (19, 0)], id="128 is long"),
         pytest.param(
-            {"Address": 3, "Address kind": "long"}, [(17, 192), (18, 3), (29, 34)], id="long 3 by its kind"
+            {"Address": 1000}, [(17, 195), (18, 232), (29, 34), (19, 0)], id="long 1000: CV17 before CV18"
         ),
         pytest.param(
-            {"Address": 44, "Speed steps": 14}, [(1, 44), (29, 0)], id="14 steps: CV29 is 0, and written"
+            {"Address": 256}, [(17, 193), (18, 0), (29, 34), (19, 0)], id="long 256: CV18 is 0, and written"
+        ),
+        pytest.param(
+            {"Address": 10239}, [(17, 231), (18, 255), (29, 34), (19, 0)], id="long 10239 is the last one"
+        ),
+        pytest.param(
+            {"Address": 3, "Address kind": "long"},
+            [(17, 192), (18, 3), (29, 34), (19, 0)],
+            id="long 3 by its kind",
+        ),
+        pytest.param(
+            {"Address": 44, "Speed steps": 14},
+            [(1, 44), (29, 0), (19, 0)],
+            id="14 steps: CV29 is 0, and written",
         ),
         pytest.param(
             {"Address": 44, "Start": 5, "Acceleration": 4, "Braking": 3, "Top": 200, "Middle": 90},
-            [(1, 44), (29, 2), (2, 5), (3, 4), (4, 3), (5, 200), (6, 90)],
+            [(1, 44), (29, 2), (19, 0), (2, 5), (3, 4), (4, 3), (5, 200), (6, 90)],
             id="the motor comes after the configuration",
         ),
         pytest.param(
-            {"Address": 44, "Acceleration": 0}, [(1, 44), (29, 2), (3, 0)], id="a 0 is keyed in too"
+            {"Address": 44, "Acceleration": 0}, [(1, 44), (29, 2), (19, 0), (3, 0)], id="a 0 is keyed in too"
         ),
         pytest.param(
             {"Address": 44, "Start": "fast", "Top": 200},
-            [(1, 44), (29, 2), (5, 200)],
+            [(1, 44), (29, 2), (19, 0), (5, 200)],
             id="a motor value that cannot be used is left out",
         ),
         pytest.param(
-            {"Address": 44, "Meet address": 1000}, [(1, 44), (29, 2)], id="at home the home address counts"
+            {"Address": 44, "Meet address": 1000},
+            [(1, 44), (29, 2), (19, 0)],
+            id="at home the home address counts",
         ),
     ],
 )
@@ -125,11 +137,11 @@ def test_a_blank_address_kind_is(address: int, layout: dict[str, object], kind: 
 def test_at_a_meet_the_meet_address_is_keyed_in() -> None:
     registers = _registers({"Address": 44, "Meet address": 1000}, meet=True)
 
-    assert _values(registers) == [(17, 195), (18, 232), (29, 34)]
+    assert _values(registers) == [(17, 195), (18, 232), (29, 34), (19, 0)]
 
 
 def test_at_a_meet_an_engine_without_meet_address_keeps_its_own() -> None:
-    assert _values(_registers({"Address": 44}, meet=True)) == [(1, 44), (29, 2)]
+    assert _values(_registers({"Address": 44}, meet=True)) == [(1, 44), (29, 2), (19, 0)]
 
 
 @pytest.mark.parametrize(
@@ -183,6 +195,7 @@ def test_each_register_says_what_its_value_means_and_shows_its_bits() -> None:
             "direction reversed, 28 or 128 speed steps, DC running off, BiDi off, "
             "3-point curve (CV2, CV6, CV5), long address (CV17 and CV18)",
         ),
+        (19, "0000 0000", "in no consist"),
         (4, "0000 1010", "braking: 9.0 s from top to stop"),
         (5, "1111 1111", "top voltage: 100% of full drive"),
     ]
@@ -192,6 +205,6 @@ def test_every_long_address_comes_to_its_pair_of_registers() -> None:
     """RCN-225 (27.07.2025), CV17/18: 192 more than the address divided by 256, and the rest."""
     made = roster([{"Loco": f"E{n}", "Address": n, "Address kind": "long"} for n in range(1, 10240)])
 
-    values = [_values(registers_of(engine, made.layout)) for engine in made.engines]
+    values = [_values(registers_of(engine, made)) for engine in made.engines]
 
-    assert values == [[(17, 192 + n // 256), (18, n % 256), (29, 34)] for n in range(1, 10240)]
+    assert values == [[(17, 192 + n // 256), (18, n % 256), (29, 34), (19, 0)] for n in range(1, 10240)]

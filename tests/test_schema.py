@@ -8,7 +8,17 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator, FormatChecker
 
-from rosterkit.roster import AddressRange, DecoderType, Layout, Locomotive, Row
+from rosterkit.roster import (
+    Accessory,
+    AddressRange,
+    ConsistMember,
+    DecoderType,
+    ExtraValue,
+    Layout,
+    Locomotive,
+    Reading,
+    Row,
+)
 from rosterkit.sheets import Column, Kind, Sheet, all_sheets, folded, schema_folder, sheet, spellings
 
 FILES = sorted(schema_folder().rglob("*.json"))
@@ -112,7 +122,15 @@ def test_a_sheet_is_found_by_its_title_in_any_letter_case(known: Sheet) -> None:
 
 @pytest.mark.parametrize(
     ("row", "title"),
-    [(Locomotive, "Locomotives"), (DecoderType, "Decoder types"), (AddressRange, "Address ranges")],
+    [
+        (Locomotive, "Locomotives"),
+        (DecoderType, "Decoder types"),
+        (AddressRange, "Address ranges"),
+        (ConsistMember, "Consists"),
+        (Accessory, "Accessories"),
+        (ExtraValue, "Extra values"),
+        (Reading, "Readings"),
+    ],
 )
 def test_a_row_has_a_field_for_every_column_that_members_fill(row: type[Row], title: str) -> None:
     own = [field.name for field in fields(row) if field.name not in {"table", "index", "unusable"}]
@@ -133,8 +151,17 @@ def test_the_layout_has_a_field_for_every_setting() -> None:
         pytest.param("Address ranges", [], id="Address ranges has none"),
         pytest.param("Decoder types", [], id="Decoder types has none"),
         pytest.param(
-            "Locomotives", ["CV1", "CV17", "CV18", "CV29", "Check"], id="Locomotives has the registers"
+            "Locomotives",
+            ["CV1", "CV17", "CV18", "CV19", "CV29", "Check"],
+            id="Locomotives has the registers",
         ),
+        pytest.param(
+            "Consists", ["CV19", "CV20", "CV21", "CV22", "Check"], id="Consists has what a consist sets"
+        ),
+        pytest.param("Accessories", ["CV1", "CV9", "CV29", "Check"], id="Accessories has the registers"),
+        pytest.param("Extra values", ["Check"], id="Extra values has Check"),
+        pytest.param("Speed tables", ["Check"], id="Speed tables has Check"),
+        pytest.param("Readings", ["Wanted", "Verdict"], id="Readings has what is wanted and the verdict"),
     ],
 )
 def test_the_computed_columns_are(title: str, computed: list[str]) -> None:

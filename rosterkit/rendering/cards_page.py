@@ -1,45 +1,47 @@
 """The sheet Cards: one block an engine, to print and take to the programming track."""
 
 from collections.abc import Iterator, Sequence
-from math import ceil
 
 from rosterkit.cards import Card
-from rosterkit.pages import Look, Page, PageCell
+from rosterkit.pages import LINE, Look, Page, PageCell, lines_of
 from rosterkit.rendering.card_reports import before_you_begin, meaning_words
+from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
 from rosterkit.steps import AGREES, KEY_IN, READ, Step
 
 TITLE = "Cards"
 _HEADINGS = ("Done", "Register", "Value", "Bits", "What it means", "Last read", "Read back")
-_WIDTHS = (7, 10, 8, 12, 55, 10, 11)
-_MEANING_WIDTH = 54
+_WIDTHS = (7, 10, 8, 12, 58, 10, 11)
+_MEANING_WIDTH = 56
 """Characters of What it means on one line, reckoned narrow."""
-_ACROSS_WIDTH = 105
+_ACROSS_WIDTH = 108
 """Characters of a line across all columns."""
-_LINE = 15.0
-_STEP = 17.0
+_STEP = 16.0
 """Points of a step's row: its value is printed large."""
-_PAGE = 730.0
-"""Points that a page of A4 or Letter holds below the repeated headings at the size of the sheet."""
+_TABLE_STEP = 15.0
+"""Points of a row of a speed table, so that the 28 of them and the rest are on one page."""
+_PAGE = 790.0
+"""Points that a page of Letter holds below the repeated headings where the columns fill its width; A4 holds
+more."""
 
 
 def cards_page(cards: Sequence[Card]) -> Page:
     """Make the sheet: the list to go through before, then the engines in the order of their rows.
 
-    A printed page ends before an engine that would not be whole on it; an engine longer than a page begins on
-    one of its own.
+    A printed page ends before an engine that would not be whole on it. Only an engine longer than a page goes
+    on to a second one, with its name once more.
     """
     rows = [[PageCell(heading, Look.HEADING) for heading in _HEADINGS]]
     heights: dict[int, float] = {1: 20.0}
     merges: list[tuple[int, int, int, int]] = []
     breaks: list[int] = []
     used = 0.0
-    for block in (_opening(cards), *(_block(card) for card in cards if not card.nothing_to_do)):
-        lines = list(block)
-        tall = sum(height for _, height, _ in lines)
+    shown = [card for card in cards if not card.nothing_to_do]
+    for block in (list(_opening(cards)), *(part for card in shown for part in _parts(card))):
+        tall = _tall(block)
         if used and used + tall > _PAGE:
             breaks.append(len(rows))
             used = 0.0
-        for cells, height, across in lines:
+        for cells, height, across in block:
             rows.append(cells)
             heights[len(rows)] = height
             if across:
@@ -61,9 +63,23 @@ Line = tuple[list[PageCell], float, bool]
 """Cells, height in points, and whether the first cell goes across all columns."""
 
 
+def _tall(lines: Sequence[Line]) -> float:
+    return sum(height for _, height, _ in lines)
+
+
+def _parts(card: Card) -> list[list[Line]]:
+    """Give an engine's lines, in one part or in as many as its pages."""
+    parts: list[list[Line]] = [[]]
+    for line in _block(card):
+        if _tall(parts[-1]) + line[1] > _PAGE:
+            parts.append([_name(card, f"{card.loco}, continued")])
+        parts[-1].append(line)
+    return parts
+
+
 def _opening(cards: Sequence[Card]) -> Iterator[Line]:
     yield [PageCell("Cards for the programming track", Look.TITLE)], 24.0, True
-    for text in before_you_begin(cards):
+    for text in before_you_begin(card for card in cards if not card.nothing_to_do):
         yield _across(text, Look.CAUTION)
     done = [card.loco for card in cards if card.nothing_to_do]
     if done:
@@ -71,20 +87,8 @@ def _opening(cards: Sequence[Card]) -> Iterator[Line]:
 
 
 def _block(card: Card) -> Iterator[Line]:
-    address = str(card.address) if card.address else "no address"
-    yield [], _LINE, False
-    blanks = [PageCell(None, Look.ENGINE) for _ in range(3)]
-    yield (
-        [
-            PageCell(card.loco, Look.ENGINE),
-            *blanks,
-            PageCell(address, Look.ENGINE),
-            PageCell(None, Look.ENGINE),
-            PageCell(None, Look.ENGINE),
-        ],
-        20.0,
-        False,
-    )
+    yield [], LINE, False
+    yield _name(card, card.loco)
     if card.about:
         yield _across(card.about, Look.WRAPPED)
     for text in card.cautions:
@@ -93,9 +97,16 @@ def _block(card: Card) -> Iterator[Line]:
         yield _line(step)
 
 
+def _name(card: Card, label: str) -> Line:
+    blank = PageCell(None, Look.ENGINE)
+    address = str(card.address) if card.address else "no address"
+    cells = [PageCell(label, Look.ENGINE), *[blank] * 3, PageCell(address, Look.ENGINE), *[blank] * 2]
+    return cells, 20.0, False
+
+
 def _across(text: str, look: Look) -> Line:
     cells = [PageCell(text, look), *(PageCell(None, look) for _ in _HEADINGS[1:])]
-    return cells, _LINE * ceil(len(text) / _ACROSS_WIDTH) + 1, True
+    return cells, LINE * lines_of(text, _ACROSS_WIDTH) + 1, True
 
 
 def _line(step: Step) -> Line:
@@ -112,4 +123,5 @@ def _line(step: Step) -> Line:
         PageCell(step.last_read),
         PageCell(None, Look.BOX),
     ]
-    return cells, max(_STEP, _LINE * ceil(len(words) / _MEANING_WIDTH) + 1), False
+    one = _TABLE_STEP if step.cv in SPEED_TABLE_CVS else _STEP
+    return cells, max(one, LINE * lines_of(words, _MEANING_WIDTH) + 1), False

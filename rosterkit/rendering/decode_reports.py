@@ -7,9 +7,9 @@ from rosterkit.rendering.tables import as_json
 
 
 def decode_text(decoded: Decoded) -> str:
-    """Give the address first, then each register, then the faults with what to do."""
+    """Give the address, what the values come to, then each register, then the faults with what to do."""
     address = f"{decoded.kind} {decoded.number}" if decoded.number is not None else "not known from these"
-    lines = [f"address: {address}"]
+    lines = [f"address: {address}", *(f"{subject}: {words}" for subject, words in decoded.summary.items())]
     for setting in decoded.settings:
         bits = f"{setting.value >> 4:04b} {setting.value & 15:04b}"
         lines.append(f"{f'CV{setting.cv}':<6} = {setting.value:>3}  {bits}  {setting.meaning}")
@@ -20,11 +20,12 @@ def decode_text(decoded: Decoded) -> str:
 
 
 def decode_json(decoded: Decoded) -> str:
-    """Give one object with address, kind, settings and faults (schema/outputs/decode.json)."""
+    """Give one object with address, kind, summary, settings and faults (schema/outputs/decode.json)."""
     return as_json(
         {
             "address": decoded.number,
             "kind": decoded.kind,
+            "summary": dict(decoded.summary),
             "settings": [
                 {"cv": setting.cv, "value": setting.value, "meaning": setting.meaning}
                 for setting in decoded.settings

@@ -26,6 +26,12 @@ from rosterkit.standards.identity import (
 _NOTHING = 255
 """What many command stations show where the decoder did not answer (common practice, no source)."""
 _CONFIGURATION = 29
+_IDENTITY = (
+    (MAKER_CV, "maker ID"),
+    (107, "maker ID's high bits"),
+    (108, "maker ID's low byte"),
+    (VERSION_CV, "version"),
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,16 +129,16 @@ def _other_decoder(session: Session) -> Iterator[Cause]:
             message="CV8 reads 255: a reset has not ended, or nothing was read",
             fix="Switch the track off and on, and read again.",
         )
-    for cv, what in ((MAKER_CV, "maker ID"), (107, "maker ID"), (108, "maker ID"), (VERSION_CV, "version")):
+    for cv, what in _IDENTITY:
         if session.differs(cv) and (cv, None) not in session.explained:
             session.explain(cv)
             yield Cause(
                 rule="decoder-not-as-listed",
                 reading=session.at(cv),
-                message=f"CV{cv} reads {session.read(cv)}; a decoder '{named}' has {what} "
-                f"{session.wanted[cv, None]}",
+                message=f"CV{cv} reads {session.read(cv)}; a decoder '{named}' has {session.wanted[cv, None]} "
+                f"there, its {what}",
                 fix="Make sure that the right engine is on the track; else correct Decoder or Decoder types.",
-                severity=None if what == "maker ID" else Severity.NOTE,
+                severity=Severity.NOTE if cv == VERSION_CV else None,
             )
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rosterkit.addressing import Address, Space
-from rosterkit.findings import Severity
+from rosterkit.findings import Place, Severity
 from rosterkit.roster import ConsistMember, Roster
 from rosterkit.rules.checking import Check, Entry, Hit, Scope, hit_at, named, others
 from rosterkit.sheets import folded
@@ -72,7 +72,7 @@ def consist_address_shared(scope: Scope) -> Iterator[Hit]:
             if len(same) > 1:
                 other = same[n - 1] if n else same[1]
                 where = other.rows[0].place("address")
-                message = f"{number} is also the address of the consist '{other.label}' ({where.cell})"
+                message = f"{number} is also the address of the consist '{other.label}' ({_named_cell(where, consist)})"
                 fix = f"Give '{consist.label}' or '{other.label}' another address."
                 yield hit_at(consist.rows[0], "address", message, fix, related=[where])
 
@@ -85,12 +85,17 @@ def _with_engines(consist: Consist, number: int, engines: list[Entry]) -> Iterat
         yield hit_at(
             consist.rows[0],
             "address",
-            f"{number} is also the address of {named(entry.engine)} ({where.cell})"
+            f"{number} is also the address of {named(entry.engine)} ({_named_cell(where, consist)})"
             + (", which is in the consist: it cannot be driven alone" if inside else ""),
             f"Give the consist '{consist.label}' or {named(entry.engine)} another address.",
             related=[where],
             severity=Severity.NOTE if inside else None,
         )
+
+
+def _named_cell(place: Place, consist: Consist) -> str:
+    foreign = place.workbook != consist.roster.book.name
+    return f"{place.workbook} {place.cell}" if foreign else str(place.cell)
 
 
 def consist_addresses_differ(scope: Scope) -> Iterator[Hit]:

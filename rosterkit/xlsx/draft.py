@@ -53,15 +53,25 @@ class Draft:
 
     def free_names(self, folder: str, stem: str, count: int) -> list[str]:
         """Give so many names that no part has."""
-        written = {part.casefold() for part in self.written}
         names: list[str] = []
         number = 1
         while len(names) < count:
             name = f"{folder}{stem}{number}.xml"
-            if self.package.find(name) is None and name.casefold() not in written:
+            if not self.taken(name):
                 names.append(name)
             number += 1
         return names
+
+    def name_or_free(self, folder: str, stem: str) -> str:
+        """Give the usual name of a part that a workbook has once, such as xl/styles.xml, or a free one."""
+        usual = f"{folder}{stem}.xml"
+        return self.free_name(folder, stem) if self.taken(usual) else usual
+
+    def taken(self, name: str) -> bool:
+        """Tell whether a part has this name, whatever its spelling."""
+        if self.package.find(name) is not None or name in self.written:
+            return True
+        return name.casefold() in {part.casefold() for part in self.written}
 
     @property
     def folder(self) -> str:

@@ -128,7 +128,7 @@ def _write_styles(draft: Draft, styles: Styles) -> None:
     if part is not None:
         draft.write(part, styles.text())
     elif styles.used:
-        part = draft.free_name(draft.folder, "styles")
+        part = draft.name_or_free(draft.folder, "styles")
         draft.write(part, styles.text())
         draft.declare(part, "styles")
         draft.relate(part, "styles")

@@ -15,7 +15,7 @@ MAX_TOTAL_BYTES = 1024 * MIB
 """Size of all parts together when they are unpacked."""
 
 MAX_RATIO = 200
-"""How many times smaller than its content a packed part above FREE_RATIO_BYTES may be."""
+"""How many times smaller than its content a packed part above 16 MiB may be."""
 
 FREE_RATIO_BYTES = 16 * MIB
 """Parts up to this size may be packed as tightly as they like."""

@@ -1,20 +1,23 @@
 """Write the README's derived parts: tables of columns and checks, and what the commands print."""
 
+import ast
 import os
 import re
 import shutil
 import subprocess
 import sys
 import tempfile
+from itertools import pairwise
 from pathlib import Path
 
 from rosterkit.rendering.documents import check_table, column_tables
 from rosterkit.rules import CHECKS
 from rosterkit.sheets import all_sheets
+from rosterkit.xlsx import limits
 
 CHECKOUT = Path(__file__).parents[2]
 README = CHECKOUT / "README.md"
-_PART = re.compile(r"<!-- (columns|checks|run: (?P<command>.*?)) -->\n.*?<!-- end -->", re.DOTALL)
+_PART = re.compile(r"<!-- (columns|checks|limits|run: (?P<command>.*?)) -->\n.*?<!-- end -->", re.DOTALL)
 
 
 def derived(text: str) -> str:
@@ -30,9 +33,24 @@ def _made(part: re.Match[str], folder: Path) -> str:
         body = column_tables(all_sheets())
     elif kind == "checks":
         body = check_table(CHECKS)
+    elif kind == "limits":
+        body = _limits()
     else:
         body = f"```text\n$ {part['command']}\n{_printed(part['command'], folder)}\n```"
     return f"<!-- {kind} -->\n{body}\n<!-- end -->"
+
+
+def _limits() -> str:
+    """Give the limits of reading as a Markdown table: each constant's value, and the text below it."""
+    lines = ast.parse(Path(str(limits.__file__)).read_text(encoding="utf-8")).body
+    rows = []
+    for line, text in pairwise(lines):
+        if isinstance(line, ast.Assign) and isinstance(text, ast.Expr):
+            name, meaning = ast.unparse(line.targets[0]), " ".join(ast.literal_eval(text.value).split())
+            value = getattr(limits, name)
+            shown = f"{value // limits.MIB} MiB" if name.endswith("_BYTES") else f"{value:,}"
+            rows.append(f"| {meaning.rstrip('.')} | {shown} |")
+    return "\n".join(["| what | at most |", "|---|---|", *rows])
 
 
 def _printed(command: str, folder: Path) -> str:

@@ -54,9 +54,12 @@ class Table:
         ranges: Rows = (),
         decoders: Rows = (),
         meet: bool = False,
+        **others: Rows,
     ) -> Case:
         """Make a line about one workbook; nothing found unless cells are given."""
-        source = workbook(engines, layout=layout, ranges=ranges, decoders=decoders)
+        source = workbook(
+            engines, layout=layout, ranges=ranges, decoders=decoders, name="club.xlsx", **others
+        )
         return Case(check=self.check, says=says, workbooks=[source], found=found, meet=meet)
 
     def across(

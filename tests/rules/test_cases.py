@@ -3,7 +3,17 @@
 import pytest
 
 from rosterkit.rules import CHECKS
-from tests.rules import address_cases, cell_cases, engine_cases, range_cases, setting_cases
+from tests.rules import (
+    accessory_cases,
+    address_cases,
+    cell_cases,
+    consist_cases,
+    engine_cases,
+    extra_cases,
+    range_cases,
+    reading_cases,
+    setting_cases,
+)
 from tests.rules.cases import Case
 
 CASES = (
@@ -12,6 +22,10 @@ CASES = (
     *setting_cases.CASES,
     *engine_cases.CASES,
     *cell_cases.CASES,
+    *extra_cases.CASES,
+    *consist_cases.CASES,
+    *accessory_cases.CASES,
+    *reading_cases.CASES,
 )
 
 

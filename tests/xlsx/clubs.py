@@ -27,7 +27,7 @@ ENGINES = (
 )
 FIRST_OWN = 7
 OWN_HEADINGS = ("CV17", "CV18", "Remark")
-REMARK = '=1+1 <&> "Ä" _x0041_'
+REMARK = '=1+1 <&> "Ä"'
 
 
 def own_values(row: int) -> tuple[str | int | float, ...]:

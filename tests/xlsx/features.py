@@ -16,7 +16,7 @@ def made(folder: Path, feature: str) -> Path:
     """Make the workbook with a feature."""
     path = (
         folder
-        / f"{feature.replace(' ', '-').replace(chr(39), '')}{'.xlsm' if feature == 'macros' else '.xlsx'}"
+        / f"{feature.replace(' ', '_').replace(chr(39), '')}{'.xlsm' if feature == 'macros' else '.xlsx'}"
     )
     FEATURES[feature](path)
     return path

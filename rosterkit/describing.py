@@ -1,0 +1,107 @@
+"""What register values say of an engine that nobody knows: direction, steps, curve, momentum, consist."""
+
+from collections.abc import Iterator, Mapping
+
+from rosterkit.standards.accessories import packet_address_of_registers, user_number, user_number_of_pair
+from rosterkit.standards.configuration import configuration, is_accessory
+from rosterkit.standards.consists import consist_of_pair
+from rosterkit.standards.functions import consist_functions
+from rosterkit.standards.identity import lock_is_open, maker_words
+from rosterkit.standards.momentum import adjusted_momentum, momentum_seconds
+from rosterkit.standards.speed_curve import SPEED_TABLE_CVS, falling_steps, is_used_in_curve
+
+CONFIGURATION = 29
+
+
+def description(values: Mapping[int, int]) -> dict[str, str]:
+    """Say by subject what a locomotive decoder's registers (CV 1 to 1024, 0 to 255) come to.
+
+    Only subjects that the values given speak of are in it.
+    """
+    return dict(_subjects(values))
+
+
+def _subjects(values: Mapping[int, int]) -> Iterator[tuple[str, str]]:
+    if 8 in values:
+        version = f", version {values[7]}" if 7 in values else ""
+        yield "decoder", f"{maker_words(values[8])}{version}"
+    byte = values.get(CONFIGURATION)
+    table_in_use: bool | None = None
+    if byte is not None and not is_accessory(byte):
+        settings = configuration(byte)
+        table_in_use = settings.speed_table
+        yield "direction", "reversed" if settings.reversed else "normal"
+        yield "speed steps", "28 or 128" if settings.steps_28 else "14"
+        yield "DC running", "on" if settings.dc_running else "off"
+        yield "BiDi", "on" if settings.bidi else "off"
+    curve = _curve(values, table_in_use=table_in_use)
+    if curve:
+        yield "speed curve", curve
+    momentum = _momentum(values)
+    if momentum:
+        yield "momentum", momentum
+    if 19 in values:
+        yield "consist", _consist(values)
+    if 15 in values and 16 in values:
+        yield "lock", "open" if lock_is_open(values[15], values[16]) else "closed"
+
+
+def _curve(values: Mapping[int, int], *, table_in_use: bool | None) -> str | None:
+    table = [values[cv] for cv in SPEED_TABLE_CVS if cv in values]
+    if table_in_use or (table_in_use is None and table):
+        if not table:
+            return "speed table, not given"
+        if len(table) < len(SPEED_TABLE_CVS):
+            return f"speed table, {len(table)} of 28 values given"
+        shape = "falls" if falling_steps(table) else "rises"
+        return f"speed table, {shape} from {_percent(table[0])} at step 1 to {_percent(table[-1])} at step 28"
+    points = [
+        f"{_percent(values[cv])} at {where}"
+        for cv, where in ((2, "the first step"), (6, "the middle"), (5, "the top"))
+        if cv in values and (cv == 2 or is_used_in_curve(values[cv]))
+    ]
+    return f"3-point: {', '.join(points)}" if points else None
+
+
+def _percent(value: int) -> str:
+    return f"{value / 255:.0%}"
+
+
+def _momentum(values: Mapping[int, int]) -> str | None:
+    """Give the seconds of CV3 with CV23 and CV4 with CV24 (NMRA S-9.2.2 (Jul 2012), CV3, CV4, CV23, CV24)."""
+    parts = [
+        f"{momentum_seconds(adjusted_momentum(values[cv], values.get(adjustment, 0))):.1f} s {way}"
+        for cv, adjustment, way in ((3, 23, "from stop to top"), (4, 24, "from top to stop"))
+        if cv in values
+    ]
+    return ", ".join(parts) or None
+
+
+def _consist(values: Mapping[int, int]) -> str:
+    place = consist_of_pair(values[19], values.get(20, 0))
+    if place.address is None:
+        return "none"
+    words = f"{place.address}, {'against' if place.reversed else 'with'} its direction"
+    if place.lead:
+        words += ", marked as the lead"
+    if 21 in values or 22 in values:
+        functions = consist_functions(values.get(21, 0), values.get(22, 0))
+        words += f", functions {' '.join(functions) or 'none'}"
+    return words
+
+
+def accessory_words(number: int, *, by_output: bool) -> str:
+    """Say which turnouts an accessory decoder's address means.
+
+    Args:
+        number: the decoder address, 0 to 511, or with output addressing what CV1 and CV9 hold, 0 to 2047.
+        by_output: CV29 bit 6.
+
+    RCN-225 (27.07.2025), section 3.1: user address 1 is packet address 4; some systems count four lower
+    (common practice).
+    """
+    if by_output:
+        first = user_number(packet_address_of_registers(number % 256, number // 256))
+        return f"turnout {first}"
+    first, last = user_number_of_pair(number, 0), user_number_of_pair(number, 3)
+    return f"decoder {number}, turnouts {first} to {last}"

@@ -1,0 +1,1 @@
+"""Checks of what is printed, and of the sheets made by rosterkit."""

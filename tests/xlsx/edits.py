@@ -1,0 +1,23 @@
+"""Small edits of the club's sheet, made in the file at once."""
+
+from pathlib import Path
+
+from rosterkit.pages import CellChange, Look, SheetChange, WorkbookChange
+from rosterkit.xlsx.editing import Edited, edited
+from rosterkit.xlsx.opening import opened
+from tests.xlsx.clubs import TITLE
+
+Value = str | int | float | None
+
+
+def changed(path: Path, *new: tuple[int, int, Value], look: Look | None = None) -> Edited:
+    """Write cells (row, column, value) into the sheet with the engines."""
+    cells = tuple(CellChange(row=row, column=column, value=value, look=look) for row, column, value in new)
+    return made(path, WorkbookChange(sheets=(SheetChange(title=TITLE, cells=cells),)))
+
+
+def made(path: Path, change: WorkbookChange) -> Edited:
+    """Make a change in a file."""
+    result = edited(opened(path), change)
+    path.write_bytes(result.data)
+    return result
