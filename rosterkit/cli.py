@@ -62,7 +62,7 @@ class DecodeFormat(StrEnum):
 
 
 Workbook = Annotated[Path, typer.Argument(help="The workbook (.xlsx or .xlsm).", metavar="WORKBOOK")]
-Workbooks = Annotated[list[Path], typer.Argument(help="One workbook or more.", metavar="WORKBOOK...")]
+Workbooks = Annotated[list[Path], typer.Argument(help="One workbook or more.", metavar="WORKBOOK")]
 
 
 def _version(wanted: bool) -> None:
@@ -198,7 +198,7 @@ def speed(
 
 @app.command()
 def decode(
-    pairs: Annotated[list[str], typer.Argument(help="Registers, such as 29=34.", metavar="CV=VALUE...")],
+    pairs: Annotated[list[str], typer.Argument(help="Registers, such as 29=34.", metavar="CV=VALUE")],
     form: Annotated[DecodeFormat, typer.Option("--format", help="How to print.")] = DecodeFormat.TEXT,
 ) -> None:
     """Say what register values mean, with every fault in the combination."""

@@ -1,5 +1,6 @@
 """What each command does, as a short list of calls."""
 
+import os
 from collections.abc import Collection, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -52,6 +53,7 @@ def check(paths: Sequence[Path], *, meet: bool = False) -> CheckReport:
     """
     rosters: list[Roster] = []
     unread: list[Unread] = []
+    paths = _each_once(paths)
     for path in paths:
         try:
             rosters.append(enrolled(path))
@@ -83,7 +85,7 @@ def fill(path: Path, out: Path | None = None) -> Filled:
         pages=(findings_page(findings), cards_page(cards_of(roster))),
     )
     saved = save(package, change, out)
-    return _filled(saved, out or path, _report([roster], findings))
+    return _filled(saved, path, out, _report([roster], findings))
 
 
 def speed(path: Path, out: Path | None = None) -> tuple["SpeedReport", Filled]:
@@ -116,7 +118,7 @@ def speed(path: Path, out: Path | None = None) -> tuple["SpeedReport", Filled]:
     )
     sheets, pages = speed_changes(roster, speeds, findings)
     saved = save(package, WorkbookChange(sheets=sheets, pages=(*pages, speed_page(report))), out)
-    return report, _filled(saved, out or path, _report([roster], report.findings))
+    return report, _filled(saved, path, out, _report([roster], report.findings))
 
 
 def cards(path: Path, labels: Collection[str] = (), wishes: Wishes | None = None) -> list[Card]:
@@ -157,14 +159,23 @@ def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) ->
     return save(package, recorded(_enrolled(package), labels[0], readings, day))
 
 
-def _filled(saved: "Saved", target: Path, report: CheckReport) -> Filled:
+def _filled(saved: "Saved", path: Path, out: Path | None, report: CheckReport) -> Filled:
+    is_copy = out is not None and len(_each_once((path, out))) > 1
     return Filled(
-        target=target,
+        target=out or path,
         kept=saved.kept,
-        changed=saved.changed,
+        written=saved.changed or is_copy,
         renamed={title: used for title, used in saved.titles.items() if title != used},
         report=report,
     )
+
+
+def _each_once(paths: Sequence[Path]) -> Sequence[Path]:
+    """Give each file once, as it is named first: no engine clashes with itself."""
+    first: dict[str, Path] = {}
+    for path in paths:
+        first.setdefault(os.path.realpath(path), path)
+    return list(first.values())
 
 
 def _enrolled(package: Package) -> Roster:

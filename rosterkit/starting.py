@@ -17,7 +17,9 @@ def new_workbook(path: Path, *, sample: bool = False, force: bool = False) -> No
     """
     if path.suffix.lower() != ".xlsx":
         raise CannotRunError(f"'{path}' does not end in .xlsx", f"Name it {path.with_suffix('.xlsx').name}.")
-    if path.is_dir() or not path.parent.is_dir():
+    if path.is_dir():
+        raise CannotRunError(f"'{path}' is a folder", "Give another name.")
+    if not path.parent.is_dir():
         raise CannotRunError(f"'{path.parent}' is not a folder to write into", "Make the folder first.")
     if path.exists() and not force:
         raise CannotRunError(f"'{path}' is there already", "Give another name, or --force to replace it.")

@@ -15,8 +15,8 @@ class Filled:
     """The file that holds the result."""
     kept: Path | None
     """The earlier file, where the workbook was filled in place."""
-    changed: bool
-    """False where the workbook already was as it should be."""
+    written: bool
+    """False where the workbook already was as it should be, and no copy was asked for."""
     renamed: Mapping[str, str]
     """Our sheets that had to take another title, because a sheet of the member's has theirs."""
     report: CheckReport
@@ -24,7 +24,7 @@ class Filled:
 
 def fill_text(filled: Filled) -> str:
     """Say which file was filled, where the earlier one is, and which sheets took another title."""
-    if not filled.changed:
+    if not filled.written:
         return f"{filled.target} is filled already; nothing was written"
     lines = [f"filled {filled.target}" + (f"; the earlier file is {filled.kept}" if filled.kept else "")]
     lines += [

@@ -88,7 +88,7 @@ def formats(data: bytes) -> Formats:
             used.append(attributes.get("numFmtId", "0"))
 
     walked(data, started)
-    return Formats(kinds=tuple(_kinds(used, codes)))
+    return Formats(kinds=tuple(_kinds(used or ["0"], codes)))
 
 
 def _kinds(used: Iterable[str], codes: dict[str, str]) -> Iterable[Kind]:

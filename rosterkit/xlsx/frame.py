@@ -10,6 +10,7 @@ from rosterkit.xlsx.references import merged
 _OPEN = b"<sheetData>"
 _CLOSE = b"</sheetData>"
 _NONE = b"<sheetData/>"
+_CELLS = {"sheetData", "row", "c", "v", "f", "is"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,20 +58,22 @@ def frame(data: bytes) -> Frame | None:
         raise TooMuchError(f"holds more than {limits.MAX_STRUCTURE_BYTES // limits.MIB} MB beside its cells")
     if b"<!" in around:
         return None
-    paths: list[str] = []
+    found: list[str] = []
     merges = Merges()
 
     def started(name: str, attributes: dict[str, str]) -> None:
         kind = local(name)
-        if not paths and kind != "worksheet":
+        if not found and kind != "worksheet":
             raise MarkupError("is no worksheet")
-        if not paths or kind == "sheetData":
-            paths.append(kind)
+        if not found or (kind in _CELLS and name == found[0].removesuffix("worksheet") + kind):
+            found.append(name)
         elif kind == "mergeCell":
             merges.add(attributes)
 
     walked(around, started)
-    return Frame(begin=begin, end=end, merged=merges.found()) if paths == ["worksheet", "sheetData"] else None
+    # Cells beside the cells are for the slow reader to judge.
+    ordinary = [local(name) for name in found] == ["worksheet", "sheetData"]
+    return Frame(begin=begin, end=end, merged=merges.found()) if ordinary else None
 
 
 def _cut(data: bytes) -> tuple[int, int, int, int] | None:

@@ -96,8 +96,8 @@ def walked(data: bytes, started: Started, ended: Ended | None = None, text: Text
 
 
 def parser() -> expat.XMLParserType:
-    """Make a parser that gives names as "namespace local" and refuses document type declarations."""
-    made = expat.ParserCreate(namespace_separator=" ")
+    """Make a parser for UTF-8 that names elements "namespace local" and refuses document types."""
+    made = expat.ParserCreate("utf-8", " ")
     made.buffer_text = True
     made.StartDoctypeDeclHandler = _refuse_doctype
     return made

@@ -7,7 +7,7 @@ from typing import cast
 
 from python_calamine import CalamineError, CalamineWorkbook
 
-from rosterkit.grid import MergedRange, Raw
+from rosterkit.grid import CellError, MergedRange, NoStoredValue, Raw
 from rosterkit.xlsx.contents import SheetPart
 from rosterkit.xlsx.formats import Formats
 from rosterkit.xlsx.opening import Package
@@ -72,8 +72,10 @@ def _rows(workbook: CalamineWorkbook, title: str, sheet: Scanned) -> list[list[R
         if type(error).__name__ != "PanicException":
             raise
         return None
-    if filled(rows) != sheet.scan.values:
+    odd = sheet.scan.odd
+    if filled(rows) != sheet.scan.values or len({(row, column) for row, column, _ in odd}) != len(odd):
         return None
-    for row, column, value in sheet.scan.odd:
-        put(rows, row, column, value)
+    for row, column, value in odd:
+        if put(rows, row, column, value) != "" and isinstance(value, CellError | NoStoredValue):
+            return None
     return trimmed(rows)

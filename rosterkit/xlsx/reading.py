@@ -7,6 +7,7 @@ from pathlib import Path
 from rosterkit.grid import Grid, MergedRange, Raw, Workbook
 from rosterkit.xlsx import formats, limits, quick
 from rosterkit.xlsx.cells import Meaning
+from rosterkit.xlsx.column_formats import formats_stated
 from rosterkit.xlsx.contents import SheetPart
 from rosterkit.xlsx.formats import NO_FORMATS, Formats
 from rosterkit.xlsx.frame import frame
@@ -76,7 +77,7 @@ class _Reading:
         self._package.archive.forget(sheet.part)
         with explained(self._package.name, f"sheet {shown(sheet.title)}"):
             try:
-                for data in _spellings(stored):
+                for data in self._spellings(stored):
                     around = frame(data)
                     found = scan(data, around.begin, around.end, self._setting) if around else None
                     if around is not None and found is not None:
@@ -88,10 +89,18 @@ class _Reading:
                 return None
         return None
 
+    def _spellings(self, stored: bytes) -> Iterator[bytes]:
+        """Give a sheet's part in UTF-8 as it is, and then more plainly spelt if that can be done."""
+        data = utf8(stored)
+        yield formats_stated(data, self._formats)
+        plain = respelt(data)
+        if plain is not None:
+            yield formats_stated(plain, self._formats)
+
     def _walked(self, sheet: SheetPart, found: Scanned | None) -> Grid:
         data = self._package.read(sheet.part)
         with explained(self._package.name, f"sheet {shown(sheet.title)}"):
-            rows, merged = walk(utf8(data), self._meaning)
+            rows, merged = walk(formats_stated(utf8(data), self._formats), self._meaning)
         if found is not None and filled(rows) != found.scan.cells:
             raise unreadable(
                 self._package.name,
@@ -99,15 +108,6 @@ class _Reading:
                 f" ({filled(rows)} and {found.scan.cells} with a value)",
             )
         return _grid(sheet, rows, merged)
-
-
-def _spellings(stored: bytes) -> Iterator[bytes]:
-    """Give a sheet's part in UTF-8 as it is, and then more plainly spelt if that can be done."""
-    data = utf8(stored)
-    yield data
-    plain = respelt(data)
-    if plain is not None:
-        yield plain
 
 
 def _formats(package: Package) -> Formats:

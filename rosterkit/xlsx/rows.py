@@ -8,14 +8,23 @@ def filled(rows: list[list[Raw]]) -> int:
     return sum(len(row) - row.count("") for row in rows)
 
 
-def put(rows: list[list[Raw]], row: int, column: int, value: Raw) -> None:
-    """Put a value into the cell of a sheet row and column, from 1; the rows grow as far as needed."""
+def put(rows: list[list[Raw]], row: int, column: int, value: Raw) -> Raw:
+    """Put a value into a cell, the rows growing as far as needed, and give what was there.
+
+    Args:
+        rows: The rows of a grid.
+        row: A sheet row, from 1.
+        column: A sheet column, from 1.
+        value: The new value.
+    """
     while len(rows) < row:
         rows.append([])
     cells = rows[row - 1]
     if len(cells) < column:
         cells.extend([""] * (column - len(cells)))
+    before = cells[column - 1]
     cells[column - 1] = value
+    return before
 
 
 def trimmed(rows: list[list[Raw]]) -> list[list[Raw]]:

@@ -18,6 +18,9 @@ from rosterkit.xlsx.references import column_number
 
 _ROOMY = 8_000_000
 """Places that the fast reader may always lay out: about 300 MB for a moment."""
+_DOUBTFUL = (b"_x", b"]]>")
+"""In a text: the beginning of an escape, and what no text may hold."""
+
 _SPARSE = 4
 """Places for each value that it may lay out beyond that."""
 _MOMENTS = (Kind.DATE, Kind.TIME, Kind.DURATION)
@@ -79,7 +82,7 @@ def scan(data: bytes, begin: int, end: int, setting: Setting) -> Scan | None:
     values = data.count(b"<v>", begin, end) - _blank_texts(data, begin, end, setting.blank_texts)
     odd: list[tuple[int, int, Raw]] = []
     for start, stop in extent.special:
-        if extent.marks & {"text", "inline"} and data.find(b"_x", start, stop) >= 0:
+        if extent.marks & {"text", "inline"} and any(data.find(sign, start, stop) >= 0 for sign in _DOUBTFUL):
             return None
         errors = list(_errors(data, start, stop)) if "error" in extent.marks else []
         values += data.count(b"<is>", start, stop) - data.count(b"<v></v>", start, stop) - len(errors)

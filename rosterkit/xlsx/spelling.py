@@ -35,7 +35,7 @@ MOST_COLUMNS = 702
 TAG = re.compile(rb'<c r="([A-Z]+)([0-9]+)"(?: s="([0-9]+)")?(?: t="([a-zA-Z]+)")?')
 ERROR_VALUE = re.compile(rb' t="e"%s>%s<v>([^<]*)</v>' % (_DYNAMIC, _MAYBE))
 WITHOUT_VALUE = re.compile(rb"%s%s</c>" % (_FORMULA, _EMPTY))
-SHARED_FORMULA = re.compile(rb'<f [^<>]*t="shared"[^<>/]*>[^<]++')
+SHARED_FORMULA = re.compile(rb'<f [^<>]*t="shared"[^<>]*+(?<!/)>[^<]++')
 _GROUP = re.compile(rb' si="([0-9]+)"')
 
 _SAFE_DATE = rb"(?:6[1-9]|[789][0-9]|[1-9][0-9]{2,5}|1[0-9]{6}|2[0-8][0-9]{5})(?:\.[0-9]+)?<"

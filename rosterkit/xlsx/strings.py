@@ -16,7 +16,7 @@ _ENTITY = rb"&(?:amp|lt|gt|quot|apos|#9|#10|#13|#[1-9][0-9]{2,3}|#[1-4][0-9]{4}|
 TEXT = rb"%s*+(?:%s%s*+)*+" % (_SIGNS, _ENTITY, _SIGNS)
 """Text between tags in its ordinary spelling, or none."""
 
-SHOWN = rb'<t(?:>(?![ \t\n<])%s(?<![ \t\n])| xml:space="preserve">(?!<)%s)</t>' % (TEXT, TEXT)
+SHOWN = rb'<t(?:>(?![ \t\n<]|&#)%s(?<![ \t\n;])| xml:space="preserve">(?!<)%s)</t>' % (TEXT, TEXT)
 """A text element that every reader takes for the same text, and not for none."""
 
 _ORDINARY = re.compile(rb"(?:<si>%s</si>\s*+)*+" % SHOWN)
@@ -83,7 +83,7 @@ def read_texts(package: Package, strings: SharedStrings) -> tuple[str, ...]:
 
 def _is_ordinary(data: bytes) -> bool:
     first = data.find(b"<si>")
-    if first < 0 or b"_x" in data or b"<!" in data:
+    if first < 0 or any(sign in data for sign in (b"_x", b"<!", b"]]>")):
         return False
     end = _ORDINARY.match(data, first)
     if end is None or data[end.end() :].strip() != b"</sst>":

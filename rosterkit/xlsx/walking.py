@@ -41,6 +41,7 @@ class _Reader:
         self._depth = self._elements = 0
         self._places = self._values = 0
         self._row = self._column = 0
+        self._within = ""
         self._cell = StoredCell(reference="", kind="", style="", picture="")
         self._shared: dict[str, str] = {}
         self._group: str | None = None
@@ -78,12 +79,13 @@ class _Reader:
         starts = {
             "row": self._row_started,
             "c": self._cell_started,
-            "v": self._piece_started,
+            "v": self._value_started,
             "f": self._formula_started,
             "is": self._inline_started,
             "mergeCell": self.merges.add,
         }
         ends = {
+            "row": self._row_ended,
             "c": self._cell_ended,
             "v": self._value_ended,
             "f": self._formula_ended,
@@ -92,7 +94,13 @@ class _Reader:
         self._starts = {prefix + name: start for name, start in starts.items()}
         self._ends = {prefix + name: end for name, end in ends.items()}
 
+    def _enter(self, what: str, outer: str) -> None:
+        if self._within != outer:
+            raise MarkupError("nests rows, cells and values in a way that no sheet does")
+        self._within = what
+
     def _row_started(self, attributes: dict[str, str]) -> None:
+        self._enter("row", "")
         stated = attributes.get("r")
         if stated is None:
             self._row += 1
@@ -104,7 +112,11 @@ class _Reader:
             raise MarkupError(f"numbers a row '{(stated or self._row)!s:.20}', which no sheet has")
         self._column = 0
 
+    def _row_ended(self) -> None:
+        self._within = ""
+
     def _cell_started(self, attributes: dict[str, str]) -> None:
+        self._enter("cell", "row")
         stated = attributes.get("r")
         if stated is None:
             self._column += 1
@@ -121,17 +133,21 @@ class _Reader:
             picture=attributes.get("vm", ""),
         )
 
-    def _piece_started(self, _: dict[str, str]) -> None:
+    def _value_started(self, _: dict[str, str]) -> None:
+        self._enter("value", "cell")
         self.text.pieces.clear()
 
     def _value_ended(self) -> None:
+        self._within = "cell"
         self._cell.text = "".join(self.text.pieces)
 
     def _formula_started(self, attributes: dict[str, str]) -> None:
+        self._enter("formula", "cell")
         self.text.pieces.clear()
         self._group = attributes.get("si") if attributes.get("t") == "shared" else None
 
     def _formula_ended(self) -> None:
+        self._within = "cell"
         formula = "".join(self.text.pieces)
         if self._group is not None:
             formula = formula or self._shared.get(self._group, "")
@@ -139,14 +155,17 @@ class _Reader:
         self._cell.formula = formula
 
     def _inline_started(self, _: dict[str, str]) -> None:
+        self._enter("inline", "cell")
         self.text.pieces.clear()
         self._inline = True
 
     def _inline_ended(self) -> None:
         self._inline = False
+        self._within = "cell"
         self._cell.inline = self.text.taken()
 
     def _cell_ended(self) -> None:
+        self._within = "row"
         cell = self._cell
         if cell.text is None and cell.inline is None and cell.formula is None:
             return

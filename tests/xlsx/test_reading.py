@@ -311,6 +311,30 @@ def test_unusual_cells_are_read_where_they_stand(
 
 
 IMPOSSIBLE = {
+    "cell in a cell": (
+        '<row r="1"><c r="A1"><c r="B1"/></c></row>',
+        "nests rows, cells and values in a way that no sheet does",
+    ),
+    "row in a cell": (
+        '<row r="1"><c r="A1"><row r="2"/><v>1</v></c></row>',
+        "nests rows, cells and values in a way that no sheet does",
+    ),
+    "cell outside the rows": (
+        '<c r="A1"><v>1</v></c>',
+        "nests rows, cells and values in a way that no sheet does",
+    ),
+    "value outside the cells": (
+        '<row r="1"><v>1</v></row>',
+        "nests rows, cells and values in a way that no sheet does",
+    ),
+    "error and value in one cell": (
+        '<row r="1"><c r="A1" t="e"><v>#REF!</v></c><c r="A1"><v>1</v></c></row>',
+        "holds the cell A1 twice",
+    ),
+    "two errors in one cell": (
+        '<row r="1"><c r="A1" t="e"><v>#REF!</v></c><c r="A1" t="e"><v>#N/A</v></c></row>',
+        "holds the cell A1 twice",
+    ),
     "no such row": ('<row r="0"/>', "numbers a row '0', which no sheet has"),
     "row beyond the last": ('<row r="1048577"/>', "numbers a row '1048577', which no sheet has"),
     "row in letters": ('<row r="one"/>', "numbers a row 'one', which no sheet has"),
@@ -532,6 +556,24 @@ def test_picture_in_a_cell_is_no_error(tmp_path: Path) -> None:
     read = read_workbook(saved(tmp_path, zipped(entries)), everything)
 
     assert read.grids["Locomotives"].rows == [["", CellError("#VALUE!")]]
+
+
+@every_spelling
+def test_cells_without_format_have_the_first_one(tmp_path: Path, spelling: Spelling) -> None:
+    cells = rows('<c r="A1"><v>45351</v></c><c r="B1" s="1"><v>45351</v></c>')
+    path = saved(tmp_path, zipped(parts(spelling(cells), styles=styles(14, 0))))
+
+    assert read_workbook(path, everything).grids["Locomotives"].rows == [[date(2024, 2, 29), 45351.0]]
+
+
+@every_spelling
+def test_cells_without_format_are_no_dates_in_a_column_of_dates(tmp_path: Path, spelling: Spelling) -> None:
+    sheet = spelling(rows('<c r="A1"><v>3</v></c>'))
+    prefix = "x:" if "<x:" in sheet else ""
+    column = f'<{prefix}cols><{prefix}col min="1" max="1" style="1"/></{prefix}cols><{prefix}sheetData>'
+    path = saved(tmp_path, zipped(parts(sheet.replace(f"<{prefix}sheetData>", column))))
+
+    assert read_workbook(path, everything).grids["Locomotives"].rows == [[3.0]]
 
 
 def test_package_that_is_open_already_is_not_opened_again(tmp_path: Path) -> None:

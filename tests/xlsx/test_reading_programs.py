@@ -135,6 +135,25 @@ def test_file_of_a_program_is_read_to_the_last_cell(tmp_path: Path, program: Pro
     assert read.grids["Secrets"].rows == []
 
 
+@every_program
+def test_column_of_dates_is_read_as_dates(tmp_path: Path, program: Program) -> None:
+    """Gnumeric leaves the format of such cells to their column."""
+    path = tmp_path / "club.xlsx"
+    book = xlsxwriter.Workbook(str(path))
+    day = book.add_format({"num_format": "yyyy-mm-dd"})
+    sheet = book.add_worksheet("Locomotives")
+    sheet.set_column("B:B", 12, day)
+    for row in range(8):
+        sheet.write_row(row, 0, [f"Engine {row}"])
+        sheet.write_datetime(row, 1, datetime(2024, 2, 29), day)
+        sheet.write_number(row, 2, row)
+    book.close()
+
+    read = read_workbook(program(path), lambda _: True)
+
+    assert read.grids["Locomotives"].rows == [[f"Engine {row}", date(2024, 2, 29), row] for row in range(8)]
+
+
 @pytest.mark.parametrize("program", [by_xlsxwriter, by_openpyxl, by_libreoffice])
 def test_hidden_sheet_of_a_program_is_known(tmp_path: Path, program: Program) -> None:
     """Gnumeric does not write that a sheet is hidden."""

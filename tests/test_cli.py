@@ -1,0 +1,379 @@
+"""The commands: their help, what goes to which stream, and their exit statuses."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from jsonschema import Draft202012Validator
+from typer.testing import CliRunner
+
+from rosterkit import __version__
+from rosterkit.cli import app
+from rosterkit.rules import CHECKS
+from rosterkit.sheets import schema_file
+from tests.commands import Ran, run, started, written
+from tests.rosters import workbook
+
+COMMANDS = ("new", "check", "fill", "cards", "decode", "rules")
+CLEAN = [{"Loco": "A", "Address": 12, "Owner": "M01"}, {"Loco": "B", "Address": 1000}]
+WARNING = [{"Loco": "A", "Address": 3}]
+ERROR = [{"Loco": "A", "Address": 12}, {"Loco": "B", "Address": 12}]
+
+
+@pytest.fixture
+def clean(tmp_path: Path) -> Path:
+    return written(tmp_path / "clean.xlsx", workbook(CLEAN))
+
+
+@pytest.fixture
+def warning(tmp_path: Path) -> Path:
+    return written(tmp_path / "warning.xlsx", workbook(WARNING))
+
+
+@pytest.fixture
+def error(tmp_path: Path) -> Path:
+    return written(tmp_path / "error.xlsx", workbook(ERROR))
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+@pytest.mark.parametrize("asked", ["--help", "-h"])
+def test_every_command_helps(command: str, asked: str) -> None:
+    result = CliRunner().invoke(app, [command, asked], prog_name="rosterkit")
+
+    assert result.exit_code == 0
+    assert result.stdout.startswith(f"Usage: rosterkit {command} [OPTIONS]")
+    assert result.stderr == ""
+
+
+def test_the_help_lists_every_command() -> None:
+    result = CliRunner().invoke(app, ["--help"])
+    listed = result.stdout.split("Commands:\n")[1].splitlines()
+
+    assert (result.exit_code, [line.split()[0] for line in listed]) == (0, list(COMMANDS))
+
+
+def test_the_version_is_printed() -> None:
+    assert run("--version") == Ran(status=0, out=f"rosterkit {__version__}\n", err="")
+
+
+def test_without_a_command_the_help_is_shown() -> None:
+    ran = run()
+
+    assert ran.status == 2
+    assert "Commands:" in ran.out + ran.err
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        pytest.param(["chekc"], "No such command 'chekc'", id="no such command"),
+        pytest.param(["check"], "Missing argument", id="no workbook"),
+        pytest.param(["check", "a.xlsx", "--format", "xml"], "'--format'", id="no such format"),
+        pytest.param(["fill", "a.xlsx", "--speed"], "No such option", id="no such option"),
+    ],
+)
+def test_a_command_that_is_typed_wrongly_is_explained_on_stderr(words: list[str], said: str) -> None:
+    ran = run(*words)
+
+    assert (ran.status, ran.out) == (2, "")
+    assert said in ran.err
+
+
+@pytest.mark.parametrize(
+    ("engines", "options", "status"),
+    [
+        pytest.param(CLEAN, [], 0, id="nothing found"),
+        pytest.param(CLEAN, ["--strict"], 0, id="nothing found, strictly"),
+        pytest.param(WARNING, [], 0, id="a warning"),
+        pytest.param(WARNING, ["--strict"], 1, id="a warning, strictly"),
+        pytest.param(WARNING, ["--meet"], 0, id="a warning of an engine that stays at home"),
+        pytest.param(ERROR, [], 1, id="an error"),
+        pytest.param(ERROR, ["--strict"], 1, id="an error, strictly"),
+        pytest.param(ERROR, ["--meet"], 0, id="an error of engines that stay at home"),
+        pytest.param(ERROR, ["--format", "json"], 1, id="an error as JSON"),
+        pytest.param(ERROR, ["--format", "csv"], 1, id="an error as CSV"),
+        pytest.param(ERROR, ["--format", "github"], 1, id="an error as annotations"),
+    ],
+)
+def test_check_ends_with(
+    tmp_path: Path, engines: list[dict[str, object]], options: list[str], status: int
+) -> None:
+    path = written(tmp_path / "club.xlsx", workbook(engines))
+
+    ran = run("check", path, *options)
+
+    assert (ran.status, ran.err) == (status, "")
+
+
+def test_check_prints_findings_and_sums(error: Path) -> None:
+    sheet = f"{error}!Locomotives"
+
+    assert run("check", error).out == (
+        f"{sheet}!B2 error address-shared: [A, Address] short 12 is also the address of 'B' (B3)\n"
+        "    fix: Give 'A' or 'B' another address.\n"
+        f"{sheet}!B3 error address-shared: [B, Address] short 12 is also the address of 'A' (B2)\n"
+        "    fix: Give 'B' or 'A' another address.\n"
+        "2 engines: 2 errors, 0 warnings, 0 notes\n"
+    )
+
+
+def test_check_prints_json_and_nothing_else(error: Path, clean: Path) -> None:
+    document = json.loads(run("check", error, clean, "--format", "json").out)
+
+    Draft202012Validator(schema_file("outputs/check.json")).validate(document)
+    assert document["workbooks"] == [
+        {"path": str(error), "locomotives": 2},
+        {"path": str(clean), "locomotives": 2},
+    ]
+    assert document["counts"] == {"error": 2, "warning": 0, "note": 0}
+
+
+def test_check_looks_at_each_workbook_on_its_own_and_for_a_meet_at_all_together(tmp_path: Path) -> None:
+    guest = {
+        "Loco": "A",
+        "Address": 500,
+        "At meet": "yes",
+        "Owner": "M01",
+        "Checked by": "M02",
+        "Checked on": "2026-04-11",
+    }
+    paths = [written(tmp_path / name, workbook([guest])) for name in ("a.xlsx", "b.xlsx")]
+
+    alone, together = run("check", *paths), run("check", "--meet", *paths)
+
+    assert (alone.status, alone.out) == (0, "2 engines in 2 workbooks: 0 errors, 0 warnings, 0 notes\n")
+    assert (together.status, together.out.count("address-shared")) == (1, 2)
+
+
+def test_a_workbook_that_is_named_twice_does_not_clash_with_itself(tmp_path: Path) -> None:
+    path = written(tmp_path / "a.xlsx", workbook([{"Loco": "A", "Address": 500, "At meet": "yes"}]))
+
+    ran = run("check", "--meet", path, tmp_path / "." / "a.xlsx")
+
+    assert ran.out.splitlines()[-1] == "1 engine: 0 errors, 3 warnings, 0 notes"
+
+
+def test_check_writes_nothing(error: Path) -> None:
+    before = error.read_bytes()
+
+    run("check", error)
+
+    assert (error.read_bytes(), [path.name for path in error.parent.iterdir()]) == (before, ["error.xlsx"])
+
+
+def test_fill_prints_the_sums_and_says_on_stderr_what_it_wrote(error: Path) -> None:
+    kept = error.with_name("error.earlier.xlsx")
+
+    assert run("fill", error) == Ran(
+        status=1,
+        out="2 engines: 2 errors, 0 warnings, 0 notes\n",
+        err=f"filled {error}; the earlier file is {kept}\n",
+    )
+
+
+def test_fill_says_so_where_nothing_had_to_be_written(clean: Path) -> None:
+    run("fill", clean)
+
+    assert run("fill", clean) == Ran(
+        status=0,
+        out="2 engines: 0 errors, 0 warnings, 0 notes\n",
+        err=f"{clean} is filled already; nothing was written\n",
+    )
+
+
+def test_fill_writes_a_copy_also_of_a_workbook_that_is_filled_already(clean: Path) -> None:
+    run("fill", clean)
+    copy = clean.with_name("copy.xlsx")
+
+    ran = run("fill", clean, "-o", copy)
+
+    assert (ran.status, ran.err) == (0, f"filled {copy}\n")
+    assert copy.is_file()
+
+
+def test_fill_can_be_strict(warning: Path) -> None:
+    assert (run("fill", warning).status, run("fill", warning, "--strict").status) == (0, 1)
+
+
+def test_a_filled_workbook_has_the_findings_it_had_before(error: Path) -> None:
+    before = run("check", error).out
+
+    run("fill", error)
+
+    assert run("check", error).out == before
+
+
+def test_cards_are_printed_for_all_or_for_some(clean: Path) -> None:
+    every, some = run("cards", clean), run("cards", clean, "--loco", "b", "--loco", "A")
+    one = run("cards", clean, "--loco", "b")
+
+    assert [ran.status for ran in (every, some, one)] == [0, 0, 0]
+    assert every.out == some.out
+    assert (every.out.count("[ ]"), one.out.count("[ ]")) == (5, 3)
+
+
+def test_cards_of_an_engine_that_is_not_there_cannot_be_printed(clean: Path) -> None:
+    assert run("cards", clean, "--loco", "C", "--loco", "A", "--loco", "D") == Ran(
+        status=2,
+        out="",
+        err=f"rosterkit: {clean}: there is no engine 'C', 'D'. "
+        "Give --loco as it stands in the column Loco.\n",
+    )
+
+
+def test_cards_are_printed_as_json_and_csv(clean: Path) -> None:
+    document = json.loads(run("cards", clean, "--format", "json").out)
+    table = run("cards", clean, "--format", "csv").out.splitlines()
+
+    Draft202012Validator(schema_file("outputs/cards.json")).validate(document)
+    assert [card["loco"] for card in document["cards"]] == ["A", "B"]
+    assert len(table) == 1 + 5
+
+
+@pytest.mark.parametrize(
+    ("words", "status", "first"),
+    [
+        pytest.param(["17=195", "18=232", "29=34"], 0, "address: long 1000", id="in order"),
+        pytest.param(["1=3", "29=6"], 0, "address: short 3", id="a warning"),
+        pytest.param(["1=44", "17=195", "18=232", "29=2"], 1, "address: short 44", id="an error"),
+    ],
+)
+def test_decode_ends_with(words: list[str], status: int, first: str) -> None:
+    ran = run("decode", *words)
+
+    assert (ran.status, ran.out.splitlines()[0], ran.err) == (status, first, "")
+
+
+def test_decode_prints_json() -> None:
+    document = json.loads(run("decode", "17=195", "18=232", "29=34", "--format", "json").out)
+
+    Draft202012Validator(schema_file("outputs/decode.json")).validate(document)
+    assert (document["address"], document["kind"], document["faults"]) == (1000, "long", [])
+
+
+def test_decode_explains_what_it_cannot_read() -> None:
+    assert run("decode", "29") == Ran(
+        status=2,
+        out="",
+        err="rosterkit: '29' is not a register and its value. Write CV=VALUE, such as 29=34.\n",
+    )
+
+
+def test_rules_lists_every_check_with_severity_and_fault() -> None:
+    ran = run("rules")
+
+    assert [line.split()[:2] for line in ran.out.splitlines()] == [
+        [check.severity.value, check.slug] for check in CHECKS
+    ]
+    assert ran.out.splitlines()[2].endswith("Engines answer the same address.")
+
+
+@pytest.mark.parametrize("slug", [check.slug for check in CHECKS])
+def test_rules_explains_a_check_with_reason_and_fix(slug: str) -> None:
+    ran = run("rules", slug)
+    lines = ran.out.splitlines()
+
+    assert (ran.status, lines[0].split()[0]) == (0, slug)
+    assert [line[:5] for line in lines if line[:5] in {"Why: ", "Fix: "}] == ["Why: ", "Fix: "]
+    assert [line for line in lines if len(line) > 80] == []
+
+
+def test_rules_names_the_nearest_check() -> None:
+    assert run("rules", "adress-shared") == Ran(
+        status=2,
+        out="",
+        err="rosterkit: there is no check 'adress-shared'. Did you mean 'address-shared'? "
+        "Run 'rosterkit rules' for all of them.\n",
+    )
+
+
+def test_new_makes_a_workbook_that_can_be_checked(tmp_path: Path) -> None:
+    path = tmp_path / "demo.xlsx"
+
+    made = run("new", path, "--sample")
+
+    assert made == Ran(status=0, out="", err=f"made {path}\n")
+    assert run("check", path).status == 1
+
+
+def test_a_new_workbook_without_engines_is_said_to_have_none(tmp_path: Path) -> None:
+    path = tmp_path / "new.xlsx"
+    run("new", path)
+
+    assert run("check", path) == Ran(
+        status=2,
+        out="",
+        err=f"rosterkit: {path}: the sheet 'Locomotives' has headings but no engines. "
+        "Enter at least one engine below the headings.\n",
+    )
+
+
+def test_new_never_replaces_a_file_unless_forced(clean: Path) -> None:
+    before = clean.read_bytes()
+
+    refused = run("new", clean)
+    kept = clean.read_bytes()
+    forced = run("new", clean, "--force")
+
+    assert refused == Ran(
+        status=2,
+        out="",
+        err=f"rosterkit: '{clean}' is there already. Give another name, or --force to replace it.\n",
+    )
+    assert kept == before
+    assert (forced.status, clean.read_bytes() == before) == (0, False)
+    assert [path.name for path in clean.parent.iterdir()] == ["clean.xlsx"]
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        pytest.param("club.xls", "does not end in .xlsx. Name it club.xlsx.", id="another ending"),
+        pytest.param("club", "does not end in .xlsx. Name it club.xlsx.", id="no ending"),
+        pytest.param(
+            "none/club.xlsx", "is not a folder to write into. Make the folder first.", id="no folder"
+        ),
+        pytest.param("folder.xlsx", "is a folder. Give another name.", id="a folder of that name"),
+    ],
+)
+def test_new_refuses(tmp_path: Path, name: str, said: str) -> None:
+    (tmp_path / "folder.xlsx").mkdir()
+
+    ran = run("new", tmp_path / name, "--force")
+
+    assert (ran.status, ran.out, ran.err.endswith(f"{said}\n")) == (2, "", True)
+    assert [path.name for path in tmp_path.rglob("*")] == ["folder.xlsx"]
+
+
+@pytest.mark.parametrize(
+    ("words", "status"),
+    [
+        pytest.param(["decode", "17=195", "18=232", "29=34"], 0, id="0 where nothing is wrong"),
+        pytest.param(["decode", "1=0"], 1, id="1 where an error is found"),
+        pytest.param(["check", "none.xlsx"], 2, id="2 where it cannot run"),
+        pytest.param(["chekc"], 2, id="2 where it is typed wrongly"),
+    ],
+)
+def test_a_process_ends_with(words: list[str], status: int) -> None:
+    ran = started(*words)
+
+    assert ran.status == status
+    assert "Traceback" not in ran.out + ran.err
+
+
+def test_a_pipe_gets_utf_8_whatever_the_locale(tmp_path: Path) -> None:
+    path = written(tmp_path / "club.xlsx", workbook([{"Loco": "Zürich → 7", "Address": 3}]))
+
+    ran = started("check", path, "--format", "json", PYTHONIOENCODING="ascii", PYTHONUTF8="0", LC_ALL="C")
+
+    assert json.loads(ran.out)["findings"][0]["loco"] == "Zürich → 7"
+
+
+def test_a_reader_that_goes_away_is_no_reason_for_a_traceback() -> None:
+    command = f"'{sys.executable}' -m rosterkit rules | true"
+
+    done = subprocess.run(["bash", "-c", command], capture_output=True, text=True, timeout=60, check=False)
+
+    assert done.stderr == ""
