@@ -110,13 +110,16 @@ _RUNS: Mapping[str, Mapping[str, Times]] = {
 
 _GOAL_COLUMNS = ("loco", "top", "shape", "match", "prototype", "seconds", "stops", "siding", "notes")
 _GOALS: tuple[tuple[Cell, ...], ...] = (
-    ("JV 2101", 110, "straight", None, None, 6, 900, None, "Leads the Valley freight"),
-    ("JV 2102", None, None, "JV 2101", None, 6, 900, None, "Runs with it"),
+    ("JV 2101", 110, "straight", None, None, None, None, None, "Leads the Valley freight"),
+    ("JV 2102", None, None, "JV 2101", None, 5.4, 760, None, "Runs with it"),
     ("NE 5201", 160, "gentle start", None, 140, None, None, 1800, "Express"),
     ("KC 12", 30, "straight", None, None, None, None, None, "Its decoder has no table"),
 )
 
-TIMED: Mapping[str, Mapping[str, Cell]] = {"KC 12": {"start": None, "middle": None, "top": None}}
+TIMED: Mapping[str, Mapping[str, Cell]] = {
+    "JV 2102": {"acceleration": None, "braking": None},
+    "KC 12": {"start": None, "middle": None, "top": None},
+}
 """Columns of engines that are left for their timed runs to fill."""
 
 

@@ -8,7 +8,7 @@ from rosterkit.filling import Values, sheet_change
 from rosterkit.findings import Finding
 from rosterkit.pages import CellChange, Look, Page, PageCell, SheetChange
 from rosterkit.planning.speed.plans import Part
-from rosterkit.planning.speed_settings import Setting, Settings, rolled, settings_of
+from rosterkit.planning.speed_settings import Setting, Settings, braking_of, rolled, settings_of
 from rosterkit.planning.timed_engines import Group, Speeds, TimedEngine
 from rosterkit.planning.timed_runs import kmh_per
 from rosterkit.roster import Roster
@@ -155,8 +155,7 @@ def _goal_row(
 ) -> dict[str, str | int | float | None]:
     top = group.plan.top if group.plan else 0.0
     ahead = part.predictions
-    registers = settings.registers
-    braking = registers.get(4, timed.engine.braking)
+    braking = braking_of(timed, part, roster.layout)
     alike = group.plan is not None and len(group.plan.parts) > 1
     written = settings.table if settings.table and settings.table.free else None
     return {

@@ -122,6 +122,15 @@ def registers_of(timed: TimedEngine, part: Part, layout: Layout) -> Iterator[tup
         )
 
 
+def braking_of(timed: TimedEngine, part: Part, layout: Layout) -> int | None:
+    """Give the CV4 that the engine will have: its goal's, unless the member typed another; None if unknown."""
+    wanted = dict(registers_of(timed, part, layout)).get(4)
+    typed = timed.engine.braking
+    if wanted is None or typed is None or typed == recorded(timed, "cv4"):
+        return typed if wanted is None else wanted
+    return typed
+
+
 def rolled(part: Part, cv4: int, layout: Layout, from_kmh: float | None = None) -> float:
     """Give how far an engine rolls from the top step, or from a speed, in the layout's length unit.
 

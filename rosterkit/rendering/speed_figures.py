@@ -8,7 +8,7 @@ from rosterkit.planning.speed.passes import Way
 from rosterkit.planning.speed.plans import Part
 from rosterkit.planning.speed.predictions import Prediction
 from rosterkit.planning.speed.trims import Trimmed
-from rosterkit.planning.speed_settings import registers_of, rolled, table_label, ways_of
+from rosterkit.planning.speed_settings import braking_of, registers_of, rolled, table_label, ways_of
 from rosterkit.planning.timed_engines import Group, Speeds, TimedEngine
 from rosterkit.planning.timed_runs import kmh_per
 from rosterkit.roster import Roster
@@ -105,7 +105,7 @@ def _engine(
     ahead = part.predictions if part else ()
     setting = part.setting if part else None
     registers = dict(registers_of(timed, part, roster.layout)) if part else {}
-    braking = registers.get(4, timed.engine.braking)
+    braking = braking_of(timed, part, roster.layout) if part else None
     lead = group.engines[0].goal if group else None
     table = setting.table if isinstance(setting, Trimmed) else ()
     slow = min(ahead, key=lambda each: each.top, default=None)

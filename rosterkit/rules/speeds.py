@@ -127,14 +127,13 @@ def siding_too_short(scope: Scope) -> Iterator[Hit]:
     how far that is follows from the speeds to be expected at each step; decoders vary.
     Fix: Make Stops within or Braking smaller.
     """
-    from rosterkit.planning.speed_settings import registers_of, rolled  # noqa: PLC0415 - needs numpy
+    from rosterkit.planning.speed_settings import braking_of, rolled  # noqa: PLC0415 - needs numpy
 
     for roster, _, timed, part in _parts(scope):
         goal = timed.goal
         if goal is None or goal.siding is None:
             continue
-        wanted = dict(registers_of(timed, part, roster.layout)).get(4)
-        cv4 = timed.engine.braking if wanted is None else wanted
+        cv4 = braking_of(timed, part, roster.layout)
         if cv4 is None:
             continue
         distance, unit = rolled(part, cv4, roster.layout), roster.layout.length_unit
