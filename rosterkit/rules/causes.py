@@ -91,6 +91,9 @@ def causes_in(scope: Scope) -> Iterator[Cause]:
 
 def causes_of(session: Session) -> Iterator[Cause]:
     """Give the causes of one engine's readings, the more telling first."""
+    yield from _nothing_read(session)
+    if session.newest.keys() <= session.explained:
+        return
     for explain in _EXPLANATIONS:
         yield from explain(session)
 
@@ -135,8 +138,8 @@ def _other_decoder(session: Session) -> Iterator[Cause]:
             yield Cause(
                 rule="decoder-not-as-listed",
                 reading=session.at(cv),
-                message=f"CV{cv} reads {session.read(cv)}; a decoder '{named}' has {session.wanted[cv, None]} "
-                f"there, its {what}",
+                message=f"CV{cv} reads {session.read(cv)}; a decoder '{named}' has "
+                f"{session.wanted[cv, None]} there, its {what}",
                 fix="Make sure that the right engine is on the track; else correct Decoder or Decoder types.",
                 severity=Severity.NOTE if cv == VERSION_CV else None,
             )
@@ -263,7 +266,6 @@ def _words(cv: int, read: int, wanted: int) -> str:
 
 
 _EXPLANATIONS: tuple[Callable[[Session], Iterator[Cause]], ...] = (
-    _nothing_read,
     _other_decoder,
     _lock,
     _old_consist,

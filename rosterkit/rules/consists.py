@@ -72,7 +72,8 @@ def consist_address_shared(scope: Scope) -> Iterator[Hit]:
             if len(same) > 1:
                 other = same[n - 1] if n else same[1]
                 where = other.rows[0].place("address")
-                message = f"{number} is also the address of the consist '{other.label}' ({_named_cell(where, consist)})"
+                cell = _named_cell(where, consist)
+                message = f"{number} is also the address of the consist '{other.label}' ({cell})"
                 fix = f"Give '{consist.label}' or '{other.label}' another address."
                 yield hit_at(consist.rows[0], "address", message, fix, related=[where])
 

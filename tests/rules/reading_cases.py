@@ -107,6 +107,8 @@ CASES = (
         consists=[{"Consist": "X", "Address": 85, "Position": 1, "Loco": "A"}],
         readings=_read("19=85"),
     ),
+    _CONSIST.line("255 where nothing was read is no consist", _SHORT, readings=_read("19=255 29=255")),
+    _DC.line("255 where nothing was read is no DC running", _LONG, readings=_read("19=255 29=255")),
     _CONSIST.line("in an old one, backward", _SHORT, [("D2", "error")], readings=_read("19=166")),
     _CONSIST.line("in an old one of four digits", _SHORT, [("D3", "error")], readings=_read("19=0 20=12")),
     _MEET.line("back at its own", _GUEST, readings=_read("1=12 29=2")),

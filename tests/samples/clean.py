@@ -62,6 +62,23 @@ def clean_club() -> Records:
             _decoder("Old", peak=1.5, long_address="no", steps="14"),
         ],
         "Locomotives": engines,
+        "Consists": [
+            {"consist": "Freight", "address": 85, "position": 1, "loco": "JV 2101", "functions": "F0f F1"},
+            {"consist": "Freight", "address": 85, "position": 2, "loco": "JV 2102", "facing": "backward"},
+        ],
+        "Accessories": [
+            {"accessory": "Yard throat", "address": 1, "method": "decoder"},
+            {"accessory": "Junction", "address": 17, "method": "output"},
+        ],
+        "Extra values": [
+            {"loco": "NE 5201", "cv": 49, "value": 12},
+            {"loco": "NE 5201", "cv": 259, "value": 128, "page_high": 16, "page_low": 1},
+        ],
+        "Speed tables": [{"label": "Even"} | {f"step{step}": 9 * step for step in range(1, 29)}],
+        "Readings": [
+            {"date": "2026-04-18", "loco": "SM 7001", "cv": cv, "value": value}
+            for cv, value in ((8, 13), (17, 219), (18, 89), (19, 0), (15, 0), (16, 0))
+        ],
     }
 
 

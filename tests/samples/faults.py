@@ -40,6 +40,24 @@ def _decoder(**values: Any) -> Change:
     return change
 
 
+def _row(title: str, row: int, **values: Any) -> Change:
+    def change(records: Records) -> None:
+        records[title][row] |= values
+
+    return change
+
+
+def _more(title: str, **values: Any) -> Change:
+    def change(records: Records) -> None:
+        records[title].append(values)
+
+    return change
+
+
+def _read(cv: int, value: int | None, loco: str = "SM 7001") -> Change:
+    return _more("Readings", date="2026-04-19", loco=loco, cv=cv, value=value)
+
+
 def _several(*changes: Change) -> Change:
     def change(records: Records) -> None:
         for one in changes:
@@ -72,7 +90,7 @@ CHANGES: dict[str, Change] = {
         _engine(2, address=113, decoder="Old"),
     ),
     "address-off-rule": _engine(2, address=32),
-    "address-not-for-engines": _several(_layout(address_rule="none"), _engine(2, address=85)),
+    "address-not-for-engines": _several(_layout(address_rule="none"), _engine(2, address=88)),
     "address-in-another-range": _several(_layout(address_rule="none"), _engine(1, address=7050)),
     "address-outside-range": lambda records: records["Address ranges"][3].update(last=5000),
     "meet-address-kept": _several(_layout(address_rule="none"), _engine(1, address=9950)),
@@ -95,7 +113,45 @@ CHANGES: dict[str, Change] = {
     "engine-too-long": _engine(1, length=398),
     "value-not-allowed": _engine(1, direction="sideways"),
     "value-missing": _range(kind="long", first=8000, last=8099),
-    "loco-repeated": _engine(1, loco="jv 2101"),
+    "loco-repeated": _engine(2, loco="jv 2101"),
+    "extra-value-clashes": _row("Extra values", 0, cv=29),
+    "register-not-writable": _row("Extra values", 0, cv=8),
+    "page-missing": _row("Extra values", 1, page_low=None),
+    "page-unused": _row("Extra values", 0, page_high=16, page_low=1),
+    "speed-table-incomplete": _row("Speed tables", 0, step8=None),
+    "speed-table-falls": _row("Speed tables", 0, step8=60),
+    "speed-table-unknown": _engine(1, speed_curve="table", speed_table="Slow"),
+    "speed-table-unused": _engine(1, speed_table="Even"),
+    "table-repeated": lambda records: records["Speed tables"].append(dict(records["Speed tables"][0])),
+    "consist-address-shared": _more("Consists", consist="Express", address=85, position=1, loco="NE 5201"),
+    "consist-addresses-differ": _row("Consists", 1, address=86),
+    "consist-outside-range": _several(_row("Consists", 0, address=70), _row("Consists", 1, address=70)),
+    "loco-in-two-consists": _more("Consists", consist="Express", address=86, position=1, loco="JV 2101"),
+    "consist-without-lead": _row("Consists", 0, position=3),
+    "consist-decoder-left-out": _several(
+        _layout(address_rule="none"),
+        _engine(0, decoder="Sound", lock=1),
+        lambda records: records["Locomotives"].append(
+            records["Locomotives"][0] | {"loco": "JV 2101 sound", "address": 2151, "lock": 2}
+        ),
+    ),
+    "function-unknown": _row("Consists", 0, functions="F0f F15"),
+    "loco-unknown": _row("Consists", 1, loco="JV 2201"),
+    "accessory-address-shared": _row("Accessories", 1, address=1),
+    "accessory-address-reserved": _row("Accessories", 1, address=2041),
+    "accessory-outside-range": _range(kind="accessory", first=1, last=16, use="devices"),
+    "accessory-repeated": _row("Accessories", 1, accessory="Yard throat"),
+    "reading-differs": _read(4, 9),
+    "reading-doubtful": _several(_read(29, 255, "KC 12"), _read(1, 255, "KC 12")),
+    "decoder-not-as-listed": _read(8, 14),
+    "lock-closed": _read(15, 1),
+    "consist-left-behind": _read(19, 166),
+    "meet-address-left": _several(
+        _engine(6, meet_address=9950), _read(17, 230), _read(18, 222), _read(29, 34)
+    ),
+    "pair-half-taken": _read(18, 3),
+    "address-not-active": _read(29, 2),
+    "dc-running-still-on": _read(29, 38),
 }
 """Slug to what is changed in the records of the clean club."""
 
