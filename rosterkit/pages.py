@@ -101,14 +101,13 @@ class Highlight:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetChange:
-    """All that changes in one sheet of a member's: cells, and highlights, which replace the earlier ones.
-
-    Highlights of None leave the earlier ones as they are.
-    """
+    """All that changes in one sheet of a member's: cells, and highlights, which replace the earlier ones."""
 
     title: str
     cells: tuple[CellChange, ...] = ()
-    highlights: tuple[Highlight, ...] | None = ()
+    highlights: tuple[Highlight, ...] = ()
+    keeps_highlights: bool = False
+    """Earlier highlights of ours stay as they are."""
     widths: dict[int, float] = field(default_factory=dict)
     """Widths in characters of columns that were added."""
 

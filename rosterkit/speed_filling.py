@@ -101,7 +101,7 @@ def _change(table: Table, rows: Sequence[Row]) -> SheetChange:
     return SheetChange(
         title=table.title,
         cells=tuple(_cells(table, rows)),
-        highlights=None,
+        keeps_highlights=True,
         widths={columns[name]: table.sheet[name].width for name in added},
     )
 

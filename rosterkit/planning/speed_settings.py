@@ -123,7 +123,7 @@ def registers_of(timed: TimedEngine, part: Part, layout: Layout) -> Iterator[tup
 
 
 def braking_of(timed: TimedEngine, part: Part, layout: Layout) -> int | None:
-    """Give the CV4 that the engine will have: its goal's, unless the member typed another; None if unknown."""
+    """Give the CV4 that the engine will have: its goal's unless the member typed another; None if unknown."""
     wanted = dict(registers_of(timed, part, layout)).get(4)
     typed = timed.engine.braking
     if wanted is None or typed is None or typed == recorded(timed, "cv4"):

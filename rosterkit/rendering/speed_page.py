@@ -11,10 +11,10 @@ from rosterkit.standards.speed_curve import TABLE_STEPS
 
 TITLE = "Speed"
 _HEADINGS = ("Step", "Drive", "Wanted", "Forward", "+-", "Backward", "+-")
-_TIMED = ("Timed at drive", "as step", "Forward", "+-", "Backward", "+-")
+_TIMED = ("Drive", "as step", "Forward", "+-", "Backward", "+-")
 _COLUMNS = len(_HEADINGS) + 1 + len(_TIMED)
 _WIDTHS = (6, 7, 9, 9, 7, 10, 7, 3, 10, 8, 9, 7, 10, 7)
-_CHART_ROWS = 20
+_CHART_ROWS = 26
 _COLOURS = {Way.FORWARD: "1F6FB2", Way.BACKWARD: "C55A11"}
 _GREY = "404040"
 _STEP, _WANTED = 1, 3
@@ -32,9 +32,9 @@ def speed_page(report: SpeedReport) -> Page:
     for figures in report.engines:
         if rows:
             breaks.append(len(rows))
-        top = len(rows) + 1
         rows += [[PageCell(figures.loco, Look.ENGINE), *(PageCell(None, Look.ENGINE) for _ in _WIDTHS[1:])]]
-        for line in (headline(figures, report.unit), *details(figures, report.length_unit), *figures.next):
+        next_steps = (f"Next: {sentence}" for sentence in figures.next)
+        for line in (headline(figures, report.unit), *details(figures, report.length_unit), *next_steps):
             rows.append([PageCell(line, Look.WRAPPED)])
             merges.append((len(rows), 1, len(rows), _COLUMNS))
         chart_top = len(rows) + 1
@@ -43,7 +43,6 @@ def speed_page(report: SpeedReport) -> Page:
         rows += _numbers(figures)
         chart = _chart(figures, report.unit, first, (chart_top, 1, chart_top + _CHART_ROWS - 2, _COLUMNS))
         charts += [chart] if chart else []
-        rows += [[]] if top else []
     return Page(
         title=TITLE,
         rows=rows,

@@ -96,7 +96,7 @@ def _by_row(cells: Sequence[CellChange]) -> dict[int, dict[int, CellChange]]:
 
 
 def _highlights(sheet: SheetText, change: SheetChange, styles: Styles) -> list[Splice]:
-    return [] if change.highlights is None else highlights.highlight_splices(sheet, change.highlights, styles)
+    return [] if change.keeps_highlights else highlights.highlight_splices(sheet, change.highlights, styles)
 
 
 def _style_of(sheet: SheetText, styles: Styles) -> StyleOf:

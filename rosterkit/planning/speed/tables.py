@@ -32,18 +32,19 @@ def table_for(ways: Sequence[tuple[Curve, int]], wanted: Numbers) -> Table:
     last = max(min(int(curve.full * NO_TRIM / trim) for curve, trim in ways), first)
     entries = _ENTRIES[min(first, FULL_DRIVE) : last + 1]
     costs = sum(
-        cost_of(curve.speed(entries * trim / NO_TRIM)[None, :], wanted[:, None]) for curve, trim in ways
+        cost_of(curve.speed(entries * trim / NO_TRIM)[None, :], wanted[:, None], float(wanted[-1]))
+        for curve, trim in ways
     )
     penalty = len(ways) * _REPEATED**_POWER
     return tuple(int(entries[n]) for n in _cheapest_rise(np.asarray(costs), penalty))
 
 
-def cost_of(kmh: Numbers, wanted: Numbers) -> Numbers:
+def cost_of(kmh: Numbers, wanted: Numbers, top: float) -> Numbers:
     """Give what each speed costs: the fourth power of its share of the top speed that it is off.
 
     So the worst step counts far more than many small differences.
     """
-    cost: Numbers = ((kmh - wanted) / wanted.max()) ** _POWER
+    cost: Numbers = ((kmh - wanted) / top) ** _POWER
     return cost
 
 

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from rosterkit.planning.speed.curve import Curve
 from rosterkit.planning.speed.monotone import Numbers
 from rosterkit.planning.speed.predictions import Prediction, prediction
+from rosterkit.planning.speed.tables import cost_of
 from rosterkit.standards.speed_curve import FULL_DRIVE, TABLE_STEPS
 
 Places = NDArray[np.int64]
@@ -18,6 +19,7 @@ _LOWER = (np.arange(1, _MIDDLE + 1) - 1) / (_MIDDLE - 1)
 """How far steps 1 to 14 are on the way from CV2 to CV6."""
 _UPPER = (np.arange(_MIDDLE + 1, len(TABLE_STEPS) + 1) - _MIDDLE) / (len(TABLE_STEPS) - _MIDDLE)
 """How far steps 15 to 28 are on the way from CV6 to CV5."""
+_ALONG = np.concatenate((_LOWER, _UPPER))
 _COARSE = 8
 _LEAST_USED = 2
 """0 and 1 in CV5 and CV6 mean that they are not used (NMRA S-9.2.2 (Jul 2012), CV5 and CV6)."""
@@ -34,7 +36,7 @@ class ThreeValues:
 
 
 def three_values(curves: tuple[Curve, ...], wanted: Numbers) -> ThreeValues:
-    """Give CV2, CV6 and CV5 with the least sum of squared differences from the wanted speeds in km/h.
+    """Give CV2, CV6 and CV5 that come nearest to the wanted speeds in km/h.
 
     All ways that were timed count alike: without a table there are no trims. Straight lines between the
     three, over 28 steps, are common practice; the standards give no rule. CV2 starts the engine every way,
@@ -65,8 +67,8 @@ def _best(
 ) -> tuple[int, int, int]:
     """Try all combinations: the lower half depends on CV2 and CV6 only, the upper on CV6 and CV5."""
     starts, middles, tops = places
-    lower = _squares(curves, wanted[:_MIDDLE], (starts, middles), _LOWER)
-    upper = _squares(curves, wanted[_MIDDLE:], (middles, tops), _UPPER)
+    lower = _costs(curves, wanted, slice(_MIDDLE), (starts, middles))
+    upper = _costs(curves, wanted, slice(_MIDDLE, None), (middles, tops))
     sums = lower[:, :, None] + upper[None, :, :]
     falls = (starts[:, None] >= middles)[:, :, None] | (middles[:, None] >= tops)[None, :, :]
     sums[falls | (middles < _LEAST_USED)[None, :, None]] = np.inf
@@ -74,11 +76,11 @@ def _best(
     return int(starts[n]), int(middles[middle]), int(tops[top])
 
 
-def _squares(
-    curves: tuple[Curve, ...], wanted: Numbers, ends: tuple[Places, Places], along: Numbers
-) -> Numbers:
+def _costs(curves: tuple[Curve, ...], wanted: Numbers, steps: slice, ends: tuple[Places, Places]) -> Numbers:
+    """Give what each pair of values at the ends of some steps costs."""
     low, high = ends[0][:, None, None], ends[1][None, :, None]
-    drives = low + (high - low) * along
-    squares = [((curve.speed(drives) - wanted) ** 2).sum(axis=2) for curve in curves]
-    total: Numbers = np.sum(squares, axis=0)
+    drives = low + (high - low) * _ALONG[steps]
+    top = float(wanted[-1])
+    costs = [cost_of(curve.speed(drives), wanted[steps], top).sum(axis=2) for curve in curves]
+    total: Numbers = np.sum(costs, axis=0)
     return total

@@ -60,7 +60,7 @@ def _best_trim(curve: Curve, entries: Numbers, wanted: Numbers) -> int:
 
     None that keeps the way from starting at the highest entry.
     """
-    costs = cost_of(curve.speed(np.outer(_TRIMS / NO_TRIM, entries)), wanted).sum(axis=1)
+    costs = cost_of(curve.speed(np.outer(_TRIMS / NO_TRIM, entries)), wanted, float(wanted[-1])).sum(axis=1)
     starting = _TRIMS * entries.max() >= curve.start * NO_TRIM
     return int(_TRIMS[int(np.where(starting, costs, np.inf).argmin())]) if starting.any() else NO_TRIM
 
