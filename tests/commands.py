@@ -13,6 +13,8 @@ import openpyxl
 from rosterkit.__main__ import main
 from rosterkit.grid import Workbook
 
+_CHECKOUT = str(Path(__file__).parents[1])
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ran:
@@ -50,7 +52,7 @@ def started(*words: object, **environment: str) -> Ran:
         capture_output=True,
         timeout=60,
         check=False,
-        env={**os.environ, **environment},
+        env={**os.environ, "PYTHONPATH": _CHECKOUT, **environment},
     )
     return Ran(status=done.returncode, out=done.stdout.decode(), err=done.stderr.decode())
 

@@ -25,6 +25,7 @@ class Draft:
         self.written: dict[str, bytes] = {}
         """Parts that are changed or added, by name."""
         self.removed: set[str] = set()
+        self._standing: dict[str, bytes] = {}
 
     @property
     def namespace(self) -> str:
@@ -38,11 +39,17 @@ class Draft:
 
     def text(self, part: str) -> bytes:
         """Give a part as it will be, cells included."""
-        return self.written.get(part) or self.package.xml(part, limits.MAX_PART_BYTES)
+        return self.written.get(part) or self.standing(part)
+
+    def standing(self, part: str) -> bytes:
+        """Give a part as it is in the package."""
+        if part not in self._standing:
+            self._standing[part] = self.package.xml(part, limits.MAX_PART_BYTES)
+        return self._standing[part]
 
     def write(self, part: str, data: bytes) -> None:
         """Change or add a part; a part that would be what it is already stays untouched."""
-        if part in self.package.infos and data == self.package.xml(part, limits.MAX_PART_BYTES):
+        if part in self.package.infos and data == self.standing(part):
             self.written.pop(part, None)
         else:
             self.written[part] = data

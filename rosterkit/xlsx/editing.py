@@ -5,7 +5,6 @@ from dataclasses import dataclass, field
 from functools import cache
 
 from rosterkit.pages import WorkbookChange
-from rosterkit.xlsx import limits
 from rosterkit.xlsx.draft import Draft
 from rosterkit.xlsx.filters import FILTER_NAME, widened_name
 from rosterkit.xlsx.formulas import has_formulas
@@ -152,4 +151,4 @@ def _any_formula(draft: Draft, placed: list[Placed]) -> bool:
     parts = (
         sheet.part for sheet in draft.package.sheets if sheet.kind == "worksheet" and sheet.part not in own
     )
-    return any(has_formulas(draft.package.xml(part, limits.MAX_PART_BYTES)) for part in parts)
+    return any(has_formulas(draft.standing(part)) for part in parts)

@@ -2,13 +2,13 @@
 
 import re
 from collections.abc import Iterable
-from xml.sax.saxutils import escape
 
 from rosterkit.pages import Highlight
 from rosterkit.xlsx.outline import Element
 from rosterkit.xlsx.sheet_text import ORDER, SheetText
 from rosterkit.xlsx.splicing import Splice, place_for
 from rosterkit.xlsx.styles import Styles
+from rosterkit.xlsx.tags import text_markup
 
 MARK = 'N("rosterkit")'
 """What the formula of each of our conditional formats holds; its value is 0."""
@@ -68,7 +68,7 @@ def _markup(sheet: SheetText, highlights: Iterable[Highlight], styles: Styles, p
     prefix = sheet.prefix
     pieces: list[bytes] = []
     for place, highlight in enumerate(highlights):
-        formula = escape(marked_formula(highlight.formula)).encode()
+        formula = text_markup(marked_formula(highlight.formula)).encode()
         pieces.append(
             b'<%bconditionalFormatting sqref="%b">' % (prefix, " ".join(highlight.ranges).encode())
             + b'<%bcfRule type="expression" dxfId="%d" priority="%d">'

@@ -3,8 +3,9 @@
 from collections.abc import Iterator, Mapping
 
 from rosterkit.findings import column_letters
-from rosterkit.pages import Look, Page, PageCell
+from rosterkit.pages import LINE, Look, Page, PageCell, lines_of
 from rosterkit.xlsx.areas import Area
+from rosterkit.xlsx.looks import DRAWINGS
 from rosterkit.xlsx.styles import Styles
 from rosterkit.xlsx.tags import quoted
 from rosterkit.xlsx.values import blank, cell_markup
@@ -93,10 +94,27 @@ def _columns(page: Page) -> str:
 def _row(page: Page, number: int, cells: list[PageCell], styles: Styles) -> bytes:
     content = b"".join(_cell(number, column, cell, styles) for column, cell in enumerate(cells, start=1))
     height = page.heights.get(number)
-    if height is None and not content:
+    stated = b""
+    if height is not None:
+        stated = b' ht="%b" customHeight="1"' % f"{height:g}".encode()
+    elif (needed := _needed_height(page, cells)) > LINE:
+        stated = b' ht="%b"' % f"{needed:g}".encode()
+    elif not content:
         return b""
-    stated = b"" if height is None else b' ht="%b" customHeight="1"' % f"{height:g}".encode()
     return b'<row r="%d"%b>%b</row>' % (number, stated, content)
+
+
+def _needed_height(page: Page, cells: list[PageCell]) -> float:
+    """Reckon the height of a row in points, as not all programs do when they open a file."""
+    height = LINE
+    for place, cell in enumerate(cells):
+        drawing = DRAWINGS[cell.look]
+        if drawing.enlarged and not blank(cell.value):
+            height = max(height, LINE + drawing.enlarged * 1.4)
+        elif drawing.wrapped and isinstance(cell.value, str) and place < len(page.widths):
+            lines = sum(lines_of(line, page.widths[place]) for line in cell.value.split("\n"))
+            height = max(height, LINE * lines)
+    return height
 
 
 def _cell(row: int, column: int, cell: PageCell, styles: Styles) -> bytes:

@@ -12,7 +12,7 @@ from lxml import etree
 from rosterkit.charts import Chart
 from rosterkit.errors import CannotRunError
 from rosterkit.pages import Page, WorkbookChange
-from rosterkit.xlsx import limits, proving_charts, proving_parts, proving_sheets
+from rosterkit.xlsx import limits, proving_charts, proving_parts, proving_sheets, proving_values
 from rosterkit.xlsx.draft import Draft
 from rosterkit.xlsx.harm import unwritable
 from rosterkit.xlsx.nodes import parsed
@@ -176,7 +176,7 @@ def _prove_sheet(cells: proving_sheets.Cells, widths: frozenset[int], old: bytes
 
 
 def _prove_page(page: Page, _: bytes, new: bytes) -> None:
-    proving_sheets.prove_page(new, page)
+    proving_values.prove_page(new, page)
 
 
 def _prove_chart(chart: Chart, page: Page, reference: str, _: bytes, new: bytes) -> None:

@@ -1,15 +1,17 @@
 """Start tags as bytes: their attributes read, and one attribute set while all others stay as they are."""
 
 import re
-from xml.sax.saxutils import escape, unescape
 
 WHOLE = re.compile(rb"""<[^<>"']*(?:"[^"]*"[^<>"']*|'[^']*'[^<>"']*)*>""")
 """A tag from its < to its >, whatever its attributes hold."""
 
 _ATTRIBUTE = re.compile(rb"""\s([^\s=/>"']+)\s*=\s*("[^"]*"|'[^']*')""")
 _NAME = re.compile(rb"<([^\s/>:]+:)?([^\s/>]+)")
-_QUOTES = {'"': "&quot;", "\t": "&#9;", "\n": "&#10;", "\r": "&#13;"}
-_SIGN = re.compile(r"&#(?:x([0-9A-Fa-f]+)|([0-9]+));")
+_QUOTES = str.maketrans(
+    {"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "\t": "&#9;", "\n": "&#10;", "\r": "&#13;"}
+)
+_SIGN = re.compile(r"&(?:#x([0-9A-Fa-f]+)|#([0-9]+)|([a-z]+));")
+_NAMED = {"amp": "&", "lt": "<", "gt": ">", "quot": '"', "apos": "'"}
 
 
 def attributes(tag: bytes) -> dict[str, str]:
@@ -21,13 +23,23 @@ def plain(value: str) -> str:
     """Give a text of the markup as it is meant, its entities replaced."""
     if "&" not in value:
         return value
-    signs = _SIGN.sub(lambda match: chr(int(match[1], 16) if match[1] else int(match[2])), value)
-    return unescape(signs, {"&quot;": '"', "&apos;": "'"})
+    return _SIGN.sub(_meant, value)
+
+
+def _meant(match: re.Match[str]) -> str:
+    if match[3]:
+        return _NAMED.get(match[3], match[0])
+    return chr(int(match[1], 16) if match[1] else int(match[2]))
+
+
+def text_markup(text: str) -> str:
+    """Write a text as the content of an element."""
+    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
 
 
 def quoted(value: str) -> bytes:
     """Write a text as an attribute's value, without the quotes around it."""
-    return escape(value, _QUOTES).encode()
+    return value.translate(_QUOTES).encode()
 
 
 def with_attribute(tag: bytes, name: str, value: str) -> bytes:

@@ -3,9 +3,9 @@
 import math
 import re
 from functools import lru_cache
-from xml.sax.saxutils import escape
 
 from rosterkit.errors import CannotRunError
+from rosterkit.xlsx.tags import text_markup
 
 Value = str | int | float | None
 
@@ -59,7 +59,7 @@ def cell_markup(value: str | int | float, prefix: bytes = b"") -> tuple[bytes, b
         return b' t="b"', b"<%bv>%d</%bv>" % (prefix, value, prefix)
     if isinstance(value, int | float):
         return b"", b"<%bv>%b</%bv>" % (prefix, number_text(value).encode(), prefix)
-    text = escape(escaped(cell_text(value))).encode()
+    text = text_markup(escaped(cell_text(value))).encode()
     return (
         b' t="inlineStr"',
         b'<%bis><%bt xml:space="preserve">%b</%bt></%bis>' % (prefix, prefix, text, prefix, prefix),

@@ -1,7 +1,5 @@
 """The workbook part in the making: sheets are added at its end, names defined, recalculation asked for."""
 
-from xml.sax.saxutils import escape
-
 from rosterkit.xlsx import tags
 from rosterkit.xlsx.outline import Element, outline
 from rosterkit.xlsx.splicing import Splice, added_inside, place_for, set_attribute, spliced
@@ -89,7 +87,7 @@ class WorkbookText:
                 tags.quoted(name),
                 position,
                 b' hidden="1"' if hidden else b"",
-                escape(value).encode(),
+                tags.text_markup(value).encode(),
                 self._prefix,
             )
         self._defined[name.casefold(), position] = markup
@@ -100,7 +98,7 @@ class WorkbookText:
             if _key(one) == (name.casefold(), position):
                 tag = self._data[one.start : one.inside]
                 end = self._data[one.outside : one.end]
-                self._defined[name.casefold(), position] = tag + escape(value).encode() + end
+                self._defined[name.casefold(), position] = tag + tags.text_markup(value).encode() + end
 
     def recalculate(self) -> None:
         """Ask spreadsheet programs to work all formulas out anew when they open the workbook."""

@@ -184,7 +184,7 @@ def test_whatever_is_written_a_reader_finds_it_and_all_else_as_it_was(
     club(path).close()
     expected = _read(path)
 
-    for wanted in (first, second):
+    for wanted in (first, {**second, **first}, second):
         changed(path, *((row, column, value) for (row, column), value in wanted.items()))
         expected |= wanted
 

@@ -6,6 +6,7 @@ types), 22.9.2.19 (escaped characters), 18.17.4 (dates).
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 
@@ -14,7 +15,8 @@ import pytest
 from rosterkit.errors import CannotRunError
 from rosterkit.grid import BadDate, CellError, MergedRange, NoStoredValue, Raw, ScientificNumber
 from rosterkit.xlsx.opening import opened
-from rosterkit.xlsx.reading import read_workbook
+from rosterkit.xlsx.quick import rows_of
+from rosterkit.xlsx.reading import _Reading, read_workbook
 from tests.xlsx.hand_made import MAIN, WORKBOOK, parts, rows, saved, styles, texts, worksheet, zipped
 
 
@@ -556,6 +558,26 @@ def test_picture_in_a_cell_is_no_error(tmp_path: Path) -> None:
     read = read_workbook(saved(tmp_path, zipped(entries)), everything)
 
     assert read.grids["Locomotives"].rows == [["", CellError("#VALUE!")]]
+
+
+def test_counts_that_differ_are_never_passed_over(tmp_path: Path) -> None:
+    sheet = worksheet(rows('<c r="A1"><v>1</v></c><c r="B1" t="e"><v>#REF!</v></c>'))
+    path = saved(tmp_path, zipped(parts(sheet)))
+    package = opened(path)
+    reading = _Reading(package)
+    found = reading._scanned(package.sheets[0])
+    assert found is not None
+    wrong = replace(found, scan=replace(found.scan, values=2, cells=3))
+
+    (rows_read,) = rows_of(package, [wrong], reading._formats, reading._strings)
+    with pytest.raises(CannotRunError) as caught:
+        reading._walked(package.sheets[0], wrong)
+
+    assert rows_read is None
+    assert caught.value.message == (
+        f"cannot read {path}: two ways of reading its sheet 'Locomotives' find different cells"
+        " (2 and 3 with a value)"
+    )
 
 
 @every_spelling

@@ -1,0 +1,47 @@
+"""Reads back what cells hold, and proves of a sheet of our own that it holds what it should."""
+
+from lxml import etree
+
+from rosterkit.findings import column_letters
+from rosterkit.pages import Page
+from rosterkit.xlsx.nodes import parsed
+from rosterkit.xlsx.proving_parts import ProofError, children, local
+from rosterkit.xlsx.strings import unescaped
+from rosterkit.xlsx.values import Value, blank, cell_text
+
+
+def holds(cell: etree._Element, wanted: Value) -> bool:
+    """Tell whether a cell holds a value, and no formula."""
+    content = [part for part in cell if local(part) != "extLst"]
+    if wanted is None or wanted == "":
+        return not content
+    if len(content) != 1:
+        return False
+    kind = cell.get("t", "n")
+    if isinstance(wanted, str):
+        text = content[0][0].text if kind == "inlineStr" and len(content[0]) == 1 else None
+        return text is not None and unescaped(text) == cell_text(wanted)
+    return kind == ("b" if isinstance(wanted, bool) else "n") and float(content[0].text or "nan") == wanted
+
+
+def prove_page(data: bytes, page: Page) -> None:
+    """Read a sheet of our own back.
+
+    Raises:
+        ProofError: a cell does not hold what it should.
+    """
+    found: dict[str, etree._Element] = {}
+    for rows in children(parsed(data), "sheetData"):
+        for row in rows:
+            found.update((cell.get("r", ""), cell) for cell in row if len(cell))
+    for number, cells in enumerate(page.rows, start=1):
+        for column, wanted in enumerate(cells, start=1):
+            if not blank(wanted.value):
+                reference = f"{column_letters(column)}{number}"
+                cell = found.pop(reference, None)
+                if cell is None or not holds(cell, wanted.value):
+                    raise ProofError(
+                        f"the cell {reference} of the sheet '{page.title}' is not what it should be"
+                    )
+    if found:
+        raise ProofError(f"the sheet '{page.title}' holds more than it should")

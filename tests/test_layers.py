@@ -1,0 +1,202 @@
+"""Who imports whom: each module only from further down, and --help nothing that is slow to load."""
+
+import ast
+import os
+import subprocess
+import sys
+from graphlib import TopologicalSorter
+from pathlib import Path
+
+import pytest
+
+import rosterkit
+from tests.commands import written
+from tests.rosters import workbook
+
+PACKAGE = Path(rosterkit.__file__).parent
+LAYERS = (
+    ("__main__",),
+    ("cli",),
+    ("pipeline",),
+    ("rendering",),
+    ("cards", "filling", "recording", "starting", "demo_club", "demo_track", "xlsx"),
+    ("rules", "conforming", "wording"),
+    (
+        "accessory_registers",
+        "addressing",
+        "combinations",
+        "computing",
+        "consist_registers",
+        "decoding",
+        "describing",
+        "extra_registers",
+        "keying",
+        "meanings",
+        "preflight",
+        "readings",
+        "registers",
+        "steps",
+    ),
+    ("enrolling", "roster", "book", "headings", "cleaning", "sheets", "pages"),
+    ("standards",),
+    ("grid",),
+    ("findings", "errors", "__init__"),
+)
+"""Rooms and modules from top to bottom; those of one layer may use each other, but not in a circle."""
+
+ROOMS_OF_LIBRARIES = {
+    "jsonschema": {"conforming"},
+    "lxml": {"xlsx"},
+    "openpyxl": {"xlsx"},
+    "pandas": set(),
+    "python_calamine": {"xlsx"},
+    "typer": {"cli"},
+}
+"""Which room alone may use a library."""
+
+
+def _modules() -> dict[str, Path]:
+    names = {}
+    for path in PACKAGE.rglob("*.py"):
+        parts = path.relative_to(PACKAGE).with_suffix("").parts
+        names[".".join(parts if parts == ("__init__",) else [p for p in parts if p != "__init__"])] = path
+    return names
+
+
+MODULES = _modules()
+
+
+def _imported(path: Path) -> set[str]:
+    """Every module that a file imports, at its top or inside a function, by its full name."""
+    found = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path} has a relative import"
+            found |= {f"{node.module}.{alias.name}" for alias in node.names}
+    return found
+
+
+def _own(path: Path) -> set[str]:
+    """The modules of this package among those that a file imports."""
+    found = set()
+    for name in _imported(path):
+        top, _, below = name.partition(".")
+        if top == "rosterkit":
+            module = below if below in MODULES else below.rpartition(".")[0]
+            found.add(module or "__init__")
+    return found
+
+
+def _room(module: str) -> str:
+    return module.partition(".")[0]
+
+
+def _layer(module: str) -> int:
+    return next(n for n, rooms in enumerate(LAYERS) if _room(module) in rooms)
+
+
+def test_every_module_is_in_a_layer() -> None:
+    rooms = {_room(module) for module in MODULES}
+
+    assert rooms - {room for layer in LAYERS for room in layer} == set()
+
+
+@pytest.mark.parametrize("module", sorted(MODULES))
+def test_a_module_imports_from_its_own_layer_or_further_down(module: str) -> None:
+    above = {other for other in _own(MODULES[module]) if _layer(other) < _layer(module)}
+
+    assert above == set()
+
+
+def test_no_modules_import_each_other_in_a_circle() -> None:
+    order = TopologicalSorter({module: _own(path) for module, path in MODULES.items()})
+
+    assert len(list(order.static_order())) == len(MODULES)
+
+
+def test_the_standards_import_nothing_but_each_other() -> None:
+    imported = {
+        _room(other)
+        for module, path in MODULES.items()
+        if module.startswith("standards")
+        for other in _own(path)
+    }
+
+    assert imported == {"standards"}
+
+
+@pytest.mark.parametrize("module", sorted(MODULES))
+def test_a_library_is_used_in_its_room_only(module: str) -> None:
+    libraries = {name.partition(".")[0] for name in _imported(MODULES[module])} & ROOMS_OF_LIBRARIES.keys()
+
+    assert {name for name in libraries if _room(module) not in ROOMS_OF_LIBRARIES[name]} == set()
+
+
+@pytest.mark.parametrize(
+    ("room", "forbidden"),
+    [
+        pytest.param("rules", {"pathlib", "os", "sys"}, id="checks know no files"),
+        pytest.param("registers", {"pathlib", "os", "sys"}, id="registers know no files"),
+        pytest.param("book", {"pathlib", "os", "sys"}, id="a book knows no files"),
+        pytest.param("cards", {"pathlib", "os", "sys"}, id="cards know no files"),
+        pytest.param("standards", {"pathlib", "os", "sys"}, id="standards know no files"),
+    ],
+)
+def test_the_core_is_pure(room: str, forbidden: set[str]) -> None:
+    used = {
+        name.partition(".")[0]
+        for module, path in MODULES.items()
+        if _room(module) == room
+        for name in _imported(path)
+    }
+
+    assert used & forbidden == set()
+
+
+@pytest.mark.parametrize(
+    ("words", "unwanted"),
+    [
+        pytest.param(
+            ["--help"],
+            {"pandas", "numpy", "openpyxl", "jsonschema", "lxml", "python_calamine"},
+            id="the help",
+        ),
+        pytest.param(
+            ["check", "--help"],
+            {"pandas", "numpy", "openpyxl", "jsonschema", "lxml", "python_calamine"},
+            id="the help of a command",
+        ),
+        pytest.param(
+            ["decode", "29=34"],
+            {"pandas", "numpy", "openpyxl", "jsonschema", "lxml", "python_calamine"},
+            id="decode, which needs no workbook",
+        ),
+        pytest.param(
+            ["check", "sample.xlsx"],
+            {"pandas", "numpy", "openpyxl", "lxml"},
+            id="check, which writes nothing",
+        ),
+    ],
+)
+def test_what_is_slow_to_load_is_not_loaded_for(
+    words: list[str], unwanted: set[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    written(tmp_path / "sample.xlsx", workbook([{"Loco": "A", "Address": 12}]))
+    script = (
+        "import sys\n"
+        "from rosterkit.__main__ import main\n"
+        "try:\n    main()\n"
+        "except SystemExit as leaving:\n    status = leaving.code or 0\n"
+        "print(status, *sorted({name.partition('.')[0] for name in sys.modules}), file=sys.stderr)\n"
+    )
+    command = [sys.executable, "-c", script, *words]
+    environment = {**os.environ, "PYTHONPATH": str(PACKAGE.parent)}
+    done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=True, env=environment)
+
+    status, *loaded = done.stderr.splitlines()[-1].split()
+
+    assert status == "0"
+    assert set(loaded) & unwanted == set()
