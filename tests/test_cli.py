@@ -225,6 +225,51 @@ def test_cards_of_an_engine_that_is_not_there_cannot_be_printed(clean: Path) -> 
     )
 
 
+def test_what_was_read_is_recorded_and_what_is_left_is_printed(clean: Path) -> None:
+    first = run("cards", clean, "--loco", "A", "--record", "1=12 19=0", "--on", "2026-04-18")
+    second = run("cards", clean, "--loco", "A", "--record", "29=2", "--on", "2026-04-18")
+
+    assert (first.status, "CV29" in first.out, "CV19" in first.out) == (0, True, False)
+    assert first.err.startswith(f"recorded in {clean}; the earlier file is ")
+    assert (second.status, second.out) == (0, "Nothing to do: A\n")
+    assert run("cards", clean, "--changes").out.endswith("Nothing to do: A\n")
+
+
+@pytest.mark.parametrize(
+    ("words", "message"),
+    [
+        pytest.param(["--record", "29=2"], "readings are of one engine at a time", id="no engine"),
+        pytest.param(
+            ["--loco", "A", "--record", "29"], "'29' is not a register and its value", id="no value"
+        ),
+        pytest.param(
+            ["--loco", "A", "--record", "29=2", "--on", "yesterday"], "'yesterday' is not a day", id="no day"
+        ),
+    ],
+)
+def test_what_cannot_be_recorded_is_refused_and_nothing_written(
+    words: list[str], message: str, clean: Path
+) -> None:
+    before = clean.read_bytes()
+
+    ran = run("cards", clean, *words)
+
+    assert (ran.status, ran.out) == (2, "")
+    assert message in ran.err
+    assert clean.read_bytes() == before
+
+
+def test_cards_are_printed_for_another_mode_after_a_reset_and_in_40_columns(clean: Path) -> None:
+    narrow = run("cards", clean, "--width", "40").out
+    by_register = run("cards", clean, "--mode", "register").out
+    after_reset = run("cards", clean, "--after-reset").out
+
+    assert [line for line in narrow.splitlines() if len(line) > 40] == []
+    assert "R5" in by_register
+    assert "Register mode reaches" in by_register
+    assert "As after a reset to factory values" in after_reset
+
+
 def test_cards_are_printed_as_json_and_csv(clean: Path) -> None:
     document = json.loads(run("cards", clean, "--format", "json").out)
     table = list(csv.DictReader(run("cards", clean, "--format", "csv").out.splitlines()))

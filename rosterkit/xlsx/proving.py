@@ -3,7 +3,7 @@
 import io
 import zipfile
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 from urllib.parse import unquote
 
@@ -37,9 +37,9 @@ class Claims:
     widths: Mapping[str, frozenset[int]]
     """By the part of the sheet: the columns that got a width."""
     pages: Mapping[str, Page]
-    charts: Mapping[str, tuple[Chart, Page, str]]
+    charts: Mapping[str, tuple[Chart, Page, str]] = field(default_factory=dict)
     """By its part: a chart, its page, and the page's title as references begin with it."""
-    drawings: frozenset[str]
+    drawings: frozenset[str] = frozenset()
     """The parts that place the charts, and lists of relationships."""
 
     @classmethod
