@@ -20,6 +20,8 @@ from rosterkit.roster import (
     Reading,
     Roster,
     Row,
+    SpeedGoal,
+    SpeedRun,
     SpeedTable,
 )
 from rosterkit.sheets import folded, sheet
@@ -48,6 +50,8 @@ def roster_of(book: Book, faults: Sequence[Fault]) -> Roster:
         accessories=_rows(Accessory, book.tables.get("Accessories"), faults),
         extra_values=extras,
         speed_tables=tables,
+        speed_runs=_rows(SpeedRun, book.tables.get("Speed runs"), faults),
+        speed_goals=_rows(SpeedGoal, book.tables.get("Speed goals"), faults),
         readings=readings,
         consist_of={label: rows[0] for label, rows in _by_loco(members).items()},
         extras_of=_by_loco(extras),

@@ -4,6 +4,8 @@ import textwrap
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from rosterkit.charts import Chart
+
 LINE = 15.0
 """Points that a line of plain text takes."""
 
@@ -71,6 +73,7 @@ class Page:
     """Row heights in points by sheet row, where not automatic."""
     merges: tuple[tuple[int, int, int, int], ...] = ()
     """Cells shown as one: (top, left, bottom, right), from 1."""
+    charts: tuple[Chart, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,6 +108,8 @@ class SheetChange:
     title: str
     cells: tuple[CellChange, ...] = ()
     highlights: tuple[Highlight, ...] = ()
+    keeps_highlights: bool = False
+    """Earlier highlights of ours stay as they are."""
     widths: dict[int, float] = field(default_factory=dict)
     """Widths in characters of columns that were added."""
 

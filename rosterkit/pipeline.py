@@ -13,7 +13,7 @@ from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding, in_reading_order
 from rosterkit.rendering.check_reports import CheckReport
 from rosterkit.roster import Roster
-from rosterkit.rules import findings_in
+from rosterkit.rules import SPEED_RULES, findings_in
 from rosterkit.rules.checking import Unread, scope_of
 from rosterkit.sheets import is_known
 from rosterkit.xlsx.opening import Package, opened
@@ -22,10 +22,13 @@ from rosterkit.xlsx.reading import read_workbook
 if TYPE_CHECKING:
     from rosterkit.cards import Card, Wishes
     from rosterkit.rendering.fill_reports import Filled
+    from rosterkit.rendering.speed_figures import SpeedReport
     from rosterkit.xlsx.saving import Saved
 
 _STALE = "computed-stale"
 """What this check finds is mended by the very run of fill that would report it."""
+_NOT_APPLIED = "goal-not-applied"
+"""And this by the run of speed."""
 
 
 def enrolled(path: Path) -> Roster:
@@ -71,7 +74,6 @@ def fill(path: Path, out: Path | None = None) -> "Filled":
     from rosterkit.filling import sheet_changes
     from rosterkit.pages import WorkbookChange
     from rosterkit.rendering.cards_page import MOST_CARDS, cards_page
-    from rosterkit.rendering.fill_reports import Filled
     from rosterkit.rendering.findings_page import findings_page
     from rosterkit.xlsx.saving import save
 
@@ -84,14 +86,41 @@ def fill(path: Path, out: Path | None = None) -> "Filled":
         pages=(findings_page(findings), cards_page(cards, left_out=len(roster.engines) - len(cards))),
     )
     saved = save(package, change, out)
-    is_copy = out is not None and len(_each_once((path, out))) > 1
-    return Filled(
-        target=out or path,
-        kept=saved.kept,
-        written=saved.changed or is_copy,
-        renamed={title: used for title, used in saved.titles.items() if title != used},
-        report=_report([roster], findings),
+    return _filled(saved, path, out, _report([roster], findings))
+
+
+def speed(path: Path, out: Path | None = None) -> tuple["SpeedReport", "Filled"]:
+    """Make speed tables and trims of a workbook's timed runs, and write them into it or into a copy.
+
+    Raises:
+        CannotRunError: if there are no timed runs, or the workbook cannot be read or written without harm.
+    """
+    from rosterkit.pages import WorkbookChange
+    from rosterkit.rendering.speed_figures import SpeedReport, figures_of
+    from rosterkit.rendering.speed_page import speed_page
+    from rosterkit.speed_filling import speed_changes
+    from rosterkit.xlsx.saving import save
+
+    package = opened(path)
+    roster = _enrolled(package)
+    if not roster.speed_runs:
+        raise CannotRunError(
+            f"{path}: there are no timed runs", "Enter them in the sheet Speed runs, one pass a row."
+        )
+    scope = scope_of([roster])
+    speeds = scope.speeds[0][1]
+    findings = [f for f in findings_in(scope) if f.rule not in (_STALE, _NOT_APPLIED)]
+    report = SpeedReport(
+        version=__version__,
+        workbook=roster.book.name,
+        unit=roster.layout.speed_unit,
+        length_unit=roster.layout.length_unit,
+        engines=figures_of(roster, speeds),
+        findings=in_reading_order([f for f in findings if f.rule in SPEED_RULES]),
     )
+    sheets, pages = speed_changes(roster, speeds, findings)
+    saved = save(package, WorkbookChange(sheets=sheets, pages=(*pages, speed_page(report))), out)
+    return report, _filled(saved, path, out, _report([roster], report.findings))
 
 
 def cards(path: Path, labels: Collection[str] = (), wishes: "Wishes | None" = None) -> "list[Card]":
@@ -133,6 +162,19 @@ def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) ->
     readings = noted(texts)
     package = opened(path)
     return save(package, recorded(_enrolled(package), labels[0], readings, day))
+
+
+def _filled(saved: "Saved", path: Path, out: Path | None, report: CheckReport) -> "Filled":
+    from rosterkit.rendering.fill_reports import Filled
+
+    is_copy = out is not None and len(_each_once((path, out))) > 1
+    return Filled(
+        target=out or path,
+        kept=saved.kept,
+        written=saved.changed or is_copy,
+        renamed={title: used for title, used in saved.titles.items() if title != used},
+        report=report,
+    )
 
 
 def _each_once(paths: Sequence[Path]) -> Sequence[Path]:

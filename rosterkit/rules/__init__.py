@@ -15,7 +15,9 @@ from rosterkit.rules import (
     ranges,
     readings,
     settings,
+    speeds,
     stale,
+    timing,
 )
 from rosterkit.rules.checking import Check, Scope, findings_of
 
@@ -23,6 +25,8 @@ CHECKS: tuple[Check, ...] = (
     *addresses.CHECKS,
     *ranges.CHECKS,
     *settings.CHECKS,
+    *timing.CHECKS,
+    *speeds.CHECKS,
     *extras.CHECKS,
     *consists.CHECKS,
     *accessories.CHECKS,
@@ -32,6 +36,9 @@ CHECKS: tuple[Check, ...] = (
     *cells.CHECKS,
     *stale.CHECKS,
 )
+
+SPEED_RULES = frozenset(check.slug for check in (*timing.CHECKS, *speeds.CHECKS))
+"""The checks of timed runs and speed goals."""
 
 
 def findings_in(scope: Scope) -> list[Finding]:
