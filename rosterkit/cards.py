@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from itertools import islice
 
 from rosterkit.addressing import Address
@@ -14,6 +15,13 @@ from rosterkit.sheets import folded
 from rosterkit.steps import Keying, Step, steps_of
 
 
+class Trip(StrEnum):
+    """On which side of a meet the cards are keyed in."""
+
+    BEFORE = "before"
+    AFTER = "after"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wishes:
     """What kind of cards is wanted."""
@@ -24,6 +32,8 @@ class Wishes:
     """Only what the last readings do not already show."""
     after_reset: bool = False
     """Everything, as after a reset to factory values."""
+    trip: Trip | None = None
+    """Only engines with another address at the meet: what they need before it, or after it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +78,11 @@ def unknown_labels(roster: Roster, labels: Collection[str]) -> list[str]:
 
 
 def _card(roster: Roster, engine: Locomotive, *, meet: bool, wishes: Wishes) -> Card:
-    registers = registers_of(engine, roster, meet=meet)
+    return card_with(registers_of(engine, roster, meet=meet), engine, roster, wishes)
+
+
+def card_with(registers: Registers, engine: Locomotive, roster: Roster, wishes: Wishes) -> Card:
+    """Make an engine's card of these registers."""
     newest = newest_readings(roster, engine.loco)
     keying = Keying(
         mode=wishes.mode or Mode(roster.layout.service_mode),

@@ -130,6 +130,7 @@ def cards(path: Path, labels: Collection[str] = (), wishes: "Wishes | None" = No
         CannotRunError: if the workbook cannot be read, or has no engine of one of the labels.
     """
     from rosterkit.cards import cards_of, unknown_labels
+    from rosterkit.meet_cards import away_of, trip_cards
 
     roster = enrolled(path)
     unknown = unknown_labels(roster, labels)
@@ -138,6 +139,8 @@ def cards(path: Path, labels: Collection[str] = (), wishes: "Wishes | None" = No
         raise CannotRunError(
             f"{path}: there is no engine {names}", "Give --loco as it stands in the column Loco."
         )
+    if wishes and wishes.trip:
+        return trip_cards(roster, away_of(roster), wishes.trip, wishes, labels)
     return cards_of(roster, labels, wishes=wishes)
 
 

@@ -9,6 +9,7 @@ from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
 from rosterkit.steps import AGREES, KEY_IN, READ, Step
 
 TITLE = "Cards"
+_HEADLINE = "Cards for the programming track"
 _HEADINGS = ("Done", "Register", "Value", "Bits", "What it means", "Last read", "Read back")
 _WIDTHS = (7, 10, 8, 12, 58, 10, 11)
 _MEANING_WIDTH = 56
@@ -28,7 +29,9 @@ MOST_CARDS = 1_000
 """Engines on the sheet at most: a hundred thousand would be more than a sheet has rows for."""
 
 
-def cards_page(cards: Sequence[Card], *, left_out: int = 0) -> Page:
+def cards_page(
+    cards: Sequence[Card], title: str = TITLE, headline: str = _HEADLINE, *, left_out: int = 0
+) -> Page:
     """Make the sheet: the list to go through before, then the engines in the order of their rows.
 
     Where engines had to be left out, the last line says how to print them.
@@ -43,7 +46,7 @@ def cards_page(cards: Sequence[Card], *, left_out: int = 0) -> Page:
     used = 0.0
     shown = [card for card in cards if not card.nothing_to_do]
     parts = (part for card in shown for part in _parts(card))
-    for block in (list(_opening(cards)), *parts, list(_closing(left_out))):
+    for block in (list(_opening(cards, headline)), *parts, list(_closing(left_out))):
         tall = _tall(block)
         if used and used + tall > _PAGE:
             breaks.append(len(rows))
@@ -55,7 +58,7 @@ def cards_page(cards: Sequence[Card], *, left_out: int = 0) -> Page:
                 merges.append((len(rows), 1, len(rows), len(_HEADINGS)))
         used += tall
     return Page(
-        title=TITLE,
+        title=title,
         rows=rows,
         widths=_WIDTHS,
         frozen_rows=1,
@@ -84,8 +87,8 @@ def _parts(card: Card) -> list[list[Line]]:
     return parts
 
 
-def _opening(cards: Sequence[Card]) -> Iterator[Line]:
-    yield [PageCell("Cards for the programming track", Look.TITLE)], 24.0, True
+def _opening(cards: Sequence[Card], headline: str) -> Iterator[Line]:
+    yield [PageCell(headline, Look.TITLE)], 24.0, True
     for text in before_you_begin(card for card in cards if not card.nothing_to_do):
         yield _across(text, Look.CAUTION)
     done = [card.loco for card in cards if card.nothing_to_do]

@@ -1,0 +1,135 @@
+"""What the commands about meets do: everybody's workbooks in, a plan and one workbook for the meet out."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from rosterkit import __version__
+from rosterkit.addressing import Address, home_address
+from rosterkit.attending import Attendance, attendance_of
+from rosterkit.cards import Card, Trip
+from rosterkit.errors import CannotRunError
+from rosterkit.findings import Finding, in_reading_order
+from rosterkit.gathering import gathered
+from rosterkit.meet_cards import Away, trip_cards
+from rosterkit.planning import Plan, plan_moves
+from rosterkit.planning.moving import Unresolved
+from rosterkit.planning.parties import PartyKind
+from rosterkit.registering import Registered, registered
+from rosterkit.roster import Roster
+from rosterkit.rules import findings_across
+from rosterkit.rules.checking import Unplaced, Unread, scope_of
+from rosterkit.sheets import folded
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meet:
+    """All that is known of a meet."""
+
+    version: str
+    workbooks: Sequence[tuple[str, int]]
+    """Path as given, and how many of its engines come; those that could not be read are left out."""
+    event: str | None
+    attendance: Attendance
+    plan: Plan
+    findings: Sequence[Finding]
+    """In reading order."""
+
+    @property
+    def new_addresses(self) -> dict[str, Address]:
+        """The address that each engine which moves gets, by its name in the plan."""
+        moves = (move for move in self.plan.moves if move.party.kind is not PartyKind.CONSIST)
+        return {key: move.after for move in moves for key in move.party.engines}
+
+    @property
+    def new_consists(self) -> dict[str, Address]:
+        """The address that the consist of each engine gets where it moves, by the engine's name."""
+        moves = (move for move in self.plan.moves if move.party.kind is PartyKind.CONSIST)
+        return {key: move.after for move in moves for key in move.party.engines}
+
+    @property
+    def addresses(self) -> dict[str, Address | None]:
+        """The address of each engine at the meet, after the plan, by its name."""
+        new = self.new_addresses
+        return {engine.key: new.get(engine.key, engine.address) for engine in self.attendance.engines}
+
+
+def meet_of(paths: Sequence[Path], *, processes: int = 0) -> Meet:
+    """Read everybody's workbooks, check them together, and plan the moves.
+
+    A workbook that cannot be read becomes a finding, and the others go on.
+
+    Raises:
+        CannotRunError: if not one of them can be read, or no engine comes to the meet.
+    """
+    results = gathered(registered, paths, processes=processes)
+    books = [result for result in results if isinstance(result, Registered)]
+    unread = [result for result in results if isinstance(result, Unread)]
+    if not books:
+        raise CannotRunError(unread[0].message, unread[0].fix)
+    rosters = [book.roster for book in books]
+    attendance = attendance_of(rosters)
+    if not attendance.engines:
+        raise CannotRunError("no engine comes to the meet", "Set At meet to yes for those that come.")
+    plan = _with_twins(plan_moves(attendance.engines, attendance.consists, attendance.grounds), attendance)
+    findings = [finding for book in books for finding in book.findings]
+    unplaced = [_unplaced(one, attendance) for one in plan.unresolved]
+    findings += findings_across(scope_of(rosters, meet=True, unread=unread, unplaced=unplaced))
+    return Meet(
+        version=__version__,
+        workbooks=[(roster.book.name, len(roster.engines)) for roster in rosters],
+        event=next((roster.layout.event for roster in rosters if roster.layout.event), None),
+        attendance=attendance,
+        plan=plan,
+        findings=in_reading_order(findings),
+    )
+
+
+def _with_twins(plan: Plan, attendance: Attendance) -> Plan:
+    """Say with a move where it may be of an engine that two members entered, so that nothing need move."""
+    by_number: dict[tuple[object, ...], list[str]] = {}
+    for engine in attendance.engines:
+        one = attendance.attendees[engine.key].engine
+        if one.railway and one.number and engine.shares is None:
+            what = engine.rails, engine.address, folded(one.railway), folded(one.number)
+            by_number.setdefault(what, []).append(engine.key)
+    twins = {key: same for same in by_number.values() if len(same) > 1 for key in same}
+    moves = []
+    for move in plan.moves:
+        others = [key for key in twins.get(move.party.name, ()) if key != move.party.name]
+        hint = f"; if it is the same engine as {others[0]}, remove one row and it stays" if others else ""
+        moves.append(replace(move, because=move.because + hint))
+    return replace(plan, moves=tuple(moves))
+
+
+def _unplaced(one: Unresolved, attendance: Attendance) -> Unplaced:
+    attendee = attendance.attendees[one.party.engines[0]]
+    return Unplaced(
+        engine=attendee.engine,
+        message=f"no address was found for {one.party.name}: {one.because}",
+        fix=one.helps,
+    )
+
+
+def cards_for(meet: Meet, trip: Trip) -> dict[str, list[Card]]:
+    """Give the cards of every engine that has something else at the meet, by its owner ("" for none)."""
+    found: dict[str, list[Card]] = {}
+    for roster, away in _away(meet):
+        for engine in roster.engines:
+            if engine.index in away:
+                cards = trip_cards(roster, {engine.index: away[engine.index]}, trip)
+                found.setdefault(engine.owner or "", []).extend(cards)
+    return found
+
+
+def _away(meet: Meet) -> list[tuple[Roster, Mapping[int, Away]]]:
+    addresses, consists = meet.addresses, meet.new_consists
+    by_roster: dict[int, tuple[Roster, dict[int, Away]]] = {}
+    for key, attendee in meet.attendance.attendees.items():
+        there = addresses[key]
+        home = home_address(attendee.engine, attendee.roster.layout)
+        consist = consists.get(key)
+        if consist is not None or (there is not None and there != home):
+            away = Away(address=there, consist=consist)
+            by_roster.setdefault(id(attendee.roster), (attendee.roster, {}))[1][attendee.engine.index] = away
+    return list(by_roster.values())
