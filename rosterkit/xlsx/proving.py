@@ -15,6 +15,7 @@ from rosterkit.pages import Page, WorkbookChange
 from rosterkit.xlsx import limits, proving_charts, proving_parts, proving_sheets, proving_values
 from rosterkit.xlsx.draft import Draft
 from rosterkit.xlsx.harm import unwritable
+from rosterkit.xlsx.markup import MarkupError
 from rosterkit.xlsx.nodes import parsed
 from rosterkit.xlsx.opening import Package
 from rosterkit.xlsx.page_placing import Placed
@@ -81,7 +82,7 @@ def prove(package: Package, data: bytes, claims: Claims) -> None:
             _prove_drawings(package, claims)
             for part in claims.written:
                 _prove_part(package, part, new.read(part), claims)
-    except (ProofError, zipfile.BadZipFile, etree.XMLSyntaxError, ValueError) as error:
+    except (ProofError, MarkupError, zipfile.BadZipFile, etree.XMLSyntaxError, ValueError) as error:
         raise _failed(package, str(error)) from error
 
 
