@@ -47,13 +47,17 @@ def trip_cards(
     """
     wanted = {folded(label) for label in labels}
     return [
-        _card(engine, roster, away[engine.index], trip, wishes or Wishes())
+        trip_card(engine, roster, away[engine.index], trip, wishes)
         for engine in roster.engines
         if engine.index in away and (not wanted or folded(engine.loco or "") in wanted)
     ]
 
 
-def _card(engine: Locomotive, roster: Roster, away: Away, trip: Trip, wishes: Wishes) -> Card:
+def trip_card(
+    engine: Locomotive, roster: Roster, away: Away, trip: Trip, wishes: Wishes | None = None
+) -> Card:
+    """Make the card of one engine that has something else at the meet."""
+    wishes = wishes or Wishes()
     if trip is Trip.AFTER:
         unread = replace(roster, readings_of={})
         return card_with(_touched(registers_of(engine, unread)), engine, unread, wishes)

@@ -6,17 +6,16 @@ from pathlib import Path
 
 from rosterkit import __version__
 from rosterkit.addressing import Address, home_address
-from rosterkit.attending import Attendance, attendance_of
+from rosterkit.attending import Attendance, Attendee, attendance_of
 from rosterkit.cards import Card, Trip
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding, in_reading_order
 from rosterkit.gathering import gathered
-from rosterkit.meet_cards import Away, trip_cards
+from rosterkit.meet_cards import Away, trip_card
 from rosterkit.planning import Plan, plan_moves
 from rosterkit.planning.moving import Unresolved
 from rosterkit.planning.parties import PartyKind
 from rosterkit.registering import Registered, registered
-from rosterkit.roster import Roster
 from rosterkit.rules import findings_across
 from rosterkit.rules.checking import Unplaced, Unread, scope_of
 from rosterkit.sheets import folded
@@ -111,25 +110,18 @@ def _unplaced(one: Unresolved, attendance: Attendance) -> Unplaced:
     )
 
 
-def cards_for(meet: Meet, trip: Trip) -> dict[str, list[Card]]:
-    """Give the cards of every engine that has something else at the meet, by its owner ("" for none)."""
-    found: dict[str, list[Card]] = {}
-    for roster, away in _away(meet):
-        for engine in roster.engines:
-            if engine.index in away:
-                cards = trip_cards(roster, {engine.index: away[engine.index]}, trip)
-                found.setdefault(engine.owner or "", []).extend(cards)
+def away_in(meet: Meet) -> dict[str, Away]:
+    """Give what each engine has at the meet that it has not at home, by its name; after the plan."""
+    addresses, consists = meet.addresses, meet.new_consists
+    found = {}
+    for key, one in meet.attendance.attendees.items():
+        there, consist = addresses[key], consists.get(key)
+        changed = there is not None and there != home_address(one.engine, one.roster.layout)
+        if consist is not None or changed:
+            found[key] = Away(address=there, consist=consist)
     return found
 
 
-def _away(meet: Meet) -> list[tuple[Roster, Mapping[int, Away]]]:
-    addresses, consists = meet.addresses, meet.new_consists
-    by_roster: dict[int, tuple[Roster, dict[int, Away]]] = {}
-    for key, attendee in meet.attendance.attendees.items():
-        there = addresses[key]
-        home = home_address(attendee.engine, attendee.roster.layout)
-        consist = consists.get(key)
-        if consist is not None or (there is not None and there != home):
-            away = Away(address=there, consist=consist)
-            by_roster.setdefault(id(attendee.roster), (attendee.roster, {}))[1][attendee.engine.index] = away
-    return list(by_roster.values())
+def cards_for(engines: Sequence[Attendee], away: Mapping[str, Away], trip: Trip) -> list[Card]:
+    """Give the cards of those of some engines that have something else at the meet."""
+    return [trip_card(one.engine, one.roster, away[one.key], trip) for one in engines if one.key in away]

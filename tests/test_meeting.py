@@ -174,8 +174,6 @@ def test_the_meet_workbook_has_a_sheet_for_the_keeper_and_for_each_member(
         "By owner",
         "By address",
         "Address map",
-        "Before the meet",
-        "After the meet",
         "M00",
         "M01",
         "M02",

@@ -15,7 +15,6 @@ from rosterkit.releasing import free
 from rosterkit.sheets import schema_file
 from rosterkit.xlsx.template import new_workbook
 
-
 Cell = str | int | float | None
 Records = Mapping[str, Sequence[Mapping[str, Cell]]]
 

@@ -4,18 +4,16 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rosterkit.addressing import Address, home_address
 from rosterkit.attending import Attendee
-from rosterkit.cards import Card, Trip
 from rosterkit.findings import Severity, counts
-from rosterkit.meeting import Meet, cards_for
+from rosterkit.meeting import Meet
 from rosterkit.pages import LINE, Look, Page, PageCell, lines_of
 from rosterkit.planning.parties import Party
 from rosterkit.rendering.address_map import address_map
-from rosterkit.rendering.cards_page import cards_page
 from rosterkit.rendering.meet_reports import shown
 from rosterkit.rendering.member_pages import member_pages, member_titles
 
 _LOOKS = {Severity.ERROR: Look.ERROR, Severity.WARNING: Look.WARNING, Severity.NOTE: Look.NOTE}
-BEFORE, AFTER = "Before the meet", "After the meet"
+FRONT = "Meet"
 _SHEETS = {
     "Moves": "who changes an address, and why",
     "Clashes": "which addresses several want, who stays and who moves",
@@ -23,8 +21,6 @@ _SHEETS = {
     "By owner": "everything that comes, member by member",
     "By address": "everything that comes, in the order of addresses",
     "Address map": "which addresses are free, in use or kept",
-    BEFORE: "cards of all engines that change: key in before the meet",
-    AFTER: "cards of the same engines: key in after the meet",
 }
 _STEPS = (
     "Look at Findings: what is red there has to be put right by the engine's owner before the meet.",
@@ -38,26 +34,21 @@ _STEPS = (
 )
 
 
-def meet_pages(meet: Meet) -> list[Page]:
-    """Make all sheets of the meet workbook; the members' own come last, in the order of their codes."""
-    before, after = cards_for(meet, Trip.BEFORE), cards_for(meet, Trip.AFTER)
-    pages = [
-        _moves(meet),
-        _clashes(meet),
-        _findings(meet),
-        _engines(meet, "By owner", "owner"),
-        _engines(meet, "By address", "address"),
-        address_map(meet),
-        _cards(BEFORE, "What to key in before the meet", before),
-        _cards(AFTER, "What puts everything back after the meet", after),
-    ]
+def meet_pages(meet: Meet) -> Iterator[Page]:
+    """Make all sheets of the meet workbook one by one; the members' own come last, by their codes."""
     owners = sorted({one.engine.owner or "" for one in meet.attendance.attendees.values()})
-    titles = member_titles(owners, [page.title for page in pages] + ["Meet"])
-    members = member_pages(meet, titles, before, after)
-    return [_front(meet, [page.title for page in pages], titles), *pages, *members]
+    titles = member_titles(owners, [FRONT, *_SHEETS])
+    yield _front(meet, titles)
+    yield _moves(meet)
+    yield _clashes(meet)
+    yield _findings(meet)
+    yield _engines(meet, "By owner", "owner")
+    yield _engines(meet, "By address", "address")
+    yield address_map(meet)
+    yield from member_pages(meet, titles)
 
 
-def _front(meet: Meet, titles: Sequence[str], members: Mapping[str, str]) -> Page:
+def _front(meet: Meet, members: Mapping[str, str]) -> Page:
     plan, found = meet.plan, counts(meet.findings)
     rows = [
         [PageCell(f"Meet: {meet.event}" if meet.event else "Meet", Look.TITLE)],
@@ -78,7 +69,7 @@ def _front(meet: Meet, titles: Sequence[str], members: Mapping[str, str]) -> Pag
         ),
         [],
         [PageCell("Sheets", Look.HEADING), PageCell(None, Look.HEADING)],
-        *([PageCell(title, Look.LINK, (title, "A1")), PageCell(_SHEETS[title])] for title in titles),
+        *([PageCell(title, Look.LINK, (title, "A1")), PageCell(_SHEETS[title])] for title in _SHEETS),
         [],
         [PageCell("Members", Look.HEADING), PageCell(None, Look.HEADING)],
         *_member_links(meet, members),
@@ -86,7 +77,7 @@ def _front(meet: Meet, titles: Sequence[str], members: Mapping[str, str]) -> Pag
     heights = {
         number: LINE * _lines(cells[1], 90) + 3 for number, cells in enumerate(rows, 1) if len(cells) > 1
     }
-    return Page(title="Meet", rows=rows, widths=(28, 92), landscape=False, heights={1: 26.0, **heights})
+    return Page(title=FRONT, rows=rows, widths=(28, 92), landscape=False, heights={1: 26.0, **heights})
 
 
 def _pairs(*pairs: tuple[str, str | int]) -> Iterator[list[PageCell]]:
@@ -243,7 +234,3 @@ def _list(
 
 def _lines(cell: PageCell, width: float) -> int:
     return lines_of(cell.value, width - 1) if cell.look is Look.WRAPPED and isinstance(cell.value, str) else 1
-
-
-def _cards(title: str, heading: str, cards: Mapping[str, Sequence[Card]]) -> Page:
-    return cards_page([card for owner in sorted(cards) for card in cards[owner]], title, heading)

@@ -1,11 +1,13 @@
 """A sheet for each member to print: their engines, what to key in before the meet, and what puts it back."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from rosterkit.addressing import Address, home_address
 from rosterkit.attending import Attendee
-from rosterkit.cards import Card
-from rosterkit.meeting import Meet
+from rosterkit.cards import Trip
+from rosterkit.meet_cards import Away
+from rosterkit.meeting import Meet, away_in, cards_for
 from rosterkit.pages import LINE, Look, Page, PageCell, lines_of
 from rosterkit.rendering.cards_page import cards_page
 from rosterkit.rendering.meet_reports import shown
@@ -26,42 +28,49 @@ def member_titles(owners: Sequence[str], taken: Sequence[str]) -> dict[str, str]
     return titles
 
 
-def member_pages(
-    meet: Meet,
-    titles: Mapping[str, str],
-    before: Mapping[str, Sequence[Card]],
-    after: Mapping[str, Sequence[Card]],
-) -> Iterator[Page]:
-    """Make the members' sheets; each begins with the list of engines, and its cards go before and after."""
+def member_pages(meet: Meet, titles: Mapping[str, str]) -> Iterator[Page]:
+    """Make the members' sheets one by one; each begins with the list of engines, then its cards follow."""
     engines: dict[str, list[Attendee]] = {}
     for one in meet.attendance.attendees.values():
         engines.setdefault(one.engine.owner or "", []).append(one)
-    addresses = meet.addresses
+    known = _Known(meet=meet, addresses=meet.addresses, because=_because(meet), away=away_in(meet))
     for owner, title in titles.items():
-        first = _list_of(meet, title, engines[owner], addresses)
-        parts = [first]
-        if before.get(owner):
-            parts += [
-                cards_page(before[owner], title, f"{title}: key in before the meet"),
-                cards_page(after.get(owner, ()), title, f"{title}: put back after the meet"),
-            ]
+        mine = engines[owner]
+        parts = [_list_of(known, title, mine)]
+        for trip, words in ((Trip.BEFORE, "key in before the meet"), (Trip.AFTER, "put back after the meet")):
+            cards = cards_for(mine, known.away, trip)
+            if cards:
+                parts.append(cards_page(cards, title, f"{title}: {words}"))
         yield stacked(title, parts)
 
 
-def _list_of(
-    meet: Meet, title: str, engines: Sequence[Attendee], addresses: Mapping[str, Address | None]
-) -> Page:
-    because = {key: move.because for move in meet.plan.moves for key in move.party.engines}
-    because |= {
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Known:
+    """What the sheets of all members are made from, worked out once."""
+
+    meet: Meet
+    addresses: Mapping[str, Address | None]
+    because: Mapping[str, str]
+    away: Mapping[str, Away]
+
+
+def _because(meet: Meet) -> dict[str, str]:
+    moved = {key: move.because for move in meet.plan.moves for key in move.party.engines}
+    left = {
         key: f"No address was found. {one.helps}" for one in meet.plan.unresolved for key in one.party.engines
     }
-    where = f": {meet.event}" if meet.event else ""
+    return moved | left
+
+
+def _list_of(known: _Known, title: str, engines: Sequence[Attendee]) -> Page:
+    event = known.meet.event
+    where = f": {event}" if event else ""
     rows = [[PageCell(f"{title}{where}", Look.TITLE)], [], _heading()]
     heights = {1: 24.0}
     merges = []
     for one in engines:
-        words = _words(one, because.get(one.key))
-        rows.append(_row(one, words, addresses[one.key]))
+        words = _words(one, known.because.get(one.key))
+        rows.append(_row(one, words, known.addresses[one.key]))
         heights[len(rows)] = LINE * lines_of(words, _WIDE) + 4
         merges.append((len(rows), 1, len(rows), 4))
     return Page(title=title, rows=rows, heights=heights, merges=tuple(merges))

@@ -1,12 +1,14 @@
 """A new workbook of rosterkit's own sheets, made with openpyxl."""
 
 import io
-from collections.abc import Sequence
-from typing import Any
+from collections.abc import Iterable
+from typing import Any, cast
 
 from openpyxl import Workbook
+from openpyxl.cell import Cell, WriteOnlyCell
 from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Side
 from openpyxl.utils import get_column_letter
+from openpyxl.worksheet._write_only import WriteOnlyWorksheet
 from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
 from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.page import PageMargins
@@ -21,14 +23,19 @@ _SIZE = 11
 _A4 = 9
 
 
-def workbook_of(pages: Sequence[Page]) -> bytes:
-    """Make a workbook of pages, in their order; their titles are such as sheets may have, each only once."""
-    workbook = Workbook()
-    workbook.remove(workbook.worksheets[0])
+def workbook_of(pages: Iterable[Page]) -> bytes:
+    """Make a workbook of pages, in their order; their titles are such as sheets may have, each only once.
+
+    Each page goes to the disk before the next is asked for, so that hundreds take no more memory than one.
+    """
+    workbook = Workbook(write_only=True)
     for look in Look:
         workbook.add_named_style(_style(look, DRAWINGS[look]))
     for page in pages:
-        _draw(workbook.create_sheet(page.title), page)
+        sheet = workbook.create_sheet(page.title)
+        # The library's type stubs know of a write-only sheet nothing but how to add rows and to close it.
+        _draw(cast("Worksheet", sheet), page)
+        cast("WriteOnlyWorksheet", sheet).close()
     stream = io.BytesIO()
     workbook.save(stream)
     return stream.getvalue()
@@ -61,38 +68,43 @@ def _style(look: Look, drawing: Drawing) -> NamedStyle:
 
 
 def _draw(sheet: Worksheet, page: Page) -> None:
-    for row, cells in enumerate(page.rows, 1):
-        for column, cell in enumerate(cells, 1):
-            _cell(sheet, row, column, cell)
-    for row, height in page.heights.items():
-        sheet.row_dimensions[row].height = height
+    """Write a page; what stands before the rows in the file has to be set before them."""
     for column, width in enumerate(page.widths, 1):
         sheet.column_dimensions[get_column_letter(column)].width = width
-    for top, left, bottom, right in page.merges:
-        sheet.merge_cells(start_row=top, start_column=left, end_row=bottom, end_column=right)
-    for row in page.breaks:
-        sheet.row_breaks.append(Break(id=row))
+    for row, height in page.heights.items():
+        sheet.row_dimensions[row].height = height
     if page.frozen_rows:
         sheet.freeze_panes = f"A{page.frozen_rows + 1}"
         sheet.print_title_rows = f"1:{page.frozen_rows}"
-    if page.filtered:
-        last = get_column_letter(len(page.rows[page.frozen_rows - 1]))
-        sheet.auto_filter.ref = f"A{page.frozen_rows}:{last}{max(len(page.rows), page.frozen_rows)}"
     _paper(sheet, page)
+    for cells in page.rows:
+        sheet.append([_cell(sheet, cell) for cell in cells])
+    for top, left, bottom, right in page.merges:
+        sheet.merged_cells.add(_area(top, left, bottom, right))
+    for row in page.breaks:
+        sheet.row_breaks.append(Break(id=row))
+    if page.filtered:
+        last = len(page.rows[page.frozen_rows - 1])
+        bottom = max(len(page.rows), page.frozen_rows)
+        sheet.auto_filter.ref = _area(page.frozen_rows, 1, bottom, last)
 
 
-def _cell(sheet: Worksheet, row: int, column: int, cell: PageCell) -> None:
+def _area(top: int, left: int, bottom: int, right: int) -> str:
+    return f"{get_column_letter(left)}{top}:{get_column_letter(right)}{bottom}"
+
+
+def _cell(sheet: Worksheet, cell: PageCell) -> Cell | None:
     if cell.value is None and cell.look is Look.PLAIN:
-        return
-    drawn = sheet.cell(row, column)
-    drawn.value = cell.value
+        return None
+    drawn = WriteOnlyCell(sheet, cell.value)
     if isinstance(cell.value, str):
         drawn.data_type = "s"  # a text that begins with an equals sign is none the less a text
     if cell.link:
         title, place = cell.link
         quoted = title.replace("'", "''")
-        drawn.hyperlink = Hyperlink(ref=drawn.coordinate, location=f"'{quoted}'!{place}")
+        drawn.hyperlink = Hyperlink(ref="", location=f"'{quoted}'!{place}")
     drawn.style = _name(cell.look)
+    return drawn
 
 
 def _paper(sheet: Worksheet, page: Page) -> None:
