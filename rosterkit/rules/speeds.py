@@ -127,6 +127,8 @@ def siding_too_short(scope: Scope) -> Iterator[Hit]:
     how far that is follows from the speeds to be expected at each step; decoders vary.
     Fix: Make Stops within or Braking smaller.
     """
+    if not scope.speeds:
+        return
     from rosterkit.planning.speed_settings import braking_of, rolled  # noqa: PLC0415 - needs numpy
 
     for roster, _, timed, part in _parts(scope):
@@ -169,6 +171,8 @@ def entry_in_the_way(scope: Scope) -> Iterator[Hit]:
     Why: rosterkit never writes over a table or value that it did not write itself.
     Fix: Empty the cell, or rename the table, and run 'rosterkit speed' again.
     """
+    if not scope.speeds:
+        return
     from rosterkit.planning.speed_settings import settings_of  # noqa: PLC0415 - needs numpy
 
     for roster, _, timed, part in _parts(scope):
@@ -197,6 +201,8 @@ def goal_not_applied(scope: Scope) -> Iterator[Hit]:
     Why: runs or goals were changed, or 'rosterkit speed' did not run yet.
     Fix: Run 'rosterkit speed'.
     """
+    if not scope.speeds:
+        return
     from rosterkit.planning.speed_settings import settings_of  # noqa: PLC0415 - needs numpy
 
     for roster, _, timed, part in _parts(scope):
