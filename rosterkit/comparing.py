@@ -5,9 +5,9 @@ from dataclasses import dataclass, fields
 from enum import StrEnum
 from pathlib import Path
 
-from rosterkit.pipeline import enrolled
 from rosterkit.registers import registers_of
 from rosterkit.roster import Layout, Locomotive, Roster
+from rosterkit.rosters import roster_at
 from rosterkit.sheets import folded, sheet
 
 Value = str | int | float | None
@@ -64,7 +64,7 @@ def compare(old: Path, new: Path) -> Comparison:
     Raises:
         CannotRunError: if one of them cannot be read.
     """
-    return comparison(enrolled(old), enrolled(new))
+    return comparison(roster_at(old), roster_at(new))
 
 
 def comparison(old: Roster, new: Roster) -> Comparison:

@@ -6,18 +6,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rosterkit import __version__
-from rosterkit.book import book_of
-from rosterkit.conforming import faults_of
-from rosterkit.enrolling import roster_of
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding, in_reading_order
 from rosterkit.rendering.check_reports import CheckReport
 from rosterkit.roster import Roster
+from rosterkit.rosters import roster_at, roster_in
 from rosterkit.rules import SPEED_RULES, findings_in
 from rosterkit.rules.checking import Unread, scope_of
-from rosterkit.sheets import is_known
-from rosterkit.xlsx.opening import Package, opened
-from rosterkit.xlsx.reading import read_workbook
+from rosterkit.xlsx.opening import opened
 
 if TYPE_CHECKING:
     from rosterkit.cards import Card, Wishes
@@ -31,15 +27,6 @@ _NOT_APPLIED = "goal-not-applied"
 """And this by the run of speed."""
 
 
-def enrolled(path: Path) -> Roster:
-    """Read one workbook into a roster.
-
-    Raises:
-        CannotRunError: if the file cannot be read as a workbook with engines.
-    """
-    return _enrolled(opened(path))
-
-
 def check(paths: Sequence[Path], *, meet: bool = False) -> CheckReport:
     """Check workbooks, each on its own, or for a meet all together.
 
@@ -51,7 +38,7 @@ def check(paths: Sequence[Path], *, meet: bool = False) -> CheckReport:
     paths = _each_once(paths)
     for path in paths:
         try:
-            rosters.append(enrolled(path))
+            rosters.append(roster_at(path))
         except CannotRunError as error:
             if len(paths) == 1:
                 raise
@@ -78,7 +65,7 @@ def fill(path: Path, out: Path | None = None) -> "Filled":
     from rosterkit.xlsx.saving import save
 
     package = opened(path)
-    roster = _enrolled(package)
+    roster = roster_in(package)
     findings = [f for f in findings_in(scope_of([roster])) if f.rule != _STALE]
     cards = cards_of(roster, most=MOST_CARDS)
     change = WorkbookChange(
@@ -102,7 +89,7 @@ def speed(path: Path, out: Path | None = None) -> tuple["SpeedReport", "Filled"]
     from rosterkit.xlsx.saving import save
 
     package = opened(path)
-    roster = _enrolled(package)
+    roster = roster_in(package)
     if not roster.speed_runs:
         raise CannotRunError(
             f"{path}: there are no timed runs", "Enter them in the sheet Speed runs, one pass a row."
@@ -132,7 +119,7 @@ def cards(path: Path, labels: Collection[str] = (), wishes: "Wishes | None" = No
     from rosterkit.cards import cards_of, unknown_labels
     from rosterkit.meet_cards import away_of, trip_cards
 
-    roster = enrolled(path)
+    roster = roster_at(path)
     unknown = unknown_labels(roster, labels)
     if unknown:
         names = ", ".join(f"'{label}'" for label in unknown)
@@ -164,7 +151,7 @@ def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) ->
         raise CannotRunError("readings are of one engine at a time", "Name it by --loco, once.")
     readings = noted(texts)
     package = opened(path)
-    return save(package, recorded(_enrolled(package), labels[0], readings, day))
+    return save(package, recorded(roster_in(package), labels[0], readings, day))
 
 
 def _filled(saved: "Saved", path: Path, out: Path | None, report: CheckReport) -> "Filled":
@@ -186,11 +173,6 @@ def _each_once(paths: Sequence[Path]) -> Sequence[Path]:
     for path in paths:
         first.setdefault(os.path.realpath(path), path)
     return list(first.values())
-
-
-def _enrolled(package: Package) -> Roster:
-    book = book_of(read_workbook(package, is_known))
-    return roster_of(book, faults_of(book))
 
 
 def _report(rosters: Sequence[Roster], findings: Sequence[Finding]) -> CheckReport:
