@@ -101,7 +101,7 @@ DEMO_FINDINGS = [
     ("braking-too-long", "R30", "warning"),
     ("curve-not-rising", "T18", "error"),
     ("value-not-allowed", "K36", "error"),
-    ("tag-open", "AC37", "note"),
+    ("tag-open", "AD37", "note"),
 ]
 
 

@@ -212,7 +212,7 @@ TOUCHES: dict[str, Touch] = {
     "heading-missing": _no_address_heading,
     "heading-unknown": _cell("Locomotives", "E1", "Modell"),
     "cells-merged": _merge,
-    "computed-stale": _cell("Locomotives", "AE2", 3),
+    "computed-stale": _cell("Locomotives", "AF2", 3),
 }
 """Slug to what is done to the clean workbook after it was made."""
 
