@@ -277,7 +277,7 @@ def meet(
     form: Annotated[PlainFormat, typer.Option("--format", help="How to print.")] = PlainFormat.TEXT,
 ) -> None:
     """Plan a meet: the fewest changes after which no two engines answer the same address."""
-    from rosterkit.meet_writing import planned
+    from rosterkit.convening import planned
     from rosterkit.rendering.meet_reports import MEET_FORMATS, has_error
 
     plan = planned(workbooks, out, force=force)
@@ -293,10 +293,10 @@ def compare(
     form: Annotated[CardFormat, typer.Option("--format", help="How to print.")] = CardFormat.TEXT,
 ) -> None:
     """Say what changed, engine by engine and register by register."""
-    from rosterkit.comparing import compare as compared
+    from rosterkit import pipeline
     from rosterkit.rendering.compare_reports import COMPARE_FORMATS
 
-    typer.echo(COMPARE_FORMATS[form.value](compared(old, new)))
+    typer.echo(COMPARE_FORMATS[form.value](pipeline.compare(old, new)))
 
 
 @app.command()

@@ -3,11 +3,9 @@
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, fields
 from enum import StrEnum
-from pathlib import Path
 
 from rosterkit.registers import registers_of
 from rosterkit.roster import Layout, Locomotive, Roster
-from rosterkit.rosters import roster_at
 from rosterkit.sheets import folded, sheet
 
 Value = str | int | float | None
@@ -56,15 +54,6 @@ class Comparison:
     """In the order of the new workbook; those that are gone come last."""
     same: int
     """Engines of which nothing changed."""
-
-
-def compare(old: Path, new: Path) -> Comparison:
-    """Read two workbooks and compare them.
-
-    Raises:
-        CannotRunError: if one of them cannot be read.
-    """
-    return comparison(roster_at(old), roster_at(new))
 
 
 def comparison(old: Roster, new: Roster) -> Comparison:

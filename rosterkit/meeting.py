@@ -1,23 +1,17 @@
-"""What the commands about meets do: everybody's workbooks in, a plan and one workbook for the meet out."""
+"""A meet: who comes, the plan of moves, what is wrong, and the cards of those that change."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from pathlib import Path
 
-from rosterkit import __version__
 from rosterkit.addressing import Address, home_address
-from rosterkit.attending import Attendance, Attendee, attendance_of
+from rosterkit.attending import Attendance, Attendee
 from rosterkit.cards import Card, Trip
-from rosterkit.errors import CannotRunError
-from rosterkit.findings import Finding, in_reading_order
-from rosterkit.gathering import gathered
+from rosterkit.findings import Finding
 from rosterkit.meet_cards import Away, trip_card
-from rosterkit.planning import Plan, plan_moves
+from rosterkit.planning import Plan
 from rosterkit.planning.moving import Unresolved
 from rosterkit.planning.parties import PartyKind
-from rosterkit.registering import Registered, registered
-from rosterkit.rules import findings_across
-from rosterkit.rules.checking import Unplaced, Unread, scope_of
+from rosterkit.rules.checking import Unplaced
 from rosterkit.sheets import folded
 
 
@@ -53,38 +47,7 @@ class Meet:
         return {engine.key: new.get(engine.key, engine.address) for engine in self.attendance.engines}
 
 
-def meet_of(paths: Sequence[Path], *, processes: int = 0) -> Meet:
-    """Read everybody's workbooks, check them together, and plan the moves.
-
-    A workbook that cannot be read becomes a finding, and the others go on.
-
-    Raises:
-        CannotRunError: if not one of them can be read, or no engine comes to the meet.
-    """
-    results = gathered(registered, paths, processes=processes)
-    books = [result for result in results if isinstance(result, Registered)]
-    unread = [result for result in results if isinstance(result, Unread)]
-    if not books:
-        raise CannotRunError(unread[0].message, unread[0].fix)
-    rosters = [book.roster for book in books]
-    attendance = attendance_of(rosters)
-    if not attendance.engines:
-        raise CannotRunError("no engine comes to the meet", "Set At meet to yes for those that come.")
-    plan = _with_twins(plan_moves(attendance.engines, attendance.consists, attendance.grounds), attendance)
-    findings = [finding for book in books for finding in book.findings]
-    unplaced = [_unplaced(one, attendance) for one in plan.unresolved]
-    findings += findings_across(scope_of(rosters, meet=True, unread=unread, unplaced=unplaced))
-    return Meet(
-        version=__version__,
-        workbooks=[(roster.book.name, len(roster.engines)) for roster in rosters],
-        event=next((roster.layout.event for roster in rosters if roster.layout.event), None),
-        attendance=attendance,
-        plan=plan,
-        findings=in_reading_order(findings),
-    )
-
-
-def _with_twins(plan: Plan, attendance: Attendance) -> Plan:
+def with_twins(plan: Plan, attendance: Attendance) -> Plan:
     """Say with a move where it may be of an engine that two members entered, so that nothing need move."""
     by_number: dict[tuple[object, ...], list[str]] = {}
     for engine in attendance.engines:
@@ -101,7 +64,8 @@ def _with_twins(plan: Plan, attendance: Attendance) -> Plan:
     return replace(plan, moves=tuple(moves))
 
 
-def _unplaced(one: Unresolved, attendance: Attendance) -> Unplaced:
+def unplaced(one: Unresolved, attendance: Attendance) -> Unplaced:
+    """Say of what engine a check has to say that the plan has no address for it."""
     attendee = attendance.attendees[one.party.engines[0]]
     return Unplaced(
         engine=attendee.engine,

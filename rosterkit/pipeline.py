@@ -17,6 +17,7 @@ from rosterkit.xlsx.opening import opened
 
 if TYPE_CHECKING:
     from rosterkit.cards import Card, Wishes
+    from rosterkit.comparing import Comparison
     from rosterkit.rendering.fill_reports import Filled
     from rosterkit.rendering.speed_figures import SpeedReport
     from rosterkit.xlsx.saving import Saved
@@ -129,6 +130,17 @@ def cards(path: Path, labels: Collection[str] = (), wishes: "Wishes | None" = No
     if wishes and wishes.trip:
         return trip_cards(roster, away_of(roster), wishes.trip, wishes, labels)
     return cards_of(roster, labels, wishes=wishes)
+
+
+def compare(old: Path, new: Path) -> "Comparison":
+    """Read two workbooks, and compare them engine by engine and register by register.
+
+    Raises:
+        CannotRunError: if one of them cannot be read.
+    """
+    from rosterkit.comparing import comparison
+
+    return comparison(roster_at(old), roster_at(new))
 
 
 def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) -> "Saved":

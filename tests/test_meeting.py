@@ -16,10 +16,10 @@ from rosterkit.addressing import Address, Space
 from rosterkit.attending import attendance_of
 from rosterkit.cards import Card, Trip
 from rosterkit.cli import app
+from rosterkit.convening import meet_of, planned
 from rosterkit.errors import CannotRunError
 from rosterkit.meet_cards import Away, registers_at_meet, trip_cards
-from rosterkit.meet_writing import planned
-from rosterkit.meeting import Meet, meet_of
+from rosterkit.meeting import Meet
 from rosterkit.planning import plan_moves
 from rosterkit.registers import registers_of
 from rosterkit.rendering.meet_reports import meet_json

@@ -14,8 +14,8 @@ from typing import TypeVar
 from python_calamine import CalamineWorkbook
 
 from rosterkit.attending import attendance_of
+from rosterkit.convening import planned
 from rosterkit.gathering import gathered
-from rosterkit.meet_writing import planned
 from rosterkit.planning import plan_moves
 from rosterkit.registering import Registered, registered
 from rosterkit.rules import findings_across
