@@ -3,6 +3,7 @@
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import islice
 
 from rosterkit.addressing import Address
 from rosterkit.keying import Mode
@@ -54,15 +55,20 @@ class Card:
 
 
 def cards_of(
-    roster: Roster, labels: Collection[str] = (), *, meet: bool = False, wishes: Wishes | None = None
+    roster: Roster,
+    labels: Collection[str] = (),
+    *,
+    meet: bool = False,
+    wishes: Wishes | None = None,
+    most: int | None = None,
 ) -> list[Card]:
-    """Make the cards of a roster's engines, or of those with the given labels, in the order of the sheet."""
+    """Make the cards of a roster's engines, or of those with the given labels, in the order of the sheet.
+
+    With ``most``, of so many of them at most.
+    """
     wanted = {folded(label) for label in labels}
-    return [
-        _card(roster, engine, meet=meet, wishes=wishes or Wishes())
-        for engine in roster.engines
-        if not wanted or folded(engine.loco or "") in wanted
-    ]
+    engines = (engine for engine in roster.engines if not wanted or folded(engine.loco or "") in wanted)
+    return [_card(roster, engine, meet=meet, wishes=wishes or Wishes()) for engine in islice(engines, most)]
 
 
 def unknown_labels(roster: Roster, labels: Collection[str]) -> list[str]:

@@ -201,6 +201,29 @@ def cards(  # noqa: PLR0913 - an option a parameter
 
 
 @app.command()
+def speed(
+    workbook: Workbook,
+    out: Annotated[
+        Path | None, typer.Option("-o", "--out", help="Write a copy here, and leave the workbook.")
+    ] = None,
+    *,
+    form: Annotated[PlainFormat, typer.Option("--format", help="How to print.")] = PlainFormat.TEXT,
+    strict: Annotated[bool, typer.Option("--strict", help="Warnings count as errors.")] = False,
+) -> None:
+    """Make speed tables and trims from timed runs, with a chart for each engine."""
+    from rosterkit import pipeline
+    from rosterkit.rendering.check_reports import is_failing
+    from rosterkit.rendering.fill_reports import fill_text
+    from rosterkit.rendering.speed_reports import SPEED_FORMATS
+
+    report, filled = pipeline.speed(workbook, out)
+    typer.echo(fill_text(filled), err=True)
+    typer.echo("run 'rosterkit fill' next, for CV29, Findings and Cards", err=True)
+    typer.echo(SPEED_FORMATS[form.value](report))
+    _leave(failing=is_failing(filled.report, strict=strict))
+
+
+@app.command()
 def decode(
     pairs: Annotated[list[str], typer.Argument(help="Registers, such as 29=34.", metavar="CV=VALUE")],
     form: Annotated[PlainFormat, typer.Option("--format", help="How to print.")] = PlainFormat.TEXT,

@@ -4,12 +4,14 @@ from collections.abc import Callable, Mapping, Sequence
 
 from rosterkit.accessory_registers import accessory_registers
 from rosterkit.consist_registers import consist_registers
+from rosterkit.planning.speed.passes import Pass
+from rosterkit.planning.timed_runs import kmh_per, pass_of
 from rosterkit.readings import verdict, wanted_for
 from rosterkit.registers import COMPUTED, Registers, registers_of
 from rosterkit.roster import Roster
 from rosterkit.sheets import folded
 
-Computed = str | int | None
+Computed = str | int | float | None
 Rows = Sequence[Mapping[str, Computed]]
 """One mapping of column name to value a row, in the order of the table's rows."""
 
@@ -48,9 +50,21 @@ def _readings(roster: Roster) -> Rows:
     return rows
 
 
+def _runs(roster: Roster) -> Rows:
+    unit = kmh_per(roster.layout.speed_unit)
+    passes = (pass_of(run, roster.layout) for run in roster.speed_runs)
+    return [
+        {"scale_speed": round(one.kmh / unit, 1), "timing": round(100 * one.timing, 1)}
+        if isinstance(one, Pass)
+        else {"scale_speed": None, "timing": None}
+        for one in passes
+    ]
+
+
 _ROWS: Mapping[str, Callable[[Roster], Rows]] = {
     "Locomotives": _engines,
     "Consists": _consists,
     "Accessories": _accessories,
+    "Speed runs": _runs,
     "Readings": _readings,
 }

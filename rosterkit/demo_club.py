@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
+from rosterkit.demo_speed import TIMED, demo_speed
 from rosterkit.demo_track import DRIVEN_BY_TABLE, demo_track
 
 Cell = str | int | float | None
@@ -135,6 +136,7 @@ def demo_club() -> dict[str, Sequence[Mapping[str, Cell]]]:
         "Decoder types": [dict(zip(_DECODER_COLUMNS, row, strict=True)) for row in _DECODERS],
         "Locomotives": [_engine(row) for row in _ENGINES],
         **demo_track(),
+        **demo_speed(),
     }
 
 
@@ -144,4 +146,9 @@ def _engine(row: tuple[Cell, ...]) -> dict[str, Cell]:
     if str(engine["loco"]).startswith(_AT_MEET):
         engine |= {"at_meet": "yes", "checked_by": _CHECKERS[owner], "checked_on": "2026-04-11"}
     loco = str(engine["loco"])
-    return engine | dict(_FURTHER.get(loco, {})) | dict(DRIVEN_BY_TABLE.get(loco, {}))
+    return (
+        engine
+        | dict(_FURTHER.get(loco, {}))
+        | dict(DRIVEN_BY_TABLE.get(loco, {}))
+        | dict(TIMED.get(loco, {}))
+    )

@@ -9,6 +9,9 @@ from rosterkit.grid import Raw
 from rosterkit.pages import CellChange, Highlight, Look, SheetChange
 from rosterkit.roster import Roster
 
+Values = Mapping[str, Computed]
+"""Values by the names of their columns."""
+
 _MARKED = ((Severity.ERROR, Look.ERROR), (Severity.WARNING, Look.WARNING))
 """Findings of these severities make their cell stand out."""
 _LONGEST_CHECK = 4000
@@ -22,14 +25,24 @@ def sheet_changes(roster: Roster, findings: Iterable[Finding]) -> tuple[SheetCha
         if finding.place.sheet is not None and finding.place.cell is not None:
             by_sheet.setdefault(finding.place.sheet, []).append(finding)
     tables = sorted(roster.book.tables.values(), key=lambda table: not table.sheet.required)
-    return tuple(_sheet_change(table, roster, by_sheet.get(table.title, [])) for table in tables)
+    return tuple(sheet_change(table, roster, by_sheet.get(table.title, [])) for table in tables)
 
 
-def _sheet_change(table: Table, roster: Roster, findings: Sequence[Finding]) -> SheetChange:
+def sheet_change(
+    table: Table, roster: Roster, findings: Sequence[Finding], more: Mapping[int, Values] | None = None
+) -> SheetChange:
+    """Give what changes in one sheet.
+
+    Args:
+        table: The sheet.
+        roster: The roster that it is part of.
+        findings: All that was found in it.
+        more: Further computed values by the index of the row, which only some commands compute.
+    """
     if not table.sheet.computed or not (table.rows or table.leftovers):
         return SheetChange(title=table.title, highlights=tuple(_fixed_highlights(findings)))
     columns, added = computed_places(table)
-    cells = [*_headings(table, columns, added), *_values(table, roster, findings, columns)]
+    cells = [*_headings(table, columns, added), *_values(table, roster, findings, columns, more or {})]
     marks = _check_highlights(table, columns["check"]) if "check" in columns else _fixed_highlights(findings)
     return SheetChange(
         title=table.title,
@@ -60,14 +73,18 @@ def _headings(table: Table, columns: Mapping[str, int], added: Iterable[str]) ->
 
 
 def _values(
-    table: Table, roster: Roster, findings: Iterable[Finding], columns: Mapping[str, int]
+    table: Table,
+    roster: Roster,
+    findings: Iterable[Finding],
+    columns: Mapping[str, int],
+    more: Mapping[int, Values],
 ) -> Iterator[CellChange]:
     said: dict[int, list[Finding]] = {}
     for finding in findings:
         said.setdefault(finding.place.row or 0, []).append(finding)
     computed = computed_rows(roster, table.sheet.title)
     for index, row in enumerate(table.rows):
-        wanted: dict[str, Computed] = dict(computed[index]) if computed else {}
+        wanted: dict[str, Computed] = {**(computed[index] if computed else {}), **more.get(index, {})}
         if "check" in columns:
             wanted["check"] = check_text(said.get(row, []))
         for name, value in wanted.items():

@@ -4,6 +4,8 @@ import textwrap
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from rosterkit.charts import Chart
+
 LINE = 15.0
 """Points that a line of plain text takes."""
 
@@ -13,6 +15,8 @@ def lines_of(text: str, width: float) -> int:
 
     Spreadsheet programs do not all reckon a row's height anew when they open a file.
     """
+    if len(text) <= width and "\n" not in text:
+        return 1
     return max(1, len(textwrap.wrap(text, max(1, int(width)))))
 
 
@@ -83,6 +87,7 @@ class Page:
     """Row heights in points by sheet row, where not automatic."""
     merges: tuple[tuple[int, int, int, int], ...] = ()
     """Cells shown as one: (top, left, bottom, right), from 1."""
+    charts: tuple[Chart, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,6 +122,8 @@ class SheetChange:
     title: str
     cells: tuple[CellChange, ...] = ()
     highlights: tuple[Highlight, ...] = ()
+    keeps_highlights: bool = False
+    """Earlier highlights of ours stay as they are."""
     widths: dict[int, float] = field(default_factory=dict)
     """Widths in characters of columns that were added."""
 

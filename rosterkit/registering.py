@@ -7,8 +7,8 @@ from pathlib import Path
 from rosterkit.book import Book, Table
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding
-from rosterkit.pipeline import enrolled
 from rosterkit.roster import Roster
+from rosterkit.rosters import roster_at
 from rosterkit.rules import findings_within
 from rosterkit.rules.checking import Unread, scope_of
 from rosterkit.sheets import folded
@@ -29,7 +29,7 @@ class Registered:
 def registered(path: Path) -> Registered | Unread:
     """Read a workbook for a meet; one that cannot be read is said to be so."""
     try:
-        roster = enrolled(path)
+        roster = roster_at(path)
     except CannotRunError as error:
         return Unread(workbook=str(path), message=error.message, fix=error.fix)
     return Registered(

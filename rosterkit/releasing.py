@@ -7,9 +7,9 @@ from pathlib import Path
 from rosterkit.addressing import Address, Space, home_address, meet_address, rails_of
 from rosterkit.attending import ground_of
 from rosterkit.gathering import gathered
-from rosterkit.pipeline import enrolled
 from rosterkit.planning import FreeAddress, Ground, Wanted, free_addresses
 from rosterkit.roster import Roster
+from rosterkit.rosters import roster_at
 from rosterkit.standards.consists import CONSIST_ADDRESSES
 
 
@@ -29,7 +29,7 @@ def claims_in(path: Path) -> Claims:
     Raises:
         CannotRunError: if it cannot be read.
     """
-    roster = enrolled(path)
+    roster = roster_at(path)
     return Claims(rails=rails_of(roster.layout), used=frozenset(_used(roster)), ground=ground_of([roster]))
 
 

@@ -148,6 +148,39 @@ class SpeedTable(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SpeedRun(Row):
+    """A timed pass. Fields are the columns of the sheet Speed runs."""
+
+    loco: str | None
+    way: str | None
+    drive: int | None
+    step: int | None
+    steps: str | None
+    distance: float | None
+    distance_unit: str | None
+    laps: int | None
+    time: float | None
+    notes: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpeedGoal(Row):
+    """What an engine's speed should be. Fields are the columns of the sheet Speed goals."""
+
+    loco: str | None
+    top: float | None
+    shape: str | None
+    points: str | None
+    slowest: float | None
+    match: str | None
+    prototype: float | None
+    seconds: float | None
+    stops: float | None
+    siding: float | None
+    notes: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Reading(Row):
     """What was read of one register at the track. Fields are the columns of the sheet Readings."""
 
@@ -215,6 +248,8 @@ class Roster:
     accessories: Sequence[Accessory]
     extra_values: Sequence[ExtraValue]
     speed_tables: Sequence[SpeedTable]
+    speed_runs: Sequence[SpeedRun]
+    speed_goals: Sequence[SpeedGoal]
     readings: Sequence[Reading]
     consist_of: Mapping[str, ConsistMember]
     """The place in a consist by the folded label of the engine, the first of each."""

@@ -91,7 +91,7 @@ SETTING_HEADINGS = ("Setting", "Value", "Unit", "What it is for")
 """The headings of a transposed sheet; the first two are needed to read it."""
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=100_000)
 def folded(text: str) -> str:
     """Fold a heading, title or choice so that letter case, blanks and full-width signs do not matter."""
     plain = text if text.isascii() else unicodedata.normalize("NFKC", text)

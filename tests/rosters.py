@@ -15,6 +15,8 @@ TITLES = {
     "consists": "Consists",
     "accessories": "Accessories",
     "extras": "Extra values",
+    "runs": "Speed runs",
+    "goals": "Speed goals",
     "tables": "Speed tables",
     "readings": "Readings",
 }

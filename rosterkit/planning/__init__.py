@@ -1,4 +1,4 @@
-"""What to do about addresses: which are free, and the fewest changes that let everybody run.
+"""Plans: free addresses, the fewest changes for a meet, and speed tables from timed passes.
 
 Nothing here knows of workbooks. Engines kept elsewhere are planned the same way::
 
@@ -14,11 +14,23 @@ Nothing here knows of workbooks. Engines kept elsewhere are planned the same way
 The rows of a pandas DataFrame come from ``frame.to_dict("records")``.
 """
 
-from rosterkit.planning.costs import PREFERENCES, Cost
-from rosterkit.planning.freeing import FreeAddress, Wanted, free_addresses
-from rosterkit.planning.moving import Clash, Move, Plan, Unresolved, plan_moves
-from rosterkit.planning.records import engines_from
-from rosterkit.planning.terms import Consist, Engine, Ground, Stretch
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from rosterkit.planning.costs import PREFERENCES, Cost
+    from rosterkit.planning.freeing import FreeAddress, Wanted, free_addresses
+    from rosterkit.planning.moving import Clash, Move, Plan, Unresolved, plan_moves
+    from rosterkit.planning.records import engines_from
+    from rosterkit.planning.terms import Consist, Engine, Ground, Stretch
+
+_HOMES = {
+    "costs": ("PREFERENCES", "Cost"),
+    "freeing": ("FreeAddress", "Wanted", "free_addresses"),
+    "moving": ("Clash", "Move", "Plan", "Unresolved", "plan_moves"),
+    "records": ("engines_from",),
+    "terms": ("Consist", "Engine", "Ground", "Stretch"),
+}
 
 __all__ = [
     "PREFERENCES",
@@ -37,3 +49,11 @@ __all__ = [
     "free_addresses",
     "plan_moves",
 ]
+
+
+def __getattr__(name: str) -> object:
+    """Load a plan's module when it is first asked for: the check of timed runs needs none of them."""
+    for home, names in _HOMES.items():
+        if name in names:
+            return getattr(import_module(f"rosterkit.planning.{home}"), name)
+    raise AttributeError(name)

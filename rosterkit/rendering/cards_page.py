@@ -25,8 +25,16 @@ _PAGE = 790.0
 more."""
 
 
-def cards_page(cards: Sequence[Card], title: str = TITLE, headline: str = _HEADLINE) -> Page:
+MOST_CARDS = 1_000
+"""Engines on the sheet at most: a hundred thousand would be more than a sheet has rows for."""
+
+
+def cards_page(
+    cards: Sequence[Card], title: str = TITLE, headline: str = _HEADLINE, *, left_out: int = 0
+) -> Page:
     """Make the sheet: the list to go through before, then the engines in the order of their rows.
+
+    Where engines had to be left out, the last line says how to print them.
 
     A printed page ends before an engine that would not be whole on it. Only an engine longer than a page goes
     on to a second one, with its name once more.
@@ -37,7 +45,8 @@ def cards_page(cards: Sequence[Card], title: str = TITLE, headline: str = _HEADL
     breaks: list[int] = []
     used = 0.0
     shown = [card for card in cards if not card.nothing_to_do]
-    for block in (list(_opening(cards, headline)), *(part for card in shown for part in _parts(card))):
+    parts = (part for card in shown for part in _parts(card))
+    for block in (list(_opening(cards, headline)), *parts, list(_closing(left_out))):
         tall = _tall(block)
         if used and used + tall > _PAGE:
             breaks.append(len(rows))
@@ -85,6 +94,12 @@ def _opening(cards: Sequence[Card], headline: str) -> Iterator[Line]:
     done = [card.loco for card in cards if card.nothing_to_do]
     if done:
         yield _across(f"Nothing to do: {', '.join(done)}", Look.WRAPPED)
+
+
+def _closing(left_out: int) -> Iterator[Line]:
+    if left_out:
+        text = f"{left_out} more engines are not on this sheet; 'rosterkit cards --loco LABEL' prints theirs."
+        yield _across(text, Look.CAUTION)
 
 
 def _block(card: Card) -> Iterator[Line]:

@@ -16,7 +16,9 @@ from rosterkit.rules import (
     ranges,
     readings,
     settings,
+    speeds,
     stale,
+    timing,
 )
 from rosterkit.rules.checking import Check, Scope, findings_of
 
@@ -24,6 +26,8 @@ CHECKS: tuple[Check, ...] = (
     *addresses.CHECKS,
     *ranges.CHECKS,
     *settings.CHECKS,
+    *timing.CHECKS,
+    *speeds.CHECKS,
     *extras.CHECKS,
     *consists.CHECKS,
     *accessories.CHECKS,
@@ -34,6 +38,9 @@ CHECKS: tuple[Check, ...] = (
     *cells.CHECKS,
     *stale.CHECKS,
 )
+
+SPEED_RULES = frozenset(check.slug for check in (*timing.CHECKS, *speeds.CHECKS))
+"""The checks of timed runs and speed goals."""
 
 
 def findings_in(scope: Scope) -> list[Finding]:

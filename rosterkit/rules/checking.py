@@ -3,11 +3,15 @@
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from rosterkit.addressing import Address, home_address, meet_address
 from rosterkit.findings import Finding, Place, Severity
 from rosterkit.roster import DecoderType, Fault, Layout, Locomotive, Roster, Row
 from rosterkit.sheets import folded
+
+if TYPE_CHECKING:
+    from rosterkit.planning.timed_engines import Speeds
 
 MOST_RELATED = 20
 """A finding names this many other places of the same clash at most; its message has the full count."""
@@ -67,6 +71,8 @@ class Scope:
     meet: bool
     entries: Sequence[Entry]
     unread: Sequence[Unread] = ()
+    speeds: Sequence[tuple[Roster, "Speeds"]] = ()
+    """What timed runs come to, of rosters that have some; not for a meet."""
     unplaced: Sequence[Unplaced] = ()
 
     def faults(self, rule: str) -> Iterator[Fault]:
@@ -98,7 +104,20 @@ def scope_of(
         for engine in roster.engines
         if not meet or engine.at_meet == "yes"
     ]
-    return Scope(rosters=rosters, meet=meet, entries=entries, unread=unread, unplaced=unplaced)
+    speeds = [] if meet else [(roster, _speeds(roster)) for roster in rosters if has_speeds(roster)]
+    return Scope(rosters=rosters, meet=meet, entries=entries, unread=unread, speeds=speeds, unplaced=unplaced)
+
+
+def has_speeds(roster: Roster) -> bool:
+    """Tell whether a roster has timed runs or goals."""
+    return bool(roster.speed_runs or roster.speed_goals)
+
+
+def _speeds(roster: Roster) -> "Speeds":
+    # Curve fitting needs numpy, which takes longer to load than most rosters to check.
+    from rosterkit.planning.timed_engines import speeds_of  # noqa: PLC0415
+
+    return speeds_of(roster)
 
 
 def _entry(roster: Roster, engine: Locomotive, *, meet: bool) -> Entry:

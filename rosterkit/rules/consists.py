@@ -32,7 +32,8 @@ class Consist:
 
 def consists_in(scope: Scope) -> list[Consist]:
     """Give the consists of a scope; for a meet only those of which an engine comes to it."""
-    coming = {(id(e.roster), folded(e.engine.loco)) for e in scope.entries if e.engine.loco}
+    entries = scope.entries if scope.meet else ()
+    coming = {(id(entry.roster), folded(entry.engine.loco or "")) for entry in entries}
     found: list[Consist] = []
     for roster in scope.rosters:
         groups: dict[str, list[ConsistMember]] = {}

@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from difflib import get_close_matches
 
 from rosterkit.findings import Severity
-from rosterkit.roster import ConsistMember, ExtraValue, Reading, Roster
+from rosterkit.roster import ConsistMember, ExtraValue, Reading, Roster, SpeedGoal, SpeedRun
 from rosterkit.rules.cells import repeated
 from rosterkit.rules.checking import Check, Hit, Scope, hit_at
 from rosterkit.sheets import folded
 
-Referring = ConsistMember | ExtraValue | Reading
+Referring = ConsistMember | ExtraValue | SpeedRun | SpeedGoal | Reading
 
 
 def loco_unknown(scope: Scope) -> Iterator[Hit]:
@@ -31,6 +31,8 @@ def loco_unknown(scope: Scope) -> Iterator[Hit]:
 def _referring(roster: Roster) -> Iterator[Referring]:
     yield from roster.consist_members
     yield from roster.extra_values
+    yield from roster.speed_runs
+    yield from roster.speed_goals
     yield from roster.readings
 
 

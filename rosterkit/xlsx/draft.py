@@ -1,6 +1,6 @@
 """A package in the making: the parts of a workbook as they are, some changed, added or taken out."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Mapping
 
 from rosterkit.xlsx import limits, tags
 from rosterkit.xlsx.opening import Package, explained
@@ -54,16 +54,29 @@ class Draft:
         else:
             self.written[part] = data
 
+    def forget(self) -> None:
+        """Let the parts go, which can be large."""
+        self.written.clear()
+        self._standing.clear()
+
     def _root(self, part: str) -> Element:
         with explained(self.package.name, part):
             return outline(self.text(part))
 
     def free_name(self, folder: str, stem: str) -> str:
         """Give a name that no part has, such as xl/worksheets/sheet4.xml."""
+        return self.free_names(folder, stem, 1)[0]
+
+    def free_names(self, folder: str, stem: str, count: int) -> list[str]:
+        """Give so many names that no part has."""
+        names: list[str] = []
         number = 1
-        while self.taken(name := f"{folder}{stem}{number}.xml"):
+        while len(names) < count:
+            name = f"{folder}{stem}{number}.xml"
+            if not self.taken(name):
+                names.append(name)
             number += 1
-        return name
+        return names
 
     def name_or_free(self, folder: str, stem: str) -> str:
         """Give the usual name of a part that a workbook has once, such as xl/styles.xml, or a free one."""
@@ -72,8 +85,9 @@ class Draft:
 
     def taken(self, name: str) -> bool:
         """Tell whether a part has this name, whatever its spelling."""
-        written = {part.casefold() for part in self.written}
-        return self.package.find(name) is not None or name.casefold() in written
+        if self.package.find(name) is not None or name in self.written:
+            return True
+        return name.casefold() in {part.casefold() for part in self.written}
 
     @property
     def folder(self) -> str:
@@ -82,15 +96,29 @@ class Draft:
         return folder + slash
 
     def declare(self, part: str, kind: str) -> None:
-        """Enter the content type of an added part, such as "worksheet"."""
+        """Enter the content type of an added part of the spreadsheet itself, such as "worksheet"."""
+        self.declare_all({part: f"{_TYPES}{kind}+xml"})
+
+    def declare_all(self, types: Mapping[str, str]) -> None:
+        """Enter the whole content types of added parts."""
+        if not types:
+            return
         name = self.package.content_types_part
         data, root = self.text(name), self._root(name)
-        new = b'<%bOverride PartName="/%b" ContentType="%b"/>' % (
-            tags.prefix(data[root.start : root.inside]),
-            tags.quoted(part),
-            f"{_TYPES}{kind}+xml".encode(),
+        prefix = tags.prefix(data[root.start : root.inside])
+        new = b"".join(
+            b'<%bOverride PartName="/%b" ContentType="%b"/>' % (prefix, tags.quoted(part), kind.encode())
+            for part, kind in types.items()
         )
         self.write(name, spliced(data, [added_inside(data, root, new)]))
+
+    def undeclare(self, parts: Collection[str]) -> None:
+        """Take the content types of parts of the workbook out."""
+        wanted = set(parts)
+        self._without(
+            self.package.content_types_part,
+            lambda child: self.package.find(child.attributes.get("PartName", "/")[1:]) in wanted,
+        )
 
     def relate(self, part: str, kind: str) -> str:
         """Add a relationship of the workbook part to an added part in its folder, and give its id."""
@@ -120,10 +148,7 @@ class Draft:
     def drop(self, part: str) -> None:
         """Take a part of the workbook out, with its content type and the workbook's relationship to it."""
         self.removed.add(part)
-        types = self.package.content_types_part
-        self._without(
-            types, lambda child: self.package.find(child.attributes.get("PartName", "/")[1:]) == part
-        )
+        self.undeclare([part])
         links = self.relations_of(self.package.workbook_part)
         ids = {
             link.id for link in self.package.relationships(self.package.workbook_part) if link.target == part

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from rosterkit.pages import Page
+from rosterkit.xlsx.chart_placing import Charted, place_charts
 from rosterkit.xlsx.contents import MARKER
 from rosterkit.xlsx.draft import Draft
 from rosterkit.xlsx.filters import FILTER_NAME
@@ -25,6 +26,7 @@ class Placed:
     page: Page
     title: str
     part: str
+    charted: Charted
 
 
 def titles_for(draft: Draft, pages: Iterable[Page]) -> dict[str, str]:
@@ -52,12 +54,18 @@ def place_pages(draft: Draft, pages: Iterable[Page], workbook: WorkbookText, sty
     placed: list[Placed] = []
     for page in wanted:
         part, position = _seat(draft, titles[page.title], workbook)
+        charted = place_charts(draft, part, page, sheet_reference(titles[page.title]))
         data = page_markup(
-            page, styles, namespace=draft.namespace, titles=titles, selected=_selected(draft, part)
+            page,
+            styles,
+            namespace=draft.namespace,
+            titles=titles,
+            selected=_selected(draft, part),
+            drawing=draft.relations if charted.drawn else None,
         )
         draft.write(part, data)
         _define(workbook, page, titles[page.title], position)
-        placed.append(Placed(page=page, title=titles[page.title], part=part))
+        placed.append(Placed(page=page, title=titles[page.title], part=part, charted=charted))
     return placed
 
 

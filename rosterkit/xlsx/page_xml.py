@@ -29,7 +29,13 @@ def filter_area(page: Page) -> Area | None:
 
 
 def page_markup(
-    page: Page, styles: Styles, *, namespace: str, titles: Mapping[str, str], selected: bool
+    page: Page,
+    styles: Styles,
+    *,
+    namespace: str,
+    titles: Mapping[str, str],
+    selected: bool,
+    drawing: str | None = None,
 ) -> bytes:
     """Give the worksheet part of a page.
 
@@ -39,6 +45,7 @@ def page_markup(
         namespace: The namespace of the part.
         titles: The titles that pages bear in the workbook, by the titles that they were to have.
         selected: The sheet is the one that shows when the workbook is opened.
+        drawing: The namespace of relationship attributes where the part has a drawing, by rId1.
     """
     pieces = [
         b'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n',
@@ -52,6 +59,7 @@ def page_markup(
         *(_row(page, number, cells, styles) for number, cells in enumerate(page.rows, start=1)),
         b"</sheetData>",
         "".join(_behind_rows(page, titles)).encode(),
+        b"" if drawing is None else b'<drawing xmlns:r="%b" r:id="rId1"/>' % drawing.encode(),
         b"</worksheet>",
     ]
     return b"".join(pieces)

@@ -3,21 +3,23 @@
 import io
 import zipfile
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 from urllib.parse import unquote
 
 from lxml import etree
 
+from rosterkit.charts import Chart
 from rosterkit.errors import CannotRunError
 from rosterkit.pages import Page, WorkbookChange
-from rosterkit.xlsx import limits, proving_parts, proving_sheets, proving_values
+from rosterkit.xlsx import limits, proving_charts, proving_parts, proving_sheets, proving_values
 from rosterkit.xlsx.draft import Draft
 from rosterkit.xlsx.harm import unwritable
 from rosterkit.xlsx.markup import MarkupError
 from rosterkit.xlsx.nodes import parsed
 from rosterkit.xlsx.opening import Package
 from rosterkit.xlsx.page_placing import Placed
+from rosterkit.xlsx.page_xml import sheet_reference
 from rosterkit.xlsx.proving_parts import ProofError
 from rosterkit.xlsx.refusing import shown
 from rosterkit.xlsx.relations import relationships_name
@@ -36,6 +38,10 @@ class Claims:
     widths: Mapping[str, frozenset[int]]
     """By the part of the sheet: the columns that got a width."""
     pages: Mapping[str, Page]
+    charts: Mapping[str, tuple[Chart, Page, str]] = field(default_factory=dict)
+    """By its part: a chart, its page, and the page's title as references begin with it."""
+    drawings: frozenset[str] = frozenset()
+    """The parts that place the charts, and lists of relationships."""
 
     @classmethod
     def of(cls, draft: Draft, change: WorkbookChange, placed: list[Placed]) -> "Claims":
@@ -55,6 +61,12 @@ class Claims:
             cells=cells,
             widths=widths,
             pages={one.part: one.page for one in placed},
+            charts={
+                part: (chart, one.page, sheet_reference(one.title))
+                for one in placed
+                for part, chart in zip(one.charted.charts, one.page.charts, strict=True)
+            },
+            drawings=frozenset().union(*(one.charted.others for one in placed)),
         )
 
 
@@ -67,10 +79,17 @@ def prove(package: Package, data: bytes, claims: Claims) -> None:
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as new:
             _prove_entries(package, data, new, claims)
+            _prove_drawings(package, claims)
             for part in claims.written:
                 _prove_part(package, part, new.read(part), claims)
     except (ProofError, MarkupError, zipfile.BadZipFile, etree.XMLSyntaxError, ValueError) as error:
         raise _failed(package, str(error)) from error
+
+
+def _prove_drawings(package: Package, claims: Claims) -> None:
+    ours = {*claims.pages, *claims.charts, *claims.drawings, *claims.removed}
+    charts = {*claims.charts, *claims.drawings} & claims.written
+    proving_charts.prove_alone(package, ours | {package.workbook_part}, charts | claims.removed)
 
 
 def _failed(package: Package, what: str) -> CannotRunError:
@@ -148,6 +167,8 @@ def _roles(package: Package, claims: Claims) -> dict[str, Callable[[bytes, bytes
         roles[part] = partial(_prove_sheet, cells, claims.widths.get(part, frozenset()))
         tables = (link.target for link in package.relationships(part) if link.kind == "table")
         roles |= {table: proving_parts.prove_table for table in tables if table is not None}
+    roles |= dict.fromkeys(claims.drawings, _prove_readable)
+    roles |= {part: partial(_prove_chart, *shown) for part, shown in claims.charts.items()}
     return roles | {part: partial(_prove_page, page) for part, page in claims.pages.items()}
 
 
@@ -157,6 +178,10 @@ def _prove_sheet(cells: proving_sheets.Cells, widths: frozenset[int], old: bytes
 
 def _prove_page(page: Page, _: bytes, new: bytes) -> None:
     proving_values.prove_page(new, page)
+
+
+def _prove_chart(chart: Chart, page: Page, reference: str, _: bytes, new: bytes) -> None:
+    proving_charts.prove_chart(new, chart, page, reference)
 
 
 def _prove_readable(_: bytes, new: bytes) -> None:

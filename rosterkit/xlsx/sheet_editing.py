@@ -69,7 +69,7 @@ def _edited(
         *cells.splices,
         *_dimension(sheet, cells),
         *width_splices(sheet, change.widths),
-        *highlights.highlight_splices(sheet, change.highlights, styles),
+        *_highlights(sheet, change, styles),
         *(filters.filter_splices(sheet, wider[1]) if wider else []),
     ]
     if splices:
@@ -95,6 +95,10 @@ def _by_row(cells: Sequence[CellChange]) -> dict[int, dict[int, CellChange]]:
     for cell in cells:
         rows.setdefault(cell.row, {})[cell.column] = cell
     return rows
+
+
+def _highlights(sheet: SheetText, change: SheetChange, styles: Styles) -> list[Splice]:
+    return [] if change.keeps_highlights else highlights.highlight_splices(sheet, change.highlights, styles)
 
 
 def _style_of(sheet: SheetText, styles: Styles) -> StyleOf:

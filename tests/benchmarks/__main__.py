@@ -9,7 +9,7 @@ import tempfile
 from pathlib import Path
 
 from tests.benchmarks.measuring import Measured, measured, python
-from tests.benchmarks.rosters import write_roster
+from tests.benchmarks.rosters import write_roster, write_timed
 
 ROWS = (100, 1_000, 10_000, 100_000)
 _LOAD = "import sys, openpyxl; openpyxl.load_workbook(sys.argv[1])"
@@ -29,6 +29,7 @@ def main(arguments: list[str]) -> None:
     with tempfile.TemporaryDirectory() as folder:
         for rows in [int(argument) for argument in arguments] or ROWS:
             _size(Path(folder), rows)
+        _timed(Path(folder))
         _start_up()
         _club(Path(folder))
 
@@ -54,6 +55,20 @@ def _size(folder: Path, rows: int) -> None:
     _line(rows, "rosterkit fill", fill, f"{fill.seconds / save.seconds:.2f} x openpyxl load and save")
     for path in (book, out, folder / "saved.xlsx"):
         path.unlink(missing_ok=True)
+
+
+def _timed(folder: Path, engines: int = 1_000) -> None:
+    """Measure check and speed on the same timed engines; check without the runs stands beside them."""
+    book, bare, out = folder / "timed.xlsx", folder / "bare.xlsx", folder / "out.xlsx"
+    write_timed(book, engines)
+    write_timed(bare, engines, runs=False)
+    command = [sys.executable, "-m", "rosterkit"]
+    untimed = measured([*command, "check", str(bare)], runs=3, allowed=_FOUND)
+    check = measured([*command, "check", str(book)], runs=3, allowed=_FOUND)
+    speed = measured([*command, "speed", str(book), "-o", str(out)], runs=3, allowed=_FOUND)
+    _line(engines, "rosterkit check, no timed runs", untimed, "")
+    _line(engines, "rosterkit check, timed runs", check, f"{check.seconds / untimed.seconds:.2f} x without")
+    _line(engines, "rosterkit speed", speed, f"{speed.seconds / check.seconds:.2f} x check")
 
 
 def _start_up() -> None:

@@ -1,5 +1,6 @@
 """Workbooks of any size for the benchmarks, 40 columns a row, as a member's would be."""
 
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 import xlsxwriter
@@ -7,6 +8,7 @@ import xlsxwriter
 from rosterkit.sheets import sheet
 
 _OWN_COLUMNS = 40
+_DRIVES = (15, 20, 30, 60, 100, 150, 200, 255)
 _RAILWAYS = ("Juniper Valley", "Northmarsh & Eastern", "Kettle Creek Lumber", "Harbour Belt")
 
 
@@ -23,6 +25,35 @@ def write_roster(path: Path, rows: int) -> None:
         page.write_row(row + 1, 0, [*cells, *(f"text {row % 997} {n}" for n in range(own - 1))])
         page.write_formula(row + 1, _OWN_COLUMNS - 1, f"=I{row + 2}+1", None, row % 10_239 + 2)
     workbook.close()
+
+
+def write_timed(path: Path, engines: int, *, runs: bool = True) -> None:
+    """Write a roster with timed runs of every engine, eight drives each way, and a speed goal for each."""
+    workbook = xlsxwriter.Workbook(str(path))
+    names = [f"E {number + 1}" for number in range(engines)]
+    _records(workbook, "Locomotives", ({"loco": name, "address": n + 1} for n, name in enumerate(names)))
+    if runs:
+        _records(workbook, "Speed runs", (run for n, name in enumerate(names) for run in _runs(name, n)))
+        _records(workbook, "Speed goals", ({"loco": name, "top": 90} for name in names))
+    workbook.close()
+
+
+def _records(workbook: xlsxwriter.Workbook, title: str, records: Iterable[dict[str, object]]) -> None:
+    page = workbook.add_worksheet(title)
+    columns = sheet(title).filled_by_members
+    page.write_row(0, 0, [column.heading for column in columns])
+    for row, record in enumerate(records, 1):
+        page.write_row(row, 0, [record.get(column.name) for column in columns])
+
+
+def _runs(loco: str, number: int) -> Iterator[dict[str, object]]:
+    for way, slower in (("forward", 1.0), ("backward", 0.9 + number % 7 / 50)):
+        for drive in _DRIVES:
+            share = (drive - 12) / 243
+            metres = slower * (100 + number % 60) * (1 - (1 - share) ** (1 + number % 3 / 2)) * 12 / 3.6 / 87
+            for wobble in (0.995, 1.004):
+                length = round(metres * 1000 * wobble, 1)
+                yield {"loco": loco, "way": way, "drive": drive, "distance": length, "time": 12}
 
 
 def _engine(row: int) -> dict[str, str | int | float]:

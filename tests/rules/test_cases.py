@@ -14,6 +14,7 @@ from tests.rules import (
     range_cases,
     reading_cases,
     setting_cases,
+    speed_cases,
 )
 from tests.rules.cases import Case
 
@@ -28,6 +29,7 @@ CASES = (
     *consist_cases.CASES,
     *accessory_cases.CASES,
     *reading_cases.CASES,
+    *speed_cases.CASES,
 )
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from rosterkit.rules import CHECKS
-from tests.rules import track_messages
+from tests.rules import speed_messages, track_messages
 from tests.rules.cases import Case
 from tests.rules.test_cases import CASES
 
@@ -355,6 +355,7 @@ SAID = (
         "Run 'rosterkit fill'.",
     ),
     *track_messages.SAID,
+    *speed_messages.SAID,
 )
 
 

@@ -8,10 +8,11 @@ from pathlib import Path
 
 from openpyxl import load_workbook
 
+from rosterkit import pipeline
 from rosterkit.demo_club import demo_club
 from rosterkit.xlsx.template import new_workbook
 from tests.samples.clean import clean_club
-from tests.samples.faults import CHANGES, TOUCHES
+from tests.samples.faults import APPLIED, CHANGES, TOUCHES
 from tests.samples.meet import meet_books
 
 FOLDER = Path(__file__).parents[2] / "sample_workbooks"
@@ -32,7 +33,20 @@ def made_by_us() -> dict[str, bytes]:
         stream = io.BytesIO()
         workbook.save(stream)
         samples[f"faulty/{slug}.xlsx"] = stream.getvalue()
+    for slug, change in APPLIED.items():
+        records = clean_club()
+        change(records)
+        samples[f"faulty/{slug}.xlsx"] = _applied(new_workbook(records))
     return samples
+
+
+def _applied(content: bytes) -> bytes:
+    """Have rosterkit apply a workbook's speed goals."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "club.xlsx"
+        path.write_bytes(content)
+        pipeline.speed(path)
+        return path.read_bytes()
 
 
 def saved_by_libreoffice(workbook: Path, folder: Path) -> Path:

@@ -1,12 +1,13 @@
 """One fault at a time: how each faulty sample differs from the clean club."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from typing import Any
 
 from openpyxl import Workbook
 
 from tests.samples.clean import Records
+from tests.speed.runs import GOOD, passes
 
 Change = Callable[[Records], None]
 Touch = Callable[[Workbook], None]
@@ -64,6 +65,19 @@ def _several(*changes: Change) -> Change:
             one(records)
 
     return change
+
+
+def _timed(*passes: dict[str, Any], goals: Sequence[dict[str, Any]] = ()) -> Change:
+    def change(records: Records) -> None:
+        records["Speed runs"] = list(passes)
+        records["Speed goals"] = list(goals)
+
+    return change
+
+
+_LOCO = "NE 0814"
+_RUNS = passes(_LOCO)
+_BENT = {12: 0.0, 15: 2.0, 22: 30.0, 30: 42.0, 60: 75.0, 110: 92.0, 170: 100.0, 220: 106.0, 255: 112.0}
 
 
 def _drop_range(records: Records, row: int) -> None:
@@ -161,6 +175,13 @@ CHANGES: dict[str, Change] = {
     "pair-half-taken": _read(18, 3),
     "address-not-active": _read(29, 2),
     "dc-running-still-on": _read(29, 38),
+    "run-unusable": _timed(*_RUNS, {"loco": _LOCO, "drive": 90, "distance": 900}),
+    "run-stands-out": _timed(*_RUNS[:5], _RUNS[5] | {"time": 7.5}, *_RUNS[5:]),
+    "runs-too-few": _timed(*passes(_LOCO, {60: 31.0, 110: 60.0})),
+    "runs-too-short": _timed(*passes(_LOCO, seconds=3.0)),
+    "speed-falls": _timed(*passes(_LOCO, dict(GOOD) | {170: 57.5, 220: 93.0})),
+    "goal-unreached": _timed(goals=[{"loco": _LOCO, "top": 100}]),
+    "goal-not-applied": _timed(*_RUNS, goals=[{"loco": _LOCO, "top": 100}]),
 }
 """Slug to what is changed in the records of the clean club."""
 
@@ -194,3 +215,19 @@ TOUCHES: dict[str, Touch] = {
     "computed-stale": _cell("Locomotives", "AF2", 3),
 }
 """Slug to what is done to the clean workbook after it was made."""
+
+
+APPLIED: dict[str, Change] = {
+    "speed-unit-doubtful": _timed(
+        *_RUNS, *passes("NE 5201", factor=1.609), goals=[{"loco": "NE 5201", "match": _LOCO}]
+    ),
+    "speeds-differ": _several(
+        _engine(7, start=None, top=None, middle=None),
+        _timed(*_RUNS, *passes("SM 60", _BENT), goals=[{"loco": "SM 60", "match": _LOCO}]),
+    ),
+    "top-speed-outside-band": _timed(*_RUNS, goals=[{"loco": _LOCO, "top": 100, "prototype": 60}]),
+    "siding-too-short": _timed(*_RUNS, goals=[{"loco": _LOCO, "top": 100, "siding": 300}]),
+    "steps-idle": _timed(*_RUNS, goals=[{"loco": _LOCO, "top": 12}]),
+    "entry-in-the-way": _timed(*_RUNS, goals=[{"loco": _LOCO, "top": 100, "seconds": 9}]),
+}
+"""Faults that show when the speed goals were applied."""

@@ -1,0 +1,89 @@
+"""Speed over drive, one way, through measured points: rising, and silent outside what was measured."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from rosterkit.planning.speed.isotonic import nearest_rising
+from rosterkit.planning.speed.monotone import Numbers, monotone_line
+from rosterkit.planning.speed.passes import Way
+from rosterkit.planning.speed.points import Point, Points
+from rosterkit.standards.speed_curve import FULL_DRIVE
+
+FEWEST_POINTS = 3
+"""With fewer moving drives no curve is drawn."""
+
+_DRIVES = np.arange(FULL_DRIVE + 1, dtype=np.float64)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Curve:
+    """What speed an engine runs at a drive, one way."""
+
+    way: Way
+    points: tuple[Point, ...]
+    start: int
+    """The lowest drive at which the engine was seen to run."""
+    full: int
+    """The highest drive that was measured."""
+    speeds: Numbers
+    """km/h at every whole drive from start to full."""
+    errors: Numbers
+    """Standard error in km/h at the same drives."""
+
+    @property
+    def slowest(self) -> float:
+        """The speed in km/h at the start."""
+        return float(self.speeds[0])
+
+    @property
+    def fastest(self) -> float:
+        """The speed in km/h at the highest drive that was measured."""
+        return float(self.speeds[-1])
+
+    def speed(self, drives: Numbers) -> Numbers:
+        """Give the speed in km/h at drives, 0.0 to 255.0.
+
+        Nothing is made up outside the measured range: below the start the engine counts as standing still,
+        above the highest measured drive it counts as no faster than there.
+        """
+        speeds: Numbers = np.interp(drives, self._measured, self.speeds, left=0.0)
+        return speeds
+
+    def error(self, drives: Numbers) -> Numbers:
+        """Give the standard error in km/h at drives; outside the measured range that of its end."""
+        errors: Numbers = np.interp(drives, self._measured, self.errors)
+        return errors
+
+    def drive(self, speeds: Numbers) -> Numbers:
+        """Give the least drive for speeds in km/h: the start for all below, the highest for all above."""
+        # Where the curve is level, a hair of a rise makes the drive for a speed a single one.
+        rising = self.speeds + np.arange(len(self.speeds)) * (1e-9 * max(self.fastest, 1.0))
+        drives: Numbers = np.interp(speeds, rising, self._measured)
+        return drives
+
+    @property
+    def _measured(self) -> Numbers:
+        return _DRIVES[self.start : self.full + 1]
+
+
+def curve_of(points: Points) -> Curve | None:
+    """Draw the rising curve through measured points; None with fewer than three.
+
+    Points that rise are met exactly. Where they fall, the nearest rising values take their place, each
+    point weighing the more the smaller its error. Between two points the error is theirs, and by as much
+    greater as a smooth line and a straight one differ there.
+    """
+    moving = points.moving
+    if len(moving) < FEWEST_POINTS:
+        return None
+    drives = [float(point.drive) for point in moving]
+    errors = [max(point.error, 1e-9) for point in moving]
+    heights = nearest_rising([point.kmh for point in moving], [1 / error**2 for error in errors])
+    start, full = moving[0].drive, moving[-1].drive
+    at = _DRIVES[start : full + 1]
+    smooth = monotone_line(drives, heights, at)
+    # Rounding of the cubic must not make it fall by a last digit.
+    smooth = np.maximum.accumulate(smooth)
+    unsure = np.hypot(np.interp(at, drives, errors), smooth - np.interp(at, drives, heights))
+    return Curve(way=points.way, points=moving, start=start, full=full, speeds=smooth, errors=unsure)

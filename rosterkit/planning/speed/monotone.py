@@ -1,0 +1,55 @@
+"""A smooth line through points that never falls where the points do not."""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+Numbers = NDArray[np.float64]
+
+
+def monotone_line(xs: Sequence[float], ys: Sequence[float], at: Numbers) -> Numbers:
+    """Give the monotone cubic through the points, at places within their range.
+
+    Piecewise cubic Hermite interpolation with the slopes of Fritsch and Butland (SIAM J. Sci. Stat. Comput.
+    5, 1984): it goes through every point and has no bump between two. ValueError unless there are at least
+    two points with rising places, and for places outside.
+    """
+    x, y = np.asarray(xs, dtype=np.float64), np.asarray(ys, dtype=np.float64)
+    if len(x) < 2 or len(x) != len(y) or not (np.diff(x) > 0).all():
+        raise ValueError("a line needs two points at least, with rising places")
+    if len(at) and not (at.min() >= x[0] and at.max() <= x[-1]):
+        raise ValueError(f"a place is outside {x[0]:g} to {x[-1]:g}")
+    width = np.diff(x)
+    rise = np.diff(y) / width
+    slope = _slopes(width, rise)
+    n = np.clip(np.searchsorted(x, at, side="right") - 1, 0, len(x) - 2)
+    t = (at - x[n]) / width[n]
+    # The Hermite basis: value and slope at both ends of the piece.
+    low = (1 + 2 * t) * (1 - t) ** 2 * y[n] + t * (1 - t) ** 2 * width[n] * slope[n]
+    high = t**2 * (3 - 2 * t) * y[n + 1] + t**2 * (t - 1) * width[n] * slope[n + 1]
+    line: Numbers = low + high
+    return line
+
+
+def _slopes(width: Numbers, rise: Numbers) -> Numbers:
+    if len(rise) == 1:
+        return np.repeat(rise, 2)
+    left, right = rise[:-1], rise[1:]
+    same = left * right > 0
+    heavy_left, heavy_right = 2 * width[1:] + width[:-1], width[1:] + 2 * width[:-1]
+    safe_left, safe_right = np.where(same, left, 1.0), np.where(same, right, 1.0)
+    mean = (heavy_left + heavy_right) / (heavy_left / safe_left + heavy_right / safe_right)
+    first = _end_slope(width[0], width[1], rise[0], rise[1])
+    last = _end_slope(width[-1], width[-2], rise[-1], rise[-2])
+    return np.concatenate(([first], np.where(same, mean, 0.0), [last]))
+
+
+def _end_slope(width: float, next_width: float, rise: float, next_rise: float) -> float:
+    """Give the slope at an end from its two pieces, held back so that the line neither turns nor bulges."""
+    slope = ((2 * width + next_width) * rise - width * next_rise) / (width + next_width)
+    if slope * rise <= 0:
+        return 0.0
+    if rise * next_rise <= 0 and abs(slope) > abs(3 * rise):
+        return 3 * rise
+    return slope

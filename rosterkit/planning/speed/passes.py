@@ -1,0 +1,58 @@
+"""A timed pass: an engine's way, its drive, and the scale speed that came of distance and time."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from rosterkit.planning.speed.timing import timing_error
+from rosterkit.standards.bounds import within
+from rosterkit.standards.scales import scale_kmh
+from rosterkit.standards.speed_curve import FULL_DRIVE
+from rosterkit.standards.speed_steps import top_step
+
+
+class Way(StrEnum):
+    """The way an engine runs, as its driver sees it."""
+
+    FORWARD = "forward"
+    BACKWARD = "backward"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pass:
+    """One timed pass."""
+
+    way: Way
+    drive: int
+    """0 to 255."""
+    kmh: float
+    """Scale speed; 0 where the engine stood still."""
+    timing: float
+    """The share of the speed that hand timing leaves open, 0 where the engine stood still."""
+    row: int = 0
+    """By which the pass is known to whoever wrote it down."""
+
+
+def timed_pass(
+    way: Way, drive: int, *, metres: float, seconds: float | None, ratio: float, row: int = 0
+) -> Pass:
+    """Make a pass of what was measured; 0 metres mean that the engine stood still at this drive.
+
+    ValueError for a drive outside 0 to 255, for negative metres, or for a run without its seconds.
+    """
+    within(drive, range(FULL_DRIVE + 1), "drive")
+    if metres == 0:
+        return Pass(way=way, drive=drive, kmh=0.0, timing=0.0, row=row)
+    if seconds is None:
+        raise ValueError("a pass over a distance needs its seconds")
+    kmh = scale_kmh(metres, seconds, ratio)
+    return Pass(way=way, drive=drive, kmh=kmh, timing=timing_error(seconds), row=row)
+
+
+def drive_of_step(step: int, steps: int) -> int:
+    """Give the drive, 0 to 255, at a step of 14, 28 or 128 while the decoder's curve is a straight line.
+
+    Common practice: straight from rest to full drive at the top step (14, 28 or 126). ValueError outside.
+    """
+    top = top_step(steps)
+    within(step, range(top + 1), "speed step")
+    return round(step * FULL_DRIVE / top)

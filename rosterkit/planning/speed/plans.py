@@ -1,0 +1,165 @@
+"""A goal and measured engines, made into registers for one engine or for several that run together."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from rosterkit.planning.speed.consists import Reach, common_reach, mismatch
+from rosterkit.planning.speed.doubts import Doubt, Remark
+from rosterkit.planning.speed.engines import Measured
+from rosterkit.planning.speed.monotone import Numbers
+from rosterkit.planning.speed.predictions import Prediction, worst_error
+from rosterkit.planning.speed.slips import is_unit_slip
+from rosterkit.planning.speed.tables import repeated_steps
+from rosterkit.planning.speed.targets import Shape, target
+from rosterkit.planning.speed.three_values import ThreeValues, three_values
+from rosterkit.planning.speed.trims import Trimmed, trimmed_table
+from rosterkit.standards.speed_curve import FULL_DRIVE
+
+_SHORT_OF = 0.005
+"""A top speed that is missed by less than this share is reached."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Goal:
+    """What speeds are wanted; speeds in km/h."""
+
+    top: float | None = None
+    """None: as fast as the engines go together."""
+    slowest: float | None = None
+    """At step 1; None: as the shape has it."""
+    shape: Shape = Shape.STRAIGHT
+    points: Mapping[int, float] | None = None
+    """Own points: km/h by step."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Member:
+    """One of the engines that are to run alike; alone, the only one."""
+
+    label: str
+    measured: Measured
+    has_table: bool = True
+    """Whether its decoder takes a 28-entry table."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """What one engine gets."""
+
+    member: Member
+    setting: Trimmed | ThreeValues
+    worst: float
+    """Greatest expected difference from the wanted speeds, as a share of the top speed."""
+    loss: float
+    """The share of its own fastest that it gives up to run with the others, or for its goal."""
+    remarks: tuple[Remark, ...]
+
+    @property
+    def predictions(self) -> tuple[Prediction, ...]:
+        """The expected speeds, a way each."""
+        return self.setting.predictions
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Plan:
+    """What engines that run together get."""
+
+    wanted: Numbers
+    """km/h at steps 1 to 28."""
+    parts: tuple[Part, ...]
+    mismatch: Numbers
+    """Difference between fastest and slowest at each step, as a share of the top speed."""
+    remarks: tuple[Remark, ...]
+    """What is doubtful about the goal."""
+
+    @property
+    def top(self) -> float:
+        """The wanted top speed in km/h."""
+        return float(self.wanted[-1])
+
+
+def plan(members: Sequence[Member], goal: Goal) -> Plan | None:
+    """Make the registers that bring engines to their common goal; None where no speed is left to want.
+
+    Each engine gets a table with trims, or three values where its decoder has no table. Engines without a
+    curve have to be left out beforehand; ValueError for them, and for own points that cannot be.
+    """
+    reach = common_reach([member.measured.curves for member in members])
+    top = reach.fastest if goal.top is None else min(goal.top, reach.fastest)
+    slowest = max(reach.slowest, goal.slowest or 0.0)
+    if not slowest < top:
+        return None
+    wanted = target(goal.shape, top, slowest, goal.points)
+    parts = tuple(_part(member, wanted, goal) for member in members)
+    ahead = [each for part in parts for each in part.predictions]
+    return Plan(
+        wanted=wanted,
+        parts=parts,
+        mismatch=mismatch(ahead, top),
+        remarks=(*_slips(members), *_unreached(members, goal, reach)),
+    )
+
+
+def _part(member: Member, wanted: Numbers, goal: Goal) -> Part:
+    curves = member.measured.curves
+    setting = trimmed_table(curves, wanted) if member.has_table else three_values(curves, wanted)
+    top = float(wanted[-1])
+    own = min(curve.fastest for curve in curves)
+    return Part(
+        member=member,
+        setting=setting,
+        worst=worst_error(setting.predictions, top),
+        loss=max(1 - top / own, 0.0),
+        remarks=tuple(_remarks(setting)),
+    )
+
+
+def _remarks(setting: Trimmed | ThreeValues) -> Iterator[Remark]:
+    for each in setting.predictions:
+        if each.kmh[0] == 0:
+            yield Remark(
+                doubt=Doubt.START_UNKNOWN,
+                message=f"{each.curve.way}, it is not known to start at step 1",
+                fix=f"Time three passes {each.curve.way} below drive {each.curve.start}.",
+            )
+    idle = repeated_steps(setting.table) if isinstance(setting, Trimmed) else 0
+    if isinstance(setting, Trimmed) and idle:
+        first, last = setting.table[0], setting.table[-1]
+        yield Remark(
+            doubt=Doubt.TOO_COARSE,
+            message=f"its whole range of speeds lies between drive {first} and {last}, so {idle} of 28 steps "
+            "are no faster than the one before",
+            fix="Want a higher top speed, or live with it.",
+        )
+
+
+def _unreached(members: Sequence[Member], goal: Goal, reach: Reach) -> tuple[Remark, ...]:
+    if goal.top is None or goal.top * (1 - _SHORT_OF) <= reach.fastest:
+        return ()
+    share = 100 * (1 - reach.fastest / goal.top)
+    curves = [(member, curve) for member in members for curve in member.measured.curves]
+    member, slow = min(curves, key=lambda pair: pair[1].fastest)
+    who = f"'{member.label}' {slow.way}" if len(members) > 1 else f"{slow.way}, it"
+    if slow.full < FULL_DRIVE:
+        fix = f"Time three passes {slow.way} at drive {FULL_DRIVE}; {slow.full} is the highest so far."
+    else:
+        fix = "Want a lower top speed."
+    message = f"{who} was timed no faster than {share:.0f} % below the wanted top speed"
+    return (Remark(doubt=Doubt.TOP_UNREACHED, message=message, fix=fix, rows=slow.points[-1].rows),)
+
+
+def _slips(members: Sequence[Member]) -> tuple[Remark, ...]:
+    """Remark on engines whose fastest speeds are as km/h to mph: one of them may be timed in the other."""
+    tops = [min(curve.fastest for curve in member.measured.curves) for member in members]
+    lowest = min(range(len(tops)), key=tops.__getitem__)
+    slow = members[lowest].label
+    return tuple(
+        Remark(
+            doubt=Doubt.UNIT_SLIP,
+            message=f"'{member.label}' is {top / tops[lowest]:.2f} times as fast as '{slow}': "
+            "perhaps km/h taken for mph",
+            fix=f"Check the unit in which the two were measured, or time '{slow}' again.",
+        )
+        for member, top in zip(members, tops, strict=True)
+        if is_unit_slip(top, tops[lowest])
+    )

@@ -1,0 +1,42 @@
+"""What speeds are to be expected at the 28 steps, and how sure that is."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from rosterkit.planning.speed.curve import Curve
+from rosterkit.planning.speed.monotone import Numbers
+
+_TWICE = 2.0
+"""Two standard errors either way hold about nineteen times out of twenty (normal spread)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Prediction:
+    """Expected speeds one way; all arrays have one value for each of the 28 steps."""
+
+    curve: Curve
+    drives: Numbers
+    """What reaches the motor, 0.0 to 255.0, after the trim."""
+    kmh: Numbers
+    within: Numbers
+    """Plus or minus so many km/h, about nineteen times out of twenty."""
+    off: Numbers
+    """Expected less wanted speed, in km/h."""
+
+    @property
+    def top(self) -> float:
+        """The expected speed in km/h at the top step."""
+        return float(self.kmh[-1])
+
+
+def prediction(curve: Curve, drives: Numbers, wanted: Numbers) -> Prediction:
+    """Say what speeds, in km/h, an engine will run at the drives of 28 steps, against wanted ones."""
+    kmh = curve.speed(drives)
+    within = _TWICE * curve.error(drives)
+    return Prediction(curve=curve, drives=drives, kmh=kmh, within=within, off=kmh - wanted)
+
+
+def worst_error(predictions: tuple[Prediction, ...], top: float) -> float:
+    """Give the greatest difference from the wanted speeds as a share of the top speed, 0.01 for 1 %."""
+    return max(float(np.abs(each.off).max()) for each in predictions) / top

@@ -1,0 +1,61 @@
+"""Momentum from wanted seconds or stopping distance, and how far an engine rolls with a momentum."""
+
+from math import floor
+
+import numpy as np
+
+from rosterkit.planning.speed.monotone import Numbers
+from rosterkit.standards.bounds import BYTE, within
+from rosterkit.standards.momentum import momentum_seconds
+from rosterkit.standards.scales import model_metres_per_second
+
+
+def rolling_metres(cv4: int, kmh: Numbers, ratio: float, *, from_kmh: float | None = None) -> float:
+    """Give the metres of track an engine rolls from a speed until it stands, with CV4 of 0 to 255.
+
+    ``kmh`` are its speeds at steps 1 to 28. CV4 times 0.896 seconds lead from the top step to rest (NMRA
+    S-9.2.2 (Jul 2012), CV4), the same time for each step, so the speeds between count and not the top one
+    alone. From the top step unless another speed is given. ValueError for a CV4 outside, and where the speed
+    is above that of the top step.
+    """
+    seconds = momentum_seconds(cv4)
+    steps = np.arange(len(kmh) + 1, dtype=np.float64)
+    speeds = np.maximum.accumulate(np.concatenate(([0.0], kmh)))
+    top = float(speeds[-1]) if from_kmh is None else from_kmh
+    if not 0 <= top <= speeds[-1]:
+        raise ValueError(f"speed {top:g} is outside 0 to the top speed {speeds[-1]:g}")
+    begin = _step_of(top, speeds)
+    at = np.append(steps[steps < begin], begin)
+    passing = np.interp(at, steps, speeds)
+    passed = float(((passing[1:] + passing[:-1]) / 2 * np.diff(at)).sum())
+    return model_metres_per_second(passed, ratio) * seconds / len(kmh)
+
+
+def _step_of(kmh: float, speeds: Numbers) -> float:
+    """Give the step at which a speed is run; the highest, where several steps run alike."""
+    above = int(np.searchsorted(speeds, kmh, side="right"))
+    if above == len(speeds):
+        return float(above - 1)
+    return above - 1 + (kmh - float(speeds[above - 1])) / float(speeds[above] - speeds[above - 1])
+
+
+def cv4_for_metres(metres: float, kmh: Numbers, ratio: float, *, from_kmh: float | None = None) -> int:
+    """Give the highest CV4, 0 to 255, with which an engine stops within so many metres of track.
+
+    As ``rolling_metres``, of which it is the inverse. ValueError for negative metres.
+    """
+    if not metres >= 0:
+        raise ValueError(f"metres {metres} must be 0 or more")
+    each = rolling_metres(1, kmh, ratio, from_kmh=from_kmh)
+    if each <= 0:
+        return BYTE[-1]
+    return within(min(floor(metres / each + 1e-9), BYTE[-1]), BYTE, "CV4")
+
+
+def room_left(cv4: int, kmh: Numbers, ratio: float, siding_metres: float, train_metres: float = 0.0) -> float:
+    """Give the metres of a siding left when an engine with its train has rolled to a stand from top speed.
+
+    Negative: it runs past the end. The throttle is closed as the train's head enters, and its tail must be
+    inside too (arithmetic). ValueError for a CV4 outside.
+    """
+    return siding_metres - max(rolling_metres(cv4, kmh, ratio), train_metres)

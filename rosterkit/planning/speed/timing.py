@@ -1,0 +1,34 @@
+"""What timing by hand is worth: the error it leaves, and how long or far a pass must run for a wanted one."""
+
+HAND_SECONDS = 0.2
+"""A stopwatch in the hand is good to plus or minus this much (common practice, no source)."""
+
+
+def timing_error(seconds: float) -> float:
+    """Give the share of a speed, 0.01 for 1 %, that hand timing of a pass leaves open either way.
+
+    Arithmetic: 0.2 s of the pass. ValueError unless the seconds are more than 0.
+    """
+    if not seconds > 0:
+        raise ValueError(f"seconds {seconds} must be more than 0")
+    return HAND_SECONDS / seconds
+
+
+def seconds_needed(error: float) -> float:
+    """Give the seconds that a pass must take for an error, 0.01 for 1 %: 20 s for 1 %, 10 s for 2 %.
+
+    Arithmetic. ValueError unless the error is more than 0.
+    """
+    if not error > 0:
+        raise ValueError(f"error {error} must be more than 0")
+    return HAND_SECONDS / error
+
+
+def metres_needed(error: float, kmh: float, ratio: float) -> float:
+    """Give the metres of track on which a pass at a scale speed, km/h, is long enough for an error.
+
+    Arithmetic. ValueError unless error and ratio are more than 0.
+    """
+    if not ratio > 0:
+        raise ValueError(f"ratio {ratio} must be more than 0")
+    return seconds_needed(error) * kmh / 3.6 / ratio

@@ -1,0 +1,69 @@
+"""Trims CV66 and CV95: one table for both ways, though the engine runs unlike forward and backward."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from rosterkit.planning.speed.curve import Curve
+from rosterkit.planning.speed.monotone import Numbers
+from rosterkit.planning.speed.passes import Way
+from rosterkit.planning.speed.predictions import Prediction, prediction
+from rosterkit.planning.speed.tables import NO_TRIM, Table, cost_of, table_for
+
+_TRIMS = np.arange(1, NO_TRIM + 1, dtype=np.float64)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trimmed:
+    """A table, and the trims that go with it."""
+
+    table: Table
+    forward: int | None
+    """CV66; None where only one way was timed."""
+    backward: int | None
+    """CV95."""
+    predictions: tuple[Prediction, ...]
+
+
+def trimmed_table(curves: tuple[Curve, ...], wanted: Numbers) -> Trimmed:
+    """Give the table and trims that come nearest to wanted speeds in km/h, one way or both.
+
+    The way that needs the lower drives is slowed down by its trim, in 128ths (NMRA S-9.2.2 (Jul 2012), CV66
+    and CV95), and the other one is left as it is, so that neither meets the end of the range.
+    """
+    slow = max(curves, key=lambda each: float(each.drive(wanted).sum()))
+    trims = {curve.way: NO_TRIM for curve in curves}
+    for fast in (curve for curve in curves if curve is not slow):
+        trims[fast.way] = _best_trim(fast, slow.drive(wanted), wanted)
+    table = _table(curves, trims, wanted)
+    for fast in (curve for curve in curves if curve is not slow):
+        again = _best_trim(fast, np.array(table, dtype=np.float64), wanted)
+        if again != trims[fast.way]:
+            trims[fast.way] = again
+            table = _table(curves, trims, wanted)
+    both = len(curves) > 1
+    return Trimmed(
+        table=table,
+        forward=trims[Way.FORWARD] if both else None,
+        backward=trims[Way.BACKWARD] if both else None,
+        predictions=tuple(_ahead(curve, trims[curve.way], table, wanted) for curve in curves),
+    )
+
+
+def _table(curves: tuple[Curve, ...], trims: Mapping[Way, int], wanted: Numbers) -> Table:
+    return table_for([(curve, trims[curve.way]) for curve in curves], wanted)
+
+
+def _best_trim(curve: Curve, entries: Numbers, wanted: Numbers) -> int:
+    """Give the trim, 1 to 128, that brings a way nearest to the wanted speeds with the entries of a table.
+
+    None that keeps the way from starting at the highest entry.
+    """
+    costs = cost_of(curve.speed(np.outer(_TRIMS / NO_TRIM, entries)), wanted, float(wanted[-1])).sum(axis=1)
+    starting = _TRIMS * entries.max() >= curve.start * NO_TRIM
+    return int(_TRIMS[int(np.where(starting, costs, np.inf).argmin())]) if starting.any() else NO_TRIM
+
+
+def _ahead(curve: Curve, trim: int, table: Table, wanted: Numbers) -> Prediction:
+    return prediction(curve, np.array(table, dtype=np.float64) * trim / NO_TRIM, wanted)

@@ -1,0 +1,128 @@
+"""The sheet Speed: for each timed engine a chart of timed, wanted and expected speeds, and its figures."""
+
+from collections.abc import Iterator, Sequence
+
+from rosterkit.charts import Chart, Series
+from rosterkit.pages import Look, Page, PageCell
+from rosterkit.planning.speed.passes import Way
+from rosterkit.rendering.speed_figures import EngineFigures, SpeedReport, Sure
+from rosterkit.rendering.speed_reports import details, headline
+from rosterkit.standards.speed_curve import TABLE_STEPS
+
+TITLE = "Speed"
+_HEADINGS = ("Step", "Drive", "Wanted", "Forward", "+-", "Backward", "+-")
+_TIMED = ("Drive", "as step", "Forward", "+-", "Backward", "+-")
+_COLUMNS = len(_HEADINGS) + 1 + len(_TIMED)
+_WIDTHS = (6, 7, 9, 9, 7, 10, 7, 3, 10, 8, 9, 7, 10, 7)
+_CHART_ROWS = 26
+_COLOURS = {Way.FORWARD: "1F6FB2", Way.BACKWARD: "C55A11"}
+_GREY = "404040"
+_STEP, _WANTED = 1, 3
+_EXPECTED = {Way.FORWARD: 4, Way.BACKWARD: 6}
+_TIMED_STEP = 10
+_TIMED_SPEED = {Way.FORWARD: 11, Way.BACKWARD: 13}
+
+
+def speed_page(report: SpeedReport) -> Page:
+    """Make the sheet: a block an engine, each on a printed page of its own."""
+    rows: list[list[PageCell]] = []
+    charts: list[Chart] = []
+    merges: list[tuple[int, int, int, int]] = []
+    breaks: list[int] = []
+    for figures in report.engines:
+        if rows:
+            breaks.append(len(rows))
+        rows += [[PageCell(figures.loco, Look.ENGINE), *(PageCell(None, Look.ENGINE) for _ in _WIDTHS[1:])]]
+        next_steps = (f"Next: {sentence}" for sentence in figures.next)
+        for line in (headline(figures, report.unit), *details(figures, report.length_unit), *next_steps):
+            rows.append([PageCell(line, Look.WRAPPED)])
+            merges.append((len(rows), 1, len(rows), _COLUMNS))
+        chart_top = len(rows) + 1
+        rows += [[] for _ in range(_CHART_ROWS)]
+        first = len(rows) + 2
+        rows += _numbers(figures)
+        chart = _chart(figures, report.unit, first, (chart_top, 1, chart_top + _CHART_ROWS - 2, _COLUMNS))
+        charts += [chart] if chart else []
+    return Page(
+        title=TITLE,
+        rows=rows,
+        widths=_WIDTHS,
+        landscape=False,
+        breaks=tuple(breaks),
+        merges=tuple(merges),
+        charts=tuple(charts),
+    )
+
+
+def _numbers(figures: EngineFigures) -> Iterator[list[PageCell]]:
+    heading = [PageCell(text, Look.HEADING) for text in _HEADINGS]
+    yield [*heading, PageCell(), *(PageCell(text, Look.HEADING) for text in _TIMED)]
+    steps, timed = list(_step_cells(figures)), list(_timed_cells(figures))
+    blank: list[PageCell] = [PageCell() for _ in _HEADINGS]
+    for n in range(max(len(steps), len(timed))):
+        left = steps[n] if n < len(steps) else blank
+        yield [*left, PageCell(), *(timed[n] if n < len(timed) else [])]
+
+
+def _step_cells(figures: EngineFigures) -> Iterator[list[PageCell]]:
+    for each in figures.steps:
+        plain = [PageCell(each.step), PageCell(each.drive), PageCell(each.wanted)]
+        yield [*plain, *_pair(each.expected.get(Way.FORWARD)), *_pair(each.expected.get(Way.BACKWARD))]
+
+
+def _timed_cells(figures: EngineFigures) -> Iterator[list[PageCell]]:
+    by_drive: dict[int, dict[Way, Sure]] = {}
+    for point in figures.points:
+        by_drive.setdefault(point.drive, {})[point.way] = point.speed
+    steps = {point.drive: point.step for point in figures.points}
+    for drive, speeds in sorted(by_drive.items()):
+        pairs = (*_pair(speeds.get(Way.FORWARD)), *_pair(speeds.get(Way.BACKWARD)))
+        yield [PageCell(drive), PageCell(steps[drive]), *pairs]
+
+
+def _pair(sure: Sure | None) -> Sequence[PageCell]:
+    return (PageCell(), PageCell()) if sure is None else (PageCell(sure.speed), PageCell(sure.within))
+
+
+def _chart(figures: EngineFigures, unit: str, first: int, at: tuple[int, int, int, int]) -> Chart | None:
+    series = tuple(_series(figures, first))
+    if not series:
+        return None
+    return Chart(
+        title=figures.loco,
+        series=series,
+        across="speed step of 28",
+        upward=unit,
+        at=at,
+        rightmost=len(TABLE_STEPS),
+        description=f"{figures.loco}: {headline(figures, unit)}",
+    )
+
+
+def _series(figures: EngineFigures, first: int) -> Iterator[Series]:
+    last = first + len(figures.steps) - 1
+    timed_last = first + len({point.drive for point in figures.points}) - 1
+    for way in Way:
+        if any(point.way is way for point in figures.points):
+            column = _TIMED_SPEED[way]
+            yield Series(
+                name=f"timed {way.value}, straight table",
+                across=(first, _TIMED_STEP, timed_last, _TIMED_STEP),
+                upward=(first, column, timed_last, column),
+                colour=_COLOURS[way],
+                points=True,
+                dashed=way is Way.BACKWARD,
+            )
+    across = (first, _STEP, last, _STEP)
+    for way in figures.steps[0].expected if figures.steps else ():
+        column = _EXPECTED[way]
+        yield Series(
+            name=f"expected {way.value}",
+            across=across,
+            upward=(first, column, last, column),
+            colour=_COLOURS[way],
+            margin=(first, column + 1, last, column + 1),
+        )
+    if figures.steps:
+        wanted = (first, _WANTED, last, _WANTED)
+        yield Series(name="wanted", across=across, upward=wanted, colour=_GREY, dashed=True)

@@ -1,0 +1,1 @@
+"""Speed: timing, curves, tables, trims, consists, and a simulated engine that the results are keyed into."""
