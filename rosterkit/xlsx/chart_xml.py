@@ -1,10 +1,10 @@
 """Writes a chart as the chart part that it becomes: a scatter chart of lines and single points."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from rosterkit.charts import Block, Chart, Series
-from rosterkit.pages import Page, PageCell
+from rosterkit.pages import Page
 from rosterkit.xlsx.areas import Area
 from rosterkit.xlsx.tags import quoted
 
@@ -134,12 +134,9 @@ def block_values(block: Block, page: Page) -> Iterator[int | float | None]:
     """Give the numbers in the cells of a page, row by row; None for a cell that holds none."""
     top, left, bottom, right = block
     for row in page.rows[top - 1 : bottom]:
-        yield from (_number(row, column) for column in range(left, right + 1))
-
-
-def _number(row: Sequence[PageCell], column: int) -> int | float | None:
-    value = row[column - 1].value if column <= len(row) else None
-    return value if isinstance(value, int | float) else None
+        for column in range(left - 1, right):
+            value = row[column].value if column < len(row) else None
+            yield value if isinstance(value, int | float) else None
 
 
 def _text(text: str) -> str:
