@@ -81,7 +81,7 @@ def _series(number: int, series: Series, page: Page, reference: str) -> str:
             f'<c:ser><c:idx val="{number}"/><c:order val="{number}"/>',
             f"<c:tx><c:v>{_text(series.name)}</c:v></c:tx>",
             *_drawn(series),
-            _bars(series, page, reference),
+            _bars(series, reference),
             f"<c:xVal>{_numbers(series.across, page, reference)}</c:xVal>",
             f"<c:yVal>{_numbers(series.upward, page, reference)}</c:yVal>",
             '<c:smooth val="0"/></c:ser>',
@@ -107,10 +107,10 @@ def _line(colour: str, width: int, *, dashed: bool = False) -> str:
     return f'<a:ln w="{width}"><a:solidFill><a:srgbClr val="{colour}"/></a:solidFill>{dash}</a:ln>'
 
 
-def _bars(series: Series, page: Page, reference: str) -> str:
+def _bars(series: Series, reference: str) -> str:
     if series.margin is None:
         return ""
-    either = _numbers(series.margin, page, reference)
+    either = f"<c:numRef>{_formula(series.margin, reference)}</c:numRef>"
     return (
         '<c:errBars><c:errDir val="y"/><c:errBarType val="both"/><c:errValType val="cust"/>'
         f'<c:noEndCap val="1"/><c:plus>{either}</c:plus><c:minus>{either}</c:minus>'
@@ -124,10 +124,14 @@ def _numbers(block: Block, page: Page, reference: str) -> str:
         f'<c:pt idx="{n}"><c:v>{value!r}</c:v></c:pt>' for n, value in enumerate(values) if value is not None
     )
     return (
-        f"<c:numRef><c:f>{_text(f'{reference}!{Area(*block).absolute}')}</c:f>"
+        f"<c:numRef>{_formula(block, reference)}"
         f'<c:numCache><c:formatCode>General</c:formatCode><c:ptCount val="{len(values)}"/>{points}'
         "</c:numCache></c:numRef>"
     )
+
+
+def _formula(block: Block, reference: str) -> str:
+    return f"<c:f>{_text(f'{reference}!{Area(*block).absolute}')}</c:f>"
 
 
 def block_values(block: Block, page: Page) -> Iterator[int | float | None]:

@@ -31,7 +31,8 @@ def prove_chart(new: bytes, chart: Chart, page: Page, reference: str) -> None:
         title, _, cells = formula.rpartition("!")
         found = area(cells)
         block = (found.top, found.left, found.bottom, found.right)
-        if title != reference or block not in wanted or _cached(numbers) != _filled(block, page):
+        copied = len(numbers) == 1 or _cached(numbers) == _filled(block, page)
+        if title != reference or block not in wanted or not copied:
             raise ProofError(f"the chart '{chart.title}' does not show the cells {cells[:40]}")
 
 
