@@ -56,7 +56,8 @@ def test_the_columns_of_these_tests_are_of_every_kind() -> None:
         pytest.param(WHOLE, "1e2", "1e2", id="typed scientific notation is no whole number"),
         pytest.param(WHOLE, "1_000", "1_000", id="an underscore is no digit"),
         pytest.param(WHOLE, "12 13", "12 13", id="two numbers are none"),
-        pytest.param(WHOLE, "9" * 301, "9" * 301, id="hundreds of digits stay text"),
+        pytest.param(WHOLE, "9" * 301, "9" * 301, id="more than 300 digits stay text"),
+        pytest.param(WHOLE, "9" * 300, 10**300 - 1, id="300 digits are a number yet"),
         pytest.param(WHOLE, True, True, id="a truth value stays, for the schema to judge"),
         pytest.param(WHOLE, ScientificNumber(400.0), 400, id="a scientific number where one is wanted"),
         pytest.param(NUMBER, "3,5", 3.5, id="a decimal comma"),
@@ -204,6 +205,7 @@ def test_a_cell_is_spoiled_by(column: Column, raw: Raw, rule: str, fix: str) -> 
     [
         pytest.param(12.0, "12", id="a whole number without its point"),
         pytest.param(12.5, "12.5", id="a decimal"),
+        pytest.param(1e15, "1000000000000000.0", id="a number that has lost digits with its point"),
         pytest.param(1e300, "1e+300", id="a number too large for digits"),
         pytest.param(True, "TRUE", id="a truth value as spreadsheets write it"),
         pytest.param(datetime(2026, 4, 11), "2026-04-11", id="midnight as a day"),

@@ -134,6 +134,18 @@ def test_the_faults_of_a_combination(pairs: str, faults: list[tuple[str, tuple[i
             id="a CV17 outside",
         ),
         pytest.param(
+            "17=195",
+            "CV17 is given without CV18, and only both make a long address",
+            "Read CV18 too.",
+            id="CV17 alone",
+        ),
+        pytest.param(
+            "18=232",
+            "CV18 is given without CV17, and only both make a long address",
+            "Read CV17 too.",
+            id="CV18 alone",
+        ),
+        pytest.param(
             "1=44 29=6",
             "DC running is on: a glitch on the rails can start the engine at full speed",
             "Clear bit 2 of CV29 (take 4 off).",

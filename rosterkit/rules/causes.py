@@ -1,16 +1,14 @@
 """What an engine's newest readings show together: each differing register is explained once, by its cause."""
 
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 
 from rosterkit.addressing import Address, Space
 from rosterkit.decoding import decoded
-from rosterkit.extra_registers import Key
 from rosterkit.findings import Severity
-from rosterkit.readings import newest_readings
-from rosterkit.registers import registers_of
 from rosterkit.roster import Reading
-from rosterkit.rules.checking import Entry, Scope
+from rosterkit.rules.checking import Scope
+from rosterkit.rules.sessions import Session, sessions_in
 from rosterkit.standards.configuration import DC_RUNNING, LONG_ADDRESS, configuration, configuration_words
 from rosterkit.standards.configuration import is_accessory as is_accessory_byte
 from rosterkit.standards.consists import consist_of_pair
@@ -45,48 +43,10 @@ class Cause:
     severity: Severity | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Session:
-    """An engine's newest readings beside what the roster says, and which of them are explained already."""
-
-    entry: Entry
-    meet: bool
-    newest: Mapping[Key, Reading]
-    wanted: Mapping[Key, int]
-    explained: set[Key] = field(default_factory=set)
-    explained_bits: set[int] = field(default_factory=set)
-    """Bits of CV29 (their values) that a cause has been given for."""
-
-    def read(self, cv: int) -> int | None:
-        """Give what a register without a page reads; None where it was not read."""
-        reading = self.newest.get((cv, None))
-        return reading.value if reading else None
-
-    def differs(self, cv: int) -> bool:
-        """Whether a register was read, is set by the roster, and does not agree."""
-        value, wanted = self.read(cv), self.wanted.get((cv, None))
-        return value is not None and wanted is not None and value != wanted
-
-    def agrees(self, *cvs: int) -> bool:
-        """Whether registers were all read as the roster has them."""
-        return all(self.read(cv) is not None and self.read(cv) == self.wanted.get((cv, None)) for cv in cvs)
-
-    def at(self, cv: int) -> Reading:
-        """Give the newest reading of a register without a page; it must have been read."""
-        return self.newest[cv, None]
-
-    def explain(self, *cvs: int) -> None:
-        """Note that readings are explained."""
-        self.explained.update((cv, None) for cv in cvs)
-
-
 def causes_in(scope: Scope) -> Iterator[Cause]:
     """Give every cause in a scope, engine by engine in the order of the sheet."""
-    for entry in scope.entries:
-        newest = newest_readings(entry.roster, entry.engine.loco)
-        if newest:
-            wanted = registers_of(entry.engine, entry.roster, meet=scope.meet).wanted()
-            yield from causes_of(Session(entry=entry, meet=scope.meet, newest=newest, wanted=wanted))
+    for session in sessions_in(scope):
+        yield from causes_of(session)
 
 
 def causes_of(session: Session) -> Iterator[Cause]:

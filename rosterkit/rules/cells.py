@@ -176,7 +176,7 @@ def _merged(table: Table) -> Iterator[Hit]:
     names = {at: name for name, at in table.headings.columns.items() if not table.sheet[name].computed}
     for area in table.merged:
         below = area.bottom > table.headings.row
-        touched = [at for at in range(area.left, min(area.right, max(names)) + 1) if at in names]
+        touched = [at for at in range(area.left, min(area.right, max(names, default=0)) + 1) if at in names]
         if below and touched and (area.bottom > area.top or len(touched) > 1):
             first = Place(table.workbook, table.title, area.top, area.left)
             last = Place(table.workbook, table.title, area.bottom, area.right)

@@ -176,13 +176,13 @@ def consist_decoder_left_out(scope: Scope) -> Iterator[Hit]:
     Fix: Enter the other decoder in the consist too, with the same address and facing.
     """
     for entry in scope.entries:
-        engine, roster = entry.engine, entry.roster
+        engine, home = entry.engine, entry.roster
         if engine.lock is None or not engine.number or not engine.loco:
             continue
-        for other in roster.engines:
+        for other in home.engines:
             same = (other.railway, other.number) == (engine.railway, engine.number) and other is not engine
-            member = roster.consist_of.get(folded(other.loco or "")) if same and other.lock else None
-            if member and folded(engine.loco) not in roster.consist_of:
+            member = home.consist_of.get(folded(other.loco or "")) if same and other.lock else None
+            if member and folded(engine.loco) not in home.consist_of:
                 message = f"'{other.loco}' is in consist '{member.consist}', its other decoder is not"
                 fix = f"Enter '{engine.loco}' in Consists as well, with the same address and facing."
                 yield hit_at(engine, "loco", message, fix, related=[member.place("loco")])

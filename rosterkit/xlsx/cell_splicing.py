@@ -10,6 +10,7 @@ from rosterkit.pages import CellChange
 from rosterkit.xlsx import tags
 from rosterkit.xlsx.areas import area
 from rosterkit.xlsx.harm import MOVE, HarmError
+from rosterkit.xlsx.refusing import REPAIR
 from rosterkit.xlsx.sheet_text import Cell, Row, SheetText
 from rosterkit.xlsx.splicing import Splice
 from rosterkit.xlsx.values import Value, blank, cell_markup, cell_text
@@ -205,7 +206,10 @@ class _Writer:
             .rstrip()
         )
         reference = f"{column_letters(change.column)}{change.row}".encode()
-        return b'<%b r="%b"%b' % (self.name, reference, bare), _whole(stated.get("s"))
+        own = _whole(stated.get("s"))
+        if own is None and "s" in stated:
+            raise HarmError(change.row, change.column, "has a format that no workbook can have", REPAIR)
+        return b'<%b r="%b"%b' % (self.name, reference, bare), own
 
     def free_formula(self, content: bytes, change: CellChange) -> bool:
         """Tell whether a formula is overwritten; refuse one that other cells take theirs from."""

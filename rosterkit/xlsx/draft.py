@@ -3,7 +3,7 @@
 from collections.abc import Callable, Collection, Mapping
 
 from rosterkit.xlsx import limits, tags
-from rosterkit.xlsx.opening import Package
+from rosterkit.xlsx.opening import Package, explained
 from rosterkit.xlsx.outline import Element, outline
 from rosterkit.xlsx.relations import relationships_name
 from rosterkit.xlsx.splicing import Splice, added_inside, spliced
@@ -54,6 +54,10 @@ class Draft:
         else:
             self.written[part] = data
 
+    def _root(self, part: str) -> Element:
+        with explained(self.package.name, part):
+            return outline(self.text(part))
+
     def free_name(self, folder: str, stem: str) -> str:
         """Give a name that no part has, such as xl/worksheets/sheet4.xml."""
         return self.free_names(folder, stem, 1)[0]
@@ -95,8 +99,7 @@ class Draft:
         if not types:
             return
         name = self.package.content_types_part
-        data = self.text(name)
-        root = outline(data)
+        data, root = self.text(name), self._root(name)
         prefix = tags.prefix(data[root.start : root.inside])
         new = b"".join(
             b'<%bOverride PartName="/%b" ContentType="%b"/>' % (prefix, tags.quoted(part), kind.encode())
@@ -115,8 +118,9 @@ class Draft:
     def relate(self, part: str, kind: str) -> str:
         """Add a relationship of the workbook part to an added part in its folder, and give its id."""
         name = self.relations_of(self.package.workbook_part)
-        data = self.text(name) if name in self.written or name in self.package.infos else _no_relations()
-        root = outline(data)
+        if name not in self.written and name not in self.package.infos:
+            self.written[name] = _no_relations()
+        data, root = self.text(name), self._root(name)
         known = {child.attributes.get("Id", "").casefold() for child in root.children}
         number = len(known) + 1
         while f"rid{number}" in known:
@@ -148,7 +152,7 @@ class Draft:
 
     def _without(self, part: str, unwanted: Callable[[Element], bool]) -> None:
         data = self.text(part)
-        gone = [child for child in outline(data).children if unwanted(child)]
+        gone = [child for child in self._root(part).children if unwanted(child)]
         self.write(part, spliced(data, [Splice(child.start, child.end, b"") for child in gone]))
 
 

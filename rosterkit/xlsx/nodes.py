@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 from lxml import etree
 
+from rosterkit.xlsx.markup import MarkupError
 from rosterkit.xlsx.tags import quoted
 
 
@@ -41,11 +42,13 @@ def parsed(data: bytes) -> etree._Element:
     """Parse a small part, trusting nothing in it.
 
     Raises:
-        lxml.etree.XMLSyntaxError: it is not well-formed.
+        MarkupError: it is not well-formed.
     """
-    return etree.fromstring(
-        data, etree.XMLParser(resolve_entities=False, load_dtd=False, no_network=True, huge_tree=False)
-    )
+    parser = etree.XMLParser(resolve_entities=False, load_dtd=False, no_network=True, huge_tree=False)
+    try:
+        return etree.fromstring(data, parser)
+    except etree.XMLSyntaxError as error:
+        raise MarkupError(f"is not well-formed XML ({error.msg})") from None
 
 
 def as_node(element: etree._Element, namespace: str) -> Node:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rosterkit.xlsx import markup, tags
+from rosterkit.xlsx.nodes import parsed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,6 +121,7 @@ def outline(data: bytes, depth: int = 1, cut: tuple[int, int] = (0, 0)) -> Eleme
     """
     builder = _Builder(data, depth, cut)
     markup.finish(builder.parser, data)
+    parsed(data)  # the two parsers do not take all the same declarations and namespaces for well-formed
     if builder.root is None:
         raise markup.MarkupError("is empty")
     return builder.root

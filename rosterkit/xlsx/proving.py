@@ -15,6 +15,7 @@ from rosterkit.pages import Page, WorkbookChange
 from rosterkit.xlsx import limits, proving_charts, proving_parts, proving_sheets, proving_values
 from rosterkit.xlsx.draft import Draft
 from rosterkit.xlsx.harm import unwritable
+from rosterkit.xlsx.markup import MarkupError
 from rosterkit.xlsx.nodes import parsed
 from rosterkit.xlsx.opening import Package
 from rosterkit.xlsx.page_placing import Placed
@@ -85,7 +86,7 @@ def prove(package: Package, data: bytes, claims: Claims) -> None:
             roles = _roles(package, claims)
             for part in claims.written:
                 _prove_part(package, part, new.read(part), roles)
-    except (ProofError, zipfile.BadZipFile, etree.XMLSyntaxError, ValueError) as error:
+    except (ProofError, MarkupError, zipfile.BadZipFile, etree.XMLSyntaxError, ValueError) as error:
         raise _failed(package, str(error)) from error
 
 

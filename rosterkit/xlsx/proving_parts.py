@@ -65,7 +65,7 @@ def prove_styles(old: bytes, new: bytes) -> None:
     for collection in list(after.iterchildren(etree.Element)):
         entries = list(collection.iterchildren(etree.Element))
         known = collections.get(local(collection))
-        if len(entries) != int(collection.get("count", len(entries))) and _grew(known, entries):
+        if _grew(known, entries) and collection.get("count", str(len(entries))) != str(len(entries)):
             raise ProofError(f"the count of {local(collection)} is wrong")
         if known is None:
             take_out([collection])

@@ -47,7 +47,9 @@ def edit_sheet(
         return _edited(draft, sheet, change, styles, texts)
     except HarmError as harm:
         raise harm.refusal(workbook, sheet.title) from None
-    except (MarkupError, OutOfOrderError, ValueError) as error:
+    except MarkupError as error:
+        raise unwritable(workbook, f"its sheet {shown(sheet.title)} {error}", REPAIR) from None
+    except (OutOfOrderError, ValueError) as error:
         raise unwritable(workbook, f"in its sheet {shown(sheet.title)}, {error}", REPAIR) from None
 
 

@@ -74,17 +74,20 @@ class SheetText:
         """
         pattern = re.compile(rb'<%brow(?:\s+r="([0-9]{1,7})")?(?=[\s/>])[^>]*>' % self.prefix)
         closing = b"</%brow" % self.prefix
-        number = 0
+        number = end = 0
         for tag in pattern.finditer(self.masked, self.sheet_data.inside, self.sheet_data.outside):
             start, inside = tag.span()
+            if start < end:
+                raise OutOfOrderError(f"a row stands inside row {number}")
             before, number = number, int(tag[1]) if tag[1] else self._stated(start, inside, number + 1)
             if not before < number <= limits.LAST_ROW:
                 raise OutOfOrderError(f"row {number} follows row {before}")
             if self.masked[inside - 2] == _SLASH:
-                yield Row(number, start, inside, inside, inside)
+                outside = end = inside
             else:
                 outside = self.masked.index(closing, inside)
-                yield Row(number, start, inside, outside, self.masked.index(b">", outside) + 1)
+                end = self.masked.index(b">", outside) + 1
+            yield Row(number, start, inside, outside, end)
 
     def _stated(self, start: int, inside: int, implied: int) -> int:
         stated = tags.attributes(self.data[start:inside]).get("r")
@@ -169,12 +172,13 @@ def sheet_text(data: bytes) -> SheetText:
     markup.finish(markup.parser(), data)
     hidden = masked(data)
     opening = re.search(rb"<((?:[^\s/<>:!?]+:)?)sheetData(?=[\s/>])[^>]*>", hidden)
-    if opening is None:
-        raise markup.MarkupError("holds no rows")
+    if opening is None or hidden.count(b"<" + opening[1] + b"sheetData") != 1:
+        raise markup.MarkupError("does not hold its rows in one place")
     begin = end = opening.end()
     if not opening[0].endswith(b"/>"):
         end = hidden.rindex(b"</" + opening[1] + b"sheetData")
-    root = outline(data[:begin] + data[end:], depth=2, cut=(begin, end - begin))
+    frame = data[:begin] + data[end:]
+    root = outline(frame, depth=2, cut=(begin, end - begin))
     sheet_data = root.child("sheetData")
     if root.name != "worksheet" or sheet_data is None or sheet_data.inside != begin:
         raise markup.MarkupError("is no worksheet")

@@ -6,6 +6,7 @@ from rosterkit.errors import CannotRunError
 from rosterkit.pages import Look
 from rosterkit.xlsx import looks, tags
 from rosterkit.xlsx.formats import Kind, formats
+from rosterkit.xlsx.markup import MarkupError
 from rosterkit.xlsx.nodes import Node, as_node, node, parsed
 from rosterkit.xlsx.outline import outline
 from rosterkit.xlsx.splicing import Splice, place_for, set_attribute, spliced
@@ -48,6 +49,15 @@ def new_style_sheet(namespace: str) -> bytes:
     return head.encode() + b"".join(collections) + normal + b"</styleSheet>"
 
 
+def _entries(data: bytes, namespace: str) -> dict[str, list[Node]]:
+    """Give the entries of each collection of a style sheet."""
+    found: dict[str, list[Node]] = {}
+    for collection in parsed(data).iterchildren(f"{{{namespace}}}*"):
+        name = str(collection.tag).rpartition("}")[2]
+        found[name] = [as_node(entry, namespace) for entry in collection.iterchildren(f"{{{namespace}}}*")]
+    return found
+
+
 class Styles:
     """A style sheet that only grows: formats are looked up in it, and added where they are missing."""
 
@@ -55,27 +65,17 @@ class Styles:
         """Read a style sheet in UTF-8.
 
         Raises:
-            MarkupError: it is not well-formed.
+            MarkupError: it is not well-formed, or no style sheet.
         """
         self._data = data
         self._root = outline(data, depth=2)
+        if self._root.name != "styleSheet":
+            raise MarkupError("is no style sheet")
+        self._nodes = _entries(data, self._root.namespace)
         self._prefix = tags.prefix(data[self._root.start : self._root.inside])
         self._added: dict[str, list[bytes]] = {}
         self._cell_styles: dict[tuple[Look | None, int | None, int | None, bool], int | None] = {}
         self._looks: dict[Look, int] = {}
-
-    @cached_property
-    def _nodes(self) -> dict[str, list[Node]]:
-        """The entries of each collection."""
-        namespace = self._root.namespace
-        whole = parsed(self._data)
-        nodes: dict[str, list[Node]] = {}
-        for collection in whole.iterchildren(f"{{{namespace}}}*"):
-            name = str(collection.tag).rpartition("}")[2]
-            nodes[name] = [
-                as_node(entry, namespace) for entry in collection.iterchildren(f"{{{namespace}}}*")
-            ]
-        return nodes
 
     @cached_property
     def _kinds(self) -> tuple[Kind, ...]:

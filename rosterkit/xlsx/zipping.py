@@ -87,14 +87,15 @@ def _written(name: str, data: bytes, method: int, flags: int) -> _Entry:
 def _copied(draft: Draft, info: zipfile.ZipInfo) -> _Entry:
     raw = draft.package.raw
     fields = _LOCAL.unpack_from(raw, info.header_offset)
-    if fields[0] != b"PK\3\4":
-        raise unwritable(draft.package.name, "its zip archive is damaged", REPAIR)
     begin = info.header_offset + _LOCAL.size
     extra = begin + fields[-2]
+    name = info.orig_filename.encode("utf-8" if info.flag_bits & _UTF8_NAME else "cp437")
+    if fields[0] != b"PK\3\4" or raw[begin:extra] != name:
+        raise unwritable(draft.package.name, "its zip archive is damaged", REPAIR)
     content = extra + fields[-1]
     return _Entry(
         info=info,
-        name=raw[begin:extra],
+        name=name,
         local_extra=_without_zip64(raw[extra:content]),
         content=memoryview(raw)[content : content + info.compress_size],
     )

@@ -210,6 +210,10 @@ CASES = (
         ],
     ),
     _MERGED.across(
+        "one of our columns with a member's own beside it",
+        [workbook_of(grid("Locomotives", _HEADINGS, ("A", 12), merged=(MergedRange(2, 2, 2, 3),)))],
+    ),
+    _MERGED.across(
         "down over engines, and across our columns",
         [
             workbook_of(

@@ -176,6 +176,9 @@ CASES = (
         layout={"Short address range": "99-1", "Long address range": "128-10240"},
     ),
     _IMPOSSIBLE.line(
+        "a setting beyond the last", _ONE, [("B2", "error")], layout={"Short address range": "1-128"}
+    ),
+    _IMPOSSIBLE.line(
         "a setting that begins at 0", _ONE, [("B2", "error")], layout={"Short address range": "0-99"}
     ),
 )

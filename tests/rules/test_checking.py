@@ -140,6 +140,31 @@ def test_a_clash_names_the_other_places_from_the_next_row_on() -> None:
     assert related == {"B2": ["B3", "B4"], "B3": ["B4", "B2"], "B4": ["B2", "B3"]}
 
 
+def test_a_finding_names_the_cell_of_the_decoder_s_rating_that_it_goes_by() -> None:
+    decoders = [{"Decoder": "Full", "Continuous A": 1, "Peak A": 2}, {"Decoder": "Weak", "Continuous A": 0.5}]
+    engines = [
+        {"Loco": "A", "Address": 12, "Decoder": "Full", "Stall A": 3},
+        {"Loco": "B", "Address": 13, "Decoder": "Weak", "Stall A": 3},
+    ]
+
+    found = findings(roster(engines, decoders=decoders))
+
+    assert [(f.rule, f.message, [place.cell for place in f.related]) for f in found] == [
+        ("decoder-overloaded", "stalled, the motor draws 3 A; 'Full' stands 2 A peak", ["C2"]),
+        ("decoder-overloaded", "stalled, the motor draws 3 A; 'Weak' stands 0.5 A continuous", ["B3"]),
+    ]
+
+
+def test_a_fault_of_a_cell_names_the_engine_where_it_has_a_label() -> None:
+    found = findings(roster([{"Loco": "A", "Address": "x"}, {"Loco": "", "Address": "y"}]))
+
+    assert [(f.rule, f.place.cell, f.loco) for f in found] == [
+        ("value-not-allowed", "B2", "A"),
+        ("value-not-allowed", "B3", None),
+        ("value-missing", "A3", None),
+    ]
+
+
 def test_a_clash_across_workbooks_names_the_other_workbook() -> None:
     guest = {"Loco": "G", "Address": 500, "At meet": "yes", "Meet address": 700}
     clash = findings(workbook([guest], name="a.xlsx"), workbook([guest], name="b.xlsx"), meet=True)

@@ -137,6 +137,24 @@ SAID = (
     ),
     (
         "range-impossible",
+        "settings of the layout",
+        "the range 99-1 ends before it begins",
+        "Enter a range within 1-127.",
+    ),
+    (
+        "range-impossible",
+        "settings of the layout",
+        "the range 128-10240 reaches beyond 10239",
+        "Enter a range within 1-10239.",
+    ),
+    (
+        "range-impossible",
+        "a setting beyond the last",
+        "the range 1-128 reaches beyond 127",
+        "Enter a range within 1-127.",
+    ),
+    (
+        "range-impossible",
         "a setting that begins at 0",
         "the range 0-99 begins below 1",
         "Enter a range within 1-127.",
