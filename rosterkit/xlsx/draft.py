@@ -54,6 +54,11 @@ class Draft:
         else:
             self.written[part] = data
 
+    def forget(self) -> None:
+        """Let the parts go, which can be large."""
+        self.written.clear()
+        self._standing.clear()
+
     def _root(self, part: str) -> Element:
         with explained(self.package.name, part):
             return outline(self.text(part))

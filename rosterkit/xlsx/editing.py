@@ -67,7 +67,9 @@ def _finished(draft: Draft, change: WorkbookChange, placed: list[Placed]) -> Edi
     if not draft.written and not draft.removed:
         return Edited(data=draft.package.raw, changed=False, titles=titles)
     data = zipped(draft)
-    prove(draft.package, data, Claims.of(draft, change, placed))
+    claims = Claims.of(draft, change, placed)
+    draft.forget()
+    prove(draft.package, data, claims)
     return Edited(data=data, changed=True, titles=titles)
 
 

@@ -21,8 +21,8 @@ def blocks(sheet: SheetText) -> Iterator[tuple[Area, str]]:
 
     Such are array formulas of both kinds (those with a fixed range and those that spill) and data tables.
     """
-    rows = sheet.masked[sheet.sheet_data.inside : sheet.sheet_data.outside]
-    for tag in re.finditer(rb"<%bf\s[^>]*\bref\s*=[^>]*>" % sheet.prefix, rows):
+    formula = re.compile(rb"<%bf\s[^>]*\bref\s*=[^>]*>" % sheet.prefix)
+    for tag in formula.finditer(sheet.masked, sheet.sheet_data.inside, sheet.sheet_data.outside):
         stated = tags.attributes(tag[0])
         why = _BLOCKS.get(stated.get("t", ""))
         if why is not None:

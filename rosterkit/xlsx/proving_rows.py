@@ -1,8 +1,9 @@
 """Takes a worksheet apart at its rows, by plain search, so that a proof need parse only what differs."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import chain, pairwise
 
 from lxml import etree
 
@@ -10,40 +11,56 @@ from rosterkit.xlsx.nodes import parsed
 from rosterkit.xlsx.proving_parts import ProofError
 from rosterkit.xlsx.tags import quoted
 
+_BEHIND_NAMES = {b" ", b"\t", b"\n", b"\r", b"/", b">"}
 _NUMBER = re.compile(rb'\S+ r="([0-9]+)"')
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Split:
-    """A worksheet's part taken apart at its rows, by plain search for their tags."""
+    """A worksheet's part in UTF-8 taken apart at its rows, by plain search for their tags."""
 
-    frame: bytes
-    """The part without its rows."""
-    rows: list[bytes]
-    """Each row with what stands between it and the next."""
+    data: bytes
+    tag: bytes
+    """What the tag of a row begins with."""
+    begin: int
+    """Where the rows begin."""
+    end: int
     around: tuple[bytes, bytes]
     """What makes rows a document of their own."""
+
+    @property
+    def frame(self) -> bytes:
+        """The part without its rows."""
+        return self.data[: next(self._places(), self.end)] + self.data[self.end :]
+
+    def _places(self) -> Iterator[int]:
+        """Give the place of each row."""
+        place = self.data.find(self.tag, self.begin, self.end)
+        while place >= 0:
+            behind = place + len(self.tag)
+            if self.data[behind : behind + 1] in _BEHIND_NAMES:
+                yield place
+            place = self.data.find(self.tag, behind, self.end)
 
     def parsed(self, rows: list[bytes]) -> list[etree._Element]:
         """Parse some rows."""
         return list(parsed(self.around[0] + b"".join(rows) + self.around[1]).iterchildren(etree.Element))
 
-    def numbered(self) -> dict[int, bytes]:
-        """Give the rows by their numbers, in their order.
+    def rows(self) -> Iterator[tuple[int, bytes]]:
+        """Give the rows with their numbers, each with what stands between it and the next.
 
         Raises:
             ProofError: they are not in order.
         """
-        rows: dict[int, bytes] = {}
         last = 0
-        for row in self.rows:
+        for place, following in pairwise(chain(self._places(), [self.end])):
+            row = self.data[place:following]
             usual = _NUMBER.match(row)
             number = int(usual[1]) if usual else self._stated(row, last + 1)
             if number <= last:
                 raise ProofError("the rows are not in order")
-            rows[number] = row
+            yield number, row
             last = number
-        return rows
 
     def _stated(self, row: bytes, implied: int) -> int:
         only = self.parsed([row])
@@ -68,25 +85,17 @@ def split(data: bytes) -> Split:
     if opening < 0:
         raise ProofError("a sheet has no rows")
     single = data[begin - 2 : begin] == b"/>"
-    end = begin if single else data.rfind(b"</" + name)
-    first, *rows = _rows(data[begin:end], b"<%brow" % prefix)
     declared = b"".join(
         b' xmlns%b="%b"' % (f":{short}".encode() if short else b"", quoted(uri))
         for short, uri in root.nsmap.items()
     )
     return Split(
-        frame=data[:begin] + first + data[end:],
-        rows=rows,
+        data=data,
+        tag=b"<%brow" % prefix,
+        begin=begin,
+        end=begin if single else data.rfind(b"</" + name),
         around=(b"<%b%b>" % (name, declared), b"</%b>" % name),
     )
-
-
-def _rows(data: bytes, tag: bytes) -> list[bytes]:
-    """Cut before the tag of each row."""
-    if data.count(tag) != data.count(tag + b" "):
-        return re.split(b"(?=%b[\\s/>])" % tag, data)
-    first, *rows = data.split(tag + b" ")
-    return [first, *(tag + b" " + row for row in rows)]
 
 
 def is_plain(data: bytes) -> bool:

@@ -1,6 +1,6 @@
 """Proves of a worksheet that its cells are what they were, and those that were to change as wanted."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from itertools import islice
 
 from lxml import etree
@@ -39,20 +39,27 @@ def prove_sheet(old: bytes, new: bytes, cells: Cells, widths: frozenset[int]) ->
         old, new = plain(old), plain(new)
     before, after = split(old), split(new)
     prove_frame(before.frame, after.frame, widths)
-    rows = before.numbered()
-    changed: list[tuple[int, bytes | None, bytes]] = []
-    for number, row in after.numbered().items():
-        known = rows.pop(number, None)
-        if known is None:
-            changed.append((number, None, row))
-        elif known != row:
-            ours = (f"{column_letters(column)}{number}" for column in sorted(cells.get(number, ())))
-            changed.append((number, *shortened(known, row, ours)))
-    if rows:
-        raise ProofError("a row is missing")
-    waiting = iter(changed)
-    while batch := list(islice(waiting, _TOGETHER)):
+    changed = _changed(before, after, cells)
+    while batch := list(islice(changed, _TOGETHER)):
         _prove_batch(before, after, batch, cells)
+
+
+def _changed(before: Split, after: Split, cells: Cells) -> Iterator[tuple[int, bytes | None, bytes]]:
+    """Give number, old and new bytes of the rows that are not the same."""
+    rows = before.rows()
+    standing = next(rows, None)
+    for number, row in after.rows():
+        if standing is None or standing[0] > number:
+            yield number, None, row
+            continue
+        if standing[0] < number:
+            break
+        if standing[1] != row:
+            ours = (f"{column_letters(column)}{number}" for column in sorted(cells.get(number, ())))
+            yield number, *shortened(standing[1], row, ours)
+        standing = next(rows, None)
+    if standing is not None:
+        raise ProofError("a row is missing")
 
 
 def _prove_batch(

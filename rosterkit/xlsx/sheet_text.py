@@ -189,20 +189,20 @@ def sheet_text(data: bytes) -> SheetText:
 
 def _refuse_odd_namespaces(text: SheetText) -> None:
     """Refuse cells that a prefix other than the sheet's own could name."""
-    root_tag = text.data[text.root.start : text.root.inside]
-    inside = slice(text.sheet_data.inside, text.sheet_data.outside)
-    rows = text.masked[inside]
-    for name, uri in tags.attributes(root_tag).items():
-        other = name.removeprefix("xmlns").removeprefix(":")
-        if name.startswith("xmlns") and uri == text.root.namespace and other.encode() != text.prefix[:-1]:
-            start = b"<" + (other.encode() + b":" if other else b"")
-            if any(start + cell in rows for cell in (b"row", b"c ", b"c>")):
+    place = text.sheet_data.inside, text.sheet_data.outside
+
+    def among_rows(*wanted: bytes) -> bool:
+        return any(text.masked.find(one, *place) >= 0 for one in wanted)
+
+    for name, uri in tags.attributes(text.data[text.root.start : text.root.inside]).items():
+        other = name.removeprefix("xmlns").removeprefix(":").encode()
+        if name.startswith("xmlns") and uri == text.root.namespace and other != text.prefix[:-1]:
+            start = b"<" + (other + b":" if other else b"")
+            if among_rows(start + b"row", start + b"c ", start + b"c>"):
                 raise markup.MarkupError("names its cells with two different prefixes")
-    odd_ends = (b"</%bc%b" % (text.prefix, blank) for blank in (b" ", b"\t", b"\n", b"\r"))
-    if any(end in rows for end in odd_ends):
+    if among_rows(*(b"</%bc%b" % (text.prefix, blank) for blank in (b" ", b"\t", b"\n", b"\r"))):
         raise markup.MarkupError("spells the ends of its cells in a way that is not edited here")
-    redeclared = re.compile(
-        rb"<[^>]*\sxmlns(?:=|[^>]*=\s*[\"']%b[\"'])" % re.escape(text.root.namespace.encode())
-    )
-    if (b"xmlns" in rows and redeclared.search(rows)) or b"AlternateContent" in rows:
+    main = re.escape(text.root.namespace.encode())
+    declared = re.compile(rb"<[^>]*\sxmlns(?:\s*=|[^>]*=\s*[\"']%b[\"'])" % main)
+    if among_rows(b"AlternateContent") or (among_rows(b"xmlns") and declared.search(text.masked, *place)):
         raise markup.MarkupError("declares a namespace among its cells")
