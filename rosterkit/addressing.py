@@ -4,7 +4,9 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from rosterkit.roster import Layout, Locomotive
+from rosterkit.sheets import folded
 from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES
+from rosterkit.standards.scales import TRACK_GAUGES
 
 
 class Space(StrEnum):
@@ -29,6 +31,15 @@ class Address(NamedTuple):
     def encodable(self) -> bool:
         """Whether the registers can hold it (short 1 to 127, long 1 to 10239)."""
         return self.number in (SHORT_ADDRESSES if self.space is Space.SHORT else LONG_ADDRESSES)
+
+
+def rails_of(layout: Layout) -> str:
+    """Name the rails on which the engines of a workbook run at a meet; others never answer beside them.
+
+    They are those of one layout, and of one track gauge: HO, H0 and OO share them.
+    """
+    gauge = f"{TRACK_GAUGES[layout.scale]:g} mm"
+    return f"{folded(layout.meet_layout)}, {gauge}" if layout.meet_layout else gauge
 
 
 def home_address(engine: Locomotive, layout: Layout) -> Address | None:

@@ -2,6 +2,8 @@
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
+from itertools import islice
 
 from rosterkit.addressing import Address
 from rosterkit.keying import Mode
@@ -11,6 +13,13 @@ from rosterkit.registers import Registers, registers_of
 from rosterkit.roster import Locomotive, Roster
 from rosterkit.sheets import folded
 from rosterkit.steps import Keying, Step, steps_of
+
+
+class Trip(StrEnum):
+    """On which side of a meet the cards are keyed in."""
+
+    BEFORE = "before"
+    AFTER = "after"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,6 +32,8 @@ class Wishes:
     """Only what the last readings do not already show."""
     after_reset: bool = False
     """Everything, as after a reset to factory values."""
+    trip: Trip | None = None
+    """Only engines with another address at the meet: what they need before it, or after it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,15 +55,20 @@ class Card:
 
 
 def cards_of(
-    roster: Roster, labels: Collection[str] = (), *, meet: bool = False, wishes: Wishes | None = None
+    roster: Roster,
+    labels: Collection[str] = (),
+    *,
+    meet: bool = False,
+    wishes: Wishes | None = None,
+    most: int | None = None,
 ) -> list[Card]:
-    """Make the cards of a roster's engines, or of those with the given labels, in the order of the sheet."""
+    """Make the cards of a roster's engines, or of those with the given labels, in the order of the sheet.
+
+    With ``most``, of so many of them at most.
+    """
     wanted = {folded(label) for label in labels}
-    return [
-        _card(roster, engine, meet=meet, wishes=wishes or Wishes())
-        for engine in roster.engines
-        if not wanted or folded(engine.loco or "") in wanted
-    ]
+    engines = (engine for engine in roster.engines if not wanted or folded(engine.loco or "") in wanted)
+    return [_card(roster, engine, meet=meet, wishes=wishes or Wishes()) for engine in islice(engines, most)]
 
 
 def unknown_labels(roster: Roster, labels: Collection[str]) -> list[str]:
@@ -62,7 +78,11 @@ def unknown_labels(roster: Roster, labels: Collection[str]) -> list[str]:
 
 
 def _card(roster: Roster, engine: Locomotive, *, meet: bool, wishes: Wishes) -> Card:
-    registers = registers_of(engine, roster, meet=meet)
+    return card_with(registers_of(engine, roster, meet=meet), engine, roster, wishes)
+
+
+def card_with(registers: Registers, engine: Locomotive, roster: Roster, wishes: Wishes) -> Card:
+    """Make an engine's card of these registers."""
     newest = newest_readings(roster, engine.loco)
     keying = Keying(
         mode=wishes.mode or Mode(roster.layout.service_mode),

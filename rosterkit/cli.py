@@ -47,18 +47,26 @@ class CardMode(StrEnum):
     OPERATIONS = "operations"
 
 
-class SpeedFormat(StrEnum):
-    """How speeds are printed."""
+class PlainFormat(StrEnum):
+    """How an answer is printed that is no table."""
 
     TEXT = "text"
     JSON = "json"
 
 
-class DecodeFormat(StrEnum):
-    """How register values are explained."""
+class AddressKind(StrEnum):
+    """What an address is for."""
 
-    TEXT = "text"
-    JSON = "json"
+    SHORT = "short"
+    LONG = "long"
+    CONSIST = "consist"
+
+
+class MeetSide(StrEnum):
+    """On which side of a meet cards are keyed in."""
+
+    BEFORE = "before"
+    AFTER = "after"
 
 
 Workbook = Annotated[Path, typer.Argument(help="The workbook (.xlsx or .xlsm).", metavar="WORKBOOK")]
@@ -86,11 +94,20 @@ def new(
     *,
     sample: Annotated[bool, typer.Option("--sample", help="Fill it with a demo club.")] = False,
     force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
+    ranges: Annotated[
+        str | None,
+        typer.Option(
+            help="Address ranges by a published scheme: four-digit, blocks-10, -25, -100, meet-pool."
+        ),
+    ] = None,
+    member: Annotated[
+        list[str] | None, typer.Option(help="A member who gets a block of such a scheme; may be repeated.")
+    ] = None,
 ) -> None:
     """Make a starter workbook, or the demo club."""
     from rosterkit.starting import new_workbook
 
-    new_workbook(path, sample=sample, force=force)
+    new_workbook(path, sample=sample, force=force, ranges=ranges, members=member or ())
     typer.echo(f"made {path}", err=True)
 
 
@@ -156,12 +173,18 @@ def cards(  # noqa: PLR0913 - an option a parameter
         ),
     ] = None,
     day: Annotated[str | None, typer.Option("--on", help="The day of what was read; else today.")] = None,
+    meet: Annotated[
+        MeetSide | None,
+        typer.Option(
+            help="What engines with a Meet address need before the meet, or what puts them back after."
+        ),
+    ] = None,
     width: Annotated[int, typer.Option(min=32, max=200, help="Columns of the text form.")] = 80,
     form: Annotated[CardFormat, typer.Option("--format", help="How to print.")] = CardFormat.TEXT,
 ) -> None:
     """Print what to key in, in order, engine by engine; or record what was read back."""
     from rosterkit import pipeline
-    from rosterkit.cards import Wishes
+    from rosterkit.cards import Trip, Wishes
     from rosterkit.keying import Mode
     from rosterkit.rendering.card_reports import printed_cards
 
@@ -169,7 +192,10 @@ def cards(  # noqa: PLR0913 - an option a parameter
         saved = pipeline.record(workbook, loco or (), record, _day(day))
         typer.echo(f"recorded in {saved.path}; the earlier file is {saved.kept}", err=True)
     wishes = Wishes(
-        mode=Mode(mode.value) if mode else None, changes=changes or bool(record), after_reset=after_reset
+        mode=Mode(mode.value) if mode else None,
+        changes=changes or bool(record),
+        after_reset=after_reset,
+        trip=Trip(meet.value) if meet else None,
     )
     typer.echo(printed_cards(pipeline.cards(workbook, loco or (), wishes), form.value, width))
 
@@ -181,7 +207,7 @@ def speed(
         Path | None, typer.Option("-o", "--out", help="Write a copy here, and leave the workbook.")
     ] = None,
     *,
-    form: Annotated[SpeedFormat, typer.Option("--format", help="How to print.")] = SpeedFormat.TEXT,
+    form: Annotated[PlainFormat, typer.Option("--format", help="How to print.")] = PlainFormat.TEXT,
     strict: Annotated[bool, typer.Option("--strict", help="Warnings count as errors.")] = False,
 ) -> None:
     """Make speed tables and trims from timed runs, with a chart for each engine."""
@@ -200,7 +226,7 @@ def speed(
 @app.command()
 def decode(
     pairs: Annotated[list[str], typer.Argument(help="Registers, such as 29=34.", metavar="CV=VALUE")],
-    form: Annotated[DecodeFormat, typer.Option("--format", help="How to print.")] = DecodeFormat.TEXT,
+    form: Annotated[PlainFormat, typer.Option("--format", help="How to print.")] = PlainFormat.TEXT,
 ) -> None:
     """Say what register values mean, with every fault in the combination."""
     from rosterkit.decoding import decoded, register_values
@@ -209,6 +235,68 @@ def decode(
     result = decoded(register_values(pairs))
     typer.echo(DECODE_FORMATS[form.value](result))
     _leave(failing=result.has_error)
+
+
+@app.command()
+def free(  # noqa: PLR0913 - an option a parameter
+    workbooks: Workbooks,
+    kind: Annotated[
+        AddressKind | None, typer.Option(help="Else the kind that a number has by itself.")
+    ] = None,
+    member: Annotated[
+        str | None, typer.Option(help="Whose engine it is for; their range comes first.")
+    ] = None,
+    near: Annotated[
+        str | None, typer.Option(help="The number on the engine, or an address to be near to.")
+    ] = None,
+    count: Annotated[int, typer.Option(min=1, max=10239, help="How many to print.")] = 10,
+    *,
+    meet: Annotated[bool, typer.Option("--meet", help="Also those that are lent for a meet only.")] = False,
+    doubtful: Annotated[
+        bool, typer.Option("--doubtful", help="Also those that systems differ on: short 100-127, long 1-127.")
+    ] = False,
+    form: Annotated[PlainFormat, typer.Option("--format", help="How to print.")] = PlainFormat.TEXT,
+) -> None:
+    """Print free addresses, the best first, and why."""
+    from rosterkit.planning import Wanted
+    from rosterkit.releasing import free as found
+    from rosterkit.rendering.free_reports import FREE_FORMATS
+
+    wanted = Wanted(
+        kind=kind.value if kind else None, member=member, near=near, for_meet=meet, doubtful=doubtful
+    )
+    typer.echo(FREE_FORMATS[form.value](found(workbooks, wanted, count)))
+
+
+@app.command()
+def meet(
+    workbooks: Workbooks,
+    out: Annotated[Path, typer.Option("-o", "--out", help="Where the meet workbook is made.")],
+    *,
+    force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
+    form: Annotated[PlainFormat, typer.Option("--format", help="How to print.")] = PlainFormat.TEXT,
+) -> None:
+    """Plan a meet: the fewest changes after which no two engines answer the same address."""
+    from rosterkit.convening import planned
+    from rosterkit.rendering.meet_reports import MEET_FORMATS, has_error
+
+    plan = planned(workbooks, out, force=force)
+    typer.echo(MEET_FORMATS[form.value](plan))
+    typer.echo(f"made {out}", err=True)
+    _leave(failing=has_error(plan))
+
+
+@app.command()
+def compare(
+    old: Annotated[Path, typer.Argument(help="The workbook as it was.", metavar="OLD")],
+    new: Annotated[Path, typer.Argument(help="The workbook as it is now.", metavar="NEW")],
+    form: Annotated[CardFormat, typer.Option("--format", help="How to print.")] = CardFormat.TEXT,
+) -> None:
+    """Say what changed, engine by engine and register by register."""
+    from rosterkit import pipeline
+    from rosterkit.rendering.compare_reports import COMPARE_FORMATS
+
+    typer.echo(COMPARE_FORMATS[form.value](pipeline.compare(old, new)))
 
 
 @app.command()

@@ -1,6 +1,7 @@
 """Cells against the schema: the jsonschema library judges each distinct value once, the words are ours."""
 
 from collections.abc import Iterator, Sequence
+from functools import cache
 from typing import Any
 
 from jsonschema import Draft202012Validator, FormatChecker
@@ -8,7 +9,7 @@ from jsonschema import Draft202012Validator, FormatChecker
 from rosterkit.book import Book, Table, each_once
 from rosterkit.cleaning import Value, shown
 from rosterkit.roster import Fault
-from rosterkit.sheets import Column, Kind
+from rosterkit.sheets import Column, Kind, sheet
 from rosterkit.wording import SENTENCES
 
 _FORMATS = FormatChecker(["date"])
@@ -42,13 +43,18 @@ def _table_faults(table: Table) -> Iterator[Fault]:
 
 def _value_faults(table: Table, column: Column) -> Iterator[Fault]:
     cells = table.values[column.name]
-    validator = Draft202012Validator(column.schema, format_checker=_FORMATS)
+    validator = _validator(table.sheet.title, column.name)
     if _ASSERTIONS & column.schema.keys() <= _LIMITS and _extremes_pass(validator, column.kind, cells):
         return
     keywords = each_once(lambda value: _broken_keyword(validator, value), cells)
     for index, keyword in enumerate(keywords if any(keywords) else ()):
         if keyword:
             yield _fault(table, column, index, keyword, shown(table.raw[column.name][index]))
+
+
+@cache
+def _validator(title: str, name: str) -> Draft202012Validator:
+    return Draft202012Validator(sheet(title)[name].schema, format_checker=_FORMATS)
 
 
 def _extremes_pass(validator: Draft202012Validator, kind: Kind, cells: Sequence[Value | None]) -> bool:

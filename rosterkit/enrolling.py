@@ -1,6 +1,9 @@
 """Tables and the schema's verdict on them, made into a roster: defaults applied, unusable cells left out."""
 
-from collections.abc import Callable, Sequence
+from collections import deque
+from collections.abc import Mapping, Sequence
+from dataclasses import fields
+from itertools import repeat
 from typing import Any, TypeVar
 
 from rosterkit.book import Book, Table
@@ -34,7 +37,7 @@ def roster_of(book: Book, faults: Sequence[Fault]) -> Roster:
     members = _rows(ConsistMember, book.tables.get("Consists"), faults)
     extras = _rows(ExtraValue, book.tables.get("Extra values"), faults)
     readings = _rows(Reading, book.tables.get("Readings"), faults)
-    tables = _rows(_speed_table, book.tables.get("Speed tables"), faults)
+    tables = _speed_tables(book.tables.get("Speed tables"), faults)
     return Roster(
         book=book,
         faults=faults,
@@ -65,27 +68,50 @@ def _by_loco(rows: Sequence[LabelledRow]) -> dict[str, list[LabelledRow]]:
     return found
 
 
-def _speed_table(*, label: str | None, **fields: Any) -> SpeedTable:
-    steps = tuple(fields.pop(f"step{step}") for step in TABLE_STEPS)
-    return SpeedTable(label=label, steps=steps, **fields)
+def _rows(kind: type[RowKind], table: Table | None, faults: Sequence[Fault]) -> list[RowKind]:
+    """Make the rows of a sheet as what they stand for."""
+    return [] if table is None else _made(kind, table, _columns(table, faults), faults)
 
 
-def _rows(make: Callable[..., RowKind], table: Table | None, faults: Sequence[Fault]) -> list[RowKind]:
+def _speed_tables(table: Table | None, faults: Sequence[Fault]) -> list[SpeedTable]:
     if table is None:
         return []
-    unusable: dict[int, set[str]] = {}
+    columns = _columns(table, faults)
+    steps = list(zip(*(columns[f"step{step}"] for step in TABLE_STEPS), strict=True))
+    return _made(SpeedTable, table, {"label": columns["label"], "steps": steps}, faults)
+
+
+def _columns(table: Table, faults: Sequence[Fault]) -> dict[str, Sequence[Any]]:
+    """Give the columns that members fill, with defaults, and with None where the schema refuses a cell."""
+    refused: dict[str, set[int]] = {}
     for fault in faults:
         if fault.table is table:
-            unusable.setdefault(fault.index, set()).add(fault.column.name)
-    names = [column.name for column in table.sheet.filled_by_members]
-    columns = [_with_defaults(table, name) for name in names]
-    rows: list[RowKind] = []
-    for index, values in enumerate(zip(*columns, strict=True)):
-        fields: dict[str, Any] = dict(zip(names, values, strict=True))
-        bad = unusable.get(index)
-        if bad:
-            fields |= dict.fromkeys(bad)
-        rows.append(make(table=table, index=index, unusable=frozenset(bad or ()), **fields))
+            refused.setdefault(fault.column.name, set()).add(fault.index)
+    columns = {column.name: _with_defaults(table, column.name) for column in table.sheet.filled_by_members}
+    for name, rows in refused.items():
+        columns[name] = [None if n in rows else value for n, value in enumerate(columns[name])]
+    return columns
+
+
+def _made(
+    kind: type[RowKind], table: Table, columns: Mapping[str, Sequence[Any]], faults: Sequence[Fault]
+) -> list[RowKind]:
+    bad: dict[int, set[str]] = {}
+    for fault in faults:
+        if fault.table is table:
+            bad.setdefault(fault.index, set()).add(fault.column.name)
+    count = len(table.rows)
+    given = {
+        "table": repeat(table, count),
+        "index": range(count),
+        "unusable": [frozenset(bad.get(index, ())) for index in range(count)],
+        **columns,
+    }
+    # Column by column through the fields' own slots: several times as fast as a call a row, which is what
+    # counts with a hundred thousand engines. The rows are frozen from here on.
+    rows = [object.__new__(kind) for _ in range(count)]
+    for field in fields(kind):
+        deque(map(getattr(kind, field.name).__set__, rows, given[field.name]), maxlen=0)
     return rows
 
 

@@ -57,6 +57,8 @@ def find_headings(sheet: Sheet, grid: Grid, workbook: str) -> Headings | None:
     known = {spelling for spelling, _, _ in spellings(sheet)}
     best, row = 1, None
     for number, cells in enumerate(grid.rows[:_SEARCHED_ROWS], 1):
+        if len(cells) - cells.count("") <= best:
+            continue  # with so few filled cells it cannot have more of them
         found = len(known & {folded(heading_text(cell)) for cell in cells if cell != ""})
         if found > best:
             best, row = found, number
@@ -71,12 +73,15 @@ def _placed(sheet: Sheet, grid: Grid, row: int, workbook: str) -> Headings:
     }
     columns: dict[str, int] = {}
     taken: dict[int, str] = {}
+    places: dict[str, list[int]] = {}
+    for place, text in texts.items():
+        places.setdefault(folded(text), []).append(place)
     # A heading itself goes before an alias, so that a member's own column named like an alias stays theirs.
     for exact in (True, False):
         for spelling, column, is_heading in spellings(sheet):
             if is_heading is not exact or (not exact and column.name in columns):
                 continue
-            at = [place for place, text in texts.items() if folded(text) == spelling and place not in taken]
+            at = [place for place in places.get(spelling, ()) if place not in taken]
             if len(at) > 1:
                 raise _twice(workbook, grid.title, row, texts[at[0]], at)
             if at:

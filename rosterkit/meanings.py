@@ -1,6 +1,7 @@
 """What one register's value means in words, for a locomotive decoder."""
 
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 
 from rosterkit.standards.configuration import configuration, configuration_words, is_accessory
 from rosterkit.standards.consists import ConsistPlace, consist_of
@@ -26,6 +27,7 @@ from rosterkit.standards.register_names import register_name
 from rosterkit.standards.speed_curve import SPEED_TABLE_CVS, is_used_in_curve, trim_factor
 
 
+@lru_cache(maxsize=4096)
 def meaning_of(cv: int, value: int) -> str:
     """Say what a register holds, its name first: CV 1 to 1024, value 0 to 255; ValueError outside."""
     words = _words(cv, value)

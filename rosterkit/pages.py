@@ -15,6 +15,8 @@ def lines_of(text: str, width: float) -> int:
 
     Spreadsheet programs do not all reckon a row's height anew when they open a file.
     """
+    if len(text) <= width and "\n" not in text:
+        return 1
     return max(1, len(textwrap.wrap(text, max(1, int(width)))))
 
 
@@ -40,6 +42,20 @@ class Look(StrEnum):
     """An empty framed cell to tick or to write into."""
     COMPUTED = "computed"
     """A computed cell of a member's sheet: grey, not for typing."""
+    FREE = "free"
+    """Of an address map: nobody uses it."""
+    TAKEN = "taken"
+    """Of an address map: one engine or consist uses it; of a run of addresses, hardly any is used."""
+    HALF = "half"
+    """Of an address map: up to half of a run of addresses is used."""
+    FULL = "full"
+    """Of an address map: more than half of a run of addresses is used."""
+    LENT = "lent"
+    """Of an address map: lent for a meet only."""
+    KEPT = "kept"
+    """Of an address map: not for engines."""
+    CLASH = "clash"
+    """Of an address map: several want it."""
 
 
 @dataclass(frozen=True, slots=True)

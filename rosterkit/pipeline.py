@@ -1,4 +1,4 @@
-"""What each command does, as a short list of calls."""
+"""What each command does, as a short list of calls; what only some commands need is imported by them."""
 
 import os
 from collections.abc import Collection, Sequence
@@ -6,27 +6,19 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rosterkit import __version__
-from rosterkit.book import book_of
-from rosterkit.cards import Card, Wishes, cards_of, unknown_labels
-from rosterkit.conforming import faults_of
-from rosterkit.enrolling import roster_of
 from rosterkit.errors import CannotRunError
-from rosterkit.filling import sheet_changes
 from rosterkit.findings import Finding, in_reading_order
-from rosterkit.pages import WorkbookChange
-from rosterkit.recording import noted, recorded
-from rosterkit.rendering.cards_page import cards_page
 from rosterkit.rendering.check_reports import CheckReport
-from rosterkit.rendering.fill_reports import Filled
-from rosterkit.rendering.findings_page import findings_page
 from rosterkit.roster import Roster
+from rosterkit.rosters import roster_at, roster_in
 from rosterkit.rules import SPEED_RULES, findings_in
 from rosterkit.rules.checking import Unread, scope_of
-from rosterkit.sheets import is_known
-from rosterkit.xlsx.opening import Package, opened
-from rosterkit.xlsx.reading import read_workbook
+from rosterkit.xlsx.opening import opened
 
 if TYPE_CHECKING:
+    from rosterkit.cards import Card, Wishes
+    from rosterkit.comparing import Comparison
+    from rosterkit.rendering.fill_reports import Filled
     from rosterkit.rendering.speed_figures import SpeedReport
     from rosterkit.xlsx.saving import Saved
 
@@ -34,15 +26,6 @@ _STALE = "computed-stale"
 """What this check finds is mended by the very run of fill that would report it."""
 _NOT_APPLIED = "goal-not-applied"
 """And this by the run of speed."""
-
-
-def enrolled(path: Path) -> Roster:
-    """Read one workbook into a roster.
-
-    Raises:
-        CannotRunError: if the file cannot be read as a workbook with engines.
-    """
-    return _enrolled(opened(path))
 
 
 def check(paths: Sequence[Path], *, meet: bool = False) -> CheckReport:
@@ -56,7 +39,7 @@ def check(paths: Sequence[Path], *, meet: bool = False) -> CheckReport:
     paths = _each_once(paths)
     for path in paths:
         try:
-            rosters.append(enrolled(path))
+            rosters.append(roster_at(path))
         except CannotRunError as error:
             if len(paths) == 1:
                 raise
@@ -69,38 +52,45 @@ def check(paths: Sequence[Path], *, meet: bool = False) -> CheckReport:
     return _report(rosters, findings)
 
 
-def fill(path: Path, out: Path | None = None) -> Filled:
+def fill(path: Path, out: Path | None = None) -> "Filled":
     """Check a workbook, and write computed columns, Check, Findings and Cards into it or into a copy.
 
     Raises:
         CannotRunError: if it cannot be read or written without harm; nothing is written then.
     """
-    from rosterkit.xlsx.saving import save  # noqa: PLC0415 - only fill needs to write
+    from rosterkit.cards import cards_of
+    from rosterkit.filling import sheet_changes
+    from rosterkit.pages import WorkbookChange
+    from rosterkit.rendering.cards_page import MOST_CARDS, cards_page
+    from rosterkit.rendering.findings_page import findings_page
+    from rosterkit.xlsx.saving import save
 
     package = opened(path)
-    roster = _enrolled(package)
+    roster = roster_in(package)
     findings = [f for f in findings_in(scope_of([roster])) if f.rule != _STALE]
+    cards = cards_of(roster, most=MOST_CARDS)
     change = WorkbookChange(
         sheets=sheet_changes(roster, findings),
-        pages=(findings_page(findings), cards_page(cards_of(roster))),
+        pages=(findings_page(findings), cards_page(cards, left_out=len(roster.engines) - len(cards))),
     )
     saved = save(package, change, out)
     return _filled(saved, path, out, _report([roster], findings))
 
 
-def speed(path: Path, out: Path | None = None) -> tuple["SpeedReport", Filled]:
+def speed(path: Path, out: Path | None = None) -> tuple["SpeedReport", "Filled"]:
     """Make speed tables and trims of a workbook's timed runs, and write them into it or into a copy.
 
     Raises:
         CannotRunError: if there are no timed runs, or the workbook cannot be read or written without harm.
     """
-    from rosterkit.rendering.speed_figures import SpeedReport, figures_of  # noqa: PLC0415 - needs numpy
-    from rosterkit.rendering.speed_page import speed_page  # noqa: PLC0415
-    from rosterkit.speed_filling import speed_changes  # noqa: PLC0415
-    from rosterkit.xlsx.saving import save  # noqa: PLC0415 - only what writes needs it
+    from rosterkit.pages import WorkbookChange
+    from rosterkit.rendering.speed_figures import SpeedReport, figures_of
+    from rosterkit.rendering.speed_page import speed_page
+    from rosterkit.speed_filling import speed_changes
+    from rosterkit.xlsx.saving import save
 
     package = opened(path)
-    roster = _enrolled(package)
+    roster = roster_in(package)
     if not roster.speed_runs:
         raise CannotRunError(
             f"{path}: there are no timed runs", "Enter them in the sheet Speed runs, one pass a row."
@@ -121,20 +111,36 @@ def speed(path: Path, out: Path | None = None) -> tuple["SpeedReport", Filled]:
     return report, _filled(saved, path, out, _report([roster], report.findings))
 
 
-def cards(path: Path, labels: Collection[str] = (), wishes: Wishes | None = None) -> list[Card]:
+def cards(path: Path, labels: Collection[str] = (), wishes: "Wishes | None" = None) -> "list[Card]":
     """Make the cards of a workbook's engines, or of those with the given labels.
 
     Raises:
         CannotRunError: if the workbook cannot be read, or has no engine of one of the labels.
     """
-    roster = enrolled(path)
+    from rosterkit.cards import cards_of, unknown_labels
+    from rosterkit.meet_cards import away_of, trip_cards
+
+    roster = roster_at(path)
     unknown = unknown_labels(roster, labels)
     if unknown:
         names = ", ".join(f"'{label}'" for label in unknown)
         raise CannotRunError(
             f"{path}: there is no engine {names}", "Give --loco as it stands in the column Loco."
         )
+    if wishes and wishes.trip:
+        return trip_cards(roster, away_of(roster), wishes.trip, wishes, labels)
     return cards_of(roster, labels, wishes=wishes)
+
+
+def compare(old: Path, new: Path) -> "Comparison":
+    """Read two workbooks, and compare them engine by engine and register by register.
+
+    Raises:
+        CannotRunError: if one of them cannot be read.
+    """
+    from rosterkit.comparing import comparison
+
+    return comparison(roster_at(old), roster_at(new))
 
 
 def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) -> "Saved":
@@ -150,16 +156,19 @@ def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) ->
         CannotRunError: if it is not one engine of the workbook, a pair is none, or the workbook cannot be
             read or written without harm; nothing is written then.
     """
-    from rosterkit.xlsx.saving import save  # noqa: PLC0415 - only what writes needs it
+    from rosterkit.recording import noted, recorded
+    from rosterkit.xlsx.saving import save
 
     if len(labels) != 1:
         raise CannotRunError("readings are of one engine at a time", "Name it by --loco, once.")
     readings = noted(texts)
     package = opened(path)
-    return save(package, recorded(_enrolled(package), labels[0], readings, day))
+    return save(package, recorded(roster_in(package), labels[0], readings, day))
 
 
-def _filled(saved: "Saved", path: Path, out: Path | None, report: CheckReport) -> Filled:
+def _filled(saved: "Saved", path: Path, out: Path | None, report: CheckReport) -> "Filled":
+    from rosterkit.rendering.fill_reports import Filled
+
     is_copy = out is not None and len(_each_once((path, out))) > 1
     return Filled(
         target=out or path,
@@ -176,11 +185,6 @@ def _each_once(paths: Sequence[Path]) -> Sequence[Path]:
     for path in paths:
         first.setdefault(os.path.realpath(path), path)
     return list(first.values())
-
-
-def _enrolled(package: Package) -> Roster:
-    book = book_of(read_workbook(package, is_known))
-    return roster_of(book, faults_of(book))
 
 
 def _report(rosters: Sequence[Roster], findings: Sequence[Finding]) -> CheckReport:

@@ -23,6 +23,8 @@ def newest_readings(roster: Roster, loco: str | None) -> dict[Key, Reading]:
     A reading without a date is older than every dated one. A row whose register or value cannot be used is
     left out; one with a blank value stands for a decoder that did not answer.
     """
+    if not roster.readings:
+        return {}
     label = folded(loco or "")
     extras = roster.extras_of.get(label, ())
     found: dict[Key, Reading] = {}

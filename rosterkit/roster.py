@@ -64,6 +64,7 @@ class Locomotive(Row):
     speed_table: str | None
     lock: int | None
     at_meet: str | None
+    registered_on: str | None
     meet_address: int | None
     meet_kind: str | None
     drivers: str | None
@@ -212,6 +213,13 @@ class Layout:
     layout_speed: float | None
     most_braking: float | None
     accessory_offset: str
+    meet_layout: str | None
+    closing_date: str | None
+    per_head: int | None
+    who_drives: str
+    checked_by_other: str
+    open_tags: str
+    club_member: str | None
 
     @property
     def shorts(self) -> range:

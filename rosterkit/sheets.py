@@ -91,6 +91,7 @@ SETTING_HEADINGS = ("Setting", "Value", "Unit", "What it is for")
 """The headings of a transposed sheet; the first two are needed to read it."""
 
 
+@lru_cache(maxsize=100_000)
 def folded(text: str) -> str:
     """Fold a heading, title or choice so that letter case, blanks and full-width signs do not matter."""
     plain = text if text.isascii() else unicodedata.normalize("NFKC", text)
@@ -175,8 +176,17 @@ def is_known(title: str) -> bool:
     return any(folded(known.title) == folded(title) for known in all_sheets())
 
 
-def spellings(known: Sheet) -> Iterator[tuple[str, Column, bool]]:
+def spellings(known: Sheet) -> tuple[tuple[str, Column, bool], ...]:
     """Give every folded heading with its column, and whether it is the heading itself, not an alias."""
+    return _spellings(known.title) if known in all_sheets() else tuple(_spelt(known))
+
+
+@cache
+def _spellings(title: str) -> tuple[tuple[str, Column, bool], ...]:
+    return tuple(_spelt(sheet(title)))
+
+
+def _spelt(known: Sheet) -> Iterator[tuple[str, Column, bool]]:
     for column in known.columns:
         yield folded(column.heading), column, True
         for alias in column.aliases:

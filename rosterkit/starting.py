@@ -2,15 +2,38 @@
 
 import os
 import tempfile
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from rosterkit.demo_club import demo_club
 from rosterkit.errors import CannotRunError
+from rosterkit.range_presets import preset_named, range_rows
 from rosterkit.xlsx.template import new_workbook as template
 
 
-def new_workbook(path: Path, *, sample: bool = False, force: bool = False) -> None:
-    """Make a starter workbook, or the demo club.
+def new_workbook(
+    path: Path,
+    *,
+    sample: bool = False,
+    force: bool = False,
+    ranges: str | None = None,
+    members: Sequence[str] = (),
+) -> None:
+    """Make a starter workbook, or the demo club; ``ranges`` names a scheme for its sheet Address ranges.
+
+    Raises:
+        CannotRunError: if the path is no .xlsx file, its folder is not there, a file is there already, or
+            there is no such scheme.
+    """
+    require_room(path, force=force)
+    rows: dict[str, Sequence[Mapping[str, str | int | float | None]]] = {**(demo_club() if sample else {})}
+    if ranges is not None:
+        rows["Address ranges"] = range_rows(preset_named(ranges), members)
+    put_in_place(path, template(rows))
+
+
+def require_room(path: Path, *, force: bool) -> None:
+    """See that a new workbook can be put at a path.
 
     Raises:
         CannotRunError: if the path is no .xlsx file, its folder is not there, or a file is there already.
@@ -23,10 +46,10 @@ def new_workbook(path: Path, *, sample: bool = False, force: bool = False) -> No
         raise CannotRunError(f"'{path.parent}' is not a folder to write into", "Make the folder first.")
     if path.exists() and not force:
         raise CannotRunError(f"'{path}' is there already", "Give another name, or --force to replace it.")
-    _put(path, template(demo_club() if sample else {}))
 
 
-def _put(path: Path, content: bytes) -> None:
+def put_in_place(path: Path, content: bytes) -> None:
+    """Write a file whole or not at all, and then put it in place in one step."""
     with tempfile.NamedTemporaryFile(dir=path.parent, prefix=f".{path.stem}-", delete=False) as stream:
         try:
             stream.write(content)

@@ -14,6 +14,7 @@ from openpyxl.utils import get_column_letter
 
 from rosterkit import pipeline
 from rosterkit.findings import Finding
+from rosterkit.rosters import roster_at
 from rosterkit.starting import new_workbook
 from tests.rosters import brief
 
@@ -100,7 +101,7 @@ DEMO_FINDINGS = [
     ("braking-too-long", "R30", "warning"),
     ("curve-not-rising", "T18", "error"),
     ("value-not-allowed", "K36", "error"),
-    ("tag-open", "AC37", "note"),
+    ("tag-open", "AD37", "note"),
 ]
 
 
@@ -139,7 +140,7 @@ def test_formulas_that_were_never_calculated_are_found_at_their_cells(files: Pat
 @pytest.mark.parametrize("folder", [".", "libreoffice", "gnumeric"])
 def test_days_that_count_from_1904_are_the_days_that_were_entered(files: Path, folder: str) -> None:
     path = files / folder / "dates.xlsx"
-    (engine,) = pipeline.enrolled(path).engines
+    (engine,) = roster_at(path).engines
 
     assert (engine.checked_on, engine.model) == ("2026-04-11", "1904-01-02")
     assert [(f.rule, f.place.cell, f.message) for f in _findings(path)] == [
@@ -202,7 +203,7 @@ def odd(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def test_a_sheet_with_all_that_happens_to_sheets_comes_through(odd: Path) -> None:
-    engines = pipeline.enrolled(odd).engines
+    engines = roster_at(odd).engines
 
     assert [(e.loco, e.address, e.number, e.stall, e.speed_steps) for e in engines] == [
         ("KC 12", 12, "12", 1.5, "28/128"),

@@ -9,6 +9,7 @@ from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
 from rosterkit.steps import AGREES, KEY_IN, READ, Step
 
 TITLE = "Cards"
+_HEADLINE = "Cards for the programming track"
 _HEADINGS = ("Done", "Register", "Value", "Bits", "What it means", "Last read", "Read back")
 _WIDTHS = (7, 10, 8, 12, 58, 10, 11)
 _MEANING_WIDTH = 56
@@ -24,8 +25,16 @@ _PAGE = 790.0
 more."""
 
 
-def cards_page(cards: Sequence[Card]) -> Page:
+MOST_CARDS = 1_000
+"""Engines on the sheet at most: a hundred thousand would be more than a sheet has rows for."""
+
+
+def cards_page(
+    cards: Sequence[Card], title: str = TITLE, headline: str = _HEADLINE, *, left_out: int = 0
+) -> Page:
     """Make the sheet: the list to go through before, then the engines in the order of their rows.
+
+    Where engines had to be left out, the last line says how to print them.
 
     A printed page ends before an engine that would not be whole on it. Only an engine longer than a page goes
     on to a second one, with its name once more.
@@ -36,7 +45,8 @@ def cards_page(cards: Sequence[Card]) -> Page:
     breaks: list[int] = []
     used = 0.0
     shown = [card for card in cards if not card.nothing_to_do]
-    for block in (list(_opening(cards)), *(part for card in shown for part in _parts(card))):
+    parts = (part for card in shown for part in _parts(card))
+    for block in (list(_opening(cards, headline)), *parts, list(_closing(left_out))):
         tall = _tall(block)
         if used and used + tall > _PAGE:
             breaks.append(len(rows))
@@ -48,7 +58,7 @@ def cards_page(cards: Sequence[Card]) -> Page:
                 merges.append((len(rows), 1, len(rows), len(_HEADINGS)))
         used += tall
     return Page(
-        title=TITLE,
+        title=title,
         rows=rows,
         widths=_WIDTHS,
         frozen_rows=1,
@@ -77,13 +87,19 @@ def _parts(card: Card) -> list[list[Line]]:
     return parts
 
 
-def _opening(cards: Sequence[Card]) -> Iterator[Line]:
-    yield [PageCell("Cards for the programming track", Look.TITLE)], 24.0, True
+def _opening(cards: Sequence[Card], headline: str) -> Iterator[Line]:
+    yield [PageCell(headline, Look.TITLE)], 24.0, True
     for text in before_you_begin(card for card in cards if not card.nothing_to_do):
         yield _across(text, Look.CAUTION)
     done = [card.loco for card in cards if card.nothing_to_do]
     if done:
         yield _across(f"Nothing to do: {', '.join(done)}", Look.WRAPPED)
+
+
+def _closing(left_out: int) -> Iterator[Line]:
+    if left_out:
+        text = f"{left_out} more engines are not on this sheet; 'rosterkit cards --loco LABEL' prints theirs."
+        yield _across(text, Look.CAUTION)
 
 
 def _block(card: Card) -> Iterator[Line]:

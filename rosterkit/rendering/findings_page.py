@@ -11,20 +11,25 @@ _WIDTHS = (11, 22, 16, 16, 62, 52, 26)
 _LOOKS = {Severity.ERROR: Look.ERROR, Severity.WARNING: Look.WARNING, Severity.NOTE: Look.NOTE}
 
 
+MOST_FINDINGS = 20_000
+"""Findings on the sheet at most; nobody reads on from there, and a sheet has an end."""
+
+
 def findings_page(findings: Sequence[Finding]) -> Page:
     """Make the sheet: the graver first, within a severity in the order of the workbook."""
-    by_gravity = [
-        finding
-        for severity in Severity
-        for finding in in_reading_order(findings)
-        if finding.severity is severity
-    ]
+    ordered = in_reading_order(findings)
+    by_gravity = [finding for severity in Severity for finding in ordered if finding.severity is severity]
+    beyond = len(by_gravity) - MOST_FINDINGS
+    by_gravity = by_gravity[:MOST_FINDINGS]
     rows = [[PageCell(heading, Look.HEADING) for heading in _HEADINGS]]
     rows += [_row(finding) for finding in by_gravity]
     if not by_gravity:
         rows.append(
             [PageCell(None), PageCell(None), PageCell(None), PageCell(None), PageCell("Nothing found.")]
         )
+    if beyond > 0:
+        text = f"{beyond} more are not on this sheet; 'rosterkit check' prints all."
+        rows.append([*(PageCell(None) for _ in range(4)), PageCell(text, Look.CAUTION)])
     lines = [max(lines_of(f.message, _WIDTHS[4]), lines_of(f.fix, _WIDTHS[5])) for f in by_gravity]
     return Page(
         title=TITLE,

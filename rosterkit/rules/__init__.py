@@ -12,6 +12,7 @@ from rosterkit.rules import (
     engines,
     extras,
     labels,
+    meets,
     ranges,
     readings,
     settings,
@@ -32,6 +33,7 @@ CHECKS: tuple[Check, ...] = (
     *accessories.CHECKS,
     *readings.CHECKS,
     *engines.CHECKS,
+    *meets.CHECKS,
     *labels.CHECKS,
     *cells.CHECKS,
     *stale.CHECKS,
@@ -44,6 +46,16 @@ SPEED_RULES = frozenset(check.slug for check in (*timing.CHECKS, *speeds.CHECKS)
 def findings_in(scope: Scope) -> list[Finding]:
     """Run every check on a scope."""
     return list(findings_of(CHECKS, scope))
+
+
+def findings_within(scope: Scope) -> list[Finding]:
+    """Run the checks that look at each workbook by itself, also at a meet."""
+    return list(findings_of((check for check in CHECKS if not check.across), scope))
+
+
+def findings_across(scope: Scope) -> list[Finding]:
+    """Run the checks that compare the workbooks of a meet with each other."""
+    return list(findings_of((check for check in CHECKS if check.across), scope))
 
 
 def check_named(slug: str) -> Check:

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator
 
-from rosterkit.addressing import Address, Space
+from rosterkit.addressing import Address, Space, rails_of
 from rosterkit.findings import Severity
 from rosterkit.rules.cells import faults_as_hits
 from rosterkit.rules.checking import Check, Entry, Hit, Scope, hit_at, named, others
@@ -60,9 +60,10 @@ def address_shared(scope: Scope) -> Iterator[Hit]:
     Fix: Give all but one of them another address.
     """
     groups: dict[tuple[str, Address], list[Entry]] = {}
+    rails = {id(roster): rails_of(roster.layout) for roster in scope.rosters}
     for entry in scope.entries:
         if entry.answers and entry.answers.encodable:
-            groups.setdefault((entry.layout.scale, entry.answers), []).append(entry)
+            groups.setdefault((rails[id(entry.roster)], entry.answers), []).append(entry)
     for (_, address), sharing in groups.items():
         if len(sharing) > 1:
             yield from _sharing(address, sharing)
@@ -204,7 +205,7 @@ def address_by_rule(number: str | None, rule: str) -> int | None:
 CHECKS = (
     Check(slug="address-missing", severity=Severity.ERROR, hits=address_missing),
     Check(slug="address-out-of-range", severity=Severity.ERROR, hits=address_out_of_range),
-    Check(slug="address-shared", severity=Severity.ERROR, hits=address_shared),
+    Check(slug="address-shared", severity=Severity.ERROR, hits=address_shared, across=True),
     Check(slug="address-default", severity=Severity.WARNING, hits=address_default),
     Check(slug="address-kind-doubtful", severity=Severity.WARNING, hits=address_kind_doubtful),
     Check(slug="address-reserved", severity=Severity.WARNING, hits=address_reserved),

@@ -210,5 +210,5 @@ CHECKS = (
     Check(slug="heading-missing", severity=Severity.ERROR, hits=heading_missing),
     Check(slug="heading-unknown", severity=Severity.NOTE, hits=heading_unknown),
     Check(slug="cells-merged", severity=Severity.WARNING, hits=cells_merged),
-    Check(slug="workbook-unread", severity=Severity.ERROR, hits=workbook_unread),
+    Check(slug="workbook-unread", severity=Severity.ERROR, hits=workbook_unread, across=True),
 )

@@ -55,6 +55,15 @@ class Unread:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Unplaced:
+    """An engine for which the plan of a meet has no address."""
+
+    engine: Locomotive
+    message: str
+    fix: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Scope:
     """What a run of the checks looks at: one workbook, or for a meet all of them together."""
 
@@ -64,6 +73,7 @@ class Scope:
     unread: Sequence[Unread] = ()
     speeds: Sequence[tuple[Roster, "Speeds"]] = ()
     """What timed runs come to, of rosters that have some; not for a meet."""
+    unplaced: Sequence[Unplaced] = ()
 
     def faults(self, rule: str) -> Iterator[Fault]:
         """Give the cells that the schema finds fault with under a check's name, of engines in scope only."""
@@ -80,7 +90,13 @@ def _stays_at_home(fault: Fault, roster: Roster) -> bool:
     return engine.at_meet != "yes" and "at_meet" not in engine.unusable
 
 
-def scope_of(rosters: Sequence[Roster], *, meet: bool = False, unread: Sequence[Unread] = ()) -> Scope:
+def scope_of(
+    rosters: Sequence[Roster],
+    *,
+    meet: bool = False,
+    unread: Sequence[Unread] = (),
+    unplaced: Sequence[Unplaced] = (),
+) -> Scope:
     """Make a scope; for a meet only engines with At meet = yes are in it."""
     entries = [
         _entry(roster, engine, meet=meet)
@@ -89,7 +105,7 @@ def scope_of(rosters: Sequence[Roster], *, meet: bool = False, unread: Sequence[
         if not meet or engine.at_meet == "yes"
     ]
     speeds = [] if meet else [(roster, _speeds(roster)) for roster in rosters if has_speeds(roster)]
-    return Scope(rosters=rosters, meet=meet, entries=entries, unread=unread, speeds=speeds)
+    return Scope(rosters=rosters, meet=meet, entries=entries, unread=unread, speeds=speeds, unplaced=unplaced)
 
 
 def has_speeds(roster: Roster) -> bool:
@@ -141,6 +157,8 @@ class Check:
     slug: str
     severity: Severity
     hits: Callable[[Scope], Iterable[Hit]]
+    across: bool = False
+    """At a meet it compares workbooks with each other, so that it has to see all of them at once."""
 
     @property
     def what(self) -> str:

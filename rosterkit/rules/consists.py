@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from rosterkit.addressing import Address, Space
+from rosterkit.addressing import Address, Space, rails_of
 from rosterkit.findings import Place, Severity
 from rosterkit.roster import ConsistMember, Roster
 from rosterkit.rules.checking import Check, Entry, Hit, Scope, hit_at, named, others
@@ -32,7 +32,8 @@ class Consist:
 
 def consists_in(scope: Scope) -> list[Consist]:
     """Give the consists of a scope; for a meet only those of which an engine comes to it."""
-    coming = {(id(e.roster), folded(e.engine.loco)) for e in scope.entries if e.engine.loco}
+    entries = scope.entries if scope.meet else ()
+    coming = {(id(entry.roster), folded(entry.engine.loco or "")) for entry in entries}
     found: list[Consist] = []
     for roster in scope.rosters:
         groups: dict[str, list[ConsistMember]] = {}
@@ -58,17 +59,18 @@ def consist_address_shared(scope: Scope) -> Iterator[Hit]:
     (NMRA S-9.2.2 (Jul 2012), CV19; RCN-225 (27.07.2025), CV19/20), so both move at one knob.
     Fix: Give the consist an address that nothing else answers.
     """
-    engines: dict[Address, list[Entry]] = {}
+    rails = {id(roster): rails_of(roster.layout) for roster in scope.rosters}
+    engines: dict[tuple[str, Address], list[Entry]] = {}
     for entry in scope.entries:
         if entry.answers:
-            engines.setdefault(entry.answers, []).append(entry)
-    consists: dict[int, list[Consist]] = {}
+            engines.setdefault((rails[id(entry.roster)], entry.answers), []).append(entry)
+    consists: dict[tuple[str, int], list[Consist]] = {}
     for consist in consists_in(scope):
         if consist.address is not None:
-            consists.setdefault(consist.address, []).append(consist)
-    for number, same in consists.items():
+            consists.setdefault((rails[id(consist.roster)], consist.address), []).append(consist)
+    for (where_at, number), same in consists.items():
         for n, consist in enumerate(same):
-            yield from _with_engines(consist, number, engines.get(_on_the_rails(number), []))
+            yield from _with_engines(consist, number, engines.get((where_at, _on_the_rails(number)), []))
             if len(same) > 1:
                 other = same[n - 1] if n else same[1]
                 where = other.rows[0].place("address")
@@ -204,7 +206,7 @@ def function_unknown(scope: Scope) -> Iterator[Hit]:
 
 
 CHECKS = (
-    Check(slug="consist-address-shared", severity=Severity.ERROR, hits=consist_address_shared),
+    Check(slug="consist-address-shared", severity=Severity.ERROR, hits=consist_address_shared, across=True),
     Check(slug="consist-addresses-differ", severity=Severity.ERROR, hits=consist_addresses_differ),
     Check(slug="consist-outside-range", severity=Severity.WARNING, hits=consist_outside_range),
     Check(slug="loco-in-two-consists", severity=Severity.ERROR, hits=loco_in_two_consists),

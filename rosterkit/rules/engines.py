@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from rosterkit.addressing import rails_of
 from rosterkit.findings import Severity
 from rosterkit.roster import Layout
 from rosterkit.rules.checking import Check, Entry, Hit, Scope, hit_at, named, others
@@ -20,11 +21,13 @@ def number_repeated(scope: Scope) -> Iterator[Hit]:
     standards of modular clubs).
     Fix: Renumber one of them, or remove the row that is entered twice.
     """
-    by_number: dict[tuple[str, str], list[Entry]] = {}
+    by_number: dict[tuple[str, str, str], list[Entry]] = {}
+    rails = {id(roster): rails_of(roster.layout) for roster in scope.rosters}
     for entry in scope.entries:
         engine = entry.engine
         if engine.railway and engine.number:
-            by_number.setdefault((folded(engine.railway), folded(engine.number)), []).append(entry)
+            at = rails[id(entry.roster)]
+            by_number.setdefault((at, folded(engine.railway), folded(engine.number)), []).append(entry)
     for same in by_number.values():
         if len(same) > 1 and not _decoders_of_one(same):
             places = [entry.engine.place("number") for entry in same]
@@ -62,6 +65,8 @@ def card_incomplete(scope: Scope) -> Iterator[Hit]:
                 heading = engine.heading(column)
                 message = f"{named(engine)} comes to the meet, and {heading} is blank"
                 yield hit_at(engine, column, message, f"Fill in {heading}.")
+        if entry.layout.checked_by_other == "no":
+            continue
         if engine.checked_by and engine.owner and folded(engine.checked_by) == folded(engine.owner):
             message = f"{engine.owner} checked an engine of their own"
             yield hit_at(engine, "checked_by", message, "Have somebody other than the owner check it.")
@@ -80,8 +85,12 @@ def tag_open(scope: Scope) -> Iterator[Hit]:
                 "tag",
                 f"open fault: {entry.engine.tag}",
                 "Mend it and empty the cell.",
-                severity=None if entry.engine.at_meet == "yes" else Severity.NOTE,
+                severity=None if _may_not_come(entry) else Severity.NOTE,
             )
+
+
+def _may_not_come(entry: Entry) -> bool:
+    return entry.engine.at_meet == "yes" and entry.layout.open_tags == "stay at home"
 
 
 def braking_too_long(scope: Scope) -> Iterator[Hit]:
@@ -142,7 +151,7 @@ def engine_too_long(scope: Scope) -> Iterator[Hit]:
 
 
 CHECKS = (
-    Check(slug="number-repeated", severity=Severity.WARNING, hits=number_repeated),
+    Check(slug="number-repeated", severity=Severity.WARNING, hits=number_repeated, across=True),
     Check(slug="card-incomplete", severity=Severity.WARNING, hits=card_incomplete),
     Check(slug="tag-open", severity=Severity.WARNING, hits=tag_open),
     Check(slug="braking-too-long", severity=Severity.WARNING, hits=braking_too_long),

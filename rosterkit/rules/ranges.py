@@ -1,9 +1,10 @@
 """Checks of who may use which address, by the sheet Address ranges."""
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import chain
 
-from rosterkit.addressing import Address, Space
+from rosterkit.addressing import Address, Space, rails_of
 from rosterkit.findings import Severity
 from rosterkit.roster import AddressRange, Layout, Roster
 from rosterkit.rules.checking import MOST_RELATED, Check, Entry, Hit, Scope, hit_at
@@ -27,8 +28,17 @@ class Ranges:
     """A roster's usable address ranges of engines and consists."""
 
     by_space: Mapping[Space, Sequence[AddressRange]]
-    ruling: Mapping[Address, AddressRange]
-    """The smallest range that holds an address: an exception goes before what it is cut from."""
+    """The smaller ones first."""
+    _ruling: dict[Address, AddressRange | None] = field(default_factory=dict)
+    """What was asked for before."""
+
+    def ruling(self, address: Address) -> AddressRange | None:
+        """Give the smallest range that holds an address: an exception goes before what it is cut from."""
+        if address not in self._ruling:
+            ranges = self.by_space.get(address.space, ())
+            found = (one for one in ranges if _first(one) <= address.number <= _last(one))
+            self._ruling[address] = next(found, None)
+        return self._ruling[address]
 
     def offered(self, space: Space, member: str | None, *, at_home: bool) -> list[AddressRange]:
         """Give the ranges in which a member may choose an engine's address, at home or for a meet."""
@@ -44,21 +54,19 @@ class Ranges:
         offered = self.offered(address.space, member, at_home=column == "address")
         if not offered:
             return f"Choose another {address.space.value} address."
-        return f"Choose from {' or '.join(_ends(one) for one in offered[:3])}."
+        return f"Choose from {' or '.join(ends_of(one) for one in offered[:3])}."
 
 
-def ranges_of(roster: Roster) -> Ranges:
-    """Sort a roster's address ranges; rows that cannot be used are left out."""
+def ranges_of(rosters: Iterable[Roster]) -> Ranges:
+    """Sort the address ranges of rosters; rows that cannot be used, and repetitions, are left out."""
     by_space: dict[Space, list[AddressRange]] = {}
-    for one in _usable(roster):
-        if one.kind in _SPACE:
+    seen: set[tuple[object, ...]] = set()
+    for one in chain.from_iterable(_usable(roster) for roster in rosters):
+        what = (one.kind, one.first, one.last, one.use, folded(one.member or ""))
+        if one.kind in _SPACE and what not in seen:
+            seen.add(what)
             by_space.setdefault(_SPACE[one.kind], []).append(one)
-    ruling: dict[Address, AddressRange] = {}
-    for space, found in by_space.items():
-        found.sort(key=_size)
-        for one in reversed(found):
-            ruling |= {Address(space, number): one for number in range(_first(one), _last(one) + 1)}
-    return Ranges(by_space=by_space, ruling=ruling)
+    return Ranges(by_space={space: sorted(found, key=_size) for space, found in by_space.items()})
 
 
 def _usable(roster: Roster) -> Iterator[AddressRange]:
@@ -73,11 +81,11 @@ def address_not_for_engines(scope: Scope) -> Iterator[Hit]:
     Why: the range is for consists, devices or the bench, or is never used, as Address ranges says.
     Fix: Choose an address from a range whose use is engines.
     """
-    for entry, column, address, ranges in _ruled(scope):
-        ruling = ranges.ruling.get(address)
+    for entry, column, address, ranges in ruled_addresses(scope):
+        ruling = ranges.ruling(address)
         if ruling and (ruling.use not in _USABLE or ruling.kind == "consist"):
             use = "never used" if ruling.use == "never" else f"kept for {_kept_for(ruling)}"
-            message = f"{address} is {use} ({_ends(ruling)})"
+            message = f"{address} is {use} ({ends_of(ruling)})"
             fix = ranges.advice(address, entry.engine.owner, column)
             yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
 
@@ -88,12 +96,12 @@ def address_in_another_range(scope: Scope) -> Iterator[Hit]:
     Why: that member may give it to an engine of their own at any time.
     Fix: Choose an address from the owner's range, or agree with that member.
     """
-    for entry, column, address, ranges in _ruled(scope):
-        ruling = ranges.ruling.get(address)
+    for entry, column, address, ranges in ruled_addresses(scope):
+        ruling = ranges.ruling(address)
         if ruling and ruling.use in _USABLE and not _is_for(ruling, entry.engine.owner):
             owner = entry.engine.owner
             whose = f"not {owner}'s" if owner else "and the engine has no owner"
-            message = f"{address} is in {ruling.member}'s range {_ends(ruling)}, {whose}"
+            message = f"{address} is in {ruling.member}'s range {ends_of(ruling)}, {whose}"
             fix = ranges.advice(address, entry.engine.owner, column)
             yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
 
@@ -104,26 +112,12 @@ def address_outside_range(scope: Scope) -> Iterator[Hit]:
     Why: the club gives out addresses by range, and this one was not given to anybody.
     Fix: Choose an address from a range that the owner may use.
     """
-    for entry, column, address, ranges in _ruled(scope):
-        ruling = ranges.ruling.get(address)
+    for entry, column, address, ranges in ruled_addresses(scope):
+        ruling = ranges.ruling(address)
         owner = entry.engine.owner
         if ruling is None and ranges.offered(address.space, owner, at_home=column == "address"):
             message = f"{address} is in no range that {owner or 'everybody'} may use"
             yield hit_at(entry.engine, column, message, ranges.advice(address, owner, column))
-
-
-def meet_address_kept(scope: Scope) -> Iterator[Hit]:
-    """An engine has a meet-only address as its home address.
-
-    Why: such an address is lent for one meet and will be given to somebody else at the next.
-    Fix: Give the engine a home address, and enter this one as its Meet address.
-    """
-    for entry, column, address, ranges in _ruled(scope):
-        ruling = ranges.ruling.get(address)
-        if column == "address" and ruling and ruling.use == "meet only":
-            message = f"{address} is lent for a meet only ({_ends(ruling)})"
-            fix = "Give the engine a home address, and enter this one as its Meet address."
-            yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
 
 
 def ranges_overlap(scope: Scope) -> Iterator[Hit]:
@@ -156,7 +150,7 @@ def _overlaps(by_start: Sequence[AddressRange]) -> Iterator[Hit]:
         if clashing:
             beyond = f", and {len(clashing) - 1} more with it" if len(clashing) > 1 else ""
             row = clashing[0].table.rows[clashing[0].index]
-            message = f"{_ends(one)} and {_ends(clashing[0])} (row {row}) overlap{beyond}"
+            message = f"{ends_of(one)} and {ends_of(clashing[0])} (row {row}) overlap{beyond}"
             where = [other.place("first") for other in clashing[:MOST_RELATED]]
             yield hit_at(one, "first", message, "Change an end of one of them.", related=where)
 
@@ -205,16 +199,33 @@ def _settings(layout: Layout) -> Iterator[Hit]:
             )
 
 
-def _ruled(scope: Scope) -> Iterator[tuple[Entry, str, Address, Ranges]]:
+def ruled_addresses(scope: Scope) -> Iterator[tuple[Entry, str, Address, Ranges]]:
     """Give every address of every engine with its workbook's ranges, where it has any."""
-    known: dict[int, Ranges] = {}
+    known = _known(scope)
     for entry in scope.entries:
-        if entry.roster.ranges:
-            if id(entry.roster) not in known:
-                known[id(entry.roster)] = ranges_of(entry.roster)
-            for column, address in entry.addresses:
+        ranges = known[id(entry.roster)]
+        if ranges.by_space:
+            for column, address in _counting(entry, meet=scope.meet):
                 if address.encodable:
-                    yield entry, column, address, known[id(entry.roster)]
+                    yield entry, column, address, ranges
+
+
+def _counting(entry: Entry, *, meet: bool) -> Sequence[tuple[str, Address]]:
+    """Give the addresses of a row that count: at a meet only the one that the engine answers there."""
+    if not meet:
+        return entry.addresses
+    return [(entry.answers_by, entry.answers)] if entry.answers else []
+
+
+def _known(scope: Scope) -> dict[int, Ranges]:
+    """Give the ranges that rule each roster: its own, or at a meet those of all on the same rails."""
+    if not scope.meet:
+        return {id(roster): ranges_of([roster]) for roster in scope.rosters}
+    together: dict[str, list[Roster]] = {}
+    for roster in scope.rosters:
+        together.setdefault(rails_of(roster.layout), []).append(roster)
+    shared = {rails: ranges_of(rosters) for rails, rosters in together.items()}
+    return {id(roster): shared[rails_of(roster.layout)] for roster in scope.rosters}
 
 
 def _missing(one: AddressRange) -> bool:
@@ -233,7 +244,8 @@ def _size(one: AddressRange) -> int:
     return _last(one) - _first(one)
 
 
-def _ends(one: AddressRange) -> str:
+def ends_of(one: AddressRange) -> str:
+    """Name a range in a sentence."""
     return f"{one.kind} {_first(one)}" + (f" to {_last(one)}" if _size(one) else "")
 
 
@@ -248,10 +260,11 @@ def _kept_for(one: AddressRange) -> str:
 
 
 CHECKS = (
-    Check(slug="address-not-for-engines", severity=Severity.ERROR, hits=address_not_for_engines),
-    Check(slug="address-in-another-range", severity=Severity.WARNING, hits=address_in_another_range),
-    Check(slug="address-outside-range", severity=Severity.WARNING, hits=address_outside_range),
-    Check(slug="meet-address-kept", severity=Severity.WARNING, hits=meet_address_kept),
+    Check(slug="address-not-for-engines", severity=Severity.ERROR, hits=address_not_for_engines, across=True),
+    Check(
+        slug="address-in-another-range", severity=Severity.WARNING, hits=address_in_another_range, across=True
+    ),
+    Check(slug="address-outside-range", severity=Severity.WARNING, hits=address_outside_range, across=True),
     Check(slug="ranges-overlap", severity=Severity.WARNING, hits=ranges_overlap),
     Check(slug="range-impossible", severity=Severity.ERROR, hits=range_impossible),
 )

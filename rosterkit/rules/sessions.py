@@ -49,6 +49,8 @@ def sessions_in(scope: Scope) -> Iterator[Session]:
     """Give a session for every engine of a scope that has readings, in the order of the sheet."""
     for entry in scope.entries:
         engine, home = entry.engine, entry.roster
+        if not home.readings_of:
+            continue
         newest = newest_readings(home, engine.loco)
         if newest:
             wanted = registers_of(engine, home, meet=scope.meet).wanted()

@@ -45,6 +45,26 @@ SCALES = _scales(
 """Scales by names that cannot be mistaken: HO (letter) is 87.1 and H0 (zero) 87; O (letter) is 48 and 0
 (zero) 45."""
 
+TRACK_GAUGES: Mapping[str, float] = MappingProxyType(
+    {
+        "Z": 6.5,
+        "N": 9.0,
+        "N (UK)": 9.0,
+        "TT": 12.0,
+        "3 mm": 12.0,
+        "HO": 16.5,
+        "H0": 16.5,
+        "OO": 16.5,
+        "S": 22.5,
+        "O": 32.0,
+        "0": 32.0,
+        "O (UK)": 32.0,
+        "1": 45.0,
+    }
+)
+"""Millimetres between the rails of standard gauge, by scale (from memory of NEM 010 (2011) and of common
+practice): engines of scales with the same gauge can stand on the same rails."""
+
 NEM_010_RATIOS: Mapping[str, float] = MappingProxyType(
     {
         "Z": 220.0,

@@ -123,7 +123,7 @@ def _pieces(content: bytes, info: zipfile.ZipInfo, step: int) -> Iterator[bytes]
     while not unpacker.eof:
         piece = unpacker.decompress(rest, step)
         rest = unpacker.unconsumed_tail
-        if not piece and not rest:
+        if not piece and not rest and not unpacker.eof:
             raise zlib.error
         yield piece
 

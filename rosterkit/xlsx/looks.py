@@ -25,6 +25,7 @@ class Drawing:
     horizontal: str | None = None
 
 
+_PALE_EDGES = tuple((side, "thin", "FFD0D0D0") for side in ("left", "right", "top", "bottom"))
 _GREY_EDGES = tuple((side, "thin", "FF7F7F7F") for side in ("left", "right", "top", "bottom"))
 
 DRAWINGS: dict[Look, Drawing] = {
@@ -48,6 +49,15 @@ DRAWINGS: dict[Look, Drawing] = {
     Look.FIXED: Drawing(typeface="Courier New", vertical="center"),
     Look.BOX: Drawing(edges=_GREY_EDGES, vertical="center"),
     Look.COMPUTED: Drawing(italic=True, colour="FF595959", fill="FFF5F5F5"),
+    Look.FREE: Drawing(colour="FF7F7F7F", edges=_PALE_EDGES, horizontal="center"),
+    Look.TAKEN: Drawing(fill="FFBDD7EE", edges=_PALE_EDGES, horizontal="center"),
+    Look.HALF: Drawing(fill="FF5B9BD5", edges=_PALE_EDGES, horizontal="center"),
+    Look.FULL: Drawing(bold=True, fill="FF1F4E79", colour="FFFFFFFF", edges=_PALE_EDGES, horizontal="center"),
+    Look.LENT: Drawing(fill="FFE2EFDA", colour="FF375623", edges=_PALE_EDGES, horizontal="center"),
+    Look.KEPT: Drawing(fill="FFD9D9D9", colour="FF7F7F7F", edges=_PALE_EDGES, horizontal="center"),
+    Look.CLASH: Drawing(
+        bold=True, fill="FFFFC7CE", colour="FF9C0006", edges=_PALE_EDGES, horizontal="center"
+    ),
 }
 
 USUAL_FONT = node("font", node("sz", val="11"), node("name", val="Calibri"), node("family", val="2"))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from rosterkit.findings import Finding
 from rosterkit.grid import Workbook
 from rosterkit.rules import findings_in
-from rosterkit.rules.checking import Unread, scope_of
+from rosterkit.rules.checking import Unplaced, Unread, scope_of
 from tests.rosters import Rows, brief, enrolled, workbook
 
 Found = Sequence[tuple[str | None, str]]
@@ -23,6 +23,7 @@ class Case:
     found: Found
     meet: bool = False
     unread: Sequence[Unread] = ()
+    unplaced: Sequence[Unplaced] = ()
 
     def __str__(self) -> str:
         return f"{self.check}: {self.says}"
@@ -30,7 +31,7 @@ class Case:
     def findings(self) -> list[Finding]:
         """Run every check on the workbooks together, and give what this one found."""
         rosters = [enrolled(source) for source in self.workbooks]
-        scope = scope_of(rosters, meet=self.meet, unread=self.unread)
+        scope = scope_of(rosters, meet=self.meet, unread=self.unread, unplaced=self.unplaced)
         return [finding for finding in findings_in(scope) if finding.rule == self.check]
 
     def briefly(self) -> list[tuple[str | None, str]]:

@@ -8,6 +8,30 @@ from tests.rules.cases import Case
 from tests.rules.test_cases import CASES
 
 SAID = (
+    (
+        "registered-late",
+        "a day late",
+        "registered on 2026-09-21, after the closing date 2026-09-20",
+        "Agree with the organiser, or set At meet to no.",
+    ),
+    (
+        "too-many-engines",
+        "one too many",
+        "M01 brings 3 engines, and each may bring 2",
+        "Set At meet to no for 1 of them, such as 'E13'.",
+    ),
+    (
+        "driven-by-owner-only",
+        "where anyone drives",
+        "only its owner may drive 'A', and here anyone drives",
+        "Set Drivers to anyone, or At meet to no.",
+    ),
+    (
+        "address-not-found",
+        "an engine that the plan leaves over",
+        "no address was found for E11",
+        "Leave it home.",
+    ),
     ("address-missing", "blank", "Address is blank", "Enter Address: 1 to 10239."),
     (
         "address-out-of-range",

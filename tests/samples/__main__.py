@@ -13,6 +13,7 @@ from rosterkit.demo_club import demo_club
 from rosterkit.xlsx.template import new_workbook
 from tests.samples.clean import clean_club
 from tests.samples.faults import APPLIED, CHANGES, TOUCHES
+from tests.samples.meet import meet_books
 
 FOLDER = Path(__file__).parents[2] / "sample_workbooks"
 
@@ -24,6 +25,8 @@ def made_by_us() -> dict[str, bytes]:
         records = clean_club()
         change(records)
         samples[f"faulty/{slug}.xlsx"] = new_workbook(records)
+    for name, rows in meet_books().items():
+        samples[f"meet/{name}"] = new_workbook(rows)
     for slug, touch in TOUCHES.items():
         workbook = load_workbook(io.BytesIO(new_workbook(clean_club())))
         touch(workbook)

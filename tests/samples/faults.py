@@ -123,6 +123,15 @@ CHANGES: dict[str, Change] = {
     "number-repeated": _several(_layout(address_rule="none"), _engine(1, number="2101")),
     "card-incomplete": _engine(1, at_meet="yes", checked_by=None),
     "tag-open": _engine(1, tag="Front coupler hangs low"),
+    "registered-late": _several(
+        _layout(closing_date="2026-04-01"), _engine(1, at_meet="yes", registered_on="2026-04-02")
+    ),
+    "too-many-engines": _several(
+        _layout(per_head=1), _engine(1, at_meet="yes"), _engine(2, at_meet="yes", owner="M01")
+    ),
+    "driven-by-owner-only": _several(
+        _layout(who_drives="anyone"), _engine(1, at_meet="yes", drivers="owner")
+    ),
     "braking-too-long": _engine(1, braking=18),
     "engine-too-long": _engine(1, length=398),
     "value-not-allowed": _engine(1, direction="sideways"),
@@ -203,7 +212,7 @@ TOUCHES: dict[str, Touch] = {
     "heading-missing": _no_address_heading,
     "heading-unknown": _cell("Locomotives", "E1", "Modell"),
     "cells-merged": _merge,
-    "computed-stale": _cell("Locomotives", "AE2", 3),
+    "computed-stale": _cell("Locomotives", "AF2", 3),
 }
 """Slug to what is done to the clean workbook after it was made."""
 

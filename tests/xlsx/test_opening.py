@@ -307,6 +307,12 @@ def test_every_kind_of_zip_archive_is_read(tmp_path: Path, made: Callable[[Path]
     assert read.grids["Locomotives"].rows == [["Name"]]
 
 
+def test_a_packed_part_without_content_is_read_as_empty(tmp_path: Path) -> None:
+    package = opened(saved(tmp_path, zipped({**parts(), "custom/empty.bin": b""})))
+
+    assert package.read("custom/empty.bin") == b""
+
+
 def test_part_is_read_as_it_stands_and_in_utf8_on_demand(tmp_path: Path) -> None:
     sheet = DECLARED.format("UTF-16").encode("utf-16") + SHEET.encode("utf-16-le")
     package = opened(saved(tmp_path, zipped(parts(sheet))))

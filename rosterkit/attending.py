@@ -1,0 +1,165 @@
+"""The engines of several rosters as planning takes them: who comes, by which rules, and under which name."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from rosterkit.addressing import Address, Space, address_of, rails_of
+from rosterkit.planning.terms import Consist, Engine, Ground, Stretch
+from rosterkit.roster import AddressRange, ConsistMember, Locomotive, Roster
+from rosterkit.sheets import folded
+from rosterkit.standards.consists import CONSIST_ADDRESSES
+
+_NEVER_REGISTERED = "9999-12-31"
+"""Stands for a blank Registered on: whoever has a date comes before whoever has none."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Attendee:
+    """An engine that comes to the meet."""
+
+    key: str
+    """Its name in the plan: owner and label."""
+    engine: Locomotive
+    roster: Roster
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Attendance:
+    """All that comes to a meet, in words of planning."""
+
+    attendees: Mapping[str, Attendee]
+    engines: Sequence[Engine]
+    consists: Sequence[Consist]
+    grounds: Mapping[str, Ground]
+
+
+def attendance_of(rosters: Sequence[Roster]) -> Attendance:
+    """Make the attendance of a meet out of its rosters, in the order in which they are given."""
+    attendees: dict[str, Attendee] = {}
+    for roster in rosters:
+        for engine in roster.engines:
+            if engine.at_meet == "yes":
+                key = _key(engine, roster, attendees)
+                attendees[key] = Attendee(key=key, engine=engine, roster=roster)
+    turns = _turns(attendees.values(), rosters)
+    names = {(id(one.roster), folded(one.engine.loco)): one for one in attendees.values() if one.engine.loco}
+    return Attendance(
+        attendees=attendees,
+        engines=[_engine(one, turns[one.key]) for one in attendees.values()],
+        consists=list(_consists(rosters, names, turns)),
+        grounds=grounds_of(rosters),
+    )
+
+
+def _key(engine: Locomotive, roster: Roster, taken: Mapping[str, Attendee]) -> str:
+    label = engine.loco or f"row {engine.table.rows[engine.index]}"
+    name = f"{engine.owner or 'no owner'}: {label}"
+    if name not in taken:
+        return name
+    return f"{name} ({Path(roster.book.name).name}, row {engine.table.rows[engine.index]})"
+
+
+def _turns(attendees: Iterable[Attendee], rosters: Sequence[Roster]) -> dict[str, int]:
+    order = {id(roster): at for at, roster in enumerate(rosters)}
+    in_turn = sorted(
+        attendees,
+        key=lambda one: (
+            one.engine.registered_on or _NEVER_REGISTERED,
+            order[id(one.roster)],
+            one.engine.index,
+        ),
+    )
+    return {one.key: turn for turn, one in enumerate(in_turn)}
+
+
+def _engine(one: Attendee, turn: int) -> Engine:
+    engine, roster = one.engine, one.roster
+    kind = roster.decoders.get(folded(engine.decoder or ""))
+    club = roster.layout.club_member
+    return Engine(
+        key=one.key,
+        address=address_of(engine, roster.layout, meet=True),
+        number=engine.number,
+        owner=engine.owner,
+        rails=rails_of(roster.layout),
+        takes_long=kind is None or kind.long_address != "no",
+        club=bool(club and engine.owner and folded(club) == folded(engine.owner)),
+        registered=turn,
+        shares=_shares(engine, roster),
+    )
+
+
+def _shares(engine: Locomotive, roster: Roster) -> str | None:
+    """Name what an engine may share its address with: its other decoders, or its consist."""
+    book = roster.book.name
+    if engine.lock is not None and engine.number:
+        return f"{book}, {folded(engine.railway or '')} {folded(engine.number)}"
+    member = roster.consist_of.get(folded(engine.loco or ""))
+    return f"{book}, consist {folded(member.consist)}" if member and member.consist else None
+
+
+def _consists(
+    rosters: Sequence[Roster], names: Mapping[tuple[int, str], Attendee], turns: Mapping[str, int]
+) -> Iterator[Consist]:
+    taken: set[str] = set()
+    for roster in rosters:
+        for label, rows in _by_consist(roster.consist_members).items():
+            found = [names.get((id(roster), folded(row.loco or ""))) for row in rows]
+            coming = list({one.key: one for one in found if one is not None}.values())
+            number = next((row.address for row in rows if row.address is not None), None)
+            if not coming or number is None:
+                continue
+            key = f"consist {rows[0].consist or label}"
+            if key in taken:
+                key = f"{key} ({Path(roster.book.name).name})"
+            taken.add(key)
+            space = Space.SHORT if number in CONSIST_ADDRESSES else Space.LONG
+            yield Consist(
+                key=key,
+                address=Address(space, number),
+                engines=tuple(one.key for one in coming),
+                owner=coming[0].engine.owner,
+                rails=rails_of(roster.layout),
+                registered=min(turns[one.key] for one in coming),
+            )
+
+
+def _by_consist(members: Iterable[ConsistMember]) -> dict[str, list[ConsistMember]]:
+    found: dict[str, list[ConsistMember]] = {}
+    for row in members:
+        if row.consist is not None:
+            found.setdefault(folded(row.consist), []).append(row)
+    return found
+
+
+def grounds_of(rosters: Sequence[Roster]) -> dict[str, Ground]:
+    """Give the rules on each layout: the settings of the first workbook given for it, the ranges of all."""
+    together: dict[str, list[Roster]] = {}
+    for roster in rosters:
+        together.setdefault(rails_of(roster.layout), []).append(roster)
+    return {rails: ground_of(some) for rails, some in together.items()}
+
+
+def ground_of(rosters: Sequence[Roster]) -> Ground:
+    """Give the rules on one layout: the settings of the first workbook that has any, the ranges of all."""
+    layout = next((one.layout for one in rosters if one.layout.table is not None), rosters[0].layout)
+    stretches: dict[tuple[object, ...], Stretch] = {}
+    for one in (one for roster in rosters for one in roster.ranges):
+        stretch = _stretch(one)
+        if stretch is not None:
+            what = stretch.kind, stretch.first, stretch.last, stretch.use, folded(stretch.member or "")
+            stretches.setdefault(what, stretch)
+    return Ground(
+        shorts=layout.shorts,
+        longs=layout.longs,
+        long_from=layout.long_from,
+        address_rule=layout.address_rule,
+        stretches=tuple(stretches.values()),
+    )
+
+
+def _stretch(one: AddressRange) -> Stretch | None:
+    if one.kind is None or one.use is None or one.first is None or one.last is None or one.last < one.first:
+        return None
+    return Stretch(kind=one.kind, first=one.first, last=one.last, use=one.use, member=one.member)

@@ -1,0 +1,64 @@
+"""What the command about meets does: everybody's workbooks in, a plan and one workbook for the meet out."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from rosterkit import __version__
+from rosterkit.attending import attendance_of
+from rosterkit.errors import CannotRunError
+from rosterkit.findings import in_reading_order
+from rosterkit.gathering import gathered
+from rosterkit.meeting import Meet, unplaced, with_twins
+from rosterkit.planning import plan_moves
+from rosterkit.registering import Registered, registered
+from rosterkit.rendering.meet_pages import meet_pages
+from rosterkit.rules import findings_across
+from rosterkit.rules.checking import Unread, scope_of
+from rosterkit.starting import put_in_place, require_room
+from rosterkit.xlsx.new_pages import workbook_of
+
+
+def planned(paths: Sequence[Path], out: Path, *, force: bool = False, processes: int = 0) -> Meet:
+    """Read everybody's workbooks, plan the meet, and write the meet workbook.
+
+    Raises:
+        CannotRunError: if no workbook can be read, nobody comes, or the new one cannot be written there.
+    """
+    require_room(out, force=force)
+    for path in paths:
+        if out.exists() and path.exists() and path.samefile(out):
+            raise CannotRunError(f"'{out}' is one of the members' workbooks", "Give -o another name.")
+    meet = meet_of(paths, processes=processes)
+    put_in_place(out, workbook_of(meet_pages(meet)))
+    return meet
+
+
+def meet_of(paths: Sequence[Path], *, processes: int = 0) -> Meet:
+    """Read everybody's workbooks, check them together, and plan the moves.
+
+    A workbook that cannot be read becomes a finding, and the others go on.
+
+    Raises:
+        CannotRunError: if not one of them can be read, or no engine comes to the meet.
+    """
+    results = gathered(registered, paths, processes=processes)
+    books = [result for result in results if isinstance(result, Registered)]
+    unread = [result for result in results if isinstance(result, Unread)]
+    if not books:
+        raise CannotRunError(unread[0].message, unread[0].fix)
+    rosters = [book.roster for book in books]
+    attendance = attendance_of(rosters)
+    if not attendance.engines:
+        raise CannotRunError("no engine comes to the meet", "Set At meet to yes for those that come.")
+    plan = with_twins(plan_moves(attendance.engines, attendance.consists, attendance.grounds), attendance)
+    findings = [finding for book in books for finding in book.findings]
+    left = [unplaced(one, attendance) for one in plan.unresolved]
+    findings += findings_across(scope_of(rosters, meet=True, unread=unread, unplaced=left))
+    return Meet(
+        version=__version__,
+        workbooks=[(roster.book.name, len(roster.engines)) for roster in rosters],
+        event=next((roster.layout.event for roster in rosters if roster.layout.event), None),
+        attendance=attendance,
+        plan=plan,
+        findings=in_reading_order(findings),
+    )

@@ -1,0 +1,94 @@
+"""What a plan costs: engines in a clash, engines changed, and the preferences that break ties, in order."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields
+
+from rosterkit.planning.choices import NOT_KEPT
+from rosterkit.planning.parties import Party, PartyKind
+from rosterkit.planning.territory import SIZE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cost:
+    """A plan's cost item by item; an earlier item goes before all later ones together."""
+
+    unresolved: int = 0
+    """Engines left without an address of their own."""
+    moved: int = 0
+    """Engines that change their address, or their consist's."""
+    club: int = 0
+    """Club engines among them."""
+    short_only: int = 0
+    """Engines among them that cannot take a long address."""
+    seniority: int = 0
+    """Sum of how many registered later than each of them: the sooner registered, the dearer to move."""
+    doubtful: int = 0
+    """New addresses that some systems take for the other kind."""
+    outside: int = 0
+    """New addresses outside the owner's own range, where the owner has one."""
+    number_lost: int = 0
+    """Sum of the grades of the new addresses: 0 is the number itself, 6 keeps nothing of it."""
+    distance: int = 0
+    """Sum of the distances from the number, or from the old address where there is no number."""
+
+    def __add__(self, other: "Cost") -> "Cost":
+        return Cost(**{one.name: getattr(self, one.name) + getattr(other, one.name) for one in fields(self)})
+
+
+PREFERENCES = ("club", "short_only", "seniority", "doubtful", "outside", "number_lost", "distance")
+"""The items that break ties between plans that change the same number of engines, the gravest first."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Weights:
+    """Whole numbers that make the order of the items out of a sum: each outweighs all after it together."""
+
+    of: Mapping[str, int]
+
+    def total(self, cost: Cost) -> int:
+        """Give a cost as one number; of two plans the one with the smaller number is the better."""
+        return sum(weight * int(getattr(cost, item)) for item, weight in self.of.items())
+
+
+def weights_for(parties: Sequence[Party], preferences: Sequence[str] = PREFERENCES) -> Weights:
+    """Work out the weights for so many parties.
+
+    Raises:
+        ValueError: if the preferences are not those of PREFERENCES, each once, in some order.
+    """
+    if sorted(preferences) != sorted(PREFERENCES):
+        raise ValueError(f"preferences {', '.join(preferences)}, not {', '.join(PREFERENCES)} in some order")
+    number = len(parties)
+    engines = sum(party.weight for party in parties)
+    most = {
+        "unresolved": engines,
+        "moved": engines,
+        "club": engines,
+        "short_only": engines,
+        "seniority": number * number,
+        "doubtful": number,
+        "outside": number,
+        "number_lost": NOT_KEPT * number,
+        "distance": SIZE * number,
+    }
+    weight, weights = 1, {}
+    for item in reversed(("unresolved", "moved", *preferences)):
+        weights[item] = weight
+        weight *= most[item] + 1
+    return Weights(of=weights)
+
+
+def cost_of_moving(party: Party, later: int) -> Cost:
+    """Give what it costs that a party moves at all, wherever to.
+
+    Args:
+        party: what moves.
+        later: how many parties on the same rails registered later.
+    """
+    engine = party.kind is not PartyKind.CONSIST
+    return Cost(
+        moved=party.weight,
+        club=party.weight * party.club,
+        short_only=party.weight if engine and not party.takes_long else 0,
+        seniority=later,
+    )

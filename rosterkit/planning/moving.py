@@ -1,0 +1,239 @@
+"""The fewest changes of addresses after which no two engines on the same rails answer the same one."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from rosterkit.addressing import Address
+from rosterkit.planning.assignment import cheapest_assignment
+from rosterkit.planning.costs import PREFERENCES, Cost, Weights, cost_of_moving, weights_for
+from rosterkit.planning.parties import Party, PartyKind, parties_of
+from rosterkit.planning.reasons import reason_for_address, reason_to_move, what_would_help
+from rosterkit.planning.roads import Roads, address_at, column_of
+from rosterkit.planning.terms import Consist, Engine, Ground
+from rosterkit.planning.territory import Territory
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Move:
+    """A party that changes its address for a meet."""
+
+    party: Party
+    after: Address
+    because: str
+
+    @property
+    def before(self) -> Address | None:
+        """The address it had; None where it had none."""
+        return self.party.address
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unresolved:
+    """A party for which there is no address."""
+
+    party: Party
+    because: str
+    helps: str
+    """What would make room for it, as a sentence."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clash:
+    """Parties on the same rails that answer the same address."""
+
+    rails: str
+    address: Address
+    parties: tuple[Party, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """Who moves where; no other plan costs less."""
+
+    moves: tuple[Move, ...]
+    unresolved: tuple[Unresolved, ...]
+    clashes: tuple[Clash, ...]
+    """What the moves put right."""
+    cost: Cost
+
+
+def plan_moves(
+    engines: Iterable[Engine],
+    consists: Iterable[Consist] = (),
+    grounds: Mapping[str, Ground] | None = None,
+    preferences: Sequence[str] = PREFERENCES,
+) -> Plan:
+    """Plan the moves for a meet, at the least cost (see Cost), each layout on its own.
+
+    Args:
+        engines: every engine that comes to the meet, each key only once.
+        consists: every consist that is formed by consist addresses.
+        grounds: the rules of each layout by the ``rails`` of its engines; without rules where it has none.
+        preferences: the items of Cost that break ties, the gravest first.
+
+    Raises:
+        ValueError: if an engine's key or a consist's key stands twice, or the preferences are not known.
+    """
+    parties = parties_of(engines, consists)
+    _require_unique(parties)
+    by_rails: dict[str, list[Party]] = {}
+    for party in parties:
+        by_rails.setdefault(party.rails, []).append(party)
+    plans = [
+        _Layout(some, (grounds or {}).get(rails, Ground()), preferences).plan()
+        for rails, some in by_rails.items()
+    ]
+    return Plan(
+        moves=tuple(move for plan in plans for move in plan.moves),
+        unresolved=tuple(one for plan in plans for one in plan.unresolved),
+        clashes=tuple(clash for plan in plans for clash in plan.clashes),
+        cost=sum((plan.cost for plan in plans), Cost()),
+    )
+
+
+def _require_unique(parties: Iterable[Party]) -> None:
+    seen: set[tuple[bool, str]] = set()
+    for party in parties:
+        consist = party.kind is PartyKind.CONSIST
+        for key in [party.name] if consist else party.engines:
+            if (consist, key) in seen:
+                raise ValueError(f"the {'consist' if consist else 'engine'} '{key}' stands twice")
+            seen.add((consist, key))
+
+
+class _Layout:
+    """The planning of one layout."""
+
+    def __init__(self, parties: Sequence[Party], ground: Ground, preferences: Sequence[str]) -> None:
+        self._parties = parties
+        self._territory = Territory(ground)
+        self._weights: Weights = weights_for(parties, preferences)
+
+    @cached_property
+    def _objections(self) -> list[str | None]:
+        return [reason_to_move(party, self._territory) for party in self._parties]
+
+    @cached_property
+    def _holders(self) -> dict[Address, list[int]]:
+        """The parties that may keep their address, by address."""
+        holders: dict[Address, list[int]] = {}
+        for index, party in enumerate(self._parties):
+            if party.address is not None and self._objections[index] is None:
+                holders.setdefault(party.address, []).append(index)
+        return holders
+
+    @cached_property
+    def _moving(self) -> list[Cost]:
+        """What it costs that a party moves at all; the parties are in the order of registration."""
+        turns = [party.registered for party in self._parties]
+        later = {turn: len(turns) - at for at, turn in enumerate(turns, 1)}
+        return [cost_of_moving(party, later[party.registered]) for party in self._parties]
+
+    def plan(self) -> Plan:
+        """Plan without the parties that nothing speaks against; with all of them if that is not enough.
+
+        As long as no more engines move than have to whatever is done, moving one more that is settled
+        could only cost more, so the smaller plan is the cheapest of all.
+        """
+        settled = {some[0] for some in self._holders.values() if len(some) == 1}
+        open_ = [index for index in range(len(self._parties)) if index not in settled]
+        places = self._assigned(open_, settled)
+        if self._moved_or_left(places) > self._least_moved():
+            everyone = list(range(len(self._parties)))
+            places = self._assigned(everyone, set())
+        return self._result(places)
+
+    def _least_moved(self) -> int:
+        """Give how many engines move in any plan that resolves everything."""
+        weights = [party.weight for party in self._parties]
+        return sum(weights) - sum(max(weights[n] for n in some) for some in self._holders.values())
+
+    def _moved_or_left(self, places: Mapping[int, Address | None]) -> int:
+        changed = [n for n, place in places.items() if place is None or place != self._parties[n].address]
+        left = sum(place is None for place in places.values())
+        return sum(self._parties[n].weight for n in changed) + left * len(self._parties)
+
+    def _assigned(self, indexes: Sequence[int], settled: set[int]) -> dict[int, Address | None]:
+        closed = [place for n in settled if (place := self._parties[n].address) is not None]
+        roads = Roads(self._territory, self._weights, closed)
+        rows = {index: row for row, index in enumerate(indexes)}
+        start = {
+            rows[max(some, key=self._standing)]: column_of(address)
+            for address, some in self._holders.items()
+            if all(index in rows for index in some)
+        }
+        columns = cheapest_assignment(
+            [self._ways(index, roads) for index in indexes],
+            [self._weights.total(self._left(index)) for index in indexes],
+            start,
+        )
+        return {
+            index: None if column is None else address_at(column)
+            for index, column in zip(indexes, columns, strict=True)
+        }
+
+    def _standing(self, index: int) -> int:
+        return self._weights.total(self._moving[index])
+
+    def _left(self, index: int) -> Cost:
+        """Give what it costs to leave a party as it is, in a clash."""
+        moving = self._moving[index]
+        weight = self._parties[index].weight
+        return Cost(
+            unresolved=weight,
+            club=moving.club,
+            short_only=moving.short_only,
+            seniority=moving.seniority,
+        )
+
+    def _ways(self, index: int, roads: Roads) -> Iterator[tuple[int, int]]:
+        party = self._parties[index]
+        if party.address is not None and self._objections[index] is None:
+            yield 0, column_of(party.address)
+        yield from roads.from_(party, self._moving[index])
+
+    def _result(self, places: Mapping[int, Address | None]) -> Plan:
+        roads = Roads(self._territory, self._weights)
+        moves: list[Move] = []
+        unresolved: list[Unresolved] = []
+        cost = Cost()
+        for index in sorted(places):
+            party, place = self._parties[index], places[index]
+            if place is None:
+                cost += self._left(index)
+                unresolved.append(self._unresolved(index))
+            elif place != party.address:
+                cost += self._moving[index] + roads.cost(party, place)
+                because = f"{self._why(index)}; {reason_for_address(party, place, self._territory)}"
+                moves.append(Move(party=party, after=place, because=because))
+        return Plan(
+            moves=tuple(moves), unresolved=tuple(unresolved), clashes=tuple(self._clashes()), cost=cost
+        )
+
+    def _unresolved(self, index: int) -> Unresolved:
+        party = self._parties[index]
+        return Unresolved(
+            party=party, because=self._why(index), helps=what_would_help(party, self._territory)
+        )
+
+    def _why(self, index: int) -> str:
+        objection = self._objections[index]
+        if objection is not None:
+            return objection
+        address = self._parties[index].address
+        others = self._holders[address] if address is not None else []
+        names = [self._parties[n].name for n in others if n != index]
+        if not names:
+            return "makes room for another"
+        more = f" and {len(names) - 2} more" if len(names) > 2 else ""
+        return f"{address} is also the address of {' and '.join(names[:2])}{more}"
+
+    def _clashes(self) -> Iterator[Clash]:
+        sharing: dict[Address, list[Party]] = {}
+        for party in self._parties:
+            if party.address is not None:
+                sharing.setdefault(party.address, []).append(party)
+        for address, some in sharing.items():
+            if len(some) > 1:
+                yield Clash(rails=some[0].rails, address=address, parties=tuple(some))

@@ -1,0 +1,65 @@
+"""What the command about free addresses does: workbooks in, the addresses that nobody in them uses out."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from rosterkit.addressing import Address, Space, home_address, meet_address, rails_of
+from rosterkit.attending import ground_of
+from rosterkit.gathering import gathered
+from rosterkit.planning import FreeAddress, Ground, Wanted, free_addresses
+from rosterkit.roster import Roster
+from rosterkit.rosters import roster_at
+from rosterkit.standards.consists import CONSIST_ADDRESSES
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Claims:
+    """What a workbook says of addresses."""
+
+    rails: str
+    used: frozenset[Address]
+    """At home and at meets, by engines and by consists."""
+    ground: Ground
+
+
+def claims_in(path: Path) -> Claims:
+    """Read what a workbook says of addresses.
+
+    Raises:
+        CannotRunError: if it cannot be read.
+    """
+    roster = roster_at(path)
+    return Claims(rails=rails_of(roster.layout), used=frozenset(_used(roster)), ground=ground_of([roster]))
+
+
+def _used(roster: Roster) -> Iterator[Address]:
+    for engine in roster.engines:
+        for address in (home_address(engine, roster.layout), meet_address(engine, roster.layout)):
+            if address is not None:
+                yield address
+    for member in roster.consist_members:
+        if member.address is not None:
+            yield Address(Space.SHORT if member.address in CONSIST_ADDRESSES else Space.LONG, member.address)
+
+
+def free(paths: Sequence[Path], wanted: Wanted, most: int, *, processes: int = 0) -> list[FreeAddress]:
+    """Give free addresses on the rails of the first workbook, the best first.
+
+    The settings are those of the first workbook, the ranges those of all on the same rails.
+
+    Raises:
+        CannotRunError: if one of the workbooks cannot be read: what it uses would be called free.
+    """
+    claims = gathered(claims_in, paths, processes=processes)
+    here = [one for one in claims if one.rails == claims[0].rails]
+    used = frozenset().union(*(one.used for one in here))
+    stretches = dict.fromkeys(stretch for one in here for stretch in one.ground.stretches)
+    ground = Ground(
+        shorts=here[0].ground.shorts,
+        longs=here[0].ground.longs,
+        long_from=here[0].ground.long_from,
+        address_rule=here[0].ground.address_rule,
+        stretches=tuple(stretches),
+    )
+    return free_addresses(used, ground, wanted, most)
