@@ -218,7 +218,7 @@ def speed(
 
     report, filled = pipeline.speed(workbook, out)
     typer.echo(fill_text(filled), err=True)
-    typer.echo("run 'rosterkit fill' next, for CV29, Findings and Cards", err=True)
+    typer.echo("run 'rosterkit fill' next, for CV29, scale speeds, Findings and Cards", err=True)
     typer.echo(SPEED_FORMATS[form.value](report))
     _leave(failing=is_failing(filled.report, strict=strict))
 
