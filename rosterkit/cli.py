@@ -141,9 +141,12 @@ def cards(  # noqa: PLR0913 - an option a parameter
     """Print what to key in, in order, engine by engine; or record what was read back."""
     from rosterkit import pipeline
     from rosterkit.cards import Trip, Wishes
+    from rosterkit.errors import CannotRunError
     from rosterkit.keying import Mode
     from rosterkit.rendering.card_reports import printed_cards
 
+    if day and not record:
+        raise CannotRunError("--on is the day of what --record writes", "Give both, or neither.")
     if record:
         saved = pipeline.record(workbook, loco or (), record, _day(day))
         typer.echo(f"recorded in {saved.path}; the earlier file is {saved.kept}", err=True)
@@ -153,7 +156,10 @@ def cards(  # noqa: PLR0913 - an option a parameter
         after_reset=after_reset,
         trip=Trip(meet.value) if meet else None,
     )
-    typer.echo(printed_cards(pipeline.cards(workbook, loco or (), wishes), form.value, width))
+    made = pipeline.cards(workbook, loco or (), wishes)
+    if meet and not made:
+        typer.echo("no engine has a Meet address of its own: there is nothing to key in", err=True)
+    typer.echo(printed_cards(made, form.value, width))
 
 
 @app.command()
@@ -234,9 +240,11 @@ def meet(
 ) -> None:
     """Plan a meet: the fewest changes after which no two engines answer the same address."""
     from rosterkit.convening import planned
-    from rosterkit.rendering.meet_reports import MEET_FORMATS, has_error
+    from rosterkit.rendering.meet_reports import MEET_FORMATS, has_error, unread_text
 
     plan = planned(workbooks, out, force=force)
+    if left_out := unread_text(plan):
+        typer.echo(left_out, err=True)
     typer.echo(MEET_FORMATS[form.value](plan))
     typer.echo(f"made {out}", err=True)
     _leave(failing=has_error(plan))

@@ -9,6 +9,7 @@ from rosterkit.errors import CannotRunError
 from rosterkit.findings import in_reading_order
 from rosterkit.gathering import gathered
 from rosterkit.meeting import Meet, unplaced, with_twins
+from rosterkit.pipeline import each_file_once
 from rosterkit.planning import plan_moves
 from rosterkit.registering import Registered, registered
 from rosterkit.rendering.meet_pages import meet_pages
@@ -41,7 +42,7 @@ def meet_of(paths: Sequence[Path], *, processes: int = 0) -> Meet:
     Raises:
         CannotRunError: if not one of them can be read, or no engine comes to the meet.
     """
-    results = gathered(registered, paths, processes=processes)
+    results = gathered(registered, each_file_once(paths), processes=processes)
     books = [result for result in results if isinstance(result, Registered)]
     unread = [result for result in results if isinstance(result, Unread)]
     if not books:

@@ -26,6 +26,8 @@ def new_workbook(
             there is no such scheme.
     """
     require_room(path, force=force)
+    if members and ranges is None:
+        raise CannotRunError("--member gives out blocks of a scheme", "Name the scheme with --ranges.")
     rows: dict[str, Sequence[Mapping[str, str | int | float | None]]] = {**(demo_club() if sample else {})}
     if ranges is not None:
         rows["Address ranges"] = range_rows(preset_named(ranges), members)

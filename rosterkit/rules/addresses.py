@@ -178,7 +178,7 @@ def address_off_rule(scope: Scope) -> Iterator[Hit]:
     Why: drivers guess the address from the number on the engine.
     Fix: Use the address that the rule gives, if it is free; else leave it.
     """
-    for entry in scope.entries:
+    for entry in () if scope.meet else scope.entries:
         wanted = address_by_rule(entry.engine.number, entry.layout.address_rule)
         if wanted is not None and entry.home and entry.home.number not in (wanted, DEFAULT_SHORT_ADDRESS):
             message = (

@@ -20,6 +20,12 @@ def test_the_derived_parts_of_the_readme_are_up_to_date() -> None:
     assert derived(text) == text
 
 
+def test_no_command_of_the_readme_is_refused() -> None:
+    text = README.read_text(encoding="utf-8")
+
+    assert [line for line in text.splitlines() if line.startswith(("Error:", "Usage:", "rosterkit: "))] == []
+
+
 def test_every_command_is_in_the_readme() -> None:
     text = README.read_text(encoding="utf-8")
 
