@@ -54,9 +54,15 @@ def _limits() -> str:
 
 
 def _printed(command: str, folder: Path) -> str:
-    """Run a command line as a member does, and give what the terminal shows."""
-    binaries = str(Path(sys.executable).parent)
-    environment = os.environ | {"PATH": f"{binaries}{os.pathsep}{os.environ['PATH']}", "COLUMNS": "80"}
+    """Run a command line with the code of this checkout, and give what a member's terminal shows."""
+    binaries = folder / "bin"
+    binaries.mkdir(exist_ok=True)
+    (binaries / "rosterkit").write_text(
+        f'#!/bin/sh\nexec "{sys.executable}" -c "from rosterkit.__main__ import main; main()" "$@"\n', "utf-8"
+    )
+    (binaries / "rosterkit").chmod(0o755)
+    path = f"{binaries}{os.pathsep}{os.environ['PATH']}"
+    environment = os.environ | {"PATH": path, "PYTHONPATH": str(CHECKOUT), "COLUMNS": "80"}
     done = subprocess.run(
         ["bash", "-c", command],
         cwd=folder,
