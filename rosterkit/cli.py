@@ -1,12 +1,21 @@
 """Words in, words out: each command reads its words, calls the pipeline, and prints the result."""
 
-from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from rosterkit import __version__
+from rosterkit.cli_words import (
+    AddressKind,
+    CardFormat,
+    CardMode,
+    CheckFormat,
+    MeetSide,
+    PlainFormat,
+    Workbook,
+    Workbooks,
+)
 
 app = typer.Typer(
     help="Roster and address manager for digitally controlled model locomotives, over an .xlsx workbook.",
@@ -18,59 +27,6 @@ app = typer.Typer(
 
 FOUND = 1
 """Exit status where the work was done and an error was found."""
-
-
-class CheckFormat(StrEnum):
-    """How findings are printed."""
-
-    TEXT = "text"
-    JSON = "json"
-    CSV = "csv"
-    GITHUB = "github"
-
-
-class CardFormat(StrEnum):
-    """How cards are printed."""
-
-    TEXT = "text"
-    JSON = "json"
-    CSV = "csv"
-
-
-class CardMode(StrEnum):
-    """How registers are written."""
-
-    DIRECT = "direct"
-    PAGED = "paged"
-    REGISTER = "register"
-    ADDRESS_ONLY = "address-only"
-    OPERATIONS = "operations"
-
-
-class PlainFormat(StrEnum):
-    """How an answer is printed that is no table."""
-
-    TEXT = "text"
-    JSON = "json"
-
-
-class AddressKind(StrEnum):
-    """What an address is for."""
-
-    SHORT = "short"
-    LONG = "long"
-    CONSIST = "consist"
-
-
-class MeetSide(StrEnum):
-    """On which side of a meet cards are keyed in."""
-
-    BEFORE = "before"
-    AFTER = "after"
-
-
-Workbook = Annotated[Path, typer.Argument(help="The workbook (.xlsx or .xlsm).", metavar="WORKBOOK")]
-Workbooks = Annotated[list[Path], typer.Argument(help="One workbook or more.", metavar="WORKBOOK")]
 
 
 def _version(wanted: bool) -> None:
@@ -218,7 +174,7 @@ def speed(
 
     report, filled = pipeline.speed(workbook, out)
     typer.echo(fill_text(filled), err=True)
-    typer.echo("run 'rosterkit fill' next, for CV29, Findings and Cards", err=True)
+    typer.echo("run 'rosterkit fill' next, for CV29, scale speeds, Findings and Cards", err=True)
     typer.echo(SPEED_FORMATS[form.value](report))
     _leave(failing=is_failing(filled.report, strict=strict))
 

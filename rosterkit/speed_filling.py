@@ -1,4 +1,4 @@
-"""What speed writes into a workbook: tables, values that engines refer to, and computed columns."""
+"""What speed writes into a workbook: tables, values that engines refer to, and what came of each goal."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
@@ -14,7 +14,7 @@ from rosterkit.planning.timed_runs import kmh_per
 from rosterkit.roster import Roster
 from rosterkit.sheets import folded, sheet
 
-TABLES, EXTRAS, GOALS, RUNS = "Speed tables", "Extra values", "Speed goals", "Speed runs"
+TABLES, EXTRAS, GOALS = "Speed tables", "Extra values", "Speed goals"
 _COMPUTED = ("table", "table_sum", "cv2", "cv6", "cv5", "cv66", "cv95", "cv3", "cv4")
 
 
@@ -35,11 +35,10 @@ def speed_changes(
     _put(roster, TABLES, [row for _, settings in planned for row in _table_rows(settings)], changes, pages)
     extras = [row for timed, settings in planned for row in _extra_rows(timed, settings, roster)]
     _put(roster, EXTRAS, extras, changes, pages)
-    for title, more in ((RUNS, {}), (GOALS, dict(_goal_values(roster, speeds)))):
-        table = roster.book.tables.get(title)
-        if table is not None:
-            own = [finding for finding in findings if finding.place.sheet == table.title]
-            changes.append(sheet_change(table, roster, own, more))
+    goals = roster.book.tables.get(GOALS)
+    if goals is not None:
+        own = [finding for finding in findings if finding.place.sheet == goals.title]
+        changes.append(sheet_change(goals, roster, own, dict(_goal_values(roster, speeds))))
     return tuple(change for change in changes if change.cells or change.highlights), tuple(pages)
 
 

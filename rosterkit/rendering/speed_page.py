@@ -3,10 +3,10 @@
 from collections.abc import Iterator, Sequence
 
 from rosterkit.charts import Chart, Series
-from rosterkit.pages import Look, Page, PageCell
+from rosterkit.pages import LINE, Look, Page, PageCell, lines_of
 from rosterkit.planning.speed.passes import Way
 from rosterkit.rendering.speed_figures import EngineFigures, SpeedReport, Sure
-from rosterkit.rendering.speed_reports import details, headline
+from rosterkit.rendering.speed_reports import SHOWN, details, headline
 from rosterkit.standards.speed_curve import TABLE_STEPS
 
 TITLE = "Speed"
@@ -14,10 +14,12 @@ _HEADINGS = ("Step", "Drive", "Wanted", "Forward", "+-", "Backward", "+-")
 _TIMED = ("Drive", "as step", "Forward", "+-", "Backward", "+-")
 _COLUMNS = len(_HEADINGS) + 1 + len(_TIMED)
 _WIDTHS = (6, 7, 9, 9, 7, 10, 7, 3, 10, 8, 9, 7, 10, 7)
+_WIDTH = sum(_WIDTHS)
 _CHART_ROWS = 26
 _COLOURS = {Way.FORWARD: "1F6FB2", Way.BACKWARD: "C55A11"}
 _GREY = "404040"
 _STEP, _WANTED = 1, 3
+_BLANK = PageCell()
 _EXPECTED = {Way.FORWARD: 4, Way.BACKWARD: 6}
 _TIMED_STEP = 10
 _TIMED_SPEED = {Way.FORWARD: 11, Way.BACKWARD: 13}
@@ -29,6 +31,7 @@ def speed_page(report: SpeedReport) -> Page:
     charts: list[Chart] = []
     merges: list[tuple[int, int, int, int]] = []
     breaks: list[int] = []
+    heights: dict[int, float] = {}
     for figures in report.engines:
         if rows:
             breaks.append(len(rows))
@@ -37,9 +40,11 @@ def speed_page(report: SpeedReport) -> Page:
         for line in (headline(figures, report.unit), *details(figures, report.length_unit), *next_steps):
             rows.append([PageCell(line, Look.WRAPPED)])
             merges.append((len(rows), 1, len(rows), _COLUMNS))
+            heights[len(rows)] = LINE * (1 if len(line) < _WIDTH else lines_of(line, _WIDTH))
         chart_top = len(rows) + 1
         rows += [[] for _ in range(_CHART_ROWS)]
         first = len(rows) + 2
+        heights[first - 1] = LINE
         rows += _numbers(figures)
         chart = _chart(figures, report.unit, first, (chart_top, 1, chart_top + _CHART_ROWS - 2, _COLUMNS))
         charts += [chart] if chart else []
@@ -50,22 +55,25 @@ def speed_page(report: SpeedReport) -> Page:
         landscape=False,
         breaks=tuple(breaks),
         merges=tuple(merges),
+        heights=heights,
         charts=tuple(charts),
     )
 
 
 def _numbers(figures: EngineFigures) -> Iterator[list[PageCell]]:
     heading = [PageCell(text, Look.HEADING) for text in _HEADINGS]
-    yield [*heading, PageCell(), *(PageCell(text, Look.HEADING) for text in _TIMED)]
+    yield [*heading, _BLANK, *(PageCell(text, Look.HEADING) for text in _TIMED)]
     steps, timed = list(_step_cells(figures)), list(_timed_cells(figures))
-    blank: list[PageCell] = [PageCell() for _ in _HEADINGS]
+    blank = [_BLANK] * len(_HEADINGS)
     for n in range(max(len(steps), len(timed))):
         left = steps[n] if n < len(steps) else blank
-        yield [*left, PageCell(), *(timed[n] if n < len(timed) else [])]
+        yield [*left, _BLANK, *(timed[n] if n < len(timed) else [])]
 
 
 def _step_cells(figures: EngineFigures) -> Iterator[list[PageCell]]:
     for each in figures.steps:
+        if each.step not in SHOWN:
+            continue
         plain = [PageCell(each.step), PageCell(each.drive), PageCell(each.wanted)]
         yield [*plain, *_pair(each.expected.get(Way.FORWARD)), *_pair(each.expected.get(Way.BACKWARD))]
 
@@ -81,7 +89,7 @@ def _timed_cells(figures: EngineFigures) -> Iterator[list[PageCell]]:
 
 
 def _pair(sure: Sure | None) -> Sequence[PageCell]:
-    return (PageCell(), PageCell()) if sure is None else (PageCell(sure.speed), PageCell(sure.within))
+    return (_BLANK, _BLANK) if sure is None else (PageCell(sure.speed), PageCell(sure.within))
 
 
 def _chart(figures: EngineFigures, unit: str, first: int, at: tuple[int, int, int, int]) -> Chart | None:
@@ -100,7 +108,7 @@ def _chart(figures: EngineFigures, unit: str, first: int, at: tuple[int, int, in
 
 
 def _series(figures: EngineFigures, first: int) -> Iterator[Series]:
-    last = first + len(figures.steps) - 1
+    last = first + len(SHOWN) - 1
     timed_last = first + len({point.drive for point in figures.points}) - 1
     for way in Way:
         if any(point.way is way for point in figures.points):

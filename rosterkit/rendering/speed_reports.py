@@ -9,8 +9,8 @@ from rosterkit.rendering.lines import one_line
 from rosterkit.rendering.speed_figures import EngineFigures, SpeedReport, StepFigures, Sure, TimedPoint
 from rosterkit.rendering.tables import as_json
 
-_SHOWN = (1, 4, 7, 10, 13, 16, 19, 22, 25, 28)
-"""The steps that the text has; JSON and the sheet Speed have all 28."""
+SHOWN = (1, 4, 7, 10, 13, 16, 19, 22, 25, 28)
+"""The steps that the text and the sheet Speed have; JSON has all 28."""
 _WIDTH = 100
 
 
@@ -67,7 +67,7 @@ def _steps(figures: EngineFigures) -> Iterator[str]:
     ways = list(figures.steps[0].expected)
     yield "  step  drive  wanted" + "".join(f"  {way.value:>8}     +-" for way in ways)
     for each in figures.steps:
-        if each.step in _SHOWN:
+        if each.step in SHOWN:
             expected = "".join(
                 f"  {each.expected[way].speed:8.1f}  {each.expected[way].within:5.1f}" for way in ways
             )

@@ -59,12 +59,12 @@ def address_shared(scope: Scope) -> Iterator[Hit]:
     with its own Lock, and so may the engines of one consist.
     Fix: Give all but one of them another address.
     """
-    groups: dict[tuple[str, Address], list[Entry]] = {}
+    groups: dict[tuple[Address, str], list[Entry]] = {}
     rails = {id(roster): rails_of(roster.layout) for roster in scope.rosters}
     for entry in scope.entries:
         if entry.answers and entry.answers.encodable:
-            groups.setdefault((rails[id(entry.roster)], entry.answers), []).append(entry)
-    for (_, address), sharing in groups.items():
+            groups.setdefault((entry.answers, rails[id(entry.roster)]), []).append(entry)
+    for (address, _), sharing in groups.items():
         if len(sharing) > 1:
             yield from _sharing(address, sharing)
 

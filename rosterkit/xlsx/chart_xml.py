@@ -1,10 +1,10 @@
 """Writes a chart as the chart part that it becomes: a scatter chart of lines and single points."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from rosterkit.charts import Block, Chart, Series
-from rosterkit.pages import Page, PageCell
+from rosterkit.pages import Page
 from rosterkit.xlsx.areas import Area
 from rosterkit.xlsx.tags import quoted
 
@@ -81,7 +81,7 @@ def _series(number: int, series: Series, page: Page, reference: str) -> str:
             f'<c:ser><c:idx val="{number}"/><c:order val="{number}"/>',
             f"<c:tx><c:v>{_text(series.name)}</c:v></c:tx>",
             *_drawn(series),
-            _bars(series, page, reference),
+            _bars(series, reference),
             f"<c:xVal>{_numbers(series.across, page, reference)}</c:xVal>",
             f"<c:yVal>{_numbers(series.upward, page, reference)}</c:yVal>",
             '<c:smooth val="0"/></c:ser>',
@@ -107,10 +107,10 @@ def _line(colour: str, width: int, *, dashed: bool = False) -> str:
     return f'<a:ln w="{width}"><a:solidFill><a:srgbClr val="{colour}"/></a:solidFill>{dash}</a:ln>'
 
 
-def _bars(series: Series, page: Page, reference: str) -> str:
+def _bars(series: Series, reference: str) -> str:
     if series.margin is None:
         return ""
-    either = _numbers(series.margin, page, reference)
+    either = f"<c:numRef>{_formula(series.margin, reference)}</c:numRef>"
     return (
         '<c:errBars><c:errDir val="y"/><c:errBarType val="both"/><c:errValType val="cust"/>'
         f'<c:noEndCap val="1"/><c:plus>{either}</c:plus><c:minus>{either}</c:minus>'
@@ -124,22 +124,23 @@ def _numbers(block: Block, page: Page, reference: str) -> str:
         f'<c:pt idx="{n}"><c:v>{value!r}</c:v></c:pt>' for n, value in enumerate(values) if value is not None
     )
     return (
-        f"<c:numRef><c:f>{_text(f'{reference}!{Area(*block).absolute}')}</c:f>"
+        f"<c:numRef>{_formula(block, reference)}"
         f'<c:numCache><c:formatCode>General</c:formatCode><c:ptCount val="{len(values)}"/>{points}'
         "</c:numCache></c:numRef>"
     )
+
+
+def _formula(block: Block, reference: str) -> str:
+    return f"<c:f>{_text(f'{reference}!{Area(*block).absolute}')}</c:f>"
 
 
 def block_values(block: Block, page: Page) -> Iterator[int | float | None]:
     """Give the numbers in the cells of a page, row by row; None for a cell that holds none."""
     top, left, bottom, right = block
     for row in page.rows[top - 1 : bottom]:
-        yield from (_number(row, column) for column in range(left, right + 1))
-
-
-def _number(row: Sequence[PageCell], column: int) -> int | float | None:
-    value = row[column - 1].value if column <= len(row) else None
-    return value if isinstance(value, int | float) else None
+        for column in range(left - 1, right):
+            value = row[column].value if column < len(row) else None
+            yield value if isinstance(value, int | float) else None
 
 
 def _text(text: str) -> str:

@@ -108,6 +108,8 @@ def _needed_height(page: Page, cells: list[PageCell]) -> float:
     """Reckon the height of a row in points, as not all programs do when they open a file."""
     height = LINE
     for place, cell in enumerate(cells):
+        if cell.look is Look.PLAIN:
+            continue
         drawing = DRAWINGS[cell.look]
         if drawing.enlarged and not blank(cell.value):
             height = max(height, LINE + drawing.enlarged * 1.4)

@@ -25,6 +25,9 @@ from rosterkit.xlsx.refusing import shown
 from rosterkit.xlsx.relations import relationships_name
 from rosterkit.xlsx.values import Value
 
+Role = Callable[[bytes, bytes], None]
+"""The proof that a part must stand, by what it was and what it is."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Claims:
@@ -80,8 +83,9 @@ def prove(package: Package, data: bytes, claims: Claims) -> None:
         with zipfile.ZipFile(io.BytesIO(data)) as new:
             _prove_entries(package, data, new, claims)
             _prove_drawings(package, claims)
+            roles = _roles(package, claims)
             for part in claims.written:
-                _prove_part(package, part, new.read(part), claims)
+                _prove_part(package, part, new.read(part), roles)
     except (ProofError, MarkupError, zipfile.BadZipFile, etree.XMLSyntaxError, ValueError) as error:
         raise _failed(package, str(error)) from error
 
@@ -136,27 +140,28 @@ def _stored(raw: bytes, archive: zipfile.ZipFile, name: str) -> tuple[object, ..
     )
 
 
-def _prove_part(package: Package, part: str, new: bytes, claims: Claims) -> None:
-    role = _roles(package, claims).get(part)
+def _prove_part(package: Package, part: str, new: bytes, roles: Mapping[str, Role]) -> None:
+    role = roles.get(part)
     if role is None:
         raise ProofError(f"the part {shown(part)} is not one to change")
     old = package.xml(part, limits.MAX_PART_BYTES) if part in package.infos else b""
     role(old, new)
 
 
-def _roles(package: Package, claims: Claims) -> dict[str, Callable[[bytes, bytes], None]]:
+def _roles(package: Package, claims: Claims) -> dict[str, Role]:
     """Give the proof that each part that may change must stand."""
     came_and_went = {*(claims.written - set(package.infos)), *claims.removed}
     links = relationships_name(package.workbook_part)
-    roles: dict[str, Callable[[bytes, bytes], None]] = {
+    names = {_plain(part) for part in came_and_went}
+    roles: dict[str, Role] = {
         package.workbook_part: lambda old, new: proving_parts.prove_workbook(
             old, new, _positions(package, claims)
         ),
         package.content_types_part: lambda old, new: proving_parts.prove_lists(
-            old, new, partial(_names_one, came_and_went), "the list of content types"
+            old, new, partial(_names_one, names), "the list of content types"
         ),
         package.find(links) or links: lambda old, new: proving_parts.prove_lists(
-            old, new, partial(_leads_to_one, came_and_went), "the list of the workbook's parts"
+            old, new, partial(_leads_to_one, names), "the list of the workbook's parts"
         ),
     }
     if package.styles_part is not None:
@@ -189,11 +194,12 @@ def _prove_readable(_: bytes, new: bytes) -> None:
 
 
 def _names_one(parts: set[str], entry: etree._Element) -> bool:
-    return _plain(entry.get("PartName", "")) in {_plain(part) for part in parts}
+    return _plain(entry.get("PartName", "")) in parts
 
 
 def _leads_to_one(parts: set[str], entry: etree._Element) -> bool:
-    return any(_plain(part).endswith(_plain(entry.get("Target", "?"))) for part in parts)
+    target = _plain(entry.get("Target", "?"))
+    return any(part.endswith(target) for part in parts)
 
 
 def _plain(name: str) -> str:

@@ -12,7 +12,7 @@ from rosterkit.xlsx.values import Value, blank, cell_text
 
 def holds(cell: etree._Element, wanted: Value) -> bool:
     """Tell whether a cell holds a value, and no formula."""
-    content = [part for part in cell if local(part) != "extLst"]
+    content = list(cell) if len(cell) == 1 else [part for part in cell if local(part) != "extLst"]
     if wanted is None or wanted == "":
         return not content
     if len(content) != 1:
@@ -30,18 +30,23 @@ def prove_page(data: bytes, page: Page) -> None:
     Raises:
         ProofError: a cell does not hold what it should.
     """
-    found: dict[str, etree._Element] = {}
-    for rows in children(parsed(data), "sheetData"):
-        for row in rows:
-            found.update((cell.get("r", ""), cell) for cell in row if len(cell))
+    found = {
+        row.get("r", ""): [cell for cell in row if len(cell)]
+        for rows in children(parsed(data), "sheetData")
+        for row in rows
+    }
     for number, cells in enumerate(page.rows, start=1):
-        for column, wanted in enumerate(cells, start=1):
-            if not blank(wanted.value):
-                reference = f"{column_letters(column)}{number}"
-                cell = found.pop(reference, None)
-                if cell is None or not holds(cell, wanted.value):
-                    raise ProofError(
-                        f"the cell {reference} of the sheet '{page.title}' is not what it should be"
-                    )
-    if found:
+        wanted = [
+            (f"{column_letters(column)}{number}", cell.value)
+            for column, cell in enumerate(cells, start=1)
+            if not blank(cell.value)
+        ]
+        filled = found.pop(str(number), [])
+        if len(filled) > len(wanted):
+            raise ProofError(f"the sheet '{page.title}' holds more than it should")
+        for place, (reference, value) in enumerate(wanted):
+            cell = filled[place] if place < len(filled) else None
+            if cell is None or cell.get("r") != reference or not holds(cell, value):
+                raise ProofError(f"the cell {reference} of the sheet '{page.title}' is not what it should be")
+    if any(found.values()):
         raise ProofError(f"the sheet '{page.title}' holds more than it should")

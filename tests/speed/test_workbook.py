@@ -209,7 +209,7 @@ def test_runs_get_their_scale_speed_and_what_timing_leaves_open(tmp_path: Path) 
     run_of_a_metre = {"loco": "A", "drive": 90, "distance": 100, "distance_unit": "cm", "time": 10}
     path = club(tmp_path / "club.xlsx", [run_of_a_metre], [])
 
-    run("speed", path)
+    run("fill", path)
 
     # NEM 010 (2011): H0 is 1:87, so 1 m in 10 s is 31.32 km/h; 0.2 s of 10 s are 2 %.
     first = row_of(path, "Speed runs", "A")
@@ -233,7 +233,7 @@ def test_a_scale_speed_in_the_layout_s_unit(
     row |= {"distance_unit": length_unit, "time": seconds}
     path = club(tmp_path / "club.xlsx", [row], [], layout={"scale": "HO", "speed_unit": unit})
 
-    run("speed", path)
+    run("fill", path)
 
     # HO is 3.5 mm to the foot (NMRA, at second hand); the rest is arithmetic.
     assert row_of(path, "Speed runs", "A")["Scale speed"] == speed

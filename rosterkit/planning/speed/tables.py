@@ -44,7 +44,8 @@ def cost_of(kmh: Numbers, wanted: Numbers, top: float) -> Numbers:
 
     So the worst step counts far more than many small differences.
     """
-    cost: Numbers = ((kmh - wanted) / top) ** _POWER
+    squared = ((kmh - wanted) / top) ** 2
+    cost: Numbers = squared * squared  # many times as fast as a power of 4
     return cost
 
 
