@@ -15,8 +15,9 @@ from rosterkit.registering import Registered, registered
 from rosterkit.rendering.meet_pages import meet_pages
 from rosterkit.rules import findings_across
 from rosterkit.rules.checking import Unread, scope_of
-from rosterkit.starting import put_in_place, require_room
+from rosterkit.starting import require_room
 from rosterkit.xlsx.new_pages import workbook_of
+from rosterkit.xlsx.saving import save_new
 
 
 def planned(paths: Sequence[Path], out: Path, *, force: bool = False, processes: int = 0) -> Meet:
@@ -30,7 +31,7 @@ def planned(paths: Sequence[Path], out: Path, *, force: bool = False, processes:
         if out.exists() and path.exists() and path.samefile(out):
             raise CannotRunError(f"'{out}' is one of the members' workbooks", "Give -o another name.")
     meet = meet_of(paths, processes=processes)
-    put_in_place(out, workbook_of(meet_pages(meet)))
+    save_new(out, workbook_of(meet_pages(meet)))
     return meet
 
 

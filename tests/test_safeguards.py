@@ -52,9 +52,9 @@ def test_a_check_of_ours_is_replaced(tmp_path: Path) -> None:
 def test_a_card_says_what_is_known_to_be_wrong_with_its_engine(tmp_path: Path) -> None:
     path = faulty(tmp_path, "address-shared")
 
-    printed = run("cards", str(path), "--loco", "JV 2102", "--width", "120").out
+    printed = run("cards", str(path), "--loco", "NE 0814", "--width", "120").out
 
-    assert "Error in Address: long 2101 is also the address of 'JV 2101' (I2)." in printed
+    assert "Error in Address: long 5201 is also the address of 'NE 5201' (I5)." in printed
 
 
 def test_a_card_of_a_sound_engine_has_no_error(tmp_path: Path) -> None:
