@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 _WORST_MISMATCH = 0.03
 """Share of the top speed by which engines that run together may differ (common practice, no source)."""
 
-Planned = tuple["Roster", "Group", "TimedEngine", "Part"]
+Planned = tuple["Group", "Roster", "TimedEngine", "Part"]
 
 
 def goal_unreached(scope: Scope) -> Iterator[Hit]:
@@ -104,7 +104,7 @@ def top_speed_outside_band(scope: Scope) -> Iterator[Hit]:
     by scale (NEM 661, 2011: H0 30 %, N 50 %, 0 10 %).
     Fix: Set Top speed to a speed within the band.
     """
-    for roster, group, timed, part in _parts(scope):
+    for group, roster, timed, part in _parts(scope):
         goal = timed.goal
         if goal is None or goal.prototype is None or group.plan is None:
             continue
@@ -131,7 +131,7 @@ def siding_too_short(scope: Scope) -> Iterator[Hit]:
         return
     from rosterkit.planning.speed_settings import braking_of, rolled  # noqa: PLC0415 - needs numpy
 
-    for roster, _, timed, part in _parts(scope):
+    for _, roster, timed, part in _parts(scope):
         goal = timed.goal
         if goal is None or goal.siding is None:
             continue
@@ -159,7 +159,7 @@ def steps_idle(scope: Scope) -> Iterator[Hit]:
 
 
 def _remarks(scope: Scope, doubts: set[Doubt]) -> Iterator[Hit]:
-    for roster, _, timed, part in _parts(scope):
+    for _, roster, timed, part in _parts(scope):
         for remark in part.remarks:
             if remark.doubt in doubts:
                 yield remark_hit(timed, remark, roster)
@@ -175,7 +175,7 @@ def entry_in_the_way(scope: Scope) -> Iterator[Hit]:
         return
     from rosterkit.planning.speed_settings import settings_of  # noqa: PLC0415 - needs numpy
 
-    for roster, _, timed, part in _parts(scope):
+    for _, roster, timed, part in _parts(scope):
         settings = settings_of(timed, part, roster)
         if settings.table and not settings.table.free and settings.table.standing:
             message = f"'{timed.label}': this table is your own, or you changed it, and it is left alone"
@@ -205,7 +205,7 @@ def goal_not_applied(scope: Scope) -> Iterator[Hit]:
         return
     from rosterkit.planning.speed_settings import settings_of  # noqa: PLC0415 - needs numpy
 
-    for roster, _, timed, part in _parts(scope):
+    for _, roster, timed, part in _parts(scope):
         if not settings_of(timed, part, roster).done:
             message = "its values for this goal are not in the workbook, or are older"
             yield from _at_goal(timed, "loco", message, "Run 'rosterkit speed'.")
@@ -214,7 +214,7 @@ def goal_not_applied(scope: Scope) -> Iterator[Hit]:
 def _parts(scope: Scope) -> Iterator[Planned]:
     for roster, speeds in scope.speeds:
         for group in speeds.groups:
-            yield from ((roster, group, timed, part) for timed, part in group.parts)
+            yield from ((group, roster, timed, part) for timed, part in group.parts)
 
 
 CHECKS = (
