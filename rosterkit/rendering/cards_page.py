@@ -25,7 +25,7 @@ _PAGE = 790.0
 more."""
 
 
-MOST_CARDS = 1_000
+MOST_CARDS = 500
 """Engines on the sheet at most: a hundred thousand would be more than a sheet has rows for."""
 
 

@@ -45,8 +45,8 @@ DRAWINGS: dict[Look, Drawing] = {
     Look.ENGINE: Drawing(
         bold=True, enlarged=2, fill="FFD5DEE8", edges=(("top", "medium", "FF44546A"),), vertical="center"
     ),
-    Look.VALUE: Drawing(bold=True, enlarged=3, vertical="center"),
-    Look.FIXED: Drawing(typeface="Courier New", vertical="center"),
+    Look.VALUE: Drawing(bold=True, enlarged=3),
+    Look.FIXED: Drawing(typeface="Courier New"),
     Look.BOX: Drawing(edges=_GREY_EDGES, vertical="center"),
     Look.COMPUTED: Drawing(italic=True, colour="FF595959", fill="FFF5F5F5"),
     Look.FREE: Drawing(colour="FF7F7F7F", edges=_PALE_EDGES, horizontal="center"),
