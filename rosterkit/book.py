@@ -33,7 +33,7 @@ class Table:
     """Sheet rows in which nothing stands but computed values of an engine that is gone."""
     merged: tuple[MergedRange, ...] = ()
     beyond: frozenset[int] = frozenset()
-    """Sheet columns to the right of the last heading in which something stands all the same."""
+    """Sheet columns to the right of the last heading in which something stands, or hangs, all the same."""
     value_column: int = 0
     """The sheet column of the values, where the sheet is transposed."""
 
@@ -138,13 +138,17 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings) -> Tab
         spoiled=spoiled,
         leftovers=leftovers,
         merged=grid.merged,
-        beyond=_beyond(grid, headings.width),
+        beyond=_beyond(grid, headings, max(rows, default=headings.row)),
     )
 
 
-def _beyond(grid: Grid, width: int) -> frozenset[int]:
+def _beyond(grid: Grid, headings: Headings, last: int) -> frozenset[int]:
+    """Give the columns beyond the headings where something stands, or hangs beside the rows of the table."""
+    width = headings.width
     wide = (cells for cells in grid.rows if len(cells) > width)
-    return frozenset(at for cells in wide for at, cell in enumerate(cells[width:], width + 1) if cell != "")
+    typed = {at for cells in wide for at, cell in enumerate(cells[width:], width + 1) if cell != ""}
+    beside = (one for one in grid.hung if one.top <= last and one.bottom >= headings.row)
+    return frozenset(typed.union(*(range(max(one.left, width + 1), one.right + 1) for one in beside)))
 
 
 def _settings(sheet: Sheet, grid: Grid, workbook: str, headings: Headings, value_column: int) -> Table:

@@ -1,7 +1,7 @@
 """Cards: what to key in at the programming track, engine by engine and in a safe order."""
 
-from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import islice
 
@@ -61,14 +61,23 @@ def cards_of(
     meet: bool = False,
     wishes: Wishes | None = None,
     most: int | None = None,
+    errors: Mapping[int, Sequence[str]] | None = None,
 ) -> list[Card]:
     """Make the cards of a roster's engines, or of those with the given labels, in the order of the sheet.
 
-    With ``most``, of so many of them at most.
+    With ``most``, of so many of them at most; ``errors`` is what checks say of engines, by sheet row: it
+    stands on their cards, so that nobody keys in what is known to be wrong.
     """
     wanted = {folded(label) for label in labels}
     engines = (engine for engine in roster.engines if not wanted or folded(engine.loco or "") in wanted)
-    return [_card(roster, engine, meet=meet, wishes=wishes or Wishes()) for engine in islice(engines, most)]
+    cards = []
+    for engine in islice(engines, most):
+        card = _card(roster, engine, meet=meet, wishes=wishes or Wishes())
+        said = (errors or {}).get(engine.table.rows[engine.index])
+        if said and not card.nothing_to_do:
+            card = replace(card, cautions=[*card.cautions, *said])
+        cards.append(card)
+    return cards
 
 
 def unknown_labels(roster: Roster, labels: Collection[str]) -> list[str]:
@@ -106,7 +115,7 @@ def card_with(registers: Registers, engine: Locomotive, roster: Roster, wishes: 
 def _cautions(engine: Locomotive, registers: Registers, roster: Roster, keying: Keying) -> list[str]:
     if registers.hindrances:
         columns = " and ".join(engine.heading(name) for name in registers.hindrances)
-        return [f"Nothing to key in: {columns} cannot be used, see Findings."]
+        return [f"Nothing to key in: {columns} cannot be used."]
     cautions = []
     too_long = None if keying.mode is Mode.OPERATIONS else too_long_words(engine, roster.layout)
     if too_long:

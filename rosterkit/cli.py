@@ -1,12 +1,21 @@
 """Words in, words out: each command reads its words, calls the pipeline, and prints the result."""
 
-from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from rosterkit import __version__
+from rosterkit.cli_words import (
+    AddressKind,
+    CardFormat,
+    CardMode,
+    CheckFormat,
+    MeetSide,
+    PlainFormat,
+    Workbook,
+    Workbooks,
+)
 
 app = typer.Typer(
     help="Roster and address manager for digitally controlled model locomotives, over an .xlsx workbook.",
@@ -18,59 +27,6 @@ app = typer.Typer(
 
 FOUND = 1
 """Exit status where the work was done and an error was found."""
-
-
-class CheckFormat(StrEnum):
-    """How findings are printed."""
-
-    TEXT = "text"
-    JSON = "json"
-    CSV = "csv"
-    GITHUB = "github"
-
-
-class CardFormat(StrEnum):
-    """How cards are printed."""
-
-    TEXT = "text"
-    JSON = "json"
-    CSV = "csv"
-
-
-class CardMode(StrEnum):
-    """How registers are written."""
-
-    DIRECT = "direct"
-    PAGED = "paged"
-    REGISTER = "register"
-    ADDRESS_ONLY = "address-only"
-    OPERATIONS = "operations"
-
-
-class PlainFormat(StrEnum):
-    """How an answer is printed that is no table."""
-
-    TEXT = "text"
-    JSON = "json"
-
-
-class AddressKind(StrEnum):
-    """What an address is for."""
-
-    SHORT = "short"
-    LONG = "long"
-    CONSIST = "consist"
-
-
-class MeetSide(StrEnum):
-    """On which side of a meet cards are keyed in."""
-
-    BEFORE = "before"
-    AFTER = "after"
-
-
-Workbook = Annotated[Path, typer.Argument(help="The workbook (.xlsx or .xlsm).", metavar="WORKBOOK")]
-Workbooks = Annotated[list[Path], typer.Argument(help="One workbook or more.", metavar="WORKBOOK")]
 
 
 def _version(wanted: bool) -> None:
@@ -185,9 +141,12 @@ def cards(  # noqa: PLR0913 - an option a parameter
     """Print what to key in, in order, engine by engine; or record what was read back."""
     from rosterkit import pipeline
     from rosterkit.cards import Trip, Wishes
+    from rosterkit.errors import CannotRunError
     from rosterkit.keying import Mode
     from rosterkit.rendering.card_reports import printed_cards
 
+    if day and not record:
+        raise CannotRunError("--on is the day of what --record writes", "Give both, or neither.")
     if record:
         saved = pipeline.record(workbook, loco or (), record, _day(day))
         typer.echo(f"recorded in {saved.path}; the earlier file is {saved.kept}", err=True)
@@ -197,7 +156,10 @@ def cards(  # noqa: PLR0913 - an option a parameter
         after_reset=after_reset,
         trip=Trip(meet.value) if meet else None,
     )
-    typer.echo(printed_cards(pipeline.cards(workbook, loco or (), wishes), form.value, width))
+    made = pipeline.cards(workbook, loco or (), wishes)
+    if meet and not made:
+        typer.echo("no engine has a Meet address of its own: there is nothing to key in", err=True)
+    typer.echo(printed_cards(made, form.value, width))
 
 
 @app.command()
@@ -278,9 +240,11 @@ def meet(
 ) -> None:
     """Plan a meet: the fewest changes after which no two engines answer the same address."""
     from rosterkit.convening import planned
-    from rosterkit.rendering.meet_reports import MEET_FORMATS, has_error
+    from rosterkit.rendering.meet_reports import MEET_FORMATS, has_error, unread_text
 
     plan = planned(workbooks, out, force=force)
+    if left_out := unread_text(plan):
+        typer.echo(left_out, err=True)
     typer.echo(MEET_FORMATS[form.value](plan))
     typer.echo(f"made {out}", err=True)
     _leave(failing=has_error(plan))

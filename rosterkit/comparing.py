@@ -95,7 +95,7 @@ def _paired(
 ) -> tuple[Pairs, list[Locomotive], list[Locomotive]]:
     """Recognise engines by owner and label, then by railway and number, then by the label alone.
 
-    What stands several times on either side is recognised by the next means, or not at all.
+    What stands several times on either side is recognised by the next means, and at last by its order.
     """
     pairs: Pairs = []
     left, right = list(old), list(new)
@@ -105,7 +105,25 @@ def _paired(
         before, after = {id(one) for one, _ in found}, {id(one) for _, one in found}
         left = [engine for engine in left if id(engine) not in before]
         right = [engine for engine in right if id(engine) not in after]
-    return pairs, right, left
+    return _in_order(pairs, left, right)
+
+
+def _in_order(
+    pairs: Pairs, old: Sequence[Locomotive], new: Sequence[Locomotive]
+) -> tuple[Pairs, list[Locomotive], list[Locomotive]]:
+    """Pair what is left by its label, or by having none, in the order of the sheets."""
+    waiting: dict[str, list[Locomotive]] = {}
+    for engine in old:
+        waiting.setdefault(folded(engine.loco or ""), []).append(engine)
+    added = []
+    for engine in new:
+        same = waiting.get(folded(engine.loco or ""))
+        if same:
+            pairs.append((same.pop(0), engine))
+        else:
+            added.append(engine)
+    left = {id(engine) for same in waiting.values() for engine in same}
+    return pairs, added, [engine for engine in old if id(engine) in left]
 
 
 def _matches(

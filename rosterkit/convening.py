@@ -9,13 +9,15 @@ from rosterkit.errors import CannotRunError
 from rosterkit.findings import in_reading_order
 from rosterkit.gathering import gathered
 from rosterkit.meeting import Meet, unplaced, with_twins
+from rosterkit.pipeline import each_file_once
 from rosterkit.planning import plan_moves
 from rosterkit.registering import Registered, registered
 from rosterkit.rendering.meet_pages import meet_pages
 from rosterkit.rules import findings_across
 from rosterkit.rules.checking import Unread, scope_of
-from rosterkit.starting import put_in_place, require_room
+from rosterkit.starting import require_room
 from rosterkit.xlsx.new_pages import workbook_of
+from rosterkit.xlsx.saving import save_new
 
 
 def planned(paths: Sequence[Path], out: Path, *, force: bool = False, processes: int = 0) -> Meet:
@@ -29,7 +31,7 @@ def planned(paths: Sequence[Path], out: Path, *, force: bool = False, processes:
         if out.exists() and path.exists() and path.samefile(out):
             raise CannotRunError(f"'{out}' is one of the members' workbooks", "Give -o another name.")
     meet = meet_of(paths, processes=processes)
-    put_in_place(out, workbook_of(meet_pages(meet)))
+    save_new(out, workbook_of(meet_pages(meet)))
     return meet
 
 
@@ -41,7 +43,7 @@ def meet_of(paths: Sequence[Path], *, processes: int = 0) -> Meet:
     Raises:
         CannotRunError: if not one of them can be read, or no engine comes to the meet.
     """
-    results = gathered(registered, paths, processes=processes)
+    results = gathered(registered, each_file_once(paths), processes=processes)
     books = [result for result in results if isinstance(result, Registered)]
     unread = [result for result in results if isinstance(result, Unread)]
     if not books:

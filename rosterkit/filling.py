@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rosterkit.book import Table
 from rosterkit.computing import Computed, computed_rows
+from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding, Severity, column_letters
 from rosterkit.grid import Raw
 from rosterkit.pages import CellChange, Highlight, Look, SheetChange
@@ -14,6 +15,8 @@ Values = Mapping[str, Computed]
 
 _MARKED = ((Severity.ERROR, Look.ERROR), (Severity.WARNING, Look.WARNING))
 """Findings of these severities make their cell stand out."""
+_OURS = tuple(f"{severity.value} [" for severity in Severity)
+"""How a text of ours in the column Check begins."""
 _LONGEST_CHECK = 4000
 """Characters in a cell of Check; the sheet Findings has everything."""
 
@@ -50,6 +53,23 @@ def sheet_change(
         highlights=tuple(marks),
         widths={columns[name]: table.sheet[name].width for name in added},
     )
+
+
+def refuse_foreign_checks(roster: Roster) -> None:
+    """Leave a member's own column that is headed Check alone: what we wrote is known by its form.
+
+    Raises:
+        CannotRunError: if a cell of such a column holds something else.
+    """
+    for table in roster.book.tables.values():
+        for index, stored in enumerate(table.raw.get("check", ())):
+            if stored != "" and not str(stored).startswith(_OURS):
+                cell = table.place("check", index).cell
+                raise CannotRunError(
+                    f"{table.workbook}: {cell} in the column '{table.heading('check')}' of the sheet "
+                    f"'{table.title}' holds text that rosterkit did not write",
+                    "Rename that heading if the column is your own, or empty the cell.",
+                )
 
 
 def computed_places(table: Table) -> tuple[dict[str, int], list[str]]:

@@ -65,7 +65,10 @@ Raw = (
 
 @dataclass(frozen=True, slots=True)
 class MergedRange:
-    """Cells shown as one, by sheet rows and columns from 1; only the first cell (top, left) has a value."""
+    """Cells shown as one, or under one drawing, by sheet rows and columns from 1.
+
+    Of merged cells only the first (top, left) has a value.
+    """
 
     top: int
     left: int
@@ -83,6 +86,8 @@ class Grid:
     title: str
     rows: list[list[Raw]]
     merged: tuple[MergedRange, ...] = ()
+    hung: tuple[MergedRange, ...] = ()
+    """Areas that a drawing covers or a sparkline stands in."""
     hidden: bool = False
     made_by_rosterkit: bool = False
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from rosterkit import __version__
 from rosterkit.errors import CannotRunError
-from rosterkit.findings import Finding, in_reading_order
+from rosterkit.findings import Finding, Severity, in_reading_order
 from rosterkit.rendering.check_reports import CheckReport
 from rosterkit.roster import Roster
 from rosterkit.rosters import roster_at, roster_in
@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 _STALE = "computed-stale"
 """What this check finds is mended by the very run of fill that would report it."""
+_TOO_LONG = "engine-too-long"
+"""The card says it by itself, beside the list to go through before."""
 _NOT_APPLIED = "goal-not-applied"
 """And this by the run of speed."""
 
@@ -37,7 +39,7 @@ def check(paths: Sequence[Path], *, meet: bool = False) -> CheckReport:
     """
     rosters: list[Roster] = []
     unread: list[Unread] = []
-    paths = _each_once(paths)
+    paths = each_file_once(paths)
     for path in paths:
         try:
             rosters.append(roster_at(path))
@@ -60,19 +62,24 @@ def fill(path: Path, out: Path | None = None) -> "Filled":
         CannotRunError: if it cannot be read or written without harm; nothing is written then.
     """
     from rosterkit.cards import cards_of
-    from rosterkit.filling import sheet_changes
+    from rosterkit.filling import refuse_foreign_checks, sheet_changes
     from rosterkit.pages import WorkbookChange
     from rosterkit.rendering.cards_page import MOST_CARDS, cards_page
     from rosterkit.rendering.findings_page import findings_page
     from rosterkit.xlsx.saving import save
 
+    _require_same_kind(path, out)
     package = opened(path)
     roster = roster_in(package)
+    refuse_foreign_checks(roster)
     findings = [f for f in findings_in(scope_of([roster])) if f.rule != _STALE]
-    cards = cards_of(roster, most=MOST_CARDS)
+    cards = cards_of(roster, most=MOST_CARDS, errors=_errors_by_row(roster, findings))
     change = WorkbookChange(
         sheets=sheet_changes(roster, findings),
-        pages=(findings_page(findings), cards_page(cards, left_out=len(roster.engines) - len(cards))),
+        pages=(
+            findings_page(findings),
+            cards_page(cards, event=roster.layout.event, left_out=len(roster.engines) - len(cards)),
+        ),
     )
     saved = save(package, change, out)
     return _filled(saved, path, out, _report([roster], findings))
@@ -92,6 +99,7 @@ def speed(path: Path, out: Path | None = None, *, all_steps: bool = False) -> tu
     from rosterkit.speed_filling import speed_changes
     from rosterkit.xlsx.saving import save
 
+    _require_same_kind(path, out)
     package = opened(path)
     roster = roster_in(package)
     if not roster.speed_runs:
@@ -132,7 +140,8 @@ def cards(path: Path, labels: Collection[str] = (), wishes: "Wishes | None" = No
         )
     if wishes and wishes.trip:
         return trip_cards(roster, away_of(roster), wishes.trip, wishes, labels)
-    return cards_of(roster, labels, wishes=wishes)
+    errors = _errors_by_row(roster, findings_in(scope_of([roster])))
+    return cards_of(roster, labels, wishes=wishes, errors=errors)
 
 
 def compare(old: Path, new: Path) -> "Comparison":
@@ -172,7 +181,7 @@ def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) ->
 def _filled(saved: "Saved", path: Path, out: Path | None, report: CheckReport) -> "Filled":
     from rosterkit.rendering.fill_reports import Filled
 
-    is_copy = out is not None and len(_each_once((path, out))) > 1
+    is_copy = out is not None and len(each_file_once((path, out))) > 1
     return Filled(
         target=out or path,
         kept=saved.kept,
@@ -182,7 +191,27 @@ def _filled(saved: "Saved", path: Path, out: Path | None, report: CheckReport) -
     )
 
 
-def _each_once(paths: Sequence[Path]) -> Sequence[Path]:
+def _require_same_kind(path: Path, out: Path | None) -> None:
+    if out is not None and out.suffix.lower() != path.suffix.lower() and path.is_file():
+        name = out.with_suffix(path.suffix).name
+        raise CannotRunError(
+            f"'{out}' does not end in {path.suffix} as the workbook does", f"Name it {name}."
+        )
+
+
+def _errors_by_row(roster: Roster, findings: Sequence[Finding]) -> dict[int, list[str]]:
+    """Give what is known to be wrong with engines, by sheet row, beyond what their cards say anyway."""
+    title = roster.book.tables["Locomotives"].title
+    said: dict[int, list[str]] = {}
+    for finding in findings:
+        here = finding.place.sheet == title and finding.rule != _TOO_LONG
+        if here and finding.severity is Severity.ERROR:
+            words = f"Error in {finding.column or 'its row'}: {finding.message}."
+            said.setdefault(finding.place.row or 0, []).append(words)
+    return said
+
+
+def each_file_once(paths: Sequence[Path]) -> Sequence[Path]:
     """Give each file once, as it is named first: no engine clashes with itself."""
     first: dict[str, Path] = {}
     for path in paths:

@@ -84,7 +84,13 @@ def recorded(roster: Roster, loco: str, readings: Sequence[Noted], day: str) -> 
     Raises:
         CannotRunError: if there is no such engine, or the sheet Readings cannot take the rows.
     """
-    engine = next((one for one in roster.engines if folded(one.loco or "") == folded(loco)), None)
+    named = [one for one in roster.engines if folded(one.loco or "") == folded(loco)]
+    if len(named) > 1:
+        raise CannotRunError(
+            f"{roster.book.name}: '{loco}' stands {len(named)} times in the column Loco",
+            "Give each engine a label of its own, and record again.",
+        )
+    engine = named[0] if named else None
     if engine is None:
         raise CannotRunError(
             f"{roster.book.name}: there is no engine '{loco}'", "Give --loco as it stands in the column Loco."

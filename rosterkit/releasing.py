@@ -6,8 +6,10 @@ from pathlib import Path
 
 from rosterkit.addressing import Address, Space, home_address, meet_address, rails_of
 from rosterkit.attending import ground_of
+from rosterkit.errors import CannotRunError
 from rosterkit.gathering import gathered
 from rosterkit.planning import FreeAddress, Ground, Wanted, free_addresses
+from rosterkit.planning.choices import digits_of
 from rosterkit.roster import Roster
 from rosterkit.rosters import roster_at
 from rosterkit.standards.consists import CONSIST_ADDRESSES
@@ -49,8 +51,13 @@ def free(paths: Sequence[Path], wanted: Wanted, most: int, *, processes: int = 0
     The settings are those of the first workbook, the ranges those of all on the same rails.
 
     Raises:
-        CannotRunError: if one of the workbooks cannot be read: what it uses would be called free.
+        CannotRunError: if one of the workbooks cannot be read: what it uses would be called free; or if
+            what the address is to be near to has no number.
     """
+    if wanted.near is not None and digits_of(wanted.near) is None:
+        raise CannotRunError(
+            f"'{wanted.near}' has no number that an address can be made of", "Give one, such as --near 2107."
+        )
     claims = gathered(claims_in, paths, processes=processes)
     here = [one for one in claims if one.rails == claims[0].rails]
     used = frozenset().union(*(one.used for one in here))

@@ -1,13 +1,12 @@
 """A new workbook, put in place whole and never over a file that is there."""
 
-import os
-import tempfile
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from rosterkit.demo_club import demo_club
 from rosterkit.errors import CannotRunError
 from rosterkit.range_presets import preset_named, range_rows
+from rosterkit.xlsx.saving import save_new
 from rosterkit.xlsx.template import new_workbook as template
 
 
@@ -26,10 +25,12 @@ def new_workbook(
             there is no such scheme.
     """
     require_room(path, force=force)
+    if members and ranges is None:
+        raise CannotRunError("--member gives out blocks of a scheme", "Name the scheme with --ranges.")
     rows: dict[str, Sequence[Mapping[str, str | int | float | None]]] = {**(demo_club() if sample else {})}
     if ranges is not None:
         rows["Address ranges"] = range_rows(preset_named(ranges), members)
-    put_in_place(path, template(rows))
+    save_new(path, template(rows))
 
 
 def require_room(path: Path, *, force: bool) -> None:
@@ -46,17 +47,3 @@ def require_room(path: Path, *, force: bool) -> None:
         raise CannotRunError(f"'{path.parent}' is not a folder to write into", "Make the folder first.")
     if path.exists() and not force:
         raise CannotRunError(f"'{path}' is there already", "Give another name, or --force to replace it.")
-
-
-def put_in_place(path: Path, content: bytes) -> None:
-    """Write a file whole or not at all, and then put it in place in one step."""
-    with tempfile.NamedTemporaryFile(dir=path.parent, prefix=f".{path.stem}-", delete=False) as stream:
-        try:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
-            Path(stream.name).chmod(0o644)
-            Path(stream.name).replace(path)
-        except OSError:
-            Path(stream.name).unlink(missing_ok=True)
-            raise

@@ -39,7 +39,7 @@ _NUMBERS = (
 )
 
 
-def _calculated(folder: Path, rows: list[list[object]]) -> list[tuple[object, ...]]:
+def calculated(folder: Path, rows: list[list[object]]) -> list[tuple[object, ...]]:
     """Have LibreOffice calculate rows of values and formulas."""
     workbook = Workbook()
     sheet = workbook.active
@@ -74,7 +74,7 @@ def test_consist_registers_are_what_libreoffice_calculates(tmp_path: Path) -> No
 
     ours = computed_rows(roster(engines, consists=consists), "Consists")
 
-    theirs = [(cv19, cv20 or None) for _, _, cv19, cv20 in _calculated(tmp_path, rows)]
+    theirs = [(cv19, cv20 or None) for _, _, cv19, cv20 in calculated(tmp_path, rows)]
     assert [(row["cv19"], row["cv20"]) for row in ours] == theirs
     assert len(theirs) == 32
 
@@ -113,6 +113,6 @@ def test_accessory_registers_are_what_libreoffice_calculates(tmp_path: Path) -> 
         )
         ours += [(row["cv1"], row["cv9"], row["cv29"]) for row in computed_rows(made, "Accessories")]
 
-    theirs = [tuple(row[4:]) for row in _calculated(tmp_path, rows)]
+    theirs = [tuple(row[4:]) for row in calculated(tmp_path, rows)]
     assert ours == theirs
     assert len(theirs) == 176

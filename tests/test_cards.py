@@ -85,12 +85,12 @@ def test_a_card_says_which_engine_it_is(engine: dict[str, object], about: str) -
         ),
         pytest.param(
             {"Address": "", "Tag": "Smells hot"},
-            ["Nothing to key in: Address cannot be used, see Findings."],
+            ["Nothing to key in: Address cannot be used."],
             id="no address",
         ),
         pytest.param(
             {"DCC\naddress": 9, "Direction": "up", "BiDi": "?"},
-            ["Nothing to key in: Direction and BiDi cannot be used, see Findings."],
+            ["Nothing to key in: Direction and BiDi cannot be used."],
             id="two cells that cannot be used",
         ),
     ],

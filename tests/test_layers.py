@@ -16,7 +16,7 @@ from tests.rosters import workbook
 PACKAGE = Path(rosterkit.__file__).parent
 LAYERS = (
     ("__main__",),
-    ("cli",),
+    ("cli", "cli_words"),
     ("pipeline", "convening", "gathering", "registering", "releasing"),
     ("rendering",),
     (
@@ -78,7 +78,7 @@ ROOMS_OF_LIBRARIES = {
     "openpyxl": {"xlsx"},
     "pandas": set(),
     "python_calamine": {"xlsx"},
-    "typer": {"cli"},
+    "typer": {"cli", "cli_words"},
 }
 """Which room alone may use a library."""
 

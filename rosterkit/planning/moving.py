@@ -13,6 +13,10 @@ from rosterkit.planning.roads import Roads, address_at, column_of
 from rosterkit.planning.terms import Consist, Engine, Ground
 from rosterkit.planning.territory import Territory
 
+MOST_PARTIES = 8000
+"""Engines and consists on one layout for which a plan is made; there are 10,366 addresses, and close to
+that number every move pushes another."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Move:
@@ -134,8 +138,12 @@ class _Layout:
         """Plan without the parties that nothing speaks against; with all of them if that is not enough.
 
         As long as no more engines move than have to whatever is done, moving one more that is settled
-        could only cost more, so the smaller plan is the cheapest of all.
+        could only cost more, so the smaller plan is the cheapest of all. Where more come than MOST_PARTIES,
+        nothing is planned: whoever would have to move is left over.
         """
+        if len(self._parties) > MOST_PARTIES:
+            keep = {max(some, key=self._standing) for some in self._holders.values()}
+            return self._result({n: None for n in range(len(self._parties)) if n not in keep})
         settled = {some[0] for some in self._holders.values() if len(some) == 1}
         open_ = [index for index in range(len(self._parties)) if index not in settled]
         places = self._assigned(open_, settled)
@@ -213,9 +221,11 @@ class _Layout:
 
     def _unresolved(self, index: int) -> Unresolved:
         party = self._parties[index]
-        return Unresolved(
-            party=party, because=self._why(index), helps=what_would_help(party, self._territory)
-        )
+        crowd = len(self._parties)
+        helps = what_would_help(party, self._territory)
+        if crowd > MOST_PARTIES:
+            helps = f"{crowd} on one layout cannot be planned: spread them, by Meet layout, over several."
+        return Unresolved(party=party, because=self._why(index), helps=helps)
 
     def _why(self, index: int) -> str:
         objection = self._objections[index]

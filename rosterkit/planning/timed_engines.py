@@ -73,7 +73,7 @@ def speeds_of(roster: Roster) -> Speeds:
     groups = _groups(timed, goals)
     return Speeds(
         engines=tuple(timed.values()),
-        groups=tuple(_group(group, roster) for group in groups),
+        groups=tuple(_group(roster, engines) for engines in groups),
         unusable=runs.unusable,
     )
 
@@ -114,7 +114,7 @@ def _groups(
     return [tuple(group) for group in groups if any(each.goal for each in group)]
 
 
-def _group(engines: tuple[TimedEngine, ...], roster: Roster) -> Group:
+def _group(roster: Roster, engines: tuple[TimedEngine, ...]) -> Group:
     ready = [each for each in engines if each.measured.curves]
     if not ready:
         who = ", ".join(f"'{each.label}'" for each in engines if not each.passes)

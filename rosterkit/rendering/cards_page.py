@@ -30,7 +30,12 @@ MOST_CARDS = 500
 
 
 def cards_page(
-    cards: Sequence[Card], title: str = TITLE, headline: str = _HEADLINE, *, left_out: int = 0
+    cards: Sequence[Card],
+    title: str = TITLE,
+    headline: str = _HEADLINE,
+    *,
+    event: str | None = None,
+    left_out: int = 0,
 ) -> Page:
     """Make the sheet: the list to go through before, then the engines in the order of their rows.
 
@@ -46,7 +51,11 @@ def cards_page(
     used = 0.0
     shown = [card for card in cards if not card.nothing_to_do]
     parts = (part for card in shown for part in _parts(card))
-    for block in (list(_opening(cards, headline)), *parts, list(_closing(left_out))):
+    for block in (
+        list(_opening(cards, f"{headline}: {event}" if event else headline)),
+        *parts,
+        list(_closing(left_out)),
+    ):
         tall = _tall(block)
         if used and used + tall > _PAGE:
             breaks.append(len(rows))

@@ -43,12 +43,13 @@ def summary(report: CheckReport) -> str:
     """Give the sums in one line: engines, and findings by severity."""
     engines = sum(number for _, number in report.workbooks)
     found = counts(report.findings)
-    parts = [_number(found[severity.value], severity.value) for severity in Severity]
+    parts = [number_of(found[severity.value], severity.value) for severity in Severity]
     books = f" in {len(report.workbooks)} workbooks" if len(report.workbooks) > 1 else ""
-    return f"{_number(engines, 'engine')}{books}: {', '.join(parts)}"
+    return f"{number_of(engines, 'engine')}{books}: {', '.join(parts)}"
 
 
-def _number(count: int, word: str) -> str:
+def number_of(count: int, word: str) -> str:
+    """Give a count with its word, in the plural unless it is 1."""
     return f"{count} {word}" if count == 1 else f"{count} {word}s"
 
 

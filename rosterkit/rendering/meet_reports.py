@@ -7,7 +7,7 @@ from rosterkit.findings import Severity, counts
 from rosterkit.meeting import Meet
 from rosterkit.planning import Move
 from rosterkit.planning.parties import PartyKind
-from rosterkit.rendering.check_reports import finding_record
+from rosterkit.rendering.check_reports import finding_record, number_of
 from rosterkit.rendering.tables import as_json
 
 
@@ -30,11 +30,19 @@ def sums(meet: Meet) -> str:
     """Give the sums of a meet in one line."""
     plan, found = meet.plan, counts(meet.findings)
     engines = len(meet.attendance.engines)
-    severities = ", ".join(f"{found[severity.value]} {severity.value}s" for severity in Severity)
+    severities = ", ".join(number_of(found[severity.value], severity.value) for severity in Severity)
+    clashes = len(plan.clashes)
     return (
-        f"{engines} engines from {len(meet.workbooks)} workbooks: {len(plan.clashes)} clashes, "
-        f"{plan.cost.moved} engines to re-key, {plan.cost.unresolved} left over; {severities}"
+        f"{number_of(engines, 'engine')} from {number_of(len(meet.workbooks), 'workbook')}: "
+        f"{clashes} {'clash' if clashes == 1 else 'clashes'}, "
+        f"{number_of(plan.cost.moved, 'engine')} to re-key, {plan.cost.unresolved} left over; {severities}"
     )
+
+
+def unread_text(meet: Meet) -> str | None:
+    """Name the workbooks that could not be read, and what to do; None where all could."""
+    unread = [finding for finding in meet.findings if finding.rule == "workbook-unread"]
+    return "\n".join(f"left out: {one.message}. {one.fix}" for one in unread) or None
 
 
 def meet_json(meet: Meet) -> str:

@@ -59,12 +59,12 @@ def address_shared(scope: Scope) -> Iterator[Hit]:
     with its own Lock, and so may the engines of one consist.
     Fix: Give all but one of them another address.
     """
-    groups: dict[tuple[str, Address], list[Entry]] = {}
+    groups: dict[tuple[Address, str], list[Entry]] = {}
     rails = {id(roster): rails_of(roster.layout) for roster in scope.rosters}
     for entry in scope.entries:
         if entry.answers and entry.answers.encodable:
-            groups.setdefault((rails[id(entry.roster)], entry.answers), []).append(entry)
-    for (_, address), sharing in groups.items():
+            groups.setdefault((entry.answers, rails[id(entry.roster)]), []).append(entry)
+    for (address, _), sharing in groups.items():
         if len(sharing) > 1:
             yield from _sharing(address, sharing)
 
@@ -178,7 +178,7 @@ def address_off_rule(scope: Scope) -> Iterator[Hit]:
     Why: drivers guess the address from the number on the engine.
     Fix: Use the address that the rule gives, if it is free; else leave it.
     """
-    for entry in scope.entries:
+    for entry in () if scope.meet else scope.entries:
         wanted = address_by_rule(entry.engine.number, entry.layout.address_rule)
         if wanted is not None and entry.home and entry.home.number not in (wanted, DEFAULT_SHORT_ADDRESS):
             message = (

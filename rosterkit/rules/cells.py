@@ -6,7 +6,7 @@ from rosterkit.book import Table
 from rosterkit.findings import Place, Severity
 from rosterkit.roster import Row
 from rosterkit.rules.checking import Check, Hit, Scope, hit_at, others
-from rosterkit.sheets import folded
+from rosterkit.sheets import SETTING_HEADINGS, folded, sheet
 
 
 def faults_as_hits(scope: Scope, rule: str) -> Iterator[Hit]:
@@ -131,9 +131,15 @@ def heading_missing(scope: Scope) -> Iterator[Hit]:
             yield Hit(
                 place=Place(roster.book.name, title),
                 message=f"no row of '{title}' has this sheet's headings, so nothing of it was read",
-                fix="Put our headings above its rows, or give the sheet another title if it is your own.",
+                fix=f"Put {_needed_headings(title)} above its rows, or give it another title if it is yours.",
                 severity=Severity.WARNING,
             )
+
+
+def _needed_headings(title: str) -> str:
+    known = sheet(title)
+    needed = [column.heading for column in known.columns if column.required] or ["Loco"]
+    return " and ".join(SETTING_HEADINGS[:2] if known.transposed else needed)
 
 
 def heading_unknown(scope: Scope) -> Iterator[Hit]:
@@ -143,11 +149,11 @@ def heading_unknown(scope: Scope) -> Iterator[Hit]:
     Fix: Spell it as proposed if it was meant so; else leave it.
     """
     for roster in scope.rosters:
-        for sheet in roster.book.misspelt_titles:
+        for title in roster.book.misspelt_titles:
             yield Hit(
-                place=Place(roster.book.name, sheet.text),
-                message=f"the sheet '{sheet.text}' was not read; it looks like '{sheet.meant}'",
-                fix=f"Rename it to '{sheet.meant}' if it is meant so.",
+                place=Place(roster.book.name, title.text),
+                message=f"the sheet '{title.text}' was not read; it looks like '{title.meant}'",
+                fix=f"Rename it to '{title.meant}' if it is meant so.",
             )
         for table in roster.book.tables.values():
             for heading in table.headings.misspelt:

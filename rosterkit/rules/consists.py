@@ -60,17 +60,17 @@ def consist_address_shared(scope: Scope) -> Iterator[Hit]:
     Fix: Give the consist an address that nothing else answers.
     """
     rails = {id(roster): rails_of(roster.layout) for roster in scope.rosters}
-    engines: dict[tuple[str, Address], list[Entry]] = {}
+    engines: dict[tuple[Address, str], list[Entry]] = {}
     for entry in scope.entries:
         if entry.answers:
-            engines.setdefault((rails[id(entry.roster)], entry.answers), []).append(entry)
+            engines.setdefault((entry.answers, rails[id(entry.roster)]), []).append(entry)
     consists: dict[tuple[str, int], list[Consist]] = {}
     for consist in consists_in(scope):
         if consist.address is not None:
             consists.setdefault((rails[id(consist.roster)], consist.address), []).append(consist)
     for (where_at, number), same in consists.items():
         for n, consist in enumerate(same):
-            yield from _with_engines(consist, number, engines.get((where_at, _on_the_rails(number)), []))
+            yield from _with_engines(consist, number, engines.get((_on_the_rails(number), where_at), []))
             if len(same) > 1:
                 other = same[n - 1] if n else same[1]
                 where = other.rows[0].place("address")

@@ -52,11 +52,9 @@ def frame(data: bytes) -> Frame | None:
     cut = _cut(data)
     if cut is None:
         return None
-    before, begin, end, after = cut
-    around = data[:before] + _NONE + data[after:]
-    if len(around) > limits.MAX_STRUCTURE_BYTES:
-        raise TooMuchError(f"holds more than {limits.MAX_STRUCTURE_BYTES // limits.MIB} MB beside its cells")
-    if b"<!" in around:
+    _, begin, end, _ = cut
+    outside = around(data)
+    if b"<!" in outside:
         return None
     found: list[str] = []
     merges = Merges()
@@ -70,10 +68,23 @@ def frame(data: bytes) -> Frame | None:
         elif kind == "mergeCell":
             merges.add(attributes)
 
-    walked(around, started)
+    walked(outside, started)
     # Cells beside the cells are for the slow reader to judge.
     ordinary = [local(name) for name in found] == ["worksheet", "sheetData"]
     return Frame(begin=begin, end=end, merged=merges.found()) if ordinary else None
+
+
+def around(data: bytes) -> bytes:
+    """Give a sheet's part in UTF-8 without its cells; with them if it is not spelt in the ordinary way.
+
+    Raises:
+        MarkupError: it is too large.
+    """
+    cut = _cut(data)
+    outside = data[: cut[0]] + _NONE + data[cut[3] :] if cut else data
+    if len(outside) > limits.MAX_STRUCTURE_BYTES:
+        raise TooMuchError(f"holds more than {limits.MAX_STRUCTURE_BYTES // limits.MIB} MB beside its cells")
+    return outside
 
 
 def _cut(data: bytes) -> tuple[int, int, int, int] | None:

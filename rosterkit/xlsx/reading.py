@@ -11,6 +11,7 @@ from rosterkit.xlsx.column_formats import formats_stated
 from rosterkit.xlsx.contents import SheetPart
 from rosterkit.xlsx.formats import NO_FORMATS, Formats
 from rosterkit.xlsx.frame import frame
+from rosterkit.xlsx.hangings import hangings
 from rosterkit.xlsx.markup import MarkupError, TooMuchError, utf8
 from rosterkit.xlsx.opening import Package, explained, opened
 from rosterkit.xlsx.pictures import picture_values
@@ -67,7 +68,7 @@ class _Reading:
             found = ordinary.get(sheet.part)
             read = next(rows) if found is not None else None
             if found is not None and read is not None:
-                yield sheet.title, _grid(sheet, read, found.merged)
+                yield sheet.title, _grid(sheet, read, found.merged, found.hung)
             else:
                 yield sheet.title, self._walked(sheet, found)
 
@@ -82,7 +83,8 @@ class _Reading:
                     found = scan(data, around.begin, around.end, self._setting) if around else None
                     if around is not None and found is not None:
                         own = None if data is stored else data
-                        return Scanned(sheet=sheet, scan=found, merged=around.merged, data=own)
+                        hung = hangings(self._package, sheet.part, data)
+                        return Scanned(sheet=sheet, scan=found, merged=around.merged, hung=hung, data=own)
             except TooMuchError:
                 raise
             except MarkupError:
@@ -107,7 +109,7 @@ class _Reading:
                 f"two ways of reading its sheet {shown(sheet.title)} find different cells"
                 f" ({filled(rows)} and {found.scan.cells} with a value)",
             )
-        return _grid(sheet, rows, merged)
+        return _grid(sheet, rows, merged, hangings(self._package, sheet.part, utf8(data)))
 
 
 def _formats(package: Package) -> Formats:
@@ -118,11 +120,14 @@ def _formats(package: Package) -> Formats:
         return formats.formats(package.xml(part, limits.MAX_STRUCTURE_BYTES))
 
 
-def _grid(sheet: SheetPart, rows: list[list[Raw]], merged: tuple[MergedRange, ...]) -> Grid:
+def _grid(
+    sheet: SheetPart, rows: list[list[Raw]], merged: tuple[MergedRange, ...], hung: tuple[MergedRange, ...]
+) -> Grid:
     return Grid(
         title=sheet.title,
         rows=rows,
         merged=merged,
+        hung=hung,
         hidden=sheet.hidden,
         made_by_rosterkit=sheet.made_by_rosterkit,
     )

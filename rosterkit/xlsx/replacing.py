@@ -25,7 +25,7 @@ def earlier_name(path: Path) -> Path:
     return path.with_name(f"{path.stem}.earlier{path.suffix}")
 
 
-def put_in_place(path: Path, data: bytes, last_look: Callable[[], None]) -> Path | None:
+def put_in_place(path: Path, data: bytes, last_look: Callable[[], None], *, keep: bool = True) -> Path | None:
     """Write a file whole or not at all, and keep the one that was there.
 
     The new file is written beside the old one and flushed to the disk, then takes its name; mode, owner and
@@ -35,9 +35,10 @@ def put_in_place(path: Path, data: bytes, last_look: Callable[[], None]) -> Path
         path: The file, no symbolic link.
         data: What it is to hold.
         last_look: Called at the last moment before the file is replaced; what it raises stops that.
+        keep: False if the old file is not to be kept.
 
     Returns:
-        The earlier file; None if there was none.
+        The earlier file; None if there was none, or it is not kept.
 
     Raises:
         CannotRunError: the file cannot be written; it is then what it was.
@@ -49,13 +50,14 @@ def put_in_place(path: Path, data: bytes, last_look: Callable[[], None]) -> Path
             standing = path.exists()
             if standing:
                 _liken(new, path)
+            if standing and keep:
                 _duplicate(path, earlier)
             last_look()
-            if standing:
+            if standing and keep:
                 earlier.replace(earlier_name(path))
             new.replace(path)
             _flush_folder(path.parent)
-        return earlier_name(path) if standing else None
+        return earlier_name(path) if standing and keep else None
 
 
 @contextmanager

@@ -64,6 +64,17 @@ def save(package: Package, change: WorkbookChange, target: Path | None = None) -
     return Saved(path=path, changed=made.changed, kept=kept, titles=made.titles)
 
 
+def save_new(path: Path, data: bytes) -> None:
+    """Put a workbook that was made from nothing at a path; what is there already is not kept.
+
+    Raises:
+        CannotRunError: the file cannot be written; what was there stays as it was.
+    """
+    followed = _followed(path)
+    _refuse_place(path, followed)
+    put_in_place(followed, data, lambda: _refuse_open(path, followed), keep=False)
+
+
 def write_workbook(path: Path, change: WorkbookChange, target: Path | None = None) -> Saved:
     """Open a workbook, make a change and save it; see ``save``.
 

@@ -56,7 +56,11 @@ def _limits() -> str:
 def _printed(command: str, folder: Path) -> str:
     """Run a command line as a member does, and give what the terminal shows."""
     binaries = str(Path(sys.executable).parent)
-    environment = os.environ | {"PATH": f"{binaries}{os.pathsep}{os.environ['PATH']}", "COLUMNS": "80"}
+    environment = os.environ | {
+        "PATH": f"{binaries}{os.pathsep}{os.environ['PATH']}",
+        "PYTHONPATH": str(CHECKOUT),  # this checkout's rosterkit, whichever one is installed
+        "COLUMNS": "80",
+    }
     done = subprocess.run(
         ["bash", "-c", command],
         cwd=folder,

@@ -20,6 +20,15 @@ def test_the_derived_parts_of_the_readme_are_up_to_date() -> None:
     assert derived(text) == text
 
 
+def test_every_run_shown_in_the_readme_is_of_a_command_that_there_is() -> None:
+    runs = re.findall(r"```text\n\$ (.*?)\n(.*?)\n```", README.read_text(encoding="utf-8"), re.DOTALL)
+
+    assert len(runs) > 5
+    assert [
+        command for command, printed in runs if re.search("^(Usage|Error|Traceback)", printed, re.MULTILINE)
+    ] == []
+
+
 def test_every_command_is_in_the_readme() -> None:
     text = README.read_text(encoding="utf-8")
 

@@ -360,3 +360,15 @@ def test_a_table_that_cannot_be_meant_is_refused(row: dict[str, object], message
 def test_an_engine_that_stands_twice_is_refused() -> None:
     with pytest.raises(ValueError, match="the engine 'a' stands twice"):
         plan_moves([Engine(key="a", address=None), Engine(key="a", address=None)])
+
+
+def test_more_engines_than_one_layout_can_hold_are_said_to_be_so() -> None:
+    engines = [Engine(key=str(n), address=long(128 + n // 2), registered=n) for n in range(8002)]
+
+    plan = plan_moves(engines)
+
+    assert plan.moves == ()
+    assert len(plan.unresolved) == 4001
+    assert plan.unresolved[0].helps == (
+        "8002 on one layout cannot be planned: spread them, by Meet layout, over several."
+    )

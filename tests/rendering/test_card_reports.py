@@ -105,7 +105,7 @@ def test_an_engine_whose_registers_cannot_be_computed_says_so() -> None:
 
     assert block.splitlines()[1:] == [
         "C" + " " * 69 + "no address",
-        "  - Nothing to key in: DCC address cannot be used, see Findings.",
+        "  - Nothing to key in: DCC address cannot be used.",
     ]
 
 

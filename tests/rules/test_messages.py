@@ -321,7 +321,7 @@ SAID = (
         "heading-missing",
         "a sheet titled like one of ours without any heading of ours",
         "no row of 'Layout' has this sheet's headings, so nothing of it was read",
-        "Put our headings above its rows, or give the sheet another title if it is your own.",
+        "Put Setting and Value above its rows, or give it another title if it is yours.",
     ),
     (
         "heading-unknown",

@@ -89,7 +89,7 @@ CHANGES: dict[str, Change] = {
     "address-out-of-range": _several(
         _layout(address_rule="none"), _engine(2, address=200, address_kind="short")
     ),
-    "address-shared": _several(_layout(address_rule="none"), _engine(1, address=2101)),
+    "address-shared": _several(_layout(address_rule="none"), _engine(4, address=5201)),
     "address-default": _several(
         _layout(address_rule="none"), lambda records: _drop_range(records, 1), _engine(2, address=3)
     ),

@@ -15,7 +15,7 @@ import pytest
 from rosterkit.errors import CannotRunError
 from rosterkit.pages import SheetChange, WorkbookChange
 from rosterkit.xlsx.opening import opened
-from rosterkit.xlsx.saving import save, write_workbook
+from rosterkit.xlsx.saving import save, save_new, write_workbook
 from tests.xlsx.clubs import FINDINGS, TITLE, club, usual_change
 from tests.xlsx.features_spelt import macros
 
@@ -267,3 +267,31 @@ def test_no_module_that_rebuilds_workbooks_is_loaded_for_saving() -> None:
     ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60)
 
     assert ran.stdout == "[]\n"
+
+
+def test_a_workbook_that_is_made_anew_takes_the_mode_of_the_one_in_its_place(path: Path) -> None:
+    path.chmod(0o600)
+
+    save_new(path, b"new")
+
+    assert (path.read_bytes(), path.stat().st_mode & 0o777) == (b"new", 0o600)
+    assert [file.name for file in path.parent.iterdir()] == ["club.xlsx"]
+
+
+def test_a_workbook_that_is_made_anew_never_takes_the_place_of_one_that_is_open(path: Path) -> None:
+    original = path.read_bytes()
+    path.with_name("~$club.xlsx").touch()
+
+    with pytest.raises(CannotRunError, match="it is open in a spreadsheet program"):
+        save_new(path, b"new")
+
+    assert path.read_bytes() == original
+
+
+def test_a_workbook_that_is_made_anew_on_a_full_disk(path: Path) -> None:
+    new = path.with_name("new.xlsx")
+
+    with little_room(), pytest.raises(CannotRunError, match=r"cannot write .*new\.xlsx: the disk is full"):
+        save_new(new, bytes(5000))
+
+    assert [file.name for file in path.parent.iterdir()] == ["club.xlsx"]

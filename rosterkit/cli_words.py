@@ -1,0 +1,60 @@
+"""The words that several commands take, and the choices among which an option is made."""
+
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+
+class CheckFormat(StrEnum):
+    """How findings are printed."""
+
+    TEXT = "text"
+    JSON = "json"
+    CSV = "csv"
+    GITHUB = "github"
+
+
+class CardFormat(StrEnum):
+    """How cards are printed."""
+
+    TEXT = "text"
+    JSON = "json"
+    CSV = "csv"
+
+
+class CardMode(StrEnum):
+    """How registers are written."""
+
+    DIRECT = "direct"
+    PAGED = "paged"
+    REGISTER = "register"
+    ADDRESS_ONLY = "address-only"
+    OPERATIONS = "operations"
+
+
+class PlainFormat(StrEnum):
+    """How an answer is printed that is no table."""
+
+    TEXT = "text"
+    JSON = "json"
+
+
+class AddressKind(StrEnum):
+    """What an address is for."""
+
+    SHORT = "short"
+    LONG = "long"
+    CONSIST = "consist"
+
+
+class MeetSide(StrEnum):
+    """On which side of a meet cards are keyed in."""
+
+    BEFORE = "before"
+    AFTER = "after"
+
+
+Workbook = Annotated[Path, typer.Argument(help="The workbook (.xlsx or .xlsm).", metavar="WORKBOOK")]
+Workbooks = Annotated[list[Path], typer.Argument(help="One workbook or more.", metavar="WORKBOOK")]
