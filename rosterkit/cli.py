@@ -178,7 +178,7 @@ def speed(
     from rosterkit.rendering.fill_reports import fill_text
     from rosterkit.rendering.speed_reports import SPEED_FORMATS
 
-    report, filled = pipeline.speed(workbook, out)
+    report, filled = pipeline.speed(workbook, out, all_steps=form is PlainFormat.JSON)
     typer.echo(fill_text(filled), err=True)
     typer.echo("run 'rosterkit fill' next, for CV29, scale speeds, Findings and Cards", err=True)
     typer.echo(SPEED_FORMATS[form.value](report))

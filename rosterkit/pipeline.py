@@ -13,6 +13,7 @@ from rosterkit.roster import Roster
 from rosterkit.rosters import roster_at, roster_in
 from rosterkit.rules import SPEED_RULES, findings_in
 from rosterkit.rules.checking import Unread, scope_of
+from rosterkit.standards.speed_curve import TABLE_STEPS
 from rosterkit.xlsx.opening import opened
 
 if TYPE_CHECKING:
@@ -84,14 +85,16 @@ def fill(path: Path, out: Path | None = None) -> "Filled":
     return _filled(saved, path, out, _report([roster], findings))
 
 
-def speed(path: Path, out: Path | None = None) -> tuple["SpeedReport", "Filled"]:
+def speed(path: Path, out: Path | None = None, *, all_steps: bool = False) -> tuple["SpeedReport", "Filled"]:
     """Make speed tables and trims of a workbook's timed runs, and write them into it or into a copy.
+
+    The report has the speeds at some of the 28 steps, or at all.
 
     Raises:
         CannotRunError: if there are no timed runs, or the workbook cannot be read or written without harm.
     """
     from rosterkit.pages import WorkbookChange
-    from rosterkit.rendering.speed_figures import SpeedReport, figures_of
+    from rosterkit.rendering.speed_figures import SHOWN_STEPS, SpeedReport, figures_of
     from rosterkit.rendering.speed_page import speed_page
     from rosterkit.speed_filling import speed_changes
     from rosterkit.xlsx.saving import save
@@ -111,7 +114,7 @@ def speed(path: Path, out: Path | None = None) -> tuple["SpeedReport", "Filled"]
         workbook=roster.book.name,
         unit=roster.layout.speed_unit,
         length_unit=roster.layout.length_unit,
-        engines=figures_of(roster, speeds),
+        engines=figures_of(roster, speeds, TABLE_STEPS if all_steps else SHOWN_STEPS),
         findings=in_reading_order([f for f in findings if f.rule in SPEED_RULES]),
     )
     sheets, pages = speed_changes(roster, speeds, findings)

@@ -38,7 +38,8 @@ def speed_changes(
     goals = roster.book.tables.get(GOALS)
     if goals is not None:
         own = [finding for finding in findings if finding.place.sheet == goals.title]
-        changes.append(sheet_change(goals, roster, own, dict(_goal_values(roster, speeds))))
+        settings = {timed.label: each for timed, each in planned}
+        changes.append(sheet_change(goals, roster, own, dict(_goal_values(roster, speeds, settings))))
     return tuple(change for change in changes if change.cells or change.highlights), tuple(pages)
 
 
@@ -137,7 +138,9 @@ def _new_sheet(title: str, rows: Sequence[Mapping[str, str | int]]) -> Page:
     return Page(title=title, rows=[heading, *below], widths=widths, frozen_rows=1, filtered=True)
 
 
-def _goal_values(roster: Roster, speeds: Speeds) -> Iterator[tuple[int, Values]]:
+def _goal_values(
+    roster: Roster, speeds: Speeds, settings: Mapping[str, Settings]
+) -> Iterator[tuple[int, Values]]:
     """Give the computed columns of Speed goals by row; all blank where nothing came of a goal."""
     blank: Values = dict.fromkeys((*_COMPUTED, "reached", "sure", "worst", "mismatch", "rolls"))
     for goal in roster.speed_goals:
@@ -145,8 +148,8 @@ def _goal_values(roster: Roster, speeds: Speeds) -> Iterator[tuple[int, Values]]
     for group in speeds.groups:
         for timed, part in group.parts:
             if timed.goal is not None:
-                settings = settings_of(timed, part, roster)
-                yield timed.goal.index, {**blank, **_goal_row(timed, group, part, settings, roster)}
+                own = settings[timed.label]
+                yield timed.goal.index, {**blank, **_goal_row(timed, group, part, own, roster)}
 
 
 def _goal_row(

@@ -1,12 +1,12 @@
 """An engine's timed points and expected speeds as the figures that every form of the report has."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from rosterkit.findings import Finding
+from rosterkit.planning.speed.monotone import Numbers
 from rosterkit.planning.speed.passes import Way
 from rosterkit.planning.speed.plans import Part
-from rosterkit.planning.speed.predictions import Prediction
 from rosterkit.planning.speed.trims import Trimmed
 from rosterkit.planning.speed_settings import braking_of, registers_of, rolled, table_label, ways_of
 from rosterkit.planning.timed_engines import Group, Speeds, TimedEngine
@@ -14,6 +14,8 @@ from rosterkit.planning.timed_runs import kmh_per
 from rosterkit.roster import Roster
 from rosterkit.standards.speed_curve import FULL_DRIVE, TABLE_STEPS
 
+SHOWN_STEPS = (1, 4, 8, 12, 16, 20, 24, 28)
+"""The steps that the text and the sheet Speed have; JSON has all 28."""
 _TWICE = 2.0
 
 
@@ -42,7 +44,7 @@ class TimedPoint:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepFigures:
-    """What is wanted and expected at one of the 28 steps."""
+    """What is wanted and expected at a step of 28."""
 
     step: int
     drive: float
@@ -90,15 +92,22 @@ class SpeedReport:
     findings: Sequence[Finding]
 
 
-def figures_of(roster: Roster, speeds: Speeds) -> list[EngineFigures]:
-    """Give the figures of all engines that were timed or have a goal, in the order of Locomotives."""
+def figures_of(roster: Roster, speeds: Speeds, steps: Collection[int] = SHOWN_STEPS) -> list[EngineFigures]:
+    """Give the figures of all engines that were timed or have a goal, in the order of Locomotives.
+
+    Speeds at those of the 28 steps that are asked for.
+    """
     planned = {timed.label: (group, part) for group in speeds.groups for timed, part in group.parts}
     unit = kmh_per(roster.layout.speed_unit)
-    return [_engine(timed, planned.get(timed.label), roster, unit) for timed in speeds.engines]
+    return [_engine(timed, planned.get(timed.label), roster, unit, steps) for timed in speeds.engines]
 
 
 def _engine(
-    timed: TimedEngine, planned: tuple[Group, Part] | None, roster: Roster, unit: float
+    timed: TimedEngine,
+    planned: tuple[Group, Part] | None,
+    roster: Roster,
+    unit: float,
+    steps: Collection[int],
 ) -> EngineFigures:
     group, part = planned or (None, None)
     plan = group.plan if group else None
@@ -123,31 +132,27 @@ def _engine(
         if plan and len(plan.parts) > 1
         else (),
         rolls=round(rolled(part, braking, roster.layout)) if part and braking is not None else None,
-        steps=list(_steps(part, [float(each) for each in plan.wanted], unit)) if part and plan else (),
+        steps=list(_steps(part, plan.wanted, unit, steps)) if part and plan else (),
         points=list(_points(timed, unit)),
         next=list(dict.fromkeys(_next(timed, part))),
     )
 
 
-def _steps(part: Part, wanted: Sequence[float], unit: float) -> Iterator[StepFigures]:
+def _steps(part: Part, wanted: Numbers, unit: float, steps: Collection[int]) -> Iterator[StepFigures]:
     setting = part.setting
-    drives = (
-        setting.table
-        if isinstance(setting, Trimmed)
-        else [float(each) for each in part.predictions[0].drives]
-    )
+    curve = part.predictions[0].drives
+    drives = setting.table if isinstance(setting, Trimmed) else curve
     ways = ways_of(part.predictions)
-    for n, step in enumerate(TABLE_STEPS):
+    for step in steps:
+        n = step - 1
         yield StepFigures(
             step=step,
-            drive=round(drives[n], 1),
-            wanted=round(wanted[n] / unit, 1),
-            expected={way: _at(ahead, n, unit) for way, ahead in ways.items()},
+            drive=round(float(drives[n]), 1),
+            wanted=round(float(wanted[n]) / unit, 1),
+            expected={
+                way: _sure(float(ahead.kmh[n]), float(ahead.within[n]), unit) for way, ahead in ways.items()
+            },
         )
-
-
-def _at(ahead: Prediction, n: int, unit: float) -> Sure:
-    return _sure(float(ahead.kmh[n]), float(ahead.within[n]), unit)
 
 
 def _sure(kmh: float, within: float, unit: float) -> Sure:

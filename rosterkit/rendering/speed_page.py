@@ -5,15 +5,20 @@ from collections.abc import Iterator, Sequence
 from rosterkit.charts import Chart, Series
 from rosterkit.pages import LINE, Look, Page, PageCell, lines_of
 from rosterkit.planning.speed.passes import Way
-from rosterkit.rendering.speed_figures import EngineFigures, SpeedReport, Sure
-from rosterkit.rendering.speed_reports import SHOWN, details, headline
+from rosterkit.rendering.speed_figures import SHOWN_STEPS, EngineFigures, SpeedReport, Sure
+from rosterkit.rendering.speed_reports import details, headline
 from rosterkit.standards.speed_curve import TABLE_STEPS
 
 TITLE = "Speed"
 _HEADINGS = ("Step", "Drive", "Wanted", "Forward", "+-", "Backward", "+-")
-_TIMED = ("Drive", "as step", "Forward", "+-", "Backward", "+-")
+_TIMED = ("Drive", "as step", "Forward", "Backward")
 _COLUMNS = len(_HEADINGS) + 1 + len(_TIMED)
-_WIDTHS = (6, 7, 9, 9, 7, 10, 7, 3, 10, 8, 9, 7, 10, 7)
+_WIDTHS = (7, 8, 9, 10, 8, 10, 8, 4, 10, 9, 11, 11)
+_HEADING_CELLS = [
+    *(PageCell(text, Look.HEADING) for text in _HEADINGS),
+    PageCell(),
+    *(PageCell(text, Look.HEADING) for text in _TIMED),
+]
 _WIDTH = sum(_WIDTHS)
 _CHART_ROWS = 26
 _COLOURS = {Way.FORWARD: "1F6FB2", Way.BACKWARD: "C55A11"}
@@ -22,7 +27,7 @@ _STEP, _WANTED = 1, 3
 _BLANK = PageCell()
 _EXPECTED = {Way.FORWARD: 4, Way.BACKWARD: 6}
 _TIMED_STEP = 10
-_TIMED_SPEED = {Way.FORWARD: 11, Way.BACKWARD: 13}
+_TIMED_SPEED = {Way.FORWARD: 11, Way.BACKWARD: 12}
 
 
 def speed_page(report: SpeedReport) -> Page:
@@ -35,7 +40,8 @@ def speed_page(report: SpeedReport) -> Page:
     for figures in report.engines:
         if rows:
             breaks.append(len(rows))
-        rows += [[PageCell(figures.loco, Look.ENGINE), *(PageCell(None, Look.ENGINE) for _ in _WIDTHS[1:])]]
+        rows.append([PageCell(figures.loco, Look.ENGINE)])
+        merges.append((len(rows), 1, len(rows), _COLUMNS))
         next_steps = (f"Next: {sentence}" for sentence in figures.next)
         for line in (headline(figures, report.unit), *details(figures, report.length_unit), *next_steps):
             rows.append([PageCell(line, Look.WRAPPED)])
@@ -61,8 +67,7 @@ def speed_page(report: SpeedReport) -> Page:
 
 
 def _numbers(figures: EngineFigures) -> Iterator[list[PageCell]]:
-    heading = [PageCell(text, Look.HEADING) for text in _HEADINGS]
-    yield [*heading, _BLANK, *(PageCell(text, Look.HEADING) for text in _TIMED)]
+    yield _HEADING_CELLS
     steps, timed = list(_step_cells(figures)), list(_timed_cells(figures))
     blank = [_BLANK] * len(_HEADINGS)
     for n in range(max(len(steps), len(timed))):
@@ -72,7 +77,7 @@ def _numbers(figures: EngineFigures) -> Iterator[list[PageCell]]:
 
 def _step_cells(figures: EngineFigures) -> Iterator[list[PageCell]]:
     for each in figures.steps:
-        if each.step not in SHOWN:
+        if each.step not in SHOWN_STEPS:
             continue
         plain = [PageCell(each.step), PageCell(each.drive), PageCell(each.wanted)]
         yield [*plain, *_pair(each.expected.get(Way.FORWARD)), *_pair(each.expected.get(Way.BACKWARD))]
@@ -84,7 +89,7 @@ def _timed_cells(figures: EngineFigures) -> Iterator[list[PageCell]]:
         by_drive.setdefault(point.drive, {})[point.way] = point.speed
     steps = {point.drive: point.step for point in figures.points}
     for drive, speeds in sorted(by_drive.items()):
-        pairs = (*_pair(speeds.get(Way.FORWARD)), *_pair(speeds.get(Way.BACKWARD)))
+        pairs = (_pair(speeds.get(way))[0] for way in Way)
         yield [PageCell(drive), PageCell(steps[drive]), *pairs]
 
 
@@ -108,7 +113,7 @@ def _chart(figures: EngineFigures, unit: str, first: int, at: tuple[int, int, in
 
 
 def _series(figures: EngineFigures, first: int) -> Iterator[Series]:
-    last = first + len(SHOWN) - 1
+    last = first + len(SHOWN_STEPS) - 1
     timed_last = first + len({point.drive for point in figures.points}) - 1
     for way in Way:
         if any(point.way is way for point in figures.points):

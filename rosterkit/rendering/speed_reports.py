@@ -6,11 +6,16 @@ from collections.abc import Callable, Iterator, Mapping
 from rosterkit.planning.speed.passes import Way
 from rosterkit.rendering.check_reports import CheckReport, check_text, finding_record
 from rosterkit.rendering.lines import one_line
-from rosterkit.rendering.speed_figures import EngineFigures, SpeedReport, StepFigures, Sure, TimedPoint
+from rosterkit.rendering.speed_figures import (
+    SHOWN_STEPS,
+    EngineFigures,
+    SpeedReport,
+    StepFigures,
+    Sure,
+    TimedPoint,
+)
 from rosterkit.rendering.tables import as_json
 
-SHOWN = (1, 4, 7, 10, 13, 16, 19, 22, 25, 28)
-"""The steps that the text and the sheet Speed have; JSON has all 28."""
 _WIDTH = 100
 
 
@@ -67,7 +72,7 @@ def _steps(figures: EngineFigures) -> Iterator[str]:
     ways = list(figures.steps[0].expected)
     yield "  step  drive  wanted" + "".join(f"  {way.value:>8}     +-" for way in ways)
     for each in figures.steps:
-        if each.step in SHOWN:
+        if each.step in SHOWN_STEPS:
             expected = "".join(
                 f"  {each.expected[way].speed:8.1f}  {each.expected[way].within:5.1f}" for way in ways
             )

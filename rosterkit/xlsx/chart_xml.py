@@ -1,6 +1,6 @@
 """Writes a chart as the chart part that it becomes: a scatter chart of lines and single points."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from rosterkit.charts import Block, Chart, Series
@@ -39,7 +39,9 @@ def chart_markup(chart: Chart, page: Page, reference: str, names: Spaces) -> byt
         reference: The sheet's title as references begin with it.
         names: The namespaces.
     """
-    series = "".join(_series(number, one, page, reference) for number, one in enumerate(chart.series))
+    blocks = {block for one in chart.series for block in (one.across, one.upward)}
+    numbers = {block: _numbers(block, page, reference) for block in blocks}
+    series = "".join(_series(number, one, numbers, reference) for number, one in enumerate(chart.series))
     return "".join(
         (
             f'{_HEAD}<c:chartSpace xmlns:c="{names.chart}" xmlns:a="{names.drawing}">',
@@ -75,15 +77,15 @@ def _axis(ids: tuple[int, int], side: str, title: str, end: float | None) -> str
     )
 
 
-def _series(number: int, series: Series, page: Page, reference: str) -> str:
+def _series(number: int, series: Series, numbers: Mapping[Block, str], reference: str) -> str:
     return "".join(
         (
             f'<c:ser><c:idx val="{number}"/><c:order val="{number}"/>',
             f"<c:tx><c:v>{_text(series.name)}</c:v></c:tx>",
             *_drawn(series),
             _bars(series, reference),
-            f"<c:xVal>{_numbers(series.across, page, reference)}</c:xVal>",
-            f"<c:yVal>{_numbers(series.upward, page, reference)}</c:yVal>",
+            f"<c:xVal>{numbers[series.across]}</c:xVal>",
+            f"<c:yVal>{numbers[series.upward]}</c:yVal>",
             '<c:smooth val="0"/></c:ser>',
         )
     )

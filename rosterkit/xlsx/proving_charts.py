@@ -26,23 +26,25 @@ def prove_chart(new: bytes, chart: Chart, page: Page, reference: str) -> None:
     shown = list(root.iter("{*}numRef"))
     if len(shown) != len(wanted):
         raise ProofError(f"the chart '{chart.title}' does not show what it should")
+    held = {block: _filled(block, page) for block in set(wanted)}
     for numbers in shown:
         formula = numbers[0].text or ""
         title, _, cells = formula.rpartition("!")
         found = area(cells)
         block = (found.top, found.left, found.bottom, found.right)
-        copied = len(numbers) == 1 or _cached(numbers) == _filled(block, page)
+        copied = len(numbers) == 1 or _cached(numbers) == held.get(block)
         if title != reference or block not in wanted or not copied:
             raise ProofError(f"the chart '{chart.title}' does not show the cells {cells[:40]}")
 
 
-def _cached(numbers: etree._Element) -> dict[int, float]:
-    points = numbers.iter("{*}pt")
-    return {int(point.get("idx", "-1")): float(point[0].text or "nan") for point in points}
+def _cached(numbers: etree._Element) -> list[tuple[int, float]]:
+    """Give the copied numbers with their places: all that stands behind the format and the count."""
+    points = numbers[1][2:]
+    return [(int(point.get("idx", "-1")), float(point[0].text or "nan")) for point in points]
 
 
-def _filled(block: tuple[int, int, int, int], page: Page) -> dict[int, float]:
-    return {n: float(value) for n, value in enumerate(block_values(block, page)) if value is not None}
+def _filled(block: tuple[int, int, int, int], page: Page) -> list[tuple[int, float]]:
+    return [(n, value) for n, value in enumerate(block_values(block, page)) if value is not None]
 
 
 def prove_alone(package: Package, ours: Collection[str], touched: Collection[str]) -> None:

@@ -66,6 +66,8 @@ def _timed(folder: Path, engines: int = 1_000) -> None:
     untimed = measured([*command, "check", str(bare)], runs=3, allowed=_FOUND)
     check = measured([*command, "check", str(book)], runs=3, allowed=_FOUND)
     speed = measured([*command, "speed", str(book), "-o", str(out)], runs=3, allowed=_FOUND)
+    if not out.exists():
+        raise RuntimeError("speed wrote no workbook")
     _line(engines, "rosterkit check, no timed runs", untimed, "")
     _line(engines, "rosterkit check, timed runs", check, f"{check.seconds / untimed.seconds:.2f} x without")
     _line(engines, "rosterkit speed", speed, f"{speed.seconds / check.seconds:.2f} x check")

@@ -1,7 +1,8 @@
 """Workbooks of any size for the benchmarks, 40 columns a row, as a member's would be."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
+from types import MappingProxyType
 
 import xlsxwriter
 
@@ -15,27 +16,33 @@ _RAILWAYS = ("Juniper Valley", "Northmarsh & Eastern", "Kettle Creek Lumber", "H
 def write_roster(path: Path, rows: int) -> None:
     """Write a roster: every column that members fill, and columns of their own up to 40, with one formula."""
     workbook = xlsxwriter.Workbook(str(path), {"constant_memory": rows > 20_000})
+    _engines(workbook, rows)
+    workbook.close()
+
+
+def write_timed(path: Path, rows: int, *, runs: bool = True) -> None:
+    """Write such a roster with timed runs of every engine, eight drives each way, and a goal for each."""
+    workbook = xlsxwriter.Workbook(str(path))
+    _engines(workbook, rows, {"speed_curve": ""})
+    if runs:
+        names = [str(_engine(row)["loco"]) for row in range(rows)]
+        _records(workbook, "Speed runs", (run for n, name in enumerate(names) for run in _runs(name, n)))
+        _records(workbook, "Speed goals", ({"loco": name, "top": 90} for name in names))
+    workbook.close()
+
+
+def _engines(
+    workbook: xlsxwriter.Workbook, rows: int, others: Mapping[str, str] = MappingProxyType({})
+) -> None:
     page = workbook.add_worksheet("Locomotives")
     columns = sheet("Locomotives").filled_by_members
     own = _OWN_COLUMNS - len(columns)
     page.write_row(0, 0, [column.heading for column in columns] + [f"My column {n}" for n in range(own)])
     for row in range(rows):
-        values = _engine(row)
+        values = {**_engine(row), **others}
         cells = [values.get(column.name) for column in columns]
         page.write_row(row + 1, 0, [*cells, *(f"text {row % 997} {n}" for n in range(own - 1))])
         page.write_formula(row + 1, _OWN_COLUMNS - 1, f"=I{row + 2}+1", None, row % 10_239 + 2)
-    workbook.close()
-
-
-def write_timed(path: Path, engines: int, *, runs: bool = True) -> None:
-    """Write a roster with timed runs of every engine, eight drives each way, and a speed goal for each."""
-    workbook = xlsxwriter.Workbook(str(path))
-    names = [f"E {number + 1}" for number in range(engines)]
-    _records(workbook, "Locomotives", ({"loco": name, "address": n + 1} for n, name in enumerate(names)))
-    if runs:
-        _records(workbook, "Speed runs", (run for n, name in enumerate(names) for run in _runs(name, n)))
-        _records(workbook, "Speed goals", ({"loco": name, "top": 90} for name in names))
-    workbook.close()
 
 
 def _records(workbook: xlsxwriter.Workbook, title: str, records: Iterable[dict[str, object]]) -> None:
