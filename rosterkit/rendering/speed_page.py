@@ -24,6 +24,7 @@ _CHART_ROWS = 26
 _COLOURS = {Way.FORWARD: "1F6FB2", Way.BACKWARD: "C55A11"}
 _GREY = "404040"
 _STEP, _WANTED = 1, 3
+_WAYS = tuple(Way)
 _BLANK = PageCell()
 _EXPECTED = {Way.FORWARD: 4, Way.BACKWARD: 6}
 _TIMED_STEP = 10
@@ -89,7 +90,7 @@ def _timed_cells(figures: EngineFigures) -> Iterator[list[PageCell]]:
         by_drive.setdefault(point.drive, {})[point.way] = point.speed
     steps = {point.drive: point.step for point in figures.points}
     for drive, speeds in sorted(by_drive.items()):
-        pairs = (_pair(speeds.get(way))[0] for way in Way)
+        pairs = (_pair(speeds.get(way))[0] for way in _WAYS)
         yield [PageCell(drive), PageCell(steps[drive]), *pairs]
 
 
