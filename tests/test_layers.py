@@ -33,7 +33,7 @@ LAYERS = (
         "speed_filling",
         "xlsx",
     ),
-    ("comparing", "rules", "conforming", "wording"),
+    ("rules", "conforming", "wording"),
     (
         "accessory_registers",
         "addressing",
