@@ -125,10 +125,11 @@ def _remarks(setting: Trimmed | ThreeValues) -> Iterator[Remark]:
     idle = repeated_steps(setting.table) if isinstance(setting, Trimmed) else 0
     if isinstance(setting, Trimmed) and idle:
         first, last = setting.table[0], setting.table[-1]
+        are = "is" if idle == 1 else "are"
         yield Remark(
             doubt=Doubt.TOO_COARSE,
             message=f"its whole range of speeds lies between drive {first} and {last}, so {idle} of 28 steps "
-            "are no faster than the one before",
+            f"{are} no faster than the one before",
             fix="Want a higher top speed, or live with it.",
         )
 
