@@ -2,6 +2,7 @@
 
 import re
 from bisect import bisect_right
+from collections import deque
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -54,12 +55,17 @@ def cell_splices(
     """
     writer = _Writer(sheet, style_of, texts)
     waiting = sorted(changes, reverse=True)
-    for row in sheet.rows():
+    rows = sheet.rows()
+    for row in rows:
         while waiting and waiting[-1] < row.number:
             number = waiting.pop()
             writer.insert(row.start, writer.new_row(number, changes[number]))
         if waiting and waiting[-1] == row.number:
             writer.change(row, changes[waiting.pop()])
+        if not waiting:
+            if not sheet.in_order_after(row):
+                deque(rows, maxlen=0)
+            break
     rest = b"".join(writer.new_row(number, changes[number]) for number in reversed(waiting))
     element = sheet.sheet_data
     if rest and element.empty:

@@ -46,8 +46,8 @@ class Split:
         """Parse some rows."""
         return list(parsed(self.around[0] + b"".join(rows) + self.around[1]).iterchildren(etree.Element))
 
-    def rows(self) -> Iterator[tuple[int, bytes]]:
-        """Give the rows with their numbers, each with what stands between it and the next.
+    def rows(self) -> Iterator[tuple[int, bytes, int]]:
+        """Give the rows: number, bytes with what stands between it and the next, and where the next begins.
 
         Raises:
             ProofError: they are not in order.
@@ -59,7 +59,7 @@ class Split:
             number = int(usual[1]) if usual else self._stated(row, last + 1)
             if number <= last:
                 raise ProofError("the rows are not in order")
-            yield number, row
+            yield number, row, following
             last = number
 
     def _stated(self, row: bytes, implied: int) -> int:

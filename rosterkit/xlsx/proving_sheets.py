@@ -48,7 +48,8 @@ def _changed(before: Split, after: Split, cells: Cells) -> Iterator[tuple[int, b
     """Give number, old and new bytes of the rows that are not the same."""
     rows = before.rows()
     standing = next(rows, None)
-    for number, row in after.rows():
+    last, compared = max(cells, default=0), False
+    for number, row, following in after.rows():
         if standing is None or standing[0] > number:
             yield number, None, row
             continue
@@ -57,6 +58,12 @@ def _changed(before: Split, after: Split, cells: Cells) -> Iterator[tuple[int, b
         if standing[1] != row:
             ours = (f"{column_letters(column)}{number}" for column in sorted(cells.get(number, ())))
             yield number, *shortened(standing[1], row, ours)
+        if number >= last and not compared:
+            # From here on nothing was to change: a million empty rows are compared at once.
+            compared = True
+            old, new = memoryview(before.data), memoryview(after.data)
+            if old[standing[2] : before.end] == new[following : after.end]:
+                return
         standing = next(rows, None)
     if standing is not None:
         raise ProofError("a row is missing")

@@ -89,6 +89,17 @@ class SheetText:
                 end = self.masked.index(b">", outside) + 1
             yield Row(number, start, inside, outside, end)
 
+    def in_order_after(self, row: Row) -> bool:
+        """Tell whether all rows after one bear their numbers in the usual spelling, and in order.
+
+        False also where that cannot be told at a glance.
+        """
+        pattern = re.compile(rb'<%brow r="([0-9]{1,7})"(?=[\s/>])' % self.prefix)
+        numbers = list(map(int, pattern.findall(self.masked, row.end, self.sheet_data.outside)))
+        count = self.masked.count(b"<%brow" % self.prefix, row.end, self.sheet_data.outside)
+        rising = all(map(lt, [row.number, *numbers], numbers))
+        return count == len(numbers) and rising and (not numbers or numbers[-1] <= limits.LAST_ROW)
+
     def _stated(self, start: int, inside: int, implied: int) -> int:
         stated = tags.attributes(self.data[start:inside]).get("r")
         if stated is None:
