@@ -73,11 +73,15 @@ def refuse_foreign_checks(roster: Roster) -> None:
 
 
 def computed_places(table: Table) -> tuple[dict[str, int], list[str]]:
-    """Give the sheet column of each computed column, and the names of those that have to be added.
+    """Give the sheet column of each computed column, and the names of those that have to be added."""
+    return places_of(table, [column.name for column in table.sheet.computed])
+
+
+def places_of(table: Table, names: Sequence[str]) -> tuple[dict[str, int], list[str]]:
+    """Give the sheet column of each of some columns, and the names of those that have to be added.
 
     They are added at the right end, beyond the last heading, in columns where nothing stands.
     """
-    names = [column.name for column in table.sheet.computed]
     columns = {name: table.headings.columns[name] for name in names if name in table.headings.columns}
     added = [name for name in names if name not in columns]
     start = table.headings.width + 1

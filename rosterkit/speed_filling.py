@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rosterkit.book import Table
 from rosterkit.errors import CannotRunError
-from rosterkit.filling import Values, sheet_change
+from rosterkit.filling import Values, places_of, sheet_change
 from rosterkit.findings import Finding
 from rosterkit.pages import CellChange, Look, Page, PageCell, SheetChange
 from rosterkit.planning.speed.plans import Part
@@ -97,7 +97,7 @@ def _put(
 
 
 def _change(table: Table, rows: Sequence[Row]) -> SheetChange:
-    columns, added = _places(table, rows)
+    columns, added = places_of(table, _named_in(rows))
     return SheetChange(
         title=table.title,
         cells=tuple(_cells(table, rows)),
@@ -107,7 +107,7 @@ def _change(table: Table, rows: Sequence[Row]) -> SheetChange:
 
 
 def _cells(table: Table, rows: Sequence[Row]) -> Iterator[CellChange]:
-    columns, added = _places(table, rows)
+    columns, added = places_of(table, _named_in(rows))
     for name in added:
         heading = table.sheet[name].heading
         yield CellChange(row=table.headings.row, column=columns[name], value=heading, look=Look.HEADING)
@@ -119,15 +119,8 @@ def _cells(table: Table, rows: Sequence[Row]) -> Iterator[CellChange]:
         yield from (CellChange(row=row, column=columns[name], value=value) for name, value in values.items())
 
 
-def _places(table: Table, rows: Iterable[Row]) -> tuple[dict[str, int], list[str]]:
-    """Give the sheet column of each column that rows need, and the names of those to be added."""
-    names = list(dict.fromkeys(name for _, values in rows for name in values))
-    columns = {name: table.headings.columns[name] for name in names if name in table.headings.columns}
-    added = [name for name in names if name not in columns]
-    start = table.headings.width + 1
-    while any(at in table.beyond for at in range(start, start + len(added))):
-        start += 1
-    return columns | {name: start + n for n, name in enumerate(added)}, added
+def _named_in(rows: Iterable[Row]) -> list[str]:
+    return list(dict.fromkeys(name for _, values in rows for name in values))
 
 
 def _new_sheet(title: str, rows: Sequence[Mapping[str, str | int]]) -> Page:

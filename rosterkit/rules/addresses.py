@@ -1,10 +1,10 @@
 """Checks of the addresses that engines answer."""
 
-import re
 from collections.abc import Iterator
 
 from rosterkit.addressing import Address, Space, rails_of
 from rosterkit.findings import Severity
+from rosterkit.planning.choices import RULES, digits_of
 from rosterkit.rules.cells import faults_as_hits
 from rosterkit.rules.checking import Check, Entry, Hit, Scope, hit_at, named, others
 from rosterkit.sheets import folded
@@ -15,8 +15,6 @@ from rosterkit.standards.addresses import (
     SERVICE_MODE_LOOKALIKES,
     SHORT_ADDRESSES,
 )
-
-_RULE_DIGITS = {"last four digits": 4, "last three digits": 3, "last two digits": 2}
 
 
 def address_missing(scope: Scope) -> Iterator[Hit]:
@@ -195,10 +193,10 @@ def address_by_rule(number: str | None, rule: str) -> int | None:
     practice, no source). None where the rule is none, where the word's digits do not stand together, as
     in '4E2', and where they come to nothing that can be an address.
     """
-    words = [digits for word in (number or "").split() if (digits := re.findall(r"[0-9]+", word))]
-    if rule not in _RULE_DIGITS or not words or len(words[-1]) > 1:
+    digits = digits_of(number)
+    if rule not in RULES or digits is None:
         return None
-    address = int(words[-1][0][-_RULE_DIGITS[rule] :])
+    address = int(digits[-RULES[rule] :])
     return address if address in LONG_ADDRESSES else None
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from rosterkit.addressing import rails_of
 from rosterkit.findings import Severity
+from rosterkit.preflight import room_of
 from rosterkit.roster import Layout
 from rosterkit.rules.checking import Check, Entry, Hit, Scope, hit_at, named, others
 from rosterkit.sheets import folded
@@ -137,11 +138,8 @@ def engine_too_long(scope: Scope) -> Iterator[Hit]:
     Fix: Use a longer isolated section.
     """
     for entry in scope.entries:
-        layout, length = entry.layout, entry.engine.length
-        if length is None or layout.track_length is None:
-            continue
-        room = layout.track_length - 2 * layout.clearance
-        if length > room:
+        layout, length, room = entry.layout, entry.engine.length, room_of(entry.layout)
+        if length is not None and room is not None and length > room:
             unit = layout.length_unit
             message = (
                 f"{length:g} {unit} long; the programming track has room for {max(room, 0):g} {unit} "
