@@ -1,44 +1,75 @@
-"""A new workbook of rosterkit's own sheets, made with openpyxl."""
+"""A new workbook of rosterkit's own sheets: openpyxl makes it, its sheets are written as in members' ones.
+
+A meet of hundreds of members has a million cells and more, for which openpyxl alone takes ten times as long.
+"""
 
 import io
-from collections.abc import Iterable
-from typing import Any, cast
+import zipfile
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from typing import Any
 
 from openpyxl import Workbook
-from openpyxl.cell import Cell, WriteOnlyCell
 from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Side
-from openpyxl.utils import get_column_letter
-from openpyxl.worksheet._write_only import WriteOnlyWorksheet
-from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
-from openpyxl.worksheet.hyperlink import Hyperlink
-from openpyxl.worksheet.page import PageMargins
-from openpyxl.worksheet.pagebreak import Break
-from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
-from rosterkit.pages import Look, Page, PageCell
+from rosterkit.pages import Look, Page
 from rosterkit.xlsx.looks import DRAWINGS, Drawing
+from rosterkit.xlsx.packing import Entry, archive_of, packed_entry
+from rosterkit.xlsx.page_xml import filter_area, page_markup
 
 _SIZE = 11
-_A4 = 9
+_MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+_SHEETS = "xl/worksheets/"
 
 
 def workbook_of(pages: Iterable[Page]) -> bytes:
     """Make a workbook of pages, in their order; their titles are such as sheets may have, each only once.
 
-    Each page goes to the disk before the next is asked for, so that hundreds take no more memory than one.
+    Each page is packed before the next is asked for, so that hundreds take little more memory than one.
     """
-    workbook = Workbook(write_only=True)
-    for look in Look:
-        workbook.add_named_style(_style(look, DRAWINGS[look]))
+    shell = Workbook()
+    shell.remove(shell.worksheets[0])
+    sheets: list[Entry] = []
+    formats: dict[Look, int] = {}
     for page in pages:
-        sheet = workbook.create_sheet(page.title)
-        # The library's type stubs know of a write-only sheet nothing but how to add rows and to close it.
-        _draw(cast("Worksheet", sheet), page)
-        cast("WriteOnlyWorksheet", sheet).close()
+        sheet = shell.create_sheet(page.title)
+        formats = formats or dict(_formats(shell, sheet))
+        _announce(sheet, page)
+        data = page_markup(
+            replace(page, paper="A4"), formats.__getitem__, namespace=_MAIN, titles={}, selected=not sheets
+        )
+        sheets.append(packed_entry(f"{_SHEETS}sheet{len(sheets) + 1}.xml", data))
+    return archive_of([*_around(shell), *sheets])
+
+
+def _around(shell: Workbook) -> Iterator[Entry]:
+    """Give all parts of a workbook but its sheets, whose places and titles are in them."""
     stream = io.BytesIO()
-    workbook.save(stream)
-    return stream.getvalue()
+    shell.save(stream)
+    with zipfile.ZipFile(stream) as made:
+        for name in made.namelist():
+            if not name.startswith(_SHEETS):
+                yield packed_entry(name, made.read(name))
+
+
+def _formats(shell: Workbook, sheet: Worksheet) -> Iterator[tuple[Look, int]]:
+    """Enter the format of every look, and give its index by which cells name it."""
+    for look in Look:
+        style = _style(look, DRAWINGS[look])
+        shell.add_named_style(style)
+        cell = sheet.cell(1, 1)
+        cell.style = style.name
+        yield look, cell.style_id
+
+
+def _announce(sheet: Worksheet, page: Page) -> None:
+    """State what stands in the workbook's own part: the headings on each printed page, and the filter."""
+    if page.frozen_rows:
+        sheet.print_title_rows = f"1:{page.frozen_rows}"
+    filtered = filter_area(page)
+    if filtered is not None:
+        sheet.auto_filter.ref = str(filtered)
 
 
 def _name(look: Look) -> str:
@@ -65,55 +96,3 @@ def _style(look: Look, drawing: Drawing) -> NamedStyle:
     alignment: dict[str, Any] = {"vertical": drawing.vertical, "horizontal": drawing.horizontal}
     style.alignment = Alignment(wrap_text=drawing.wrapped, **alignment)
     return style
-
-
-def _draw(sheet: Worksheet, page: Page) -> None:
-    """Write a page; what stands before the rows in the file has to be set before them."""
-    for column, width in enumerate(page.widths, 1):
-        sheet.column_dimensions[get_column_letter(column)].width = width
-    for row, height in page.heights.items():
-        sheet.row_dimensions[row].height = height
-    if page.frozen_rows:
-        sheet.freeze_panes = f"A{page.frozen_rows + 1}"
-        sheet.print_title_rows = f"1:{page.frozen_rows}"
-    _paper(sheet, page)
-    for cells in page.rows:
-        sheet.append([_cell(sheet, cell) for cell in cells])
-    for top, left, bottom, right in page.merges:
-        sheet.merged_cells.add(_area(top, left, bottom, right))
-    for row in page.breaks:
-        sheet.row_breaks.append(Break(id=row))
-    if page.filtered:
-        last = len(page.rows[page.frozen_rows - 1])
-        bottom = max(len(page.rows), page.frozen_rows)
-        sheet.auto_filter.ref = _area(page.frozen_rows, 1, bottom, last)
-
-
-def _area(top: int, left: int, bottom: int, right: int) -> str:
-    return f"{get_column_letter(left)}{top}:{get_column_letter(right)}{bottom}"
-
-
-def _cell(sheet: Worksheet, cell: PageCell) -> Cell | None:
-    if cell.value is None and cell.look is Look.PLAIN:
-        return None
-    drawn = WriteOnlyCell(sheet, cell.value)
-    if isinstance(cell.value, str):
-        drawn.data_type = "s"  # a text that begins with an equals sign is none the less a text
-    if cell.link:
-        title, place = cell.link
-        quoted = title.replace("'", "''")
-        drawn.hyperlink = Hyperlink(ref="", location=f"'{quoted}'!{place}")
-    drawn.style = _name(cell.look)
-    return drawn
-
-
-def _paper(sheet: Worksheet, page: Page) -> None:
-    sheet.sheet_view.showGridLines = False
-    sheet.page_setup.orientation = "landscape" if page.landscape else "portrait"
-    sheet.page_setup.paperSize = _A4
-    sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
-    sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
-    sheet.page_margins = PageMargins(left=0.5, right=0.5, top=0.6, bottom=0.7, header=0.3, footer=0.35)
-    sheet.HeaderFooter.oddFooter = HeaderFooterItem(
-        left=_HeaderFooterPart(text="&A"), right=_HeaderFooterPart(text="Page &P of &N")
-    )

@@ -57,7 +57,7 @@ def place_pages(draft: Draft, pages: Iterable[Page], workbook: WorkbookText, sty
         charted = place_charts(draft, part, page, sheet_reference(titles[page.title]))
         data = page_markup(
             page,
-            styles,
+            styles.look,
             namespace=draft.namespace,
             titles=titles,
             selected=_selected(draft, part),

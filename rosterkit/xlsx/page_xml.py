@@ -1,17 +1,18 @@
 """Writes a sheet of rosterkit's own as the worksheet part that it becomes."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from rosterkit.findings import column_letters
 from rosterkit.pages import LINE, Look, Page, PageCell, lines_of
 from rosterkit.xlsx.areas import Area
 from rosterkit.xlsx.looks import DRAWINGS
-from rosterkit.xlsx.styles import Styles
 from rosterkit.xlsx.tags import quoted
 from rosterkit.xlsx.values import blank, cell_markup
 
 _FOOTER = "&amp;L&amp;8&amp;F  ·  &amp;A&amp;R&amp;8Page &amp;P of &amp;N"
 """File and sheet on the left, the page's number on the right, in eight points."""
+_PAPERS = {"A4": 9}
+"""Sizes of paper by the format's numbers (ISO/IEC 29500-1, 18.3.1.63)."""
 _MARGINS = '<pageMargins left="0.5" right="0.5" top="0.6" bottom="0.7" header="0.3" footer="0.35"/>'
 
 
@@ -30,7 +31,7 @@ def filter_area(page: Page) -> Area | None:
 
 def page_markup(
     page: Page,
-    styles: Styles,
+    look: Callable[[Look], int],
     *,
     namespace: str,
     titles: Mapping[str, str],
@@ -41,7 +42,7 @@ def page_markup(
 
     Args:
         page: The page.
-        styles: Where the formats of its looks are found.
+        look: Gives the index of the format that cells of a look have.
         namespace: The namespace of the part.
         titles: The titles that pages bear in the workbook, by the titles that they were to have.
         selected: The sheet is the one that shows when the workbook is opened.
@@ -56,7 +57,7 @@ def page_markup(
         b'<sheetFormatPr defaultRowHeight="15"/>',
         _columns(page).encode(),
         b"<sheetData>",
-        *(_row(page, number, cells, styles) for number, cells in enumerate(page.rows, start=1)),
+        _rows(page, _Formats(look)).encode(),
         b"</sheetData>",
         "".join(_behind_rows(page, titles)).encode(),
         b"" if drawing is None else b'<drawing xmlns:r="%b" r:id="rId1"/>' % drawing.encode(),
@@ -91,17 +92,44 @@ def _columns(page: Page) -> str:
     return f"<cols>{''.join(columns)}</cols>"
 
 
-def _row(page: Page, number: int, cells: list[PageCell], styles: Styles) -> bytes:
-    content = b"".join(_cell(number, column, cell, styles) for column, cell in enumerate(cells, start=1))
+class _Formats(dict[Look, str]):
+    """The indices of the formats of looks; a look that no cell has is never asked for, nor added."""
+
+    def __init__(self, look: Callable[[Look], int]) -> None:
+        super().__init__()
+        self._look = look
+
+    def __missing__(self, look: Look) -> str:
+        self[look] = str(self._look(look))
+        return self[look]
+
+
+def _rows(page: Page, formats: Mapping[Look, str]) -> str:
+    letters = [column_letters(column) for column in range(1, max(map(len, page.rows), default=0) + 1)]
+    return "".join(
+        _row(page, number, cells, letters, formats) for number, cells in enumerate(page.rows, start=1)
+    )
+
+
+def _row(
+    page: Page, number: int, cells: list[PageCell], letters: Sequence[str], formats: Mapping[Look, str]
+) -> str:
+    content = "".join(
+        [
+            _cell(f"{letter}{number}", cell, formats[cell.look])
+            for letter, cell in zip(letters, cells, strict=False)
+            if cell.look is not Look.PLAIN or not blank(cell.value)
+        ]
+    )
     height = page.heights.get(number)
-    stated = b""
+    stated = ""
     if height is not None:
-        stated = b' ht="%b" customHeight="1"' % f"{height:g}".encode()
+        stated = f' ht="{height:g}" customHeight="1"'
     elif (needed := _needed_height(page, cells)) > LINE:
-        stated = b' ht="%b"' % f"{needed:g}".encode()
+        stated = f' ht="{needed:g}"'
     elif not content:
-        return b""
-    return b'<row r="%d"%b>%b</row>' % (number, stated, content)
+        return ""
+    return f'<row r="{number}"{stated}>{content}</row>'
 
 
 def _needed_height(page: Page, cells: list[PageCell]) -> float:
@@ -119,14 +147,15 @@ def _needed_height(page: Page, cells: list[PageCell]) -> float:
     return height
 
 
-def _cell(row: int, column: int, cell: PageCell, styles: Styles) -> bytes:
-    if blank(cell.value) and cell.look is Look.PLAIN:
-        return b""
-    start = b'<c r="%b%d" s="%d"' % (column_letters(column).encode(), row, styles.look(cell.look))
-    if cell.value is None or cell.value == "":
-        return start + b"/>"
-    kind, content = cell_markup(cell.value)
-    return b"%b%b>%b</c>" % (start, kind, content)
+def _cell(place: str, cell: PageCell, form: str) -> str:
+    value = cell.value
+    if value is None or value == "":
+        return f'<c r="{place}" s="{form}"/>'
+    if isinstance(value, str) and value.isascii() and value.replace(" ", "").isalnum():
+        # Most texts are of letters and digits only, and need no second look.
+        return f'<c r="{place}" s="{form}" t="inlineStr"><is><t xml:space="preserve">{value}</t></is></c>'
+    kind, content = cell_markup(value)
+    return f'<c r="{place}" s="{form}"{kind.decode()}>{content.decode()}</c>'
 
 
 def _behind_rows(page: Page, titles: Mapping[str, str]) -> Iterator[str]:
@@ -140,7 +169,9 @@ def _behind_rows(page: Page, titles: Mapping[str, str]) -> Iterator[str]:
     if links:
         yield f"<hyperlinks>{links}</hyperlinks>"
     yield _MARGINS
-    yield f'<pageSetup orientation="{"landscape" if page.landscape else "portrait"}" fitToHeight="0"/>'
+    size = "" if page.paper is None else f'paperSize="{_PAPERS[page.paper]}" '
+    way = "landscape" if page.landscape else "portrait"
+    yield f'<pageSetup {size}orientation="{way}" fitToHeight="0"/>'
     yield f"<headerFooter><oddFooter>{_FOOTER}</oddFooter></headerFooter>"
     breaks = sorted(set(page.breaks))
     if breaks:
