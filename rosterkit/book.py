@@ -1,7 +1,7 @@
 """A workbook's sheets as tables: every row's values by column, each with the cell it came from."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 from typing import Any, TypeVar, cast
 
@@ -36,6 +36,8 @@ class Table:
     """Sheet columns to the right of the last heading in which something stands, or hangs, all the same."""
     value_column: int = 0
     """The sheet column of the values, where the sheet is transposed."""
+    own: Mapping[int, Sequence[Raw]] = field(default_factory=dict)
+    """The cells of the member's own columns, by sheet column, as they stand there."""
 
     def place(self, column: str, index: int) -> Place:
         """Give the cell of a column in a row by its index; the heading's row where the column is missing."""
@@ -125,7 +127,7 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings) -> Tab
             kept.append(cells)
         elif any(at < width and cells[at] != "" for at in ours):
             leftovers.append(number)
-    raw = {name: [cells[at] if at < len(cells) else "" for cells in kept] for name, at in places.items()}
+    raw = {name: _down(kept, at) for name, at in places.items()}
     values, spoiled = _cleaned_columns(sheet.columns, raw, len(rows))
     return Table(
         sheet=sheet,
@@ -139,7 +141,12 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings) -> Tab
         leftovers=leftovers,
         merged=grid.merged,
         beyond=_beyond(grid, headings, max(rows, default=headings.row)),
+        own={place: _down(kept, place - 1) for place in headings.own},
     )
+
+
+def _down(rows: Sequence[Sequence[Raw]], at: int) -> list[Raw]:
+    return [cells[at] if at < len(cells) else "" for cells in rows]
 
 
 def _beyond(grid: Grid, headings: Headings, last: int) -> frozenset[int]:

@@ -256,7 +256,7 @@ def compare(
     new: Annotated[Path, typer.Argument(help="The workbook as it is now.", metavar="NEW")],
     form: Annotated[CardFormat, typer.Option("--format", help="How to print.")] = CardFormat.TEXT,
 ) -> None:
-    """Say what changed, engine by engine and register by register."""
+    """Say what changed, engine by engine, register by register, and row by row of the other sheets."""
     from rosterkit import pipeline
     from rosterkit.rendering.compare_reports import COMPARE_FORMATS
 

@@ -81,4 +81,4 @@ def coming(roster: Roster) -> Roster:
 
 
 def _emptied(table: Table) -> Table:
-    return replace(table, raw={}, values={}, spoiled={}, merged=())
+    return replace(table, raw={}, values={}, spoiled={}, merged=(), own={})

@@ -68,6 +68,9 @@ class Sheet:
     """One setting a row (heading, value, unit, purpose) in place of one record a row."""
     required: bool
     columns: tuple[Column, ...]
+    identity: tuple[tuple[str, ...], ...] = ()
+    """Names of the columns by which a row is recognised in another workbook; several such sets are tried in
+    turn, and rows that share what the last one holds are taken in their order. None of settings."""
 
     def __getitem__(self, name: str) -> Column:
         """Give the column of that schema name; KeyError if there is none."""
@@ -153,6 +156,7 @@ def _sheet(entry: Mapping[str, Any]) -> Sheet:
         columns=tuple(
             _column(name, schema, required=name in needed) for name, schema in document["properties"].items()
         ),
+        identity=tuple(tuple(names) for names in document.get("identity", ())),
     )
 
 
