@@ -1,17 +1,14 @@
 """The engines of several rosters as planning takes them: who comes, by which rules, and under which name."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from rosterkit.addressing import Address, Space, address_of, rails_of
-from rosterkit.planning.terms import Consist, Engine, Ground, Stretch
+from rosterkit.planning.terms import NEVER_REGISTERED, Consist, Engine, Ground, Stretch
 from rosterkit.roster import AddressRange, ConsistMember, Locomotive, Roster
 from rosterkit.sheets import folded
 from rosterkit.standards.consists import CONSIST_ADDRESSES
-
-_NEVER_REGISTERED = "9999-12-31"
-"""Stands for a blank Registered on: whoever has a date comes before whoever has none."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,7 +39,7 @@ def attendance_of(rosters: Sequence[Roster]) -> Attendance:
             if engine.at_meet == "yes":
                 key = _key(engine, roster, attendees)
                 attendees[key] = Attendee(key=key, engine=engine, roster=roster)
-    turns = _turns(attendees.values(), rosters)
+    turns = _turns(attendees.values())
     names = {(id(one.roster), folded(one.engine.loco)): one for one in attendees.values() if one.engine.loco}
     return Attendance(
         attendees=attendees,
@@ -60,17 +57,11 @@ def _key(engine: Locomotive, roster: Roster, taken: Mapping[str, Attendee]) -> s
     return f"{name} ({Path(roster.book.name).name}, row {engine.table.rows[engine.index]})"
 
 
-def _turns(attendees: Iterable[Attendee], rosters: Sequence[Roster]) -> dict[str, int]:
-    order = {id(roster): at for at, roster in enumerate(rosters)}
-    in_turn = sorted(
-        attendees,
-        key=lambda one: (
-            one.engine.registered_on or _NEVER_REGISTERED,
-            order[id(one.roster)],
-            one.engine.index,
-        ),
-    )
-    return {one.key: turn for turn, one in enumerate(in_turn)}
+def _turns(attendees: Collection[Attendee]) -> dict[str, int]:
+    """Give each engine's place in the order of registration, the same for those of one day."""
+    days = sorted({one.engine.registered_on for one in attendees if one.engine.registered_on})
+    place = {day: at for at, day in enumerate(days)}
+    return {one.key: place.get(one.engine.registered_on or "", NEVER_REGISTERED) for one in attendees}
 
 
 def _engine(one: Attendee, turn: int) -> Engine:

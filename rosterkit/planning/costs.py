@@ -18,24 +18,26 @@ class Cost:
     """Engines that change their address, or their consist's."""
     club: int = 0
     """Club engines among them."""
-    short_only: int = 0
-    """Engines among them that cannot take a long address."""
     seniority: int = 0
     """Sum of how many registered later than each of them: the sooner registered, the dearer to move."""
-    doubtful: int = 0
-    """New addresses that some systems take for the other kind."""
-    outside: int = 0
-    """New addresses outside the owner's own range, where the owner has one."""
+    short_only: int = 0
+    """Engines among them that cannot take a long address."""
     number_lost: int = 0
     """Sum of the grades of the new addresses: 0 is the number itself, 6 keeps nothing of it."""
+    outside: int = 0
+    """New addresses outside the owner's own range, where the owner has one."""
+    doubtful: int = 0
+    """New addresses that some systems take for the other kind."""
     distance: int = 0
     """Sum of the distances from the number, or from the old address where there is no number."""
+    turn: int = 0
+    """Sum of how many are listed after each of them: where all else is equal, the first in the list stays."""
 
     def __add__(self, other: "Cost") -> "Cost":
         return Cost(**{one.name: getattr(self, one.name) + getattr(other, one.name) for one in fields(self)})
 
 
-PREFERENCES = ("club", "short_only", "seniority", "doubtful", "outside", "number_lost", "distance")
+PREFERENCES = ("club", "seniority", "short_only", "number_lost", "outside", "doubtful", "distance", "turn")
 """The items that break ties between plans that change the same number of engines, the gravest first."""
 
 
@@ -64,12 +66,13 @@ def weights_for(parties: Sequence[Party], preferences: Sequence[str] = PREFERENC
         "unresolved": engines,
         "moved": engines,
         "club": engines,
-        "short_only": engines,
         "seniority": number * number,
-        "doubtful": number,
-        "outside": number,
+        "short_only": engines,
         "number_lost": NOT_KEPT * number,
+        "outside": number,
+        "doubtful": number,
         "distance": SIZE * number,
+        "turn": number * number,
     }
     weight, weights = 1, {}
     for item in reversed(("unresolved", "moved", *preferences)):
@@ -78,17 +81,19 @@ def weights_for(parties: Sequence[Party], preferences: Sequence[str] = PREFERENC
     return Weights(of=weights)
 
 
-def cost_of_moving(party: Party, later: int) -> Cost:
+def cost_of_moving(party: Party, later: int, after: int) -> Cost:
     """Give what it costs that a party moves at all, wherever to.
 
     Args:
         party: what moves.
         later: how many parties on the same rails registered later.
+        after: how many parties on the same rails are listed after it.
     """
     engine = party.kind is not PartyKind.CONSIST
     return Cost(
         moved=party.weight,
         club=party.weight * party.club,
-        short_only=party.weight if engine and not party.takes_long else 0,
         seniority=later,
+        short_only=party.weight if engine and not party.takes_long else 0,
+        turn=after,
     )

@@ -130,9 +130,14 @@ class _Layout:
     @cached_property
     def _moving(self) -> list[Cost]:
         """What it costs that a party moves at all; the parties are in the order of registration."""
-        turns = [party.registered for party in self._parties]
-        later = {turn: len(turns) - at for at, turn in enumerate(turns, 1)}
-        return [cost_of_moving(party, later[party.registered]) for party in self._parties]
+        number = len(self._parties)
+        later = {party.registered: number - at for at, party in enumerate(self._parties, 1)}
+        in_turn = sorted(range(number), key=lambda index: self._parties[index].turn)
+        after = {index: number - at for at, index in enumerate(in_turn, 1)}
+        return [
+            cost_of_moving(party, later[party.registered], after[index])
+            for index, party in enumerate(self._parties)
+        ]
 
     def plan(self) -> Plan:
         """Plan without the parties that nothing speaks against; with all of them if that is not enough.
@@ -191,8 +196,9 @@ class _Layout:
         return Cost(
             unresolved=weight,
             club=moving.club,
-            short_only=moving.short_only,
             seniority=moving.seniority,
+            short_only=moving.short_only,
+            turn=moving.turn,
         )
 
     def _ways(self, index: int, roads: Roads) -> Iterator[tuple[int, int]]:

@@ -1,6 +1,6 @@
 """Engines and consists as the parties of a plan: whatever holds one address, and moves as a whole."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -34,6 +34,8 @@ class Party:
     club: bool
     takes_long: bool
     registered: int
+    turn: int
+    """Its place in the list of engines: the first of its engines counts."""
 
     @property
     def weight(self) -> int:
@@ -45,18 +47,20 @@ def parties_of(engines: Iterable[Engine], consists: Iterable[Consist]) -> list[P
     """Make parties, in the order of registration: engines, sets of engines, consists."""
     sets: dict[tuple[str, str, Address], list[Engine]] = {}
     alone: list[Engine] = []
-    for engine in engines:
+    turns: dict[str, int] = {}
+    for turn, engine in enumerate(engines):
+        turns.setdefault(engine.key, turn)
         if engine.shares is not None and engine.address is not None:
             sets.setdefault((engine.rails, engine.shares, engine.address), []).append(engine)
         else:
             alone.append(engine)
-    parties = [_party([engine]) for engine in alone]
-    parties += [_party(some) for some in sets.values()]
-    parties += _consists(consists)
-    return sorted(parties, key=lambda party: (party.registered, party.name))
+    parties = [_party([engine], turns) for engine in alone]
+    parties += [_party(some, turns) for some in sets.values()]
+    parties += _consists(consists, turns)
+    return sorted(parties, key=lambda party: (party.registered, party.turn, party.name))
 
 
-def _party(engines: Sequence[Engine]) -> Party:
+def _party(engines: Sequence[Engine], turns: Mapping[str, int]) -> Party:
     first = min(engines, key=lambda engine: engine.registered)
     takes_long = all(engine.takes_long for engine in engines)
     return Party(
@@ -71,10 +75,11 @@ def _party(engines: Sequence[Engine]) -> Party:
         club=any(engine.club for engine in engines),
         takes_long=takes_long,
         registered=first.registered,
+        turn=min(turns[engine.key] for engine in engines),
     )
 
 
-def _consists(consists: Iterable[Consist]) -> Iterator[Party]:
+def _consists(consists: Iterable[Consist], turns: Mapping[str, int]) -> Iterator[Party]:
     for consist in consists:
         # A consist moves among the 7-bit addresses, which every decoder has.
         yield Party(
@@ -89,4 +94,5 @@ def _consists(consists: Iterable[Consist]) -> Iterator[Party]:
             club=False,
             takes_long=False,
             registered=consist.registered,
+            turn=min((turns[key] for key in consist.engines if key in turns), default=len(turns)),
         )

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import SupportsInt
 
 from rosterkit.addressing import Address, Space
-from rosterkit.planning.terms import Engine, Ground
+from rosterkit.planning.terms import NEVER_REGISTERED, Engine, Ground
 
 _KNOWN = (
     "key",
@@ -25,7 +25,7 @@ def engines_from(table: Iterable[Mapping[str, object]], ground: Ground | None = 
 
     Columns: ``key`` (needed, each only once), ``address`` (a whole number), ``kind`` (short or long; missing:
     by the number, long from the ground's ``long_from`` on), ``number``, ``owner``, ``rails``, ``takes_long``
-    (missing: yes), ``club`` (missing: no), ``registered`` (missing: the order of the rows) and ``shares``.
+    (missing: yes), ``club`` (missing: no), ``registered`` (missing: after all that have one) and ``shares``.
 
     Raises:
         ValueError: if a row has no key, an unknown column, or a value that is not what its column takes.
@@ -46,7 +46,7 @@ def engines_from(table: Iterable[Mapping[str, object]], ground: Ground | None = 
             rails=str(values.get("rails", "")),
             takes_long=bool(values.get("takes_long", True)),
             club=bool(values.get("club", False)),
-            registered=_whole(values.get("registered", turn), "registered", turn),
+            registered=_whole(values.get("registered", NEVER_REGISTERED), "registered", turn),
             shares=_text(values.get("shares")),
         )
 

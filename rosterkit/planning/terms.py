@@ -4,6 +4,9 @@ from dataclasses import dataclass
 
 from rosterkit.addressing import Address
 
+NEVER_REGISTERED = 10**9
+"""The place in the order of registration of whatever was not registered: after all that were."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stretch:
@@ -56,8 +59,8 @@ class Engine:
     takes_long: bool = True
     club: bool = False
     """It belongs to the club, and its address is in the club's papers."""
-    registered: int = 0
-    """Its turn in the order of registration; the smaller was first."""
+    registered: int = NEVER_REGISTERED
+    """Its place in the order of registration: the smaller was first; the same for those of one day."""
     shares: str | None = None
     """Engines with the same word here and the same address share it on purpose."""
 
@@ -73,4 +76,4 @@ class Consist:
     """Keys of its engines; all of them are keyed in again if it moves."""
     owner: str | None = None
     rails: str = ""
-    registered: int = 0
+    registered: int = NEVER_REGISTERED

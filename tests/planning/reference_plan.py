@@ -17,12 +17,13 @@ ITEMS = (
     "unresolved",
     "moved",
     "club",
-    "short_only",
     "seniority",
-    "doubtful",
-    "outside",
+    "short_only",
     "number_lost",
+    "outside",
+    "doubtful",
     "distance",
+    "turn",
 )
 _EVERY = [Address(Space.SHORT, n) for n in range(1, 128)] + [Address(Space.LONG, n) for n in range(1, 10240)]
 
@@ -103,7 +104,11 @@ def _target(address: Address, engine: Engine, ground: Ground) -> Cost:
 def least_cost(engines: Sequence[Engine], ground: Ground) -> Cost:
     """Give the least cost of a plan for engines that all run on the same rails, without consists and sets."""
     number = len(engines)
-    most = dict.fromkeys(ITEMS, number) | {"seniority": number**2, "number_lost": 6 * number}
+    most = dict.fromkeys(ITEMS, number) | {
+        "seniority": number**2,
+        "turn": number**2,
+        "number_lost": 6 * number,
+    }
     most["distance"] = 10240 * number
     weights, weight = {}, 1
     for item in reversed(ITEMS):
@@ -117,7 +122,12 @@ def least_cost(engines: Sequence[Engine], ground: Ground) -> Cost:
     matrix = np.full((number, len(_EVERY) + number), weight, dtype=np.int64)
     for row, engine in enumerate(engines):
         later = sum(other.registered > engine.registered for other in engines)
-        standing = {"club": int(engine.club), "short_only": int(not engine.takes_long), "seniority": later}
+        standing = {
+            "club": int(engine.club),
+            "seniority": later,
+            "short_only": int(not engine.takes_long),
+            "turn": number - 1 - row,
+        }
         for column, address in enumerate(_EVERY):
             if may_have(address, engine, ground):
                 moving = Cost(moved=1, **standing) + _target(address, engine, ground)

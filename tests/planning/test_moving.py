@@ -204,11 +204,35 @@ def moved(plan: Plan) -> dict[str, Address]:
         ),
         pytest.param(
             [
+                Engine(key="other", address=short(12), number="5412", registered=1),
+                Engine(key="old decoder", address=short(12), takes_long=False, registered=1),
+            ],
+            {"other": long(5412)},
+            id="of engines registered on one day the one that cannot take a long address stays",
+        ),
+        pytest.param(
+            [
                 Engine(key="old decoder", address=short(12), takes_long=False, registered=1),
                 Engine(key="other", address=short(12), number="5412", registered=0),
             ],
-            {"other": long(5412)},
-            id="an engine that cannot take a long address stays",
+            {"old decoder": short(13)},
+            id="who registered first stays, even if the other cannot take a long address",
+        ),
+        pytest.param(
+            [
+                Engine(key="first in the list", address=long(5412), number="5412"),
+                Engine(key="second in the list", address=long(5412), number="5412"),
+            ],
+            {"second in the list": long(542)},
+            id="where nothing else tells them apart the first in the list stays",
+        ),
+        pytest.param(
+            [
+                Engine(key="unregistered", address=long(5412), number="5412"),
+                Engine(key="registered", address=long(5412), number="5412", registered=5),
+            ],
+            {"unregistered": long(542)},
+            id="who registered at all stays before who did not",
         ),
         pytest.param(
             [Engine(key="new", address=short(3), number="47022")],
@@ -221,8 +245,8 @@ def moved(plan: Plan) -> dict[str, Address]:
                 Engine(key="b", address=long(600), number="600", registered=1),
                 Engine(key="c", address=long(600), number="600", registered=2),
             ],
-            {"b": short(60), "c": long(1600)},
-            id="of a triple one stays",
+            {"b": short(60), "c": long(60)},
+            id="of a triple one stays, and the others keep two of three digits, doubtful or not",
         ),
         pytest.param(
             [
@@ -243,7 +267,7 @@ def test_the_order_of_the_preferences_can_be_changed() -> None:
         Engine(key="guest", address=long(2107), registered=0),
         Engine(key="club", address=long(2107), registered=1, club=True),
     ]
-    order = ("seniority", "club", "short_only", "doubtful", "outside", "number_lost", "distance")
+    order = ("seniority", "club", "short_only", "doubtful", "outside", "number_lost", "distance", "turn")
 
     plan = plan_moves(engines, preferences=order)
 

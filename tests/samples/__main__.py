@@ -4,6 +4,7 @@ import io
 import subprocess
 import sys
 import tempfile
+import zipfile
 from pathlib import Path
 
 from openpyxl import load_workbook
@@ -66,20 +67,35 @@ def saved_by_gnumeric(workbook: Path, folder: Path) -> Path:
     return target
 
 
+def _parts(workbook: bytes) -> dict[str, bytes]:
+    """Give the parts of a workbook without those that say when it was saved."""
+    with zipfile.ZipFile(io.BytesIO(workbook)) as package:
+        return {name: package.read(name) for name in package.namelist() if not name.startswith("docProps/")}
+
+
+def _renew(path: Path, content: bytes) -> bool:
+    """Write a sample, unless the one that is there differs in nothing but the time; tell whether it did."""
+    if path.exists() and _parts(path.read_bytes()) == _parts(content):
+        return False
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(content)
+    return True
+
+
 def main() -> None:
-    """Write all samples."""
-    for name, content in made_by_us().items():
-        (FOLDER / name).parent.mkdir(parents=True, exist_ok=True)
-        (FOLDER / name).write_bytes(content)
-    demo = FOLDER / "demo_club.xlsx"
-    with tempfile.TemporaryDirectory() as folder:
+    """Write all samples that are not what they should be."""
+    samples = made_by_us()
+    renewed = [name for name, content in samples.items() if _renew(FOLDER / name, content)]
+    if "demo_club.xlsx" in renewed:
         for save, name in (
             (saved_by_libreoffice, "demo_club_libreoffice.xlsx"),
             (saved_by_gnumeric, "demo_club_gnumeric.xlsx"),
         ):
-            saved = save(demo, Path(folder))
-            (FOLDER / name).write_bytes(saved.read_bytes())
-    sys.stdout.write(f"made {len(made_by_us()) + 2} workbooks in {FOLDER}\n")
+            with tempfile.TemporaryDirectory() as folder:
+                saved = save(FOLDER / "demo_club.xlsx", Path(folder))
+                (FOLDER / name).write_bytes(saved.read_bytes())
+            renewed.append(name)
+    sys.stdout.write(f"{len(renewed)} of {len(samples) + 2} workbooks in {FOLDER} made anew\n")
 
 
 if __name__ == "__main__":

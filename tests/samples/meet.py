@@ -33,7 +33,7 @@ _COLUMNS = ("loco", "owner", "railway", "number", "address", "decoder", "registe
 _JV, _NE, _KC, _SM = "Juniper Valley", "Northmarsh & Eastern", "Kettle Creek Lumber", "Saltmeadow Light"
 
 _M01: tuple[tuple[Cell, ...], ...] = (
-    ("JV 12", "M01", _JV, "12", 12, "Old", "2026-08-30", "M02"),
+    ("JV 12", "M01", _JV, "12", 12, "Old", "2026-08-20", "M02"),
     ("JV 41", "M01", _JV, "41", 84, "Plain", "2026-08-30", "M02"),
     ("JV 2107", "M00", _JV, "2107", 2107, "Sound", "2026-09-05", "M02"),
     ("JV 2108", "M00", _JV, "2108", 2108, "Sound", "2026-09-05", "M02"),
