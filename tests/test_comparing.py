@@ -83,6 +83,12 @@ def test_what_stands_twice_is_recognised_by_nothing_that_it_shares() -> None:
     assert briefly(found) == [("added", "X"), ("added", "Y"), ("gone", "A"), ("gone", "A2")]
 
 
+def test_an_engine_without_a_number_is_not_recognised_by_its_railway_alone() -> None:
+    found = between([{**_A, "Number": ""}], [{**_A, "Loco": "X", "Number": ""}])
+
+    assert briefly(found) == [("added", "X"), ("gone", "A")]
+
+
 def test_an_engine_that_was_added_is_told_whole() -> None:
     found = between([_A], [_A, {**_B, "Braking": ""}])
 

@@ -208,6 +208,25 @@ def test_the_rows_of_an_engine_that_has_another_label_now_are_recognised_by_it()
     ]
 
 
+def test_a_label_that_another_engine_has_now_still_names_the_rows_that_have_it() -> None:
+    named = {"Railway": "Elm", "Number": "7", "Address": 12}
+    old = roster([{"Loco": "A", **named}], extras=[_EXTRA])
+    new = roster([{"Loco": "Lady", **named}, {"Loco": "A", "Owner": "M02", "Address": 13}], extras=[_EXTRA])
+
+    assert comparison(old, new).rows == ()
+
+
+def test_members_own_columns_of_one_heading_are_told_apart_by_their_letters() -> None:
+    old, new = (
+        workbook_of(grid("Locomotives", ("Loco", "Address", "Shelf", "Shelf"), ("Z", 12, "top", shelf)))
+        for shelf in ("left", "right")
+    )
+
+    found = comparison(enrolled(old), enrolled(new))
+
+    assert lines(found) == ["Z changed", "    Shelf (D): 'left' -> 'right'"]
+
+
 def test_a_members_own_column_is_compared_by_its_heading_on_every_sheet() -> None:
     old = roster([_ENGINE | {"Shelf": "top"}], extras=[_EXTRA | {"Tried": 1}])
     new = roster([_ENGINE | {"Shelf": "low", "Paint": "green"}], extras=[_EXTRA])
@@ -230,7 +249,7 @@ def test_computed_columns_are_not_compared() -> None:
 def test_rows_of_members_own_sheets_are_told_by_their_place_and_what_was_moved_is_no_change() -> None:
     old = {
         "Shelves": grid("Shelves", ("top", 3), ("low", NoStoredValue("A1+1"))),
-        "Dues": grid("Dues", ("M01", 5.5)),
+        "Dues": grid("Dues", ("M01", 12345.67)),
     }
     new = {
         "shelves": grid("shelves", ("new", ""), (), ("top", 3), ("low", 4.0)),
@@ -247,7 +266,7 @@ def test_rows_of_members_own_sheets_are_told_by_their_place_and_what_was_moved_i
         "Jobs: 1 added",
         "    row 1 added: B = 'paint'",
         "Dues: 1 gone",
-        "    row 1 gone: A = 'M01', B = 5.5",
+        "    row 1 gone: A = 'M01', B = 12345.67",
     ]
 
 
@@ -259,6 +278,15 @@ def test_a_row_changed_in_its_place_in_a_members_own_sheet_is_told_cell_by_cell(
 
     assert [(one.row, one.columns) for one in found.rows] == [
         ("row 2", (Difference(name="B", old=5, new=None), Difference(name="D", old=None, new="left")))
+    ]
+
+
+def test_a_text_of_several_lines_stays_in_the_line_of_its_row() -> None:
+    found = between("Accessories", [], [{"Accessory": "T\n1", "Address": 5, "Wire\ncolour": "red\nblue\x9b"}])
+
+    assert lines(found) == [
+        "Accessories: 1 added",
+        r"    T\n1 added: Address = 5, Wire\ncolour = 'red\nblue\x9b'",
     ]
 
 

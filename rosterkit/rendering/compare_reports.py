@@ -17,7 +17,7 @@ def compare_text(found: Comparison) -> str:
         lines += ["Layout changed", *_lines(found.settings)]
     for engine in found.engines:
         owner = f" ({engine.owner})" if engine.owner else ""
-        lines += [f"{engine.loco}{owner} {engine.fate.value}", *_lines(engine.columns)]
+        lines += [f"{_in_a_line(engine.loco + owner)} {engine.fate.value}", *_lines(engine.columns)]
         lines += [f"    registers: {_registers(engine)}"] if engine.registers else []
     for title, rows in groupby(found.rows, key=lambda one: one.sheet):
         lines += _sheet_lines(title, list(rows))
@@ -32,16 +32,21 @@ def _sheet_lines(title: str, rows: Sequence[RowChange]) -> list[str]:
 
 def _row_line(one: RowChange) -> str:
     if one.fate is Fate.CHANGED:
-        values = [f"{each.name}: {_shown(each.old)} -> {_shown(each.new)}" for each in one.columns]
+        values = [
+            f"{_in_a_line(each.name)}: {_shown(each.old)} -> {_shown(each.new)}" for each in one.columns
+        ]
     else:
         further = (each for each in one.columns if each.name not in one.known_by)
-        values = [f"{each.name} = {_shown(each.new if each.old is None else each.old)}" for each in further]
-    said = f"{one.row} {one.fate.value}"
+        values = [
+            f"{_in_a_line(each.name)} = {_shown(each.new if each.old is None else each.old)}"
+            for each in further
+        ]
+    said = f"{_in_a_line(one.row)} {one.fate.value}"
     return f"{said}: {', '.join(values)}" if values else said
 
 
 def _lines(differences: Iterable[Difference]) -> list[str]:
-    return [f"    {one.name}: {_shown(one.old)} -> {_shown(one.new)}" for one in differences]
+    return [f"    {_in_a_line(one.name)}: {_shown(one.old)} -> {_shown(one.new)}" for one in differences]
 
 
 def _registers(engine: EngineChange) -> str:
@@ -53,9 +58,14 @@ def _registers(engine: EngineChange) -> str:
 def _shown(value: object) -> str:
     if value is None:
         return "blank"
-    return (
-        f"'{value}'" if isinstance(value, str) else f"{value:g}" if isinstance(value, float) else str(value)
-    )
+    if isinstance(value, str):
+        return f"'{_in_a_line(value)}'"
+    return f"{value:.15g}" if isinstance(value, float) else str(value)
+
+
+def _in_a_line(text: str) -> str:
+    """Give a text with what would break the line, or command the terminal, spelt out."""
+    return "".join(sign if sign.isprintable() else repr(sign)[1:-1] for sign in text)
 
 
 def _sums(found: Comparison) -> str:
