@@ -206,7 +206,7 @@ def free(  # noqa: PLR0913 - an option a parameter
         AddressKind | None, typer.Option(help="Else the kind that a number has by itself.")
     ] = None,
     member: Annotated[
-        str | None, typer.Option(help="Whose engine it is for; their range comes first.")
+        str | None, typer.Option(help="Whose engine or device it is for; their range comes first.")
     ] = None,
     near: Annotated[
         str | None, typer.Option(help="The number on the engine, or an address to be near to.")
