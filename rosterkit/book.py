@@ -1,18 +1,15 @@
 """A workbook's sheets as tables: every row's values by column, each with the cell it came from."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import partial
-from typing import Any, TypeVar, cast
+from typing import cast
 
-from rosterkit.cleaning import Spoiled, Value, cleaned
+from rosterkit.cleaning import Spoiled, Value, all_cleaned
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Place
 from rosterkit.grid import Grid, MergedRange, Raw, Workbook
 from rosterkit.headings import Headings, Misspelt, find_headings, find_settings, likenesses
 from rosterkit.sheets import Column, Sheet, all_sheets, folded
-
-Result = TypeVar("Result")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -127,7 +124,7 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings) -> Tab
             kept.append(cells)
         elif any(at < width and cells[at] != "" for at in ours):
             leftovers.append(number)
-    raw = {name: _down(kept, at) for name, at in places.items()}
+    raw = _columns_of(kept, places)
     values, spoiled = _cleaned_columns(sheet.columns, raw, len(rows))
     return Table(
         sheet=sheet,
@@ -143,6 +140,15 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings) -> Tab
         beyond=_beyond(grid, headings, max(rows, default=headings.row)),
         own={place: _down(kept, place - 1) for place in headings.own},
     )
+
+
+def _columns_of(kept: Sequence[list[Raw]], places: Mapping[str, int]) -> dict[str, Sequence[Raw]]:
+    """Turn rows into columns, with blanks where a row ends before a column."""
+    width = max(map(len, kept), default=0)
+    even = [cells if len(cells) == width else [*cells, *[""] * (width - len(cells))] for cells in kept]
+    across: list[tuple[Raw, ...]] = list(zip(*even, strict=True))
+    blank = ("",) * len(kept)
+    return {name: across[at] if at < width else blank for name, at in places.items()}
 
 
 def _down(rows: Sequence[Sequence[Raw]], at: int) -> list[Raw]:
@@ -193,22 +199,12 @@ def _cleaned_columns(
         if cells is None:
             values[column.name] = [None] * count
             continue
-        results = each_once(partial(cleaned, column), cells)
+        results = all_cleaned(column, cells)
         if Spoiled in set(map(type, results)):
             spoiled |= {(column.name, n): r for n, r in enumerate(results) if isinstance(r, Spoiled)}
             results = [None if isinstance(result, Spoiled) else result for result in results]
         values[column.name] = cast("list[Value | None]", results)
     return values, spoiled
-
-
-def each_once(work: Callable[[Any], Result], cells: Sequence[object]) -> list[Result]:
-    """Do some work on each distinct cell once, and give the result for every cell."""
-    if len({int, float, bool} & set(map(type, cells))) < 2:
-        known = {cell: work(cell) for cell in set(cells)}
-        return list(map(known.__getitem__, cells))
-    # 1, 1.0 and True are equal, and yet not the same content.
-    typed = {key: work(key[1]) for key in {(type(cell), cell) for cell in cells}}
-    return [typed[type(cell), cell] for cell in cells]
 
 
 def _no_sheet(sheet: Sheet, workbook: Workbook) -> CannotRunError:

@@ -2,11 +2,16 @@
 
 import re
 import unicodedata
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from functools import partial
+from typing import Any, Literal, TypeVar, cast
 
 from rosterkit.grid import BadDate, CellError, NoStoredValue, Raw, ScientificNumber
 from rosterkit.sheets import Column, Kind, folded
+
+Result = TypeVar("Result")
 
 Value = str | int | float | bool
 """A cleaned cell. Values that do not suit their column stay as they are, for the schema to judge."""
@@ -30,10 +35,38 @@ _MOST_EXACT = 1e15
 """From here on a spreadsheet's numbers have lost digits (15 are kept)."""
 
 
+def all_cleaned(column: Column, cells: Sequence[Raw]) -> list[Value | Spoiled | None]:
+    """Turn the cells of a column into its values, as ``cleaned`` does with one, but many at a time."""
+    blank = cells.count("")
+    if blank == len(cells):
+        return [None] * blank
+    types = list(map(type, cells))
+    if column.kind is Kind.TEXT and types.count(str) == len(cells):
+        return [_stripped(text) or None for text in cast("Sequence[str]", cells)]
+    if column.kind in (Kind.WHOLE, Kind.NUMBER) and types.count(float) + blank == len(cells):
+        numbers = cast('Sequence[float | Literal[""]]', cells)
+        return [None if n == "" else int(n) if n.is_integer() else n for n in numbers]
+    return each_once(partial(cleaned, column), cells)
+
+
+def each_once(work: Callable[[Any], Result], cells: Sequence[object]) -> list[Result]:
+    """Do some work on each distinct cell once, and give the result for every cell."""
+    if len({int, float, bool} & set(map(type, cells))) < 2:
+        known = {cell: work(cell) for cell in set(cells)}
+        return list(map(known.__getitem__, cells))
+    # 1, 1.0 and True are equal, and yet not the same content.
+    typed = {key: work(key[1]) for key in {(type(cell), cell) for cell in cells}}
+    return [typed[type(cell), cell] for cell in cells]
+
+
+def _stripped(text: str) -> str:
+    return text.strip() if text.isascii() else text.strip().strip("\u200b\ufeff").strip()
+
+
 def cleaned(column: Column, raw: Raw) -> Value | Spoiled | None:
     """Turn the content of a cell into a value of its column; None for a blank cell."""
     if isinstance(raw, str):
-        text = raw.strip().strip("\u200b\ufeff").strip()
+        text = _stripped(raw)
         return _from_text(column, text) if text else None
     if isinstance(raw, CellError | NoStoredValue | BadDate):
         return _spoiled(raw)

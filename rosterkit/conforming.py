@@ -1,13 +1,13 @@
 """Cells against the schema: the jsonschema library judges each distinct value once, the words are ours."""
 
 from collections.abc import Iterator, Sequence
-from functools import cache
-from typing import Any
+from functools import cache, lru_cache, partial
+from typing import Any, cast
 
 from jsonschema import Draft202012Validator, FormatChecker
 
-from rosterkit.book import Book, Table, each_once
-from rosterkit.cleaning import Value, shown
+from rosterkit.book import Book, Table
+from rosterkit.cleaning import Value, each_once, shown
 from rosterkit.roster import Fault
 from rosterkit.sheets import Column, Kind, sheet
 from rosterkit.wording import SENTENCES
@@ -15,6 +15,8 @@ from rosterkit.wording import SENTENCES
 _FORMATS = FormatChecker(["date"])
 _LIMITS = {"type", "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum", "minLength", "maxLength"}
 """Keywords of which it holds that what lies between two values that pass passes too."""
+_REMEMBERED = 200
+"""Signs of a text of which the verdict is remembered."""
 _ASSERTIONS = SENTENCES.keys()
 """Keywords that a value can break; all others only describe the column."""
 
@@ -43,10 +45,9 @@ def _table_faults(table: Table) -> Iterator[Fault]:
 
 def _value_faults(table: Table, column: Column) -> Iterator[Fault]:
     cells = table.values[column.name]
-    validator = _validator(table.sheet.title, column.name)
-    if _ASSERTIONS & column.schema.keys() <= _LIMITS and _extremes_pass(validator, column.kind, cells):
+    if cells.count(None) == len(cells) or (_has_limits_only(column) and _extremes_pass(column, cells)):
         return
-    keywords = each_once(lambda value: _broken_keyword(validator, value), cells)
+    keywords = each_once(partial(_broken_keyword, column), cells)
     for index, keyword in enumerate(keywords if any(keywords) else ()):
         if keyword:
             yield _fault(table, column, index, keyword, shown(table.raw[column.name][index]))
@@ -57,25 +58,42 @@ def _validator(title: str, name: str) -> Draft202012Validator:
     return Draft202012Validator(sheet(title)[name].schema, format_checker=_FORMATS)
 
 
-def _extremes_pass(validator: Draft202012Validator, kind: Kind, cells: Sequence[Value | None]) -> bool:
+def _has_limits_only(column: Column) -> bool:
+    return _ASSERTIONS & column.schema.keys() <= _LIMITS
+
+
+def _extremes_pass(column: Column, cells: Sequence[Value | None]) -> bool:
     """Judge the shortest and the longest text, the least and the greatest number, which speak for the rest.
 
-    This holds for a schema of a type and limits only: all that lies between two values that pass passes.
+    This holds for a schema of a type and limits only: all that lies between two values that pass passes,
+    and any text of the same length in place of another.
     """
-    distinct: set[Any] = set(cells) - {None}
     kinds = set(map(type, cells)) - {type(None)}
-    if not kinds:
-        return True
-    if len(kinds) > 1 and (kind is not Kind.NUMBER or not kinds <= {int, float}):
+    if kinds == {str}:
+        lengths = set(map(len, cast("set[str]", set(cells) - {None})))
+        return all(_passes(column, "x" * length) for length in (min(lengths), max(lengths)))
+    if len(kinds) > 1 and (column.kind is not Kind.NUMBER or not kinds <= {int, float}):
         return False
-    by = len if kinds == {str} else float
-    return validator.is_valid(min(distinct, key=by)) and validator.is_valid(max(distinct, key=by))
+    distinct: set[Any] = set(cells) - {None}
+    return all(_passes(column, extreme) for extreme in (min(distinct, key=float), max(distinct, key=float)))
 
 
-def _broken_keyword(validator: Draft202012Validator, value: Value | None) -> str | None:
+def _passes(column: Column, value: Value) -> bool:
+    return _broken_keyword(column, value) is None
+
+
+def _broken_keyword(column: Column, value: Value | None) -> str | None:
+    """Give the keyword of a column's schema that a value breaks."""
     if value is None:
         return None
-    return next((str(error.validator) for error in validator.iter_errors(value)), None)
+    judge = _judged.__wrapped__ if isinstance(value, str) and len(value) > _REMEMBERED else _judged
+    return judge(column.sheet, column.name, value)
+
+
+@lru_cache(maxsize=50_000, typed=True)
+def _judged(title: str, name: str, value: Value) -> str | None:
+    """Judge a value, and remember the verdict: many workbooks have the same values."""
+    return next((str(error.validator) for error in _validator(title, name).iter_errors(value)), None)
 
 
 def _missing_faults(table: Table) -> Iterator[Fault]:
@@ -84,7 +102,9 @@ def _missing_faults(table: Table) -> Iterator[Fault]:
         column for column in table.sheet.columns if column.required and column.name in table.headings.columns
     ]
     names = [column.name for column in required]
-    judge = Draft202012Validator({"required": names})
+    if all(None not in table.values[name] for name in names):
+        return
+    judge = _judge_of_missing(tuple(names))
     verdicts: dict[frozenset[str], bool] = {}
     for index in range(len(table.rows)):
         filled = frozenset(
@@ -96,6 +116,11 @@ def _missing_faults(table: Table) -> Iterator[Fault]:
             for column in required:
                 if column.name not in filled:
                     yield _fault(table, column, index, "required", "")
+
+
+@cache
+def _judge_of_missing(names: tuple[str, ...]) -> Draft202012Validator:
+    return Draft202012Validator({"required": names})
 
 
 def _fault(table: Table, column: Column, index: int, keyword: str, text: str) -> Fault:

@@ -11,7 +11,7 @@ from rosterkit.gathering import gathered
 from rosterkit.meeting import Meet, unplaced, with_twins
 from rosterkit.pipeline import each_file_once
 from rosterkit.planning import plan_moves
-from rosterkit.registering import Registered, registered
+from rosterkit.registering import Registered, enrolled, registered
 from rosterkit.rendering.meet_pages import meet_pages
 from rosterkit.rules import findings_across
 from rosterkit.rules.checking import Unread, scope_of
@@ -48,7 +48,7 @@ def meet_of(paths: Sequence[Path], *, processes: int = 0) -> Meet:
     unread = [result for result in results if isinstance(result, Unread)]
     if not books:
         raise CannotRunError(unread[0].message, unread[0].fix)
-    rosters = [book.roster for book in books]
+    rosters = [enrolled(book) for book in books]
     attendance = attendance_of(rosters)
     if not attendance.engines:
         raise CannotRunError("no engine comes to the meet", "Set At meet to yes for those that come.")

@@ -3,8 +3,9 @@
 import os
 import sys
 import time
+from collections import deque
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from pathlib import Path
 from typing import TypeVar
 
@@ -14,6 +15,8 @@ FEWEST = 12
 """For fewer workbooks than this, starting further processes takes longer than they save."""
 _AT_ONCE = 8
 """Workbooks that go to a process in one parcel."""
+_AHEAD = 3
+"""Parcels that are sent to a process before it has done the first of them, so that it never waits."""
 _PATIENCE = 1.0
 """Seconds after which a bar shows how far the work has come."""
 _WIDTH = 30
@@ -25,23 +28,47 @@ def gathered(work: Callable[[Path], Result], paths: Sequence[Path], *, processes
     Args:
         work: a function of a module, so that another process can find it; it returns what can be sent back.
         paths: the workbooks.
-        processes: how many work side by side; 0 for one a processor.
+        processes: how many work side by side, this one among them; 0 for one a processor.
     """
     bar = _Bar(len(paths))
-    results: list[Result] = []
-    for result in _results(work, paths, processes or _processors()):
-        results.append(result)
+    results: dict[int, Result] = {}
+    for place, result in _results(work, paths, processes or _processors()):
+        results[place] = result
         bar.show(len(results))
     bar.clear()
-    return results
+    return [results[place] for place in range(len(paths))]
 
 
-def _results(work: Callable[[Path], Result], paths: Sequence[Path], processes: int) -> Iterator[Result]:
+def _results(
+    work: Callable[[Path], Result], paths: Sequence[Path], processes: int
+) -> Iterator[tuple[int, Result]]:
+    """Give each result with its place, as they come."""
     if len(paths) < FEWEST or processes == 1:
-        yield from map(work, paths)
+        yield from enumerate(map(work, paths))
         return
-    with ProcessPoolExecutor(processes) as pool:
-        yield from pool.map(work, paths, chunksize=_AT_ONCE)
+    # The first is done before there are other processes: what it had to load and to learn, they begin with.
+    yield 0, work(paths[0])
+    waiting = deque(
+        range(start, min(start + _AT_ONCE, len(paths))) for start in range(1, len(paths), _AT_ONCE)
+    )
+    with ProcessPoolExecutor(processes - 1) as pool:
+        sent: dict[Future[list[Result]], range] = {}
+        while waiting or sent:
+            while waiting and len(sent) < _AHEAD * (processes - 1):
+                parcel = waiting.popleft()
+                sent[pool.submit(_worked, work, [paths[place] for place in parcel])] = parcel
+            # What others do has to be sent from process to process, so this one does its share.
+            if waiting:
+                own = waiting.popleft()
+                yield from ((place, work(paths[place])) for place in own)
+            else:
+                wait(sent, return_when=FIRST_COMPLETED)
+            for done in [one for one in sent if one.done()]:
+                yield from zip(sent.pop(done), done.result(), strict=True)
+
+
+def _worked(work: Callable[[Path], Result], paths: Sequence[Path]) -> list[Result]:
+    return [work(path) for path in paths]
 
 
 def _processors() -> int:

@@ -1,13 +1,14 @@
 """Where a sheet's headings stand: the heading row, each heading's column, and those that look misspelt."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
+from functools import lru_cache
 
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import column_letters
 from rosterkit.grid import Grid, Raw
-from rosterkit.sheets import SETTING_HEADINGS, Sheet, folded, spellings
+from rosterkit.sheets import SETTING_HEADINGS, Sheet, all_sheets, folded, sheet, spellings
 
 _SEARCHED_ROWS = 200
 """A heading row further down than this is not looked for."""
@@ -70,9 +71,29 @@ def find_headings(sheet: Sheet, grid: Grid, workbook: str) -> Headings | None:
 
 
 def _placed(sheet: Sheet, grid: Grid, row: int, workbook: str) -> Headings:
-    texts = {
-        column: heading_text(cell) for column, cell in enumerate(grid.rows[row - 1], 1) if heading_text(cell)
-    }
+    texts = tuple(map(heading_text, grid.rows[row - 1]))
+    found = _among(sheet.title, texts) if sheet in all_sheets() else _headings(sheet, texts)
+    if isinstance(found, _Twice):
+        raise _twice(workbook, grid.title, row, found.text, found.places)
+    return replace(found, row=row, misspelt=tuple(replace(one, row=row) for one in found.misspelt))
+
+
+@lru_cache(maxsize=512)
+def _among(title: str, texts: tuple[str, ...]) -> "Headings | _Twice":
+    """Remember the headings of many workbooks: members of one club mostly have the same."""
+    return _headings(sheet(title), texts)
+
+
+@dataclass(frozen=True, slots=True)
+class _Twice:
+    """A heading of ours that stands at several places."""
+
+    text: str
+    places: tuple[int, ...]
+
+
+def _headings(sheet: Sheet, cells: Sequence[str]) -> Headings | _Twice:
+    texts = {place: text for place, text in enumerate(cells, 1) if text}
     columns: dict[str, int] = {}
     taken: dict[int, str] = {}
     places: dict[str, list[int]] = {}
@@ -85,18 +106,18 @@ def _placed(sheet: Sheet, grid: Grid, row: int, workbook: str) -> Headings:
                 continue
             at = [place for place in places.get(spelling, ()) if place not in taken]
             if len(at) > 1:
-                raise _twice(workbook, grid.title, row, texts[at[0]], at)
+                return _Twice(texts[at[0]], tuple(at))
             if at:
                 columns[column.name] = at[0]
                 taken[at[0]] = column.name
     foreign = {place: text for place, text in texts.items() if place not in taken}
     absent = {spelling: c.heading for spelling, c, _ in spellings(sheet) if c.name not in columns}
     return Headings(
-        row=row,
+        row=1,
         columns=columns,
         texts={name: texts[place] for name, place in columns.items()},
         misspelt=tuple(
-            Misspelt(text=foreign[place], meant=meant, row=row, column=place)
+            Misspelt(text=foreign[place], meant=meant, column=place)
             for place, meant in likenesses(foreign, absent)
         ),
         width=max(texts, default=0),

@@ -1,13 +1,14 @@
 """One workbook made into what a meet needs of it: the engines that come, and what the checks say of them."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from rosterkit.book import Book, Table
+from rosterkit.enrolling import roster_of
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding
-from rosterkit.roster import Roster
+from rosterkit.roster import Fault, Roster, Row
 from rosterkit.rosters import roster_at
 from rosterkit.rules import findings_within
 from rosterkit.rules.checking import Unread, scope_of
@@ -16,10 +17,12 @@ from rosterkit.sheets import folded
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Registered:
-    """What is kept of a workbook for a meet; small, so that it can be sent from one process to another."""
+    """What is kept of a workbook for a meet; small, so that it is soon sent from one process to another."""
 
-    roster: Roster
-    """Without the cells, and without the engines that stay at home."""
+    book: Book
+    """Without the cells as they were typed, and without the rows of engines that stay at home."""
+    faults: Sequence[Fault]
+    """Of the cells that are kept."""
     engines: int
     """How many engines are in the workbook."""
     findings: Sequence[Finding]
@@ -32,53 +35,60 @@ def registered(path: Path) -> Registered | Unread:
         roster = roster_at(path)
     except CannotRunError as error:
         return Unread(workbook=str(path), message=error.message, fix=error.fix)
-    return Registered(
-        roster=coming(roster),
-        engines=len(roster.engines),
-        findings=findings_within(scope_of([roster], meet=True)),
-    )
+    return coming(roster, findings_within(scope_of([roster], meet=True)))
 
 
-def coming(roster: Roster) -> Roster:
-    """Give a roster with the engines that come to the meet only, and without the contents of its cells.
-
-    The rows that are kept still say where they stand.
-    """
-    tables = {title: _emptied(table) for title, table in roster.book.tables.items()}
-    engines = [
-        replace(engine, table=tables["Locomotives"]) for engine in roster.engines if engine.at_meet == "yes"
-    ]
+def coming(roster: Roster, findings: Sequence[Finding]) -> Registered:
+    """Keep of a roster what concerns the engines that come; the rows still say where they stand."""
+    engines = [engine for engine in roster.engines if engine.at_meet == "yes"]
     labels = {folded(engine.loco) for engine in engines if engine.loco}
-    kinds = {label: replace(kind, table=tables["Decoder types"]) for label, kind in roster.decoders.items()}
-    members = [
-        replace(member, table=tables["Consists"])
-        for member in roster.consist_members
-        if folded(member.loco or "") in labels
-    ]
-    readings = {label: rows for label, rows in roster.readings_of.items() if label in labels}
-    return replace(
-        roster,
+    members = [member for member in roster.consist_members if folded(member.loco or "") in labels]
+    readings = [row for label, rows in roster.readings_of.items() if label in labels for row in rows]
+    kept: dict[str, Sequence[Row]] = {
+        "Decoder types": roster.decoder_types,
+        "Address ranges": roster.ranges,
+        "Locomotives": engines,
+        "Consists": members,
+        "Readings": readings,
+    }
+    tables: dict[str, Table] = {}
+    faults: list[Fault] = []
+    for title, table in roster.book.tables.items():
+        indexes = range(1) if table.sheet.transposed else sorted(row.index for row in kept.get(title, ()))
+        if title in kept or table.sheet.transposed:
+            tables[title] = _lightened(table, indexes)
+            faults += _moved(roster.faults_in(title), tables[title], indexes)
+    return Registered(
         book=Book(name=roster.book.name, tables=tables),
-        faults=(),
-        layout=replace(roster.layout, table=tables.get("Layout")),
-        engines=engines,
-        decoder_types=list(kinds.values()),
-        decoders=kinds,
-        ranges=[replace(one, table=tables["Address ranges"]) for one in roster.ranges],
-        consist_members=members,
-        consist_of={folded(member.loco or ""): member for member in reversed(members)},
-        accessories=(),
-        extra_values=(),
-        extras_of={},
-        speed_tables=(),
-        tables={},
-        readings=(),
-        readings_of={
-            label: [replace(row, table=tables["Readings"]) for row in rows]
-            for label, rows in readings.items()
-        },
+        faults=faults,
+        engines=len(roster.engines),
+        findings=findings,
     )
 
 
-def _emptied(table: Table) -> Table:
-    return replace(table, raw={}, values={}, spoiled={}, merged=(), own={})
+def _lightened(table: Table, indexes: Sequence[int]) -> Table:
+    """Give a table with some of its rows only, and with what members fill, as it is understood."""
+    whole = len(indexes) == len(table.rows)
+    columns = {column.name: table.values[column.name] for column in table.sheet.filled_by_members}
+    return replace(
+        table,
+        rows=table.rows if whole else [table.rows[index] for index in indexes],
+        raw={},
+        values=columns
+        if whole
+        else {name: [cells[index] for index in indexes] for name, cells in columns.items()},
+        spoiled={},
+        leftovers=(),
+        merged=(),
+        own={},
+    )
+
+
+def _moved(faults: Iterable[Fault], table: Table, indexes: Sequence[int]) -> list[Fault]:
+    place = {index: at for at, index in enumerate(indexes)}
+    return [replace(one, table=table, index=place[one.index]) for one in faults if one.index in place]
+
+
+def enrolled(one: Registered) -> Roster:
+    """Make the roster of what was kept; the faults of its cells are among the findings already."""
+    return replace(roster_of(one.book, one.faults), faults=())

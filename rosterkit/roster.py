@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rosterkit.book import Book, Table
 from rosterkit.findings import Place
@@ -265,6 +266,7 @@ class Roster:
         return [fault for fault in self.faults if fault.table.sheet.title == title]
 
 
+@lru_cache(maxsize=256)
 def _range(text: str) -> range:
     first, last = (int(end) for end in text.split("-"))
     return range(first, last + 1)

@@ -2,7 +2,7 @@
 
 import json
 import unicodedata
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache, lru_cache
@@ -44,6 +44,13 @@ class Column:
     rules: Mapping[str, str]
     """JSON Schema keyword to the slug of the check that speaks for it here."""
 
+    sheet: str
+    """The title of the sheet that it is a column of."""
+
+    def __reduce__(self) -> tuple[Callable[[str, str], "Column"], tuple[str, str]]:
+        """Send no more than the name to another process, which has the same schema."""
+        return _column_of, (self.sheet, self.name)
+
     @property
     def limits(self) -> str:
         """What the column takes, in words: its choices, or its lowest and highest number."""
@@ -71,6 +78,10 @@ class Sheet:
     identity: tuple[tuple[str, ...], ...] = ()
     """Names of the columns by which a row is recognised in another workbook; several such sets are tried in
     turn, and rows that share what the last one holds are taken in their order. None of settings."""
+
+    def __reduce__(self) -> tuple[Callable[[str], "Sheet"], tuple[str]]:
+        """Send no more than the title to another process, which has the same schema."""
+        return sheet, (self.title,)
 
     def __getitem__(self, name: str) -> Column:
         """Give the column of that schema name; KeyError if there is none."""
@@ -121,7 +132,11 @@ def _kind(schema: Mapping[str, Any]) -> Kind:
     return {"integer": Kind.WHOLE, "number": Kind.NUMBER, "string": Kind.TEXT}[schema["type"]]
 
 
-def _column(name: str, schema: Mapping[str, Any], *, required: bool) -> Column:
+def _column_of(title: str, name: str) -> Column:
+    return sheet(title)[name]
+
+
+def _column(title: str, name: str, schema: Mapping[str, Any], *, required: bool) -> Column:
     choices = tuple(schema.get("enum", ()))
     synonyms = {folded(choice): choice for choice in choices}
     synonyms |= {folded(other): choice for other, choice in schema.get("synonyms", {}).items()}
@@ -142,6 +157,7 @@ def _column(name: str, schema: Mapping[str, Any], *, required: bool) -> Column:
         prose=bool(schema.get("prose", False)),
         width=schema.get("width", 12),
         rules=schema.get("rules", {}),
+        sheet=title,
     )
 
 
@@ -154,7 +170,8 @@ def _sheet(entry: Mapping[str, Any]) -> Sheet:
         transposed=entry["shape"] == "settings",
         required=entry["required"],
         columns=tuple(
-            _column(name, schema, required=name in needed) for name, schema in document["properties"].items()
+            _column(document["title"], name, schema, required=name in needed)
+            for name, schema in document["properties"].items()
         ),
         identity=tuple(tuple(names) for names in document.get("identity", ())),
     )

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rosterkit.cleaning import Spoiled, Value, cleaned, shown
+from rosterkit.cleaning import Spoiled, Value, all_cleaned, cleaned, shown
 from rosterkit.grid import BadDate, CellError, NoStoredValue, Raw, ScientificNumber
 from rosterkit.sheets import Column, Kind, sheet
 
@@ -242,3 +242,21 @@ def test_cleaning_a_second_time_changes_nothing(column: Column, raw: str | int |
     once = cleaned(column, raw)
 
     assert once is None or isinstance(once, Spoiled) or cleaned(column, once) == once
+
+
+_CELLS = st.one_of(
+    st.just(""),
+    st.text(max_size=5),
+    st.floats(),
+    st.integers(-5, 300),
+    st.booleans(),
+    st.sampled_from([" ", "\u200b", " 7 ", "\uff17", 1.0, True, 7.5, date(2026, 5, 1), CellError("#REF!")]),
+)
+
+
+@given(
+    st.sampled_from([TEXT, PROSE, WHOLE, NUMBER, CHOICE, DAY]),
+    st.lists(_CELLS, max_size=12) | st.lists(st.floats() | st.just(""), max_size=12) | st.lists(st.text()),
+)
+def test_a_column_is_cleaned_as_each_of_its_cells(column: Column, cells: list[Raw]) -> None:
+    assert list(map(repr, all_cleaned(column, cells))) == [repr(cleaned(column, cell)) for cell in cells]

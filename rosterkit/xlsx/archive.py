@@ -6,6 +6,7 @@ import zipfile
 import zlib
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from urllib.parse import unquote
 
 from rosterkit.xlsx import limits
@@ -16,6 +17,7 @@ _ENCRYPTED = 0x1
 _DIRECTORY_ERRORS = (zipfile.BadZipFile, struct.error, ValueError, NotImplementedError, EOFError, OSError)
 
 
+@lru_cache(maxsize=4096)
 def plain(name: str) -> str:
     """Give an entry's name as names are compared: slashes forward, case ignored."""
     return name.replace("\\", "/").casefold()

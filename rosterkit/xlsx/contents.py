@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from rosterkit.xlsx import limits
 from rosterkit.xlsx.markup import MarkupError, TooMuchError, local, walked
+from rosterkit.xlsx.remembering import remembered
 
 MARKER = "_rosterkit_made"
 """The hidden defined name, scoped to a sheet, that marks the sheets that rosterkit made."""
@@ -77,6 +78,7 @@ class ContentTypes:
         return self.by_part.get(name) or self.by_ending.get(name.rpartition(".")[2], "")
 
 
+@remembered
 def content_types(data: bytes) -> ContentTypes:
     """Read the list of content types.
 
@@ -96,6 +98,7 @@ def content_types(data: bytes) -> ContentTypes:
     return types
 
 
+@remembered
 def contents(data: bytes) -> Contents:
     """Read the workbook part.
 

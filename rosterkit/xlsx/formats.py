@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from rosterkit.xlsx.markup import local, walked
+from rosterkit.xlsx.remembering import remembered
 
 
 class Kind(Enum):
@@ -67,6 +68,7 @@ def kind_of_code(code: str) -> Kind:
     return Kind.DATE if "m" in letters else Kind.NUMBER
 
 
+@remembered
 def formats(data: bytes) -> Formats:
     """Read the cell formats of a styles part.
 

@@ -6,6 +6,7 @@ from rosterkit.grid import MergedRange
 from rosterkit.xlsx import limits
 from rosterkit.xlsx.markup import MarkupError, TooMuchError, local, walked
 from rosterkit.xlsx.references import merged
+from rosterkit.xlsx.remembering import remembered
 
 _OPEN = b"<sheetData>"
 _CLOSE = b"</sheetData>"
@@ -56,6 +57,13 @@ def frame(data: bytes) -> Frame | None:
     outside = around(data)
     if b"<!" in outside:
         return None
+    merges = _merges(outside)
+    return None if merges is None else Frame(begin=begin, end=end, merged=merges)
+
+
+@remembered
+def _merges(outside: bytes) -> tuple[MergedRange, ...] | None:
+    """Give the merged ranges of a part without its cells; None if there are cells all the same."""
     found: list[str] = []
     merges = Merges()
 
@@ -71,7 +79,7 @@ def frame(data: bytes) -> Frame | None:
     walked(outside, started)
     # Cells beside the cells are for the slow reader to judge.
     ordinary = [local(name) for name in found] == ["worksheet", "sheetData"]
-    return Frame(begin=begin, end=end, merged=merges.found()) if ordinary else None
+    return merges.found() if ordinary else None
 
 
 def around(data: bytes) -> bytes:

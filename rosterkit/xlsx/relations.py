@@ -1,11 +1,12 @@
 """Relationships: how the parts of a workbook name one another, and how such a name finds its entry."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from urllib.parse import unquote
 
 from rosterkit.xlsx.archive import plain
 from rosterkit.xlsx.markup import local, walked
+from rosterkit.xlsx.remembering import remembered
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,22 +73,29 @@ def relationships(data: bytes, source: str, find: Finder) -> tuple[Relationship,
     Raises:
         MarkupError: the part is not well-formed.
     """
-    found: list[Relationship] = []
+    return tuple(
+        Relationship(
+            id=stated.get("Id", ""),
+            type=stated.get("Type", ""),
+            target=None if _external(stated) else find.target(source, stated.get("Target", "")),
+            raw_target=stated.get("Target", ""),
+            external=_external(stated),
+        )
+        for stated in _stated(data)
+    )
+
+
+def _external(stated: Mapping[str, str]) -> bool:
+    return stated.get("TargetMode") == "External"
+
+
+@remembered
+def _stated(data: bytes) -> tuple[Mapping[str, str], ...]:
+    found: list[Mapping[str, str]] = []
 
     def started(name: str, attributes: dict[str, str]) -> None:
-        if local(name) != "Relationship":
-            return
-        target = attributes.get("Target", "")
-        external = attributes.get("TargetMode") == "External"
-        found.append(
-            Relationship(
-                id=attributes.get("Id", ""),
-                type=attributes.get("Type", ""),
-                target=None if external else find.target(source, target),
-                raw_target=target,
-                external=external,
-            )
-        )
+        if local(name) == "Relationship":
+            found.append(attributes)
 
     walked(data, started)
     return tuple(found)

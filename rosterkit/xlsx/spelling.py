@@ -44,7 +44,7 @@ _SAFE_DATE = rb"(?:6[1-9]|[789][0-9]|[1-9][0-9]{2,5}|1[0-9]{6}|2[0-8][0-9]{5})(?
 _FEW = 100
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=64)
 def row_pattern(formats: int) -> re.Pattern[bytes]:
     """Make the pattern of one row whose cells have formats below ``formats``.
 

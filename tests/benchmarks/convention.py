@@ -17,7 +17,7 @@ from rosterkit.attending import attendance_of
 from rosterkit.convening import planned
 from rosterkit.gathering import gathered
 from rosterkit.planning import plan_moves
-from rosterkit.registering import Registered, registered
+from rosterkit.registering import Registered, enrolled, registered
 from rosterkit.rules import findings_across
 from rosterkit.rules.checking import scope_of
 from tests.benchmarks.conventions import write_convention
@@ -46,7 +46,7 @@ def _measure(paths: list[Path], out: Path) -> None:
     _line("bare calamine reads, one process", bare, "")
     reading, results = _timed(lambda: gathered(registered, paths, processes=2))
     _line("read, check each and send back, two processes", reading, f"{reading / bare:.2f} x bare reads")
-    rosters = [result.roster for result in results if isinstance(result, Registered)]
+    rosters = [enrolled(result) for result in results if isinstance(result, Registered)]
     across, _ = _timed(lambda: findings_across(scope_of(rosters, meet=True)))
     _line("check them against each other", across, "")
     attendance = attendance_of(rosters)

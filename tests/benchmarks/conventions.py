@@ -59,5 +59,6 @@ def _engine(member: int, row: int, chance: random.Random) -> dict[str, str | int
         "at_meet": "yes",
         "drivers": "anyone",
         "checked_by": f"M{member + 1:03}",
+        "checked_on": "2026-10-03" if row % 20 else "",
         "notes": f"note {row}",
     }
