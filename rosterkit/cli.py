@@ -206,7 +206,7 @@ def free(  # noqa: PLR0913 - an option a parameter
         AddressKind | None, typer.Option(help="Else the kind that a number has by itself.")
     ] = None,
     member: Annotated[
-        str | None, typer.Option(help="Whose engine it is for; their range comes first.")
+        str | None, typer.Option(help="Whose engine or device it is for; their range comes first.")
     ] = None,
     near: Annotated[
         str | None, typer.Option(help="The number on the engine, or an address to be near to.")
@@ -256,7 +256,7 @@ def compare(
     new: Annotated[Path, typer.Argument(help="The workbook as it is now.", metavar="NEW")],
     form: Annotated[CardFormat, typer.Option("--format", help="How to print.")] = CardFormat.TEXT,
 ) -> None:
-    """Say what changed, engine by engine and register by register."""
+    """Say what changed, engine by engine, register by register, and row by row of the other sheets."""
     from rosterkit import pipeline
     from rosterkit.rendering.compare_reports import COMPARE_FORMATS
 

@@ -47,6 +47,7 @@ class AddressKind(StrEnum):
     SHORT = "short"
     LONG = "long"
     CONSIST = "consist"
+    ACCESSORY = "accessory"
 
 
 class MeetSide(StrEnum):

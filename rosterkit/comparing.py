@@ -1,32 +1,16 @@
-"""What a member did to a workbook: two rosters compared engine by engine and register by register."""
+"""What a member did to a workbook: engines, their registers, and the rows of all other sheets compared."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields
-from enum import StrEnum
 
+from rosterkit.comparing_rows import Difference, Fate, RowChange, Sides
+from rosterkit.grid import Grid
 from rosterkit.registers import registers_of
 from rosterkit.roster import Layout, Locomotive, Roster
-from rosterkit.sheets import folded, sheet
+from rosterkit.sheets import all_sheets, folded, sheet
+from rosterkit.side_by_side import grids_side_by_side, tables_side_by_side
 
-Value = str | int | float | None
-
-
-class Fate(StrEnum):
-    """What became of an engine."""
-
-    CHANGED = "changed"
-    ADDED = "added"
-    GONE = "gone"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Difference:
-    """One value that is not what it was."""
-
-    name: str
-    """The heading of a column or setting, or a register such as CV29, with its page if it has one."""
-    old: Value
-    new: Value
+_ENGINES = "Locomotives"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,140 +36,65 @@ class Comparison:
     """Of the sheet Layout."""
     engines: tuple[EngineChange, ...]
     """In the order of the new workbook; those that are gone come last."""
+    rows: tuple[RowChange, ...]
+    """Of all other sheets, ours and then the members' own, in the order of each in the new workbook; those
+    that are gone come last."""
     same: int
     """Engines of which nothing changed."""
 
 
-def comparison(old: Roster, new: Roster) -> Comparison:
-    """Compare two rosters."""
-    pairs, added, gone = _paired(old.engines, new.engines)
-    changed = {id(after): _change(before, after, old, new) for before, after in pairs}
-    fresh = {id(engine): _whole(engine, new, Fate.ADDED) for engine in added}
-    in_order = [(changed | fresh)[id(engine)] for engine in new.engines]
-    found = [one for one in in_order if one.fate is Fate.ADDED or one.columns or one.registers]
+def comparison(
+    old: Roster, new: Roster, own: tuple[Mapping[str, Grid], Mapping[str, Grid]] = ({}, {})
+) -> Comparison:
+    """Compare two rosters, and the sheets that are the members' own, by title."""
+    sides = _sides(_ENGINES, old, new, {})
+    engines = tuple(_engines(sides, old, new))
     return Comparison(
         old=old.book.name,
         new=new.book.name,
         settings=tuple(_settings(old.layout, new.layout)),
-        engines=(*found, *(_whole(engine, old, Fate.GONE) for engine in gone)),
-        same=len(new.engines) - len(found),
+        engines=engines,
+        rows=(*_rows(old, new, _renamed(sides, old, new)), *_own_rows(*own)),
+        same=len(new.engines) - sum(one.fate is not Fate.GONE for one in engines),
     )
 
 
-Key = tuple[str, str] | None
-Pairs = list[tuple[Locomotive, Locomotive]]
+def _sides(title: str, old: Roster, new: Roster, renamed: Mapping[str, str]) -> Sides:
+    return tables_side_by_side(sheet(title), old.book.tables.get(title), new.book.tables.get(title), renamed)
 
 
-def _by_label(engine: Locomotive) -> Key:
-    return (folded(engine.owner or ""), folded(engine.loco)) if engine.loco else None
+def _engines(sides: Sides, old: Roster, new: Roster) -> Iterator[EngineChange]:
+    for index, engine in enumerate(new.engines):
+        if index not in sides.before:
+            registers = [Difference(name=n, old=None, new=v) for n, v in _registers(engine, new).items()]
+            yield _engine(Fate.ADDED, engine, sides.added(index), registers)
+            continue
+        columns = sides.changed(index)
+        registers = _changed_registers(old.engines[sides.before[index]], engine, old, new)
+        if columns or registers:
+            yield _engine(Fate.CHANGED, engine, columns, registers)
+    for index in sides.gone:
+        engine = old.engines[index]
+        registers = [Difference(name=n, old=v, new=None) for n, v in _registers(engine, old).items()]
+        yield _engine(Fate.GONE, engine, sides.removed(index), registers)
 
 
-def _by_number(engine: Locomotive) -> Key:
-    if not engine.railway or not engine.number:
-        return None
-    return folded(engine.railway), folded(engine.number)
-
-
-def _only_label(engine: Locomotive) -> Key:
-    return ("", folded(engine.loco)) if engine.loco else None
-
-
-def _paired(
-    old: Sequence[Locomotive], new: Sequence[Locomotive]
-) -> tuple[Pairs, list[Locomotive], list[Locomotive]]:
-    """Recognise engines by owner and label, then by railway and number, then by the label alone.
-
-    What stands several times on either side is recognised by the next means, and at last by its order.
-    """
-    pairs: Pairs = []
-    left, right = list(old), list(new)
-    for key_of in (_by_label, _by_number, _only_label):
-        found = list(_matches(left, right, key_of))
-        pairs += found
-        before, after = {id(one) for one, _ in found}, {id(one) for _, one in found}
-        left = [engine for engine in left if id(engine) not in before]
-        right = [engine for engine in right if id(engine) not in after]
-    return _in_order(pairs, left, right)
-
-
-def _in_order(
-    pairs: Pairs, old: Sequence[Locomotive], new: Sequence[Locomotive]
-) -> tuple[Pairs, list[Locomotive], list[Locomotive]]:
-    """Pair what is left by its label, or by having none, in the order of the sheets."""
-    waiting: dict[str, list[Locomotive]] = {}
-    for engine in old:
-        waiting.setdefault(folded(engine.loco or ""), []).append(engine)
-    added = []
-    for engine in new:
-        same = waiting.get(folded(engine.loco or ""))
-        if same:
-            pairs.append((same.pop(0), engine))
-        else:
-            added.append(engine)
-    left = {id(engine) for same in waiting.values() for engine in same}
-    return pairs, added, [engine for engine in old if id(engine) in left]
-
-
-def _matches(
-    old: Iterable[Locomotive], new: Iterable[Locomotive], key_of: Callable[[Locomotive], Key]
-) -> Iterator[tuple[Locomotive, Locomotive]]:
-    before, after = _unique(old, key_of), _unique(new, key_of)
-    for key, engine in before.items():
-        if key in after:
-            yield engine, after[key]
-
-
-def _unique(engines: Iterable[Locomotive], key_of: Callable[[Locomotive], Key]) -> dict[Key, Locomotive]:
-    found: dict[Key, list[Locomotive]] = {}
-    for engine in engines:
-        key = key_of(engine)
-        if key is not None:
-            found.setdefault(key, []).append(engine)
-    return {key: same[0] for key, same in found.items() if len(same) == 1}
-
-
-def _change(before: Locomotive, after: Locomotive, old: Roster, new: Roster) -> EngineChange:
-    columns = (
-        Difference(name=column.heading, old=getattr(before, column.name), new=getattr(after, column.name))
-        for column in sheet("Locomotives").filled_by_members
-        if getattr(before, column.name) != getattr(after, column.name)
+def _engine(
+    fate: Fate, engine: Locomotive, columns: tuple[Difference, ...], registers: list[Difference]
+) -> EngineChange:
+    label = engine.loco or f"row {engine.table.rows[engine.index]}"
+    return EngineChange(
+        fate=fate, loco=label, owner=engine.owner, columns=columns, registers=tuple(registers)
     )
+
+
+def _changed_registers(before: Locomotive, after: Locomotive, old: Roster, new: Roster) -> list[Difference]:
     was, is_now = _registers(before, old), _registers(after, new)
-    names = dict.fromkeys([*is_now, *was])
-    registers = (
+    return [
         Difference(name=name, old=was.get(name), new=is_now.get(name))
-        for name in names
+        for name in dict.fromkeys([*is_now, *was])
         if was.get(name) != is_now.get(name)
-    )
-    return EngineChange(
-        fate=Fate.CHANGED,
-        loco=_label(after),
-        owner=after.owner,
-        columns=tuple(columns),
-        registers=tuple(registers),
-    )
-
-
-def _whole(engine: Locomotive, roster: Roster, fate: Fate) -> EngineChange:
-    def difference(name: str, value: Value) -> Difference:
-        gone = fate is Fate.GONE
-        return Difference(name=name, old=value if gone else None, new=None if gone else value)
-
-    columns = sheet("Locomotives").filled_by_members
-    filled = [(one, getattr(engine, one.name)) for one in columns]
-    return EngineChange(
-        fate=fate,
-        loco=_label(engine),
-        owner=engine.owner,
-        columns=tuple(
-            difference(one.heading, value) for one, value in filled if value not in (None, one.default)
-        ),
-        registers=tuple(difference(name, value) for name, value in _registers(engine, roster).items()),
-    )
-
-
-def _label(engine: Locomotive) -> str:
-    return engine.loco or f"row {engine.table.rows[engine.index]}"
+    ]
 
 
 def _registers(engine: Locomotive, roster: Roster) -> dict[str, int]:
@@ -193,6 +102,27 @@ def _registers(engine: Locomotive, roster: Roster) -> dict[str, int]:
         f"CV{one.cv}" if one.page is None else f"CV{one.cv} (page {one.page[0]}/{one.page[1]})": one.value
         for one in registers_of(engine, roster).values
     }
+
+
+def _renamed(sides: Sides, old: Roster, new: Roster) -> dict[str, str]:
+    """Give the new labels of engines by the old ones, folded; none that an engine of the new workbook has."""
+    kept = {folded(engine.loco) for engine in new.engines if engine.loco}
+    pairs = ((old.engines[was].loco, new.engines[now].loco) for now, was in sides.before.items())
+    return {folded(was): now for was, now in pairs if was and now and folded(was) not in kept}
+
+
+def _rows(old: Roster, new: Roster, renamed: Mapping[str, str]) -> Iterator[RowChange]:
+    for known in all_sheets():
+        if known.identity and known.title != _ENGINES:
+            yield from _sides(known.title, old, new, renamed).changes()
+
+
+def _own_rows(old: Mapping[str, Grid], new: Mapping[str, Grid]) -> Iterator[RowChange]:
+    before, after = ({folded(title): grid for title, grid in grids.items()} for grids in (old, new))
+    for title in dict.fromkeys([*after, *before]):
+        was, is_now = before.get(title), after.get(title)
+        name = next(grid.title for grid in (is_now, was) if grid)
+        yield from grids_side_by_side(name, was, is_now).changes()
 
 
 def _settings(old: Layout, new: Layout) -> Iterator[Difference]:

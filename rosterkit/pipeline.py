@@ -10,7 +10,7 @@ from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding, Severity, in_reading_order
 from rosterkit.rendering.check_reports import CheckReport
 from rosterkit.roster import Roster
-from rosterkit.rosters import roster_at, roster_in
+from rosterkit.rosters import own_sheets, roster_at, roster_in
 from rosterkit.rules import SPEED_RULES, findings_in
 from rosterkit.rules.checking import Unread, scope_of
 from rosterkit.standards.speed_curve import TABLE_STEPS
@@ -145,14 +145,15 @@ def cards(path: Path, labels: Collection[str] = (), wishes: "Wishes | None" = No
 
 
 def compare(old: Path, new: Path) -> "Comparison":
-    """Read two workbooks, and compare them engine by engine and register by register.
+    """Read two workbooks, and compare them: engines with their registers, and the rows of all other sheets.
 
     Raises:
         CannotRunError: if one of them cannot be read.
     """
     from rosterkit.comparing import comparison
 
-    return comparison(roster_at(old), roster_at(new))
+    before, after = opened(old), opened(new)
+    return comparison(roster_in(before), roster_in(after), (own_sheets(before), own_sheets(after)))
 
 
 def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) -> "Saved":

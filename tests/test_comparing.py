@@ -10,7 +10,9 @@ from jsonschema import Draft202012Validator
 from typer.testing import CliRunner
 
 from rosterkit.cli import app
-from rosterkit.comparing import Comparison, Difference, Fate, comparison
+from rosterkit.comparing import Comparison, comparison
+from rosterkit.comparing_rows import Difference, Fate
+from rosterkit.grid import CellError
 from rosterkit.rendering.compare_reports import compare_csv, compare_json, compare_text
 from rosterkit.sheets import schema_file
 from rosterkit.xlsx.template import new_workbook
@@ -81,6 +83,12 @@ def test_what_stands_twice_is_recognised_by_nothing_that_it_shares() -> None:
     assert briefly(found) == [("added", "X"), ("added", "Y"), ("gone", "A"), ("gone", "A2")]
 
 
+def test_an_engine_without_a_number_is_not_recognised_by_its_railway_alone() -> None:
+    found = between([{**_A, "Number": ""}], [{**_A, "Loco": "X", "Number": ""}])
+
+    assert briefly(found) == [("added", "X"), ("gone", "A")]
+
+
 def test_an_engine_that_was_added_is_told_whole() -> None:
     found = between([_A], [_A, {**_B, "Braking": ""}])
 
@@ -92,6 +100,15 @@ def test_an_engine_that_was_added_is_told_whole() -> None:
         ("Number", "8"),
         ("Address", 13),
     ]
+
+
+def test_what_the_schema_refuses_is_told_as_it_was_typed() -> None:
+    found = between([_A], [{**_A, "Address": "twelve", "Braking": CellError("#REF!")}])
+
+    assert found.engines[0].columns == (
+        Difference(name="Address", old=12, new="twelve"),
+        Difference(name="Braking", old=4, new="#REF!"),
+    )
 
 
 def test_settings_that_changed_are_told() -> None:
@@ -124,9 +141,9 @@ def test_every_form_says_the_same() -> None:
     assert document["engines"][0]["registers"] == [{"name": "CV4", "old": 4, "new": 6}]
     rows = list(csv.reader(io.StringIO(compare_csv(found))))
     assert rows[:3] == [
-        ["change", "owner", "loco", "what", "name", "old", "new"],
-        ["changed", "M01", "A", "column", "Braking", "4", "6"],
-        ["changed", "M01", "A", "column", "Notes", "", "'=1+1"],
+        ["change", "owner", "loco", "what", "name", "old", "new", "sheet", "row"],
+        ["changed", "M01", "A", "column", "Braking", "4", "6", "Locomotives", ""],
+        ["changed", "M01", "A", "column", "Notes", "", "'=1+1", "Locomotives", ""],
     ]
 
 

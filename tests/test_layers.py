@@ -40,6 +40,7 @@ LAYERS = (
         "attending",
         "combinations",
         "comparing",
+        "comparing_rows",
         "computing",
         "consist_registers",
         "decoding",
@@ -50,7 +51,9 @@ LAYERS = (
         "planning",
         "preflight",
         "readings",
+        "recognising",
         "registers",
+        "side_by_side",
         "steps",
     ),
     (
