@@ -105,8 +105,8 @@ def repeated(rows: Iterable[Row], column: str, fix: str) -> Iterator[Hit]:
         if label is not None:
             by_label.setdefault(folded(label), []).append(row)
     for same in by_label.values():
-        places = [row.place(column) for row in same]
-        for n, row in enumerate(same if len(same) > 1 else ()):
+        places = [row.place(column) for row in same] if len(same) > 1 else []
+        for n, row in enumerate(same if places else ()):
             where = others(places, n)
             message = f"'{getattr(row, column)}' stands {len(same)} times (also in {where[0].cell})"
             yield hit_at(row, column, message, fix, related=where)
