@@ -16,8 +16,8 @@ from rosterkit.rendering.meet_pages import meet_pages
 from rosterkit.rules import findings_across
 from rosterkit.rules.checking import Unread, scope_of
 from rosterkit.starting import require_room
-from rosterkit.xlsx.new_pages import workbook_of
-from rosterkit.xlsx.saving import save_new
+from rosterkit.xlsx.editing.saving import save_new
+from rosterkit.xlsx.pages.new_pages import workbook_of
 
 
 def planned(paths: Sequence[Path], out: Path, *, force: bool = False, processes: int = 0) -> Meet:

@@ -14,14 +14,14 @@ from rosterkit.rosters import own_sheets, roster_at, roster_in
 from rosterkit.rules import SPEED_RULES, findings_in
 from rosterkit.rules.checking import Unread, scope_of
 from rosterkit.standards.speed_curve import TABLE_STEPS
-from rosterkit.xlsx.opening import opened
+from rosterkit.xlsx.package.opening import opened
 
 if TYPE_CHECKING:
     from rosterkit.cards import Card, Wishes
     from rosterkit.comparing import Comparison
     from rosterkit.rendering.fill_reports import Filled
     from rosterkit.rendering.speed_figures import SpeedReport
-    from rosterkit.xlsx.saving import Saved
+    from rosterkit.xlsx.editing.saving import Saved
 
 _STALE = "computed-stale"
 """What this check finds is mended by the very run of fill that would report it."""
@@ -66,7 +66,7 @@ def fill(path: Path, out: Path | None = None) -> "Filled":
     from rosterkit.pages import WorkbookChange
     from rosterkit.rendering.cards_page import MOST_CARDS, cards_page
     from rosterkit.rendering.findings_page import findings_page
-    from rosterkit.xlsx.saving import save
+    from rosterkit.xlsx.editing.saving import save
 
     _require_same_kind(path, out)
     package = opened(path)
@@ -97,7 +97,7 @@ def speed(path: Path, out: Path | None = None, *, all_steps: bool = False) -> tu
     from rosterkit.rendering.speed_figures import SHOWN_STEPS, SpeedReport, figures_of
     from rosterkit.rendering.speed_page import speed_page
     from rosterkit.speed_filling import speed_changes
-    from rosterkit.xlsx.saving import save
+    from rosterkit.xlsx.editing.saving import save
 
     _require_same_kind(path, out)
     package = opened(path)
@@ -170,7 +170,7 @@ def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) ->
             read or written without harm; nothing is written then.
     """
     from rosterkit.recording import noted, recorded
-    from rosterkit.xlsx.saving import save
+    from rosterkit.xlsx.editing.saving import save
 
     if len(labels) != 1:
         raise CannotRunError("readings are of one engine at a time", "Name it by --loco, once.")

@@ -9,8 +9,8 @@ from rosterkit.enrolling import roster_of
 from rosterkit.grid import Grid
 from rosterkit.roster import Roster
 from rosterkit.sheets import is_known
-from rosterkit.xlsx.opening import Package, opened
-from rosterkit.xlsx.reading import read_workbook
+from rosterkit.xlsx.package.opening import Package, opened
+from rosterkit.xlsx.reading.workbooks import read_workbook
 
 
 def roster_at(path: Path) -> Roster:

@@ -15,7 +15,7 @@ from rosterkit.comparing_rows import Difference, Fate
 from rosterkit.grid import CellError
 from rosterkit.rendering.compare_reports import compare_csv, compare_json, compare_text
 from rosterkit.sheets import schema_file
-from rosterkit.xlsx.template import new_workbook
+from rosterkit.xlsx.pages.template import new_workbook
 from tests.rosters import Rows, roster
 
 _A = {"Loco": "A", "Owner": "M01", "Railway": "Elm", "Number": "7", "Address": 12, "Braking": 4}

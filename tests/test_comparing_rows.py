@@ -15,7 +15,7 @@ from rosterkit.comparing_rows import Difference
 from rosterkit.grid import Grid, NoStoredValue
 from rosterkit.rendering.compare_reports import compare_csv, compare_json, compare_text
 from rosterkit.sheets import schema_file
-from rosterkit.xlsx.template import new_workbook
+from rosterkit.xlsx.pages.template import new_workbook
 from tests.commands import run
 from tests.rosters import Rows, enrolled, grid, roster, sheet_of, workbook_of
 

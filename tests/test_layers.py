@@ -74,6 +74,9 @@ LAYERS = (
 )
 """Rooms and modules from top to bottom; those of one layer may use each other, but not in a circle."""
 
+XLSX = ("editing", "proving", "pages", "splicing", "reading", "xml", "package")
+"""The rooms within xlsx from top to bottom."""
+
 ROOMS_OF_LIBRARIES = {
     "jsonschema": {"conforming"},
     "lxml": {"xlsx"},
@@ -124,6 +127,10 @@ def _room(module: str) -> str:
     return module.partition(".")[0]
 
 
+def _inner(module: str) -> str:
+    return module.split(".")[1]
+
+
 def _layer(module: str) -> int:
     return next(n for n, rooms in enumerate(LAYERS) if _room(module) in rooms)
 
@@ -139,6 +146,15 @@ def test_a_module_imports_from_its_own_layer_or_further_down(module: str) -> Non
     above = {other for other in _own(MODULES[module]) if _layer(other) < _layer(module)}
 
     assert above == set()
+
+
+@pytest.mark.parametrize("module", sorted(one for one in MODULES if one.startswith("xlsx.")))
+def test_a_module_of_xlsx_imports_from_its_own_room_or_further_down(module: str) -> None:
+    below = XLSX[XLSX.index(_inner(module)) :]
+
+    inner = {_inner(other) for other in _own(MODULES[module]) if other.startswith("xlsx.")}
+
+    assert inner <= set(below)
 
 
 def test_no_modules_import_each_other_in_a_circle() -> None:

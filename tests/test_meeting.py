@@ -25,7 +25,7 @@ from rosterkit.registers import registers_of
 from rosterkit.rendering.meet_reports import meet_json
 from rosterkit.sheets import schema_file
 from rosterkit.steps import KEY_IN
-from rosterkit.xlsx.template import new_workbook
+from rosterkit.xlsx.pages.template import new_workbook
 from tests.rosters import Rows, grid, roster, sheet_of, workbook_of
 from tests.rosters import enrolled as made
 from tests.samples.meet import meet_books

@@ -19,7 +19,7 @@ from rosterkit.releasing import devices_of, free
 from rosterkit.roster import Roster
 from rosterkit.sheets import schema_file
 from rosterkit.standards.accessory_packets import basic_packet, decoder_of_packet
-from rosterkit.xlsx.template import new_workbook
+from rosterkit.xlsx.pages.template import new_workbook
 from tests.rosters import brief, findings, roster
 
 Cell = str | int | float | None

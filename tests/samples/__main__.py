@@ -11,7 +11,7 @@ from openpyxl import load_workbook
 
 from rosterkit import pipeline
 from rosterkit.demo_club import demo_club
-from rosterkit.xlsx.template import new_workbook
+from rosterkit.xlsx.pages.template import new_workbook
 from tests.samples.clean import clean_club
 from tests.samples.faults import APPLIED, CHANGES, TOUCHES
 from tests.samples.meet import meet_books
