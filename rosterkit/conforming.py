@@ -45,7 +45,7 @@ def _table_faults(table: Table) -> Iterator[Fault]:
 
 def _value_faults(table: Table, column: Column) -> Iterator[Fault]:
     cells = table.values[column.name]
-    if cells.count(None) == len(cells) or (_has_limits_only(column) and _extremes_pass(column, cells)):
+    if cells.count(None) == len(cells) or _all_pass(column, cells):
         return
     keywords = each_once(partial(_broken_keyword, column), cells)
     for index, keyword in enumerate(keywords if any(keywords) else ()):
@@ -58,8 +58,16 @@ def _validator(title: str, name: str) -> Draft202012Validator:
     return Draft202012Validator(sheet(title)[name].schema, format_checker=_FORMATS)
 
 
-def _has_limits_only(column: Column) -> bool:
-    return _ASSERTIONS & column.schema.keys() <= _LIMITS
+def _all_pass(column: Column, cells: Sequence[Value | None]) -> bool:
+    """Judge what is cheap to judge of a column; most columns have no fault, and need no closer look."""
+    if _has_limits_only(column.sheet, column.name):
+        return _extremes_pass(column, cells)
+    return column.kind is Kind.CHOICE and all(_passes(column, cell) for cell in set(cells) - {None})
+
+
+@cache
+def _has_limits_only(title: str, name: str) -> bool:
+    return _ASSERTIONS & sheet(title)[name].schema.keys() <= _LIMITS
 
 
 def _extremes_pass(column: Column, cells: Sequence[Value | None]) -> bool:
@@ -78,7 +86,7 @@ def _extremes_pass(column: Column, cells: Sequence[Value | None]) -> bool:
     return all(_passes(column, extreme) for extreme in (min(distinct, key=float), max(distinct, key=float)))
 
 
-def _passes(column: Column, value: Value) -> bool:
+def _passes(column: Column, value: Value | None) -> bool:
     return _broken_keyword(column, value) is None
 
 
