@@ -8,7 +8,7 @@ from rosterkit.standards.addresses import DEFAULT_SHORT_ADDRESS, HIGH_BYTES, SHO
 from rosterkit.standards.configuration import DC_RUNNING, LONG_ADDRESS, RESERVED, SPEED_TABLE, STEPS_28
 from rosterkit.standards.consists import consist_of_pair, decimal_consist_number
 from rosterkit.standards.identity import RESET_IN_PROGRESS, lock_is_open
-from rosterkit.standards.speed_curve import SPEED_TABLE_CVS, curve_rises, falling_steps
+from rosterkit.standards.speed_curve import SPEED_TABLE_CVS, curve_rises, falls_among
 
 CONFIGURATION = 29
 
@@ -151,13 +151,22 @@ def _curve_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
             f"the curve does not rise ({shown}, in the order of speed)",
             "Make CV2 smaller than CV6, and CV6 smaller than CV5.",
         )
-    table = [values[cv] for cv in SPEED_TABLE_CVS if cv in values]
-    falls = falling_steps(table) if len(table) == len(SPEED_TABLE_CVS) else ()
+    yield from _table_faults(values)
+
+
+def _table_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
+    """Find where a speed table falls, also among some of its registers only."""
+    entries = {cv - 66: values[cv] for cv in SPEED_TABLE_CVS if cv in values}
+    falls = falls_among(entries)
     if falls:
-        cvs = tuple(66 + step for step in falls)
+        places = [
+            (f"at step {high}" if high == low + 1 else f"between steps {low} and {high}")
+            + f" ({entries[high]} after {entries[low]})"
+            for low, high in falls
+        ]
         yield error(
-            cvs,
-            f"the speed table falls at step {', '.join(map(str, falls))}",
+            tuple(66 + high for _, high in falls),
+            f"the speed table falls {', '.join(places)}",
             "Make each entry at least as large as the one before.",
         )
 

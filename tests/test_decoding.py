@@ -104,6 +104,9 @@ def test_the_address_in_the_registers(pairs: str, kind: str | None, number: int 
             f"2=90 6=60 1=44 29=18 {_TABLE}", [], id="a falling curve beside a table in use is not used"
         ),
         pytest.param(f"{_TABLE} 70=60".replace("70=70 ", ""), [("error", (70,))], id="a table that falls"),
+        pytest.param("67=10 68=5 69=12", [("error", (68,))], id="a few entries of a table, which fall"),
+        pytest.param("67=10 90=9", [("error", (90,))], id="two entries far apart, which fall"),
+        pytest.param("67=10 90=10", [], id="two entries far apart, which do not fall"),
         pytest.param("15=1 16=2", [("error", (15, 16))], id="a closed lock"),
         pytest.param("8=255", [("warning", (8,))], id="a reset that has not ended"),
         pytest.param("1=64 9=0 29=128", [("error", (1, 9))], id="an accessory CV1 beyond 63"),
@@ -132,6 +135,12 @@ def test_the_faults_of_a_combination(pairs: str, faults: list[tuple[str, tuple[i
             "CV17 = 100 is outside 192 to 231, so the pair is no long address",
             "Key in CV17 and CV18 again, as a pair.",
             id="a CV17 outside",
+        ),
+        pytest.param(
+            "67=10 68=5 90=4",
+            "the speed table falls at step 2 (5 after 10), between steps 2 and 24 (4 after 5)",
+            "Make each entry at least as large as the one before.",
+            id="a few entries of a table, which fall",
         ),
         pytest.param(
             "17=195",
