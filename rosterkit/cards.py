@@ -98,6 +98,7 @@ def card_with(registers: Registers, engine: Locomotive, roster: Roster, wishes: 
         changes=wishes.changes,
         after_reset=wishes.after_reset,
         last_read={key: one.value for key, one in newest.items() if one.value is not None},
+        unanswered={key for key, one in newest.items() if one.value is None},
     )
     steps = steps_of(engine, registers, keying)
     return Card(

@@ -143,6 +143,7 @@ def cards(  # noqa: PLR0913 - an option a parameter
     from rosterkit.cards import Trip, Wishes
     from rosterkit.errors import CannotRunError
     from rosterkit.keying import Mode
+    from rosterkit.recording import noted, noted_words
     from rosterkit.rendering.card_reports import printed_cards
 
     if day and not record:
@@ -150,6 +151,7 @@ def cards(  # noqa: PLR0913 - an option a parameter
     if record:
         saved = pipeline.record(workbook, loco or (), record, _day(day))
         typer.echo(f"recorded in {saved.path}; the earlier file is {saved.kept}", err=True)
+        typer.echo(f"{', '.join(loco or ())}: {noted_words(noted(record))}", err=True)
     wishes = Wishes(
         mode=Mode(mode.value) if mode else None,
         changes=changes or bool(record),

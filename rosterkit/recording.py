@@ -54,6 +54,14 @@ def noted(texts: Iterable[str]) -> list[Noted]:
     return found
 
 
+def noted_words(readings: Iterable[Noted]) -> str:
+    """Say what was read, register by register."""
+    return ", ".join(
+        f"CV{one.cv} gave no answer" if one.value is None else f"CV{one.cv} read {one.value}"
+        for one in readings
+    )
+
+
 def _pair(pair: str) -> tuple[int, int | None]:
     match = re.fullmatch(r"(?:CV)?([0-9]{1,5})=([0-9]{1,5}|-)", pair, re.IGNORECASE)
     if match is None:

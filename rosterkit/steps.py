@@ -1,6 +1,6 @@
 """The lines of one engine's card: what to read and to key in, in an order where no write undoes another."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from rosterkit.extra_registers import Key, Page
@@ -29,6 +29,8 @@ class Step:
     page: Page | None
     """CV31 and CV32, which stand as steps of their own before the first register of a page."""
     last_read: int | None
+    no_answer: bool
+    """The decoder gave no answer when this register was last read."""
     state: str
     """read, key in, agrees (the last reading shows the value already), or why it is not to be keyed in."""
     entry: str
@@ -47,6 +49,8 @@ class Keying:
     after_reset: bool
     """Everything, as after a reset to factory values."""
     last_read: Mapping[Key, int]
+    unanswered: Collection[Key] = ()
+    """Registers that were read last without an answer."""
 
 
 def steps_of(engine: Locomotive, registers: Registers, keying: Keying) -> list[Step]:
@@ -167,6 +171,7 @@ def _made(
         mode=keying.mode.value,
         page=page,
         last_read=keying.last_read.get((cv, page)),
+        no_answer=(cv, page) in keying.unanswered,
         state=state,
         entry=entry_of(keying.mode, cv),
         register=physical_register(cv) if keying.mode is Mode.REGISTER else None,

@@ -231,6 +231,7 @@ def test_what_was_read_is_recorded_and_what_is_left_is_printed(clean: Path) -> N
 
     assert (first.status, "CV29" in first.out, "CV19" in first.out) == (0, True, False)
     assert first.err.startswith(f"recorded in {clean}; the earlier file is ")
+    assert first.err.endswith("\nA: CV1 read 12, CV19 read 0\n")
     assert (second.status, second.out) == (0, "Nothing to do: A\n")
     assert run("cards", clean, "--changes").out.endswith("Nothing to do: A\n")
 

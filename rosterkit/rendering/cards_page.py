@@ -145,7 +145,7 @@ def _line(step: Step) -> Line:
         PageCell(step.value, Look.VALUE if step.state == KEY_IN else Look.PLAIN),
         PageCell(step.bits, Look.FIXED),
         PageCell(words, Look.WRAPPED),
-        PageCell(step.last_read),
+        PageCell("no answer" if step.no_answer else step.last_read),
         PageCell(None, Look.BOX),
     ]
     one = _TABLE_STEP if step.cv in SPEED_TABLE_CVS else _STEP
