@@ -10,6 +10,7 @@ from rosterkit.book import Book, Table
 from rosterkit.cleaning import Value, each_once, shown
 from rosterkit.roster import Fault
 from rosterkit.sheets import Column, Kind, sheet
+from rosterkit.splitting import number_and_kind
 from rosterkit.wording import SENTENCES
 
 _FORMATS = FormatChecker(["date"])
@@ -133,6 +134,8 @@ def _judge_of_missing(names: tuple[str, ...]) -> Draft202012Validator:
 
 def _fault(table: Table, column: Column, index: int, keyword: str, text: str) -> Fault:
     message, fix = SENTENCES[keyword](column, text)
+    if keyword == "type":
+        fix = _fix_by_splitting(table, column, index, text) or fix
     return Fault(
         table=table,
         column=column,
@@ -141,3 +144,18 @@ def _fault(table: Table, column: Column, index: int, keyword: str, text: str) ->
         message=message,
         fix=fix,
     )
+
+
+def _fix_by_splitting(table: Table, column: Column, index: int, text: str) -> str | None:
+    """Propose two cells for what stands in one; None where the second holds something else already."""
+    found = number_and_kind(column, text)
+    if found is None:
+        return None
+    number, beside, kind = found
+    enter = f"Enter {number} in {table.heading(column.name)}"
+    if beside.name not in table.headings.columns:
+        return f"{enter} and {kind} in a column {beside.heading}."
+    there = table.values[beside.name][index]
+    if there == kind:
+        return f"{enter}; {table.heading(beside.name)} has {kind} already."
+    return f"{enter} and {kind} in {table.heading(beside.name)}." if there is None else None

@@ -33,7 +33,7 @@ LAYERS = (
         "speed_filling",
         "xlsx",
     ),
-    ("rules", "conforming", "wording"),
+    ("rules", "conforming", "splitting", "wording"),
     (
         "accessory_registers",
         "addressing",

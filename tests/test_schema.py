@@ -27,6 +27,7 @@ COLUMNS = [(known, column) for known in SHEETS for column in known.columns]
 IDS = [f"{known.title}: {column.heading}" for known, column in COLUMNS]
 _OURS = {
     "aliases",
+    "kindIn",
     "patternWords",
     "prose",
     "refers",
@@ -54,6 +55,7 @@ _THEIRS = {
     "minimum",
     "pattern",
     "properties",
+    "kindIn",
     "readOnly",
     "required",
     "title",
