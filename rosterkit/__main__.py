@@ -17,7 +17,7 @@ def main() -> None:
     gc.set_threshold(200_000, 50, 100)
     _take_any_sign(sys.stdout)
     try:
-        app()
+        app(prog_name="rosterkit")
     except CannotRunError as error:
         _stop(error.message, error.fix)
     except BrokenPipeError:

@@ -16,7 +16,7 @@ from tests.rosters import workbook
 PACKAGE = Path(rosterkit.__file__).parent
 LAYERS = (
     ("__main__",),
-    ("cli", "cli_words"),
+    ("cli", "cli_help", "cli_usage", "cli_words"),
     ("pipeline", "convening", "gathering", "registering", "releasing"),
     ("rendering",),
     (
@@ -84,7 +84,7 @@ ROOMS_OF_LIBRARIES = {
     "openpyxl": {"xlsx"},
     "pandas": set(),
     "python_calamine": {"xlsx"},
-    "typer": {"cli", "cli_words"},
+    "typer": {"cli", "cli_help", "cli_usage", "cli_words"},
 }
 """Which room alone may use a library."""
 
