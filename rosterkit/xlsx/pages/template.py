@@ -27,10 +27,15 @@ _INK = "1F3A4D"
 _TYPED = PatternFill("solid", start_color="D9E6EC")
 _GREY = PatternFill("solid", start_color="EDEDED")
 _LINE = Border(bottom=Side(style="medium", color=_INK))
+_CLOSING = Border(bottom=Side(style="hair", color=_INK))
 _NUMBER_FORMATS = {Kind.TEXT: "@", Kind.CHOICE: "@", Kind.DATE: "yyyy-mm-dd"}
 """Text stays as typed: without it a spreadsheet makes 7 of 007, 400 of 4E2 and a day of 1-2."""
-_READABLE_WIDTH = 200
-"""Characters that a landscape page shows in a size that can be read."""
+_FULL_SIZE_WIDTH = 150
+"""Characters of 11 points that a landscape page of A4 holds from edge to edge."""
+_READABLE_WIDTH = 290
+"""Characters that a landscape page shows in a size that can be read: just below 6 points."""
+_PAGE_ROWS = 29
+"""Rows that a page holds in full size below the headings, of A4 or Letter."""
 _SETTING_WIDTHS = (28, 18, 14, 90)
 
 
@@ -69,6 +74,7 @@ def _records_sheet(page: Worksheet, sheet: Sheet, records: Sequence[Mapping[str,
     page.freeze_panes = "B2"
     page.auto_filter.ref = f"A1:{get_column_letter(len(sheet.columns))}{max(2, len(records) + 1)}"
     _print_setup(page)
+    _form_to_write_on(page, len(records))
 
 
 def _settings_sheet(page: Worksheet, sheet: Sheet, record: Mapping[str, Cell]) -> None:
@@ -159,13 +165,33 @@ def _limit(page: Worksheet, cells: str, column: Column) -> None:
 
 def _print_setup(page: Worksheet) -> None:
     """Set up printing: as wide as can be read, with the headings and the first column on each page."""
-    width = sum(dimension.width for dimension in page.column_dimensions.values())
     page.page_setup.orientation = "landscape"
     page.page_setup.paperSize = 9
-    page.page_setup.fitToWidth, page.page_setup.fitToHeight = ceil(width / _READABLE_WIDTH), 0
-    page.page_margins = PageMargins(left=0.4, right=0.4, top=0.5, bottom=0.6)
+    page.page_setup.fitToWidth, page.page_setup.fitToHeight = _pages_across(page), 0
+    page.page_margins = PageMargins(left=0.3, right=0.3, top=0.5, bottom=0.6)
+    page.print_options.gridLines = True
     page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
     page.print_title_rows, page.print_title_cols = "1:1", "A:A"
     page.HeaderFooter.oddFooter = HeaderFooterItem(
         left=_HeaderFooterPart(text="&A"), right=_HeaderFooterPart(text="&P / &N")
     )
+
+
+def _width(page: Worksheet) -> float:
+    return float(sum(dimension.width for dimension in page.column_dimensions.values()))
+
+
+def _pages_across(page: Worksheet) -> int:
+    return ceil(_width(page) / _READABLE_WIDTH)
+
+
+def _form_to_write_on(page: Worksheet, records: int) -> None:
+    """Let a sheet of few rows print as one page of empty lines, to write on at the track.
+
+    A spreadsheet prints its lines as far as the last cell that shows anything: a hairline closes the page.
+    """
+    shrunk = max(1.0, _width(page) / _pages_across(page) / _FULL_SIZE_WIDTH)
+    last = 1 + int(_PAGE_ROWS * shrunk)
+    if records + 1 < last:
+        for at in range(1, len(page.column_dimensions) + 1):
+            page.cell(last, at).border = _CLOSING
