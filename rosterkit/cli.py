@@ -177,7 +177,7 @@ def cards(  # noqa: PLR0913 - an option a parameter
         raise CannotRunError("--on is the day of what --record writes", "Give both, or neither.")
     if record:
         saved = pipeline.record(workbook, loco or (), record, _day(day))
-        typer.echo(f"recorded in {saved.path}; the earlier file is {saved.kept}", err=True)
+        typer.echo(f"recorded in {workbook}; the earlier file is {saved.kept}", err=True)
         typer.echo(f"{', '.join(loco or ())}: {noted_words(noted(record))}", err=True)
     wishes = Wishes(
         mode=Mode(mode.value) if mode else None,
@@ -188,7 +188,7 @@ def cards(  # noqa: PLR0913 - an option a parameter
     made = pipeline.cards(workbook, loco or (), wishes)
     if meet and not made:
         typer.echo("no engine has a Meet address of its own: there is nothing to key in", err=True)
-    typer.echo(printed_cards(made, form.value, width))
+    typer.echo(printed_cards(made, form.value, width), nl=bool(made) or form is not CardFormat.TEXT)
 
 
 @command()

@@ -1,5 +1,6 @@
 """What a set of register values means together, and every fault in the combination."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
@@ -60,20 +61,19 @@ class Decoded:
 
 
 def register_values(pairs: list[str]) -> dict[int, int]:
-    """Read ``CV=VALUE`` pairs such as ``29=34`` or ``CV29=34``.
+    """Read ``CV=VALUE`` pairs such as ``29=34`` or ``CV29=34``, in one text or several.
 
     Raises:
         CannotRunError: if one is no such pair, or a register stands twice with different values.
     """
     values: dict[int, int] = {}
-    for pair in pairs:
+    for pair in " ".join(re.sub(r"\s*=\s*", "=", text) or "''" for text in pairs).replace(",", " ").split():
         cv_text, _, value_text = pair.strip().upper().removeprefix("CV").partition("=")
         try:
             cv, value = int(cv_text), int(value_text)
         except ValueError:
-            raise CannotRunError(
-                f"'{pair}' is not a register and its value", "Write CV=VALUE, such as 29=34."
-            ) from None
+            fix = "Leave out what gave no answer." if value_text == "-" else "Write CV=VALUE, such as 29=34."
+            raise CannotRunError(f"'{pair}' is not a register and its value", fix) from None
         if cv not in REGISTER_NUMBERS or value not in BYTE:
             raise CannotRunError(
                 f"'{pair}': registers are 1 to {REGISTER_NUMBERS[-1]} and their values 0 to {BYTE[-1]}",
@@ -150,7 +150,7 @@ def _accessory(values: Mapping[int, int]) -> Decoded:
     byte = accessory_configuration(values.get(CONFIGURATION, values.get(CONFIGURATION + ALIAS_OFFSET, 0)))
     low, high = values.get(1, values.get(513)), values.get(9, values.get(521))
     number: int | None = None
-    faults = []
+    faults = _nothing_read(values)
     if low is not None and high is not None:
         read = output_of_registers if byte.output_addressing else decoder_of_registers
         try:

@@ -42,7 +42,8 @@ def preflight(mode: Mode, layout: Layout) -> tuple[str, ...]:
     limits = (LIMITS[mode],) if mode in LIMITS else ()
     if mode is Mode.OPERATIONS:
         return (*_RUNNING_TRACK, *limits, *_ORDER[1:2], *_SAFETY)
-    return (*_TRACK, *_room_words(layout), *limits, *_ORDER, *_SAFETY)
+    order = _ORDER[2:] if mode is Mode.ADDRESS_ONLY else _ORDER
+    return (*_TRACK, *_room_words(layout), *limits, *order, *_SAFETY)
 
 
 def _room_words(layout: Layout) -> tuple[str, ...]:

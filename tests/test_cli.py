@@ -239,6 +239,12 @@ def test_check_prints_json_and_nothing_else(error: Path, clean: Path) -> None:
     assert document["counts"] == {"error": 2, "warning": 0, "note": 0}
 
 
+def test_cards_for_a_meet_print_nothing_where_no_engine_has_another_address_there(clean: Path) -> None:
+    assert run("cards", clean, "--meet", "before") == Ran(
+        status=0, out="", err="no engine has a Meet address of its own: there is nothing to key in\n"
+    )
+
+
 def test_check_looks_at_each_workbook_on_its_own_and_for_a_meet_at_all_together(tmp_path: Path) -> None:
     guest = {
         "Loco": "A",

@@ -108,6 +108,11 @@ def test_the_address_in_the_registers(pairs: str, kind: str | None, number: int 
         pytest.param("67=10 90=9", [("error", (90,))], id="two entries far apart, which fall"),
         pytest.param("67=10 90=10", [], id="two entries far apart, which do not fall"),
         pytest.param("15=1 16=2", [("error", (15, 16))], id="a closed lock"),
+        pytest.param(
+            "7=255 8=255 29=255",
+            [("warning", (7, 8, 29)), ("warning", (29,))],
+            id="nothing but 255, which would be an accessory decoder",
+        ),
         pytest.param("8=255", [("warning", (8,))], id="a reset that has not ended"),
         pytest.param("1=64 9=0 29=128", [("error", (1, 9))], id="an accessory CV1 beyond 63"),
         pytest.param("1=5 9=8 29=192", [("error", (1, 9))], id="an accessory CV9 beyond 7"),
@@ -276,6 +281,9 @@ def test_registers_mean(pairs: str, meanings: list[tuple[int, str]]) -> None:
         pytest.param(["CV29=34", "cv1=3"], {29: 34, 1: 3}, id="with CV before it"),
         pytest.param([" 29 = 34 "], {29: 34}, id="with blanks"),
         pytest.param(["29=34", "29=34"], {29: 34}, id="the same twice"),
+        pytest.param(
+            ["17=195 18 = 232, 29=34,1=3"], {17: 195, 18: 232, 29: 34, 1: 3}, id="several in one text"
+        ),
         pytest.param(["1=0", "1024=255"], {1: 0, 1024: 255}, id="the first and the last of both"),
     ],
 )
@@ -288,6 +296,12 @@ def test_pairs_are_read(pairs: list[str], values: dict[int, int]) -> None:
     [
         pytest.param(
             ["29"], "'29' is not a register and its value", "Write CV=VALUE, such as 29=34.", id="no value"
+        ),
+        pytest.param(
+            ["29=-"],
+            "'29=-' is not a register and its value",
+            "Leave out what gave no answer.",
+            id="no answer",
         ),
         pytest.param(
             ["29=3=4"],

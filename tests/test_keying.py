@@ -211,6 +211,13 @@ def test_the_list_before_says_clearly_what_a_mode_cannot_do(mode: Mode) -> None:
     assert any(line.startswith(words[mode]) for line in card.before)
 
 
+def test_the_list_before_asks_for_nothing_that_address_only_mode_cannot_do() -> None:
+    before = _card({"Address": 12}, Wishes(mode=Mode.ADDRESS_ONLY)).before
+
+    assert [line for line in before if "Read CV8" in line or "CV17 and CV18" in line] == []
+    assert any(line.startswith("Read each back") for line in before)
+
+
 def test_an_engine_too_long_for_the_section_is_not_to_be_keyed_in_there() -> None:
     made = roster(
         [{"Loco": "A", "Address": 12, "Length": 15}],

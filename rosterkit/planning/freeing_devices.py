@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from rosterkit.planning.choices import ITSELF, choices_of, reference_of
+from rosterkit.planning.choices import ITSELF, choices_of, digits_of
 from rosterkit.planning.freeing import FreeAddress, Wanted
 from rosterkit.planning.terms import Ground, Stretch
 from rosterkit.planning.territory import is_for
@@ -84,8 +84,14 @@ def _has_four(number: int, devices: Devices) -> bool:
     return devices.taken.isdisjoint(range(first, first + 4))
 
 
+def _reference(near: str | None) -> int:
+    """Give the number that a nearest one is measured from, its first six digits if it has more; 0 for none."""
+    digits = (digits_of(near) or "").lstrip("0")
+    return int(digits[:6] or "0")
+
+
 def _ranked(free: list[int], rulings: _Rulings, wanted: Wanted) -> Iterator[tuple[int, str]]:
-    reference = reference_of(wanted.near, None)
+    reference = _reference(wanted.near)
     outward = sorted(free, key=lambda number: abs(number - reference))
     among = set(free)
     for choice in choices_of(wanted.near):

@@ -149,7 +149,7 @@ def cards_csv(cards: Sequence[Card]) -> str:
         record = card_record(card)
         for order, step in enumerate(card.steps, 1):
             page = f"{step.page[0]}/{step.page[1]}" if step.page else None
-            values = _step_record(step) | {"page": page}
+            values = _step_record(step) | {"page": page, "no_answer": "yes" if step.no_answer else ""}
             engine = [record[key] for key in ("workbook", "loco", "address", "kind")]
             rows.append([*engine, order, *(values[key] for key in _STEP_KEYS)])
     return as_csv(heading, rows)

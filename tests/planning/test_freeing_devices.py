@@ -38,6 +38,14 @@ def test_the_number_asked_for_comes_first_and_then_the_nearest() -> None:
     ]
 
 
+@pytest.mark.parametrize(("near", "shown"), [("20000", 20000), ("0020000", 20000), ("9" * 5000, 999999)])
+def test_the_last_numbers_are_the_nearest_to_one_beyond_them(near: str, shown: int) -> None:
+    assert listed(Wanted(near=near), 2) == [
+        (2040, f"the nearest free to {shown}"),
+        (2039, f"the nearest free to {shown}"),
+    ]
+
+
 def test_a_number_in_use_is_passed_over_and_the_rest_of_its_four_suit_output_decoders_only() -> None:
     only = "; with Method output only: another of its four is in use"
 

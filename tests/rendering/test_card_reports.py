@@ -161,6 +161,14 @@ def test_json_has_all_that_a_card_has() -> None:
     }
 
 
+def test_csv_marks_a_register_that_gave_no_answer() -> None:
+    made = cards_of(roster([{"Loco": "A", "Address": 12}], readings=[{"Loco": "A", "CV": 1}]))
+
+    rows = list(csv.DictReader(io.StringIO(cards_csv(made))))
+
+    assert [(row["cv"], row["no_answer"]) for row in rows if row["no_answer"]] == [("1", "yes")]
+
+
 def test_csv_has_a_row_a_register_in_order() -> None:
     rows = list(csv.DictReader(io.StringIO(cards_csv(CARDS))))
 
