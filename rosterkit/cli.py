@@ -142,8 +142,8 @@ def cards(  # noqa: PLR0913 - an option a parameter
     from rosterkit import pipeline
     from rosterkit.cards import Trip, Wishes
     from rosterkit.errors import CannotRunError
-    from rosterkit.keying import Mode
     from rosterkit.rendering.card_reports import printed_cards
+    from rosterkit.track.keying import Mode
 
     if day and not record:
         raise CannotRunError("--on is the day of what --record writes", "Give both, or neither.")
@@ -191,7 +191,7 @@ def decode(
     form: Annotated[PlainFormat, typer.Option("--format", help="How to print.")] = PlainFormat.TEXT,
 ) -> None:
     """Say what register values mean, with every fault in the combination."""
-    from rosterkit.decoding import decoded, register_values
+    from rosterkit.explaining.decoding import decoded, register_values
     from rosterkit.rendering.decode_reports import DECODE_FORMATS
 
     result = decoded(register_values(pairs))

@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from rosterkit import __version__
-from rosterkit.attending import attendance_of
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import in_reading_order
 from rosterkit.gathering import gathered
-from rosterkit.meeting import Meet, unplaced, with_twins
+from rosterkit.meets.attending import attendance_of
+from rosterkit.meets.meeting import Meet, unplaced, with_twins
 from rosterkit.pipeline import each_file_once
 from rosterkit.planning import plan_moves
 from rosterkit.registering import Registered, enrolled, registered

@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rosterkit.addressing import Address, home_address
-from rosterkit.attending import Attendee
 from rosterkit.findings import Severity, counts
-from rosterkit.meeting import Meet
+from rosterkit.meets.attending import Attendee
+from rosterkit.meets.meeting import Meet
 from rosterkit.pages import LINE, Look, Page, PageCell, lines_of
 from rosterkit.planning.parties import Party
 from rosterkit.rendering.address_map import address_map

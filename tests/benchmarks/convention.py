@@ -13,9 +13,9 @@ from typing import TypeVar
 
 from python_calamine import CalamineWorkbook
 
-from rosterkit.attending import attendance_of
 from rosterkit.convening import planned
 from rosterkit.gathering import gathered
+from rosterkit.meets.attending import attendance_of
 from rosterkit.planning import plan_moves
 from rosterkit.registering import Registered, enrolled, registered
 from rosterkit.rules import findings_across

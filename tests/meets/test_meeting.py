@@ -13,18 +13,18 @@ from openpyxl import load_workbook
 from typer.testing import CliRunner
 
 from rosterkit.addressing import Address, Space
-from rosterkit.attending import attendance_of
 from rosterkit.cards import Card, Trip
 from rosterkit.cli import app
 from rosterkit.convening import meet_of, planned
 from rosterkit.errors import CannotRunError
-from rosterkit.meet_cards import Away, registers_at_meet, trip_cards
-from rosterkit.meeting import Meet
+from rosterkit.meets.attending import attendance_of
+from rosterkit.meets.meeting import Meet
+from rosterkit.meets.trip_cards import Away, registers_at_meet, trip_cards
 from rosterkit.planning import plan_moves
 from rosterkit.registers import registers_of
 from rosterkit.rendering.meet_reports import meet_json
 from rosterkit.sheets import schema_file
-from rosterkit.steps import KEY_IN
+from rosterkit.track.steps import KEY_IN
 from rosterkit.xlsx.pages.template import new_workbook
 from tests.rosters import Rows, grid, roster, sheet_of, workbook_of
 from tests.rosters import enrolled as made
