@@ -10,8 +10,8 @@ from rosterkit.gathering import gathered
 _SLOW = """
 import sys, time
 from pathlib import Path
-from rosterkit import gathering
-gathering._PATIENCE = 0.0
+from rosterkit import gathering, progress
+progress._PATIENCE = 0.0
 gathered = gathering.gathered([str, lambda path: str(path)][1], [Path(str(n)) for n in range(3)])
 print(gathered)
 """

@@ -57,7 +57,7 @@ LAYERS = (
     ),
     ("standards",),
     ("grid",),
-    ("findings", "errors", "__init__"),
+    ("findings", "errors", "progress", "__init__"),
 )
 """Rooms and modules from top to bottom; those of one layer may use each other, but not in a circle."""
 
