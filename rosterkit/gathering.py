@@ -4,9 +4,11 @@ import os
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from concurrent.futures.process import BrokenProcessPool
 from pathlib import Path
 from typing import TypeVar
 
+from rosterkit.errors import CannotRunError
 from rosterkit.progress import Bar
 
 Result = TypeVar("Result")
@@ -26,13 +28,23 @@ def gathered(work: Callable[[Path], Result], paths: Sequence[Path], *, processes
         work: a function of a module, so that another process can find it; it returns what can be sent back.
         paths: the workbooks.
         processes: how many work side by side, this one among them; 0 for one a processor.
+
+    Raises:
+        CannotRunError: if one of the other processes came to an end before its work did.
     """
     bar = Bar(len(paths), "workbooks")
     results: dict[int, Result] = {}
-    for place, result in _results(work, paths, processes or _processors()):
-        results[place] = result
-        bar.show(len(results))
-    bar.clear()
+    try:
+        for place, result in _results(work, paths, processes or _processors()):
+            results[place] = result
+            bar.show(len(results))
+    except BrokenProcessPool:
+        raise CannotRunError(
+            "a process that read workbooks was ended, perhaps for want of memory",
+            "Close other programs, or give fewer workbooks.",
+        ) from None
+    finally:
+        bar.clear()
     return [results[place] for place in range(len(paths))]
 
 
