@@ -169,9 +169,9 @@ def cards(  # noqa: PLR0913 - an option a parameter
     """Print what to key in, in order, engine by engine; or record what was read back."""
     from rosterkit import pipeline
     from rosterkit.cards import Trip, Wishes
-    from rosterkit.keying import Mode
     from rosterkit.recording import noted, noted_words
     from rosterkit.rendering.card_reports import printed_cards
+    from rosterkit.track.keying import Mode
 
     if day and not record:
         raise CannotRunError("--on is the day of what --record writes", "Give both, or neither.")
@@ -218,7 +218,7 @@ def decode(
     form: PlainForm = PlainFormat.TEXT,
 ) -> None:
     """Say what register values mean, with every fault in the combination."""
-    from rosterkit.decoding import decoded, register_values
+    from rosterkit.explaining.decoding import decoded, register_values
     from rosterkit.rendering.decode_reports import DECODE_FORMATS
 
     result = decoded(register_values(pairs))

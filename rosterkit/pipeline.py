@@ -18,7 +18,7 @@ from rosterkit.xlsx.package.opening import opened
 
 if TYPE_CHECKING:
     from rosterkit.cards import Card, Wishes
-    from rosterkit.comparing import Comparison
+    from rosterkit.comparison.comparing import Comparison
     from rosterkit.rendering.fill_reports import Filled
     from rosterkit.rendering.speed_figures import SpeedReport
     from rosterkit.xlsx.editing.saving import Saved
@@ -129,7 +129,7 @@ def cards(path: Path, labels: Collection[str] = (), wishes: "Wishes | None" = No
         CannotRunError: if the workbook cannot be read, or has no engine of one of the labels.
     """
     from rosterkit.cards import cards_of, unknown_labels
-    from rosterkit.meet_cards import away_of, trip_cards
+    from rosterkit.meets.trip_cards import away_of, trip_cards
 
     roster = roster_at(path)
     unknown = unknown_labels(roster, labels)
@@ -150,7 +150,7 @@ def compare(old: Path, new: Path) -> "Comparison":
     Raises:
         CannotRunError: if one of them cannot be read.
     """
-    from rosterkit.comparing import comparison
+    from rosterkit.comparison.comparing import comparison
 
     before, after = opened(old), opened(new)
     return comparison(roster_in(before), roster_in(after), (own_sheets(before), own_sheets(after)))

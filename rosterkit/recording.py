@@ -8,12 +8,12 @@ from rosterkit.book import Table
 from rosterkit.errors import CannotRunError
 from rosterkit.extra_registers import Page as IndexPage
 from rosterkit.pages import CellChange, Look, Page, PageCell, SheetChange, WorkbookChange
-from rosterkit.readings import key_of, verdict
 from rosterkit.registers import registers_of
 from rosterkit.roster import Locomotive, Roster
 from rosterkit.sheets import folded, sheet
 from rosterkit.standards.bounds import BYTE, REGISTER_NUMBERS
 from rosterkit.standards.service_mode import INDEXED_CVS
+from rosterkit.track.readings import key_of, verdict
 
 TITLE = "Readings"
 NO_ANSWER = "-"

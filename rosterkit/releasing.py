@@ -6,9 +6,9 @@ from pathlib import Path
 
 from rosterkit.accessory_registers import packets_taken
 from rosterkit.addressing import Address, Space, home_address, meet_address, rails_of
-from rosterkit.attending import ground_of
 from rosterkit.errors import CannotRunError
 from rosterkit.gathering import gathered
+from rosterkit.meets.attending import ground_of
 from rosterkit.planning import (
     Devices,
     FreeAddress,

@@ -7,11 +7,11 @@ from openpyxl import load_workbook
 
 from rosterkit import pipeline
 from rosterkit.cards import Wishes
-from rosterkit.demo_track import READ_ENGINES
+from rosterkit.demo.track import READ_ENGINES
 from rosterkit.errors import CannotRunError
 from rosterkit.recording import Noted, noted, noted_words, recorded
 from rosterkit.starting import new_workbook
-from rosterkit.steps import KEY_IN
+from rosterkit.track.steps import KEY_IN
 from tests.rosters import enrolled, grid, roster, sheet_of, workbook_of
 
 

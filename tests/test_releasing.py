@@ -11,9 +11,9 @@ from jsonschema import Draft202012Validator
 from typer.testing import CliRunner
 
 from rosterkit.accessory_registers import packet_of
-from rosterkit.attending import ground_of
 from rosterkit.cli import app
 from rosterkit.errors import CannotRunError
+from rosterkit.meets.attending import ground_of
 from rosterkit.planning import Wanted, free_accessories
 from rosterkit.releasing import devices_of, free
 from rosterkit.roster import Roster

@@ -85,7 +85,7 @@ def _has_four(number: int, devices: Devices) -> bool:
 
 
 def _reference(near: str | None) -> int:
-    """Give the number that a nearest one is measured from, its first six digits if it has more; 0 for none."""
+    """Give the number that a nearest one is measured from, six digits of it at most; 0 for none."""
     digits = (digits_of(near) or "").lstrip("0")
     return int(digits[:6] or "0")
 

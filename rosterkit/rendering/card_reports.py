@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from rosterkit.cards import Card
 from rosterkit.rendering.lines import one_line
 from rosterkit.rendering.tables import as_csv, as_json
-from rosterkit.steps import AGREES, KEY_IN, READ, Step
+from rosterkit.track.steps import AGREES, KEY_IN, READ, Step
 
 WIDTH = 80
 """Columns of the text form as a rule; 40 fit a phone."""

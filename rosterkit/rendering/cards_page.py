@@ -6,7 +6,7 @@ from rosterkit.cards import Card
 from rosterkit.pages import LINE, Look, Page, PageCell, lines_of
 from rosterkit.rendering.card_reports import before_you_begin, meaning_words
 from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
-from rosterkit.steps import AGREES, KEY_IN, READ, Step
+from rosterkit.track.steps import AGREES, KEY_IN, READ, Step
 
 TITLE = "Cards"
 _HEADLINE = "Cards for the programming track"

@@ -3,8 +3,8 @@
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from itertools import groupby
 
-from rosterkit.comparing import Comparison, EngineChange
-from rosterkit.comparing_rows import Difference, Fate, RowChange
+from rosterkit.comparison.comparing import Comparison, EngineChange
+from rosterkit.comparison.rows import Difference, Fate, RowChange
 from rosterkit.rendering.tables import as_csv, as_json
 
 _KEYS = ("change", "owner", "loco", "what", "name", "old", "new", "sheet", "row")

@@ -4,10 +4,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from rosterkit.extra_registers import Key
-from rosterkit.readings import newest_readings
 from rosterkit.registers import registers_of
 from rosterkit.roster import Reading
 from rosterkit.rules.checking import Entry, Scope
+from rosterkit.track.readings import newest_readings
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

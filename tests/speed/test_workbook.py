@@ -10,7 +10,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from openpyxl import load_workbook
 
-from rosterkit.demo_club import demo_club
+from rosterkit.demo.club import demo_club
 from rosterkit.planning.speed.passes import Way
 from rosterkit.sheets import schema_file
 from rosterkit.standards.scales import SCALES

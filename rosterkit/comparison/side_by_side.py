@@ -6,7 +6,7 @@ from datetime import date, datetime
 
 from rosterkit.book import Table
 from rosterkit.cleaning import shown
-from rosterkit.comparing_rows import Cells, Side, Sides, Value
+from rosterkit.comparison.rows import Cells, Side, Sides, Value
 from rosterkit.findings import column_letters
 from rosterkit.grid import Grid
 from rosterkit.sheets import Column, Sheet, folded

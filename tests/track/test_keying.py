@@ -5,8 +5,8 @@ from collections.abc import Sequence
 import pytest
 
 from rosterkit.cards import Card, Wishes, cards_of
-from rosterkit.keying import Mode
-from rosterkit.steps import AGREES, KEY_IN, READ
+from rosterkit.track.keying import Mode
+from rosterkit.track.steps import AGREES, KEY_IN, READ
 from tests.rosters import Rows, roster
 
 _CONSIST = {"Consist": "X", "Address": 1234, "Position": 1, "Loco": "A", "Facing": "backward"}

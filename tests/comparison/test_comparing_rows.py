@@ -10,8 +10,8 @@ import openpyxl
 import pytest
 from jsonschema import Draft202012Validator
 
-from rosterkit.comparing import Comparison, comparison
-from rosterkit.comparing_rows import Difference
+from rosterkit.comparison.comparing import Comparison, comparison
+from rosterkit.comparison.rows import Difference
 from rosterkit.grid import Grid, NoStoredValue
 from rosterkit.rendering.compare_reports import compare_csv, compare_json, compare_text
 from rosterkit.sheets import schema_file

@@ -10,8 +10,8 @@ from jsonschema import Draft202012Validator
 from typer.testing import CliRunner
 
 from rosterkit.cli import app
-from rosterkit.comparing import Comparison, comparison
-from rosterkit.comparing_rows import Difference, Fate
+from rosterkit.comparison.comparing import Comparison, comparison
+from rosterkit.comparison.rows import Difference, Fate
 from rosterkit.grid import CellError
 from rosterkit.rendering.compare_reports import compare_csv, compare_json, compare_text
 from rosterkit.sheets import schema_file

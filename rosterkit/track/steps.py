@@ -3,14 +3,14 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from rosterkit.explaining.meanings import meaning_of
 from rosterkit.extra_registers import Key, Page
-from rosterkit.keying import Mode, entry_of, hint_of, refusal_of
-from rosterkit.meanings import meaning_of
 from rosterkit.registers import Group, Register, Registers, bits_of
 from rosterkit.roster import Locomotive
 from rosterkit.standards.identity import LOCK_IDENTITY_CV, LOCK_KEY_CV, MAKER_CV, VERSION_CV
 from rosterkit.standards.register_names import register_name
 from rosterkit.standards.service_mode import physical_register
+from rosterkit.track.keying import Mode, entry_of, hint_of, refusal_of
 
 READ, KEY_IN, AGREES = "read", "key in", "agrees"
 """The states of a step that can be done; any other says why it cannot."""

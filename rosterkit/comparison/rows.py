@@ -6,7 +6,7 @@ from enum import StrEnum
 from functools import cached_property
 from itertools import zip_longest
 
-from rosterkit.recognising import paired
+from rosterkit.comparison.recognising import paired
 
 Value = str | int | float | None
 Cells = tuple[Value, ...]

@@ -3,12 +3,12 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields
 
-from rosterkit.comparing_rows import Difference, Fate, RowChange, Sides
+from rosterkit.comparison.rows import Difference, Fate, RowChange, Sides
+from rosterkit.comparison.side_by_side import grids_side_by_side, tables_side_by_side
 from rosterkit.grid import Grid
 from rosterkit.registers import registers_of
 from rosterkit.roster import Layout, Locomotive, Roster
 from rosterkit.sheets import all_sheets, folded, sheet
-from rosterkit.side_by_side import grids_side_by_side, tables_side_by_side
 
 _ENGINES = "Locomotives"
 

@@ -1,7 +1,7 @@
 """What to look at before a batch of cards: the track, the engine, and the people around it."""
 
-from rosterkit.keying import LIMITS, Mode
 from rosterkit.roster import Layout, Locomotive
+from rosterkit.track.keying import LIMITS, Mode
 
 _TRACK = (
     "One engine only on the isolated section: every decoder there takes what is keyed in.",

@@ -5,7 +5,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from rosterkit.addressing import Address, Space
-from rosterkit.combinations import (
+from rosterkit.errors import CannotRunError
+from rosterkit.explaining.combinations import (
     CONFIGURATION,
     CombinationFault,
     combination_faults,
@@ -13,10 +14,9 @@ from rosterkit.combinations import (
     long_address_in,
     warning,
 )
-from rosterkit.describing import accessory_words, description
-from rosterkit.errors import CannotRunError
+from rosterkit.explaining.describing import accessory_words, description
+from rosterkit.explaining.meanings import meaning_of
 from rosterkit.findings import Severity
-from rosterkit.meanings import meaning_of
 from rosterkit.standards.accessories import ALIAS_OFFSET, decoder_of_registers, output_of_registers
 from rosterkit.standards.addresses import SHORT_ADDRESSES
 from rosterkit.standards.bounds import BYTE, REGISTER_NUMBERS

@@ -4,10 +4,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from rosterkit.addressing import Address, home_address
-from rosterkit.attending import Attendance, Attendee
 from rosterkit.cards import Card, Trip
 from rosterkit.findings import Finding
-from rosterkit.meet_cards import Away, trip_card
+from rosterkit.meets.attending import Attendance, Attendee
+from rosterkit.meets.trip_cards import Away, trip_card
 from rosterkit.planning import Plan
 from rosterkit.planning.moving import Unresolved
 from rosterkit.planning.parties import PartyKind

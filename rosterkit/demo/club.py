@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping, Sequence
 
-from rosterkit.demo_speed import TIMED, demo_speed
-from rosterkit.demo_track import DRIVEN_BY_TABLE, demo_track
+from rosterkit.demo.speed import TIMED, demo_speed
+from rosterkit.demo.track import DRIVEN_BY_TABLE, demo_track
 
 Cell = str | int | float | None
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from rosterkit.decoding import decoded, register_values
+from rosterkit.explaining.decoding import decoded, register_values
 
 _TABLE = " ".join(f"{66 + step}={9 * step}" for step in range(1, 29))
 

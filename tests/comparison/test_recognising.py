@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rosterkit.recognising import paired
+from rosterkit.comparison.recognising import paired
 
 Rows = Sequence[Sequence[Hashable]]
 

@@ -13,18 +13,19 @@ from openpyxl import load_workbook
 from typer.testing import CliRunner
 
 from rosterkit.addressing import Address, Space
-from rosterkit.attending import attendance_of
 from rosterkit.cards import Card, Trip
 from rosterkit.cli import app
 from rosterkit.convening import meet_of, planned
 from rosterkit.errors import CannotRunError
-from rosterkit.meet_cards import Away, registers_at_meet, trip_cards
-from rosterkit.meeting import Meet
+from rosterkit.meets.attending import attendance_of
+from rosterkit.meets.meeting import Meet
+from rosterkit.meets.trip_cards import Away, registers_at_meet, trip_cards
 from rosterkit.planning import plan_moves
 from rosterkit.registers import registers_of
+from rosterkit.rendering.meet_pages import meet_pages, number_of_pages
 from rosterkit.rendering.meet_reports import meet_json
 from rosterkit.sheets import schema_file
-from rosterkit.steps import KEY_IN
+from rosterkit.track.steps import KEY_IN
 from rosterkit.xlsx.pages.template import new_workbook
 from tests.rosters import Rows, grid, roster, sheet_of, workbook_of
 from tests.rosters import enrolled as made
@@ -184,6 +185,10 @@ def test_the_meet_workbook_has_a_sheet_for_the_keeper_and_for_each_member(
     assert [
         cell.hyperlink.location for row in workbook["Meet"].iter_rows() for cell in row if cell.hyperlink
     ][-1] == "'M03'!A1"
+
+
+def test_the_bar_over_the_sheets_counts_as_many_as_there_are(meet: Meet) -> None:
+    assert number_of_pages(meet) == len(list(meet_pages(meet)))
 
 
 def test_a_member_s_sheet_has_what_to_key_in_before_and_what_puts_it_back(

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rosterkit.decoding import Decoded, decoded, register_values
 from rosterkit.errors import CannotRunError
+from rosterkit.explaining.decoding import Decoded, decoded, register_values
 
 
 def _decoded(pairs: str) -> Decoded:
