@@ -27,6 +27,7 @@ COLUMNS = [(known, column) for known in SHEETS for column in known.columns]
 IDS = [f"{known.title}: {column.heading}" for known, column in COLUMNS]
 _OURS = {
     "aliases",
+    "blankWords",
     "kindIn",
     "patternWords",
     "prose",
