@@ -42,3 +42,16 @@ def packet_of(accessory: Accessory, layout: Layout) -> int | None:
     if accessory.address is None or accessory.address not in USER_NUMBERS:
         return None
     return packet_address(accessory.address, offset=int(layout.accessory_offset))
+
+
+def packets_taken(accessory: Accessory, layout: Layout) -> frozenset[int]:
+    """Give the packet addresses that no device on another decoder may have.
+
+    All four of its decoder, unless the method is output: then only that of its number, as each output has a
+    row of its own (NMRA S-9.2.1 (Jul 2012), section D).
+    """
+    pair = pair_of(accessory, layout)
+    if pair is None:
+        return frozenset()
+    first = pair.decoder * 4
+    return frozenset({first + pair.pair} if accessory.method == "output" else range(first, first + 4))

@@ -1,7 +1,7 @@
 """A workbook's sheets as tables: every row's values by column, each with the cell it came from."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import cast
 
 from rosterkit.cleaning import Spoiled, Value, all_cleaned
@@ -33,6 +33,8 @@ class Table:
     """Sheet columns to the right of the last heading in which something stands, or hangs, all the same."""
     value_column: int = 0
     """The sheet column of the values, where the sheet is transposed."""
+    own: Mapping[int, Sequence[Raw]] = field(default_factory=dict)
+    """The cells of the member's own columns, by sheet column, as they stand there."""
 
     def place(self, column: str, index: int) -> Place:
         """Give the cell of a column in a row by its index; the heading's row where the column is missing."""
@@ -136,6 +138,7 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings) -> Tab
         leftovers=leftovers,
         merged=grid.merged,
         beyond=_beyond(grid, headings, max(rows, default=headings.row)),
+        own={place: _down(kept, place - 1) for place in headings.own},
     )
 
 
@@ -146,6 +149,10 @@ def _columns_of(kept: Sequence[list[Raw]], places: Mapping[str, int]) -> dict[st
     across: list[tuple[Raw, ...]] = list(zip(*even, strict=True))
     blank = ("",) * len(kept)
     return {name: across[at] if at < width else blank for name, at in places.items()}
+
+
+def _down(rows: Sequence[Sequence[Raw]], at: int) -> list[Raw]:
+    return [cells[at] if at < len(cells) else "" for cells in rows]
 
 
 def _beyond(grid: Grid, headings: Headings, last: int) -> frozenset[int]:

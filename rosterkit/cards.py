@@ -6,13 +6,13 @@ from enum import StrEnum
 from itertools import islice
 
 from rosterkit.addressing import Address
-from rosterkit.keying import Mode
-from rosterkit.preflight import preflight, too_long_words
-from rosterkit.readings import newest_readings
 from rosterkit.registers import Registers, registers_of
 from rosterkit.roster import Locomotive, Roster
 from rosterkit.sheets import folded
-from rosterkit.steps import Keying, Step, steps_of
+from rosterkit.track.keying import Mode
+from rosterkit.track.preflight import preflight, too_long_words
+from rosterkit.track.readings import newest_readings
+from rosterkit.track.steps import Keying, Step, steps_of
 
 
 class Trip(StrEnum):
@@ -98,6 +98,7 @@ def card_with(registers: Registers, engine: Locomotive, roster: Roster, wishes: 
         changes=wishes.changes,
         after_reset=wishes.after_reset,
         last_read={key: one.value for key, one in newest.items() if one.value is not None},
+        unanswered={key for key, one in newest.items() if one.value is None},
     )
     steps = steps_of(engine, registers, keying)
     return Card(

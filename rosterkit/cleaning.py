@@ -42,7 +42,10 @@ def all_cleaned(column: Column, cells: Sequence[Raw]) -> list[Value | Spoiled | 
         return [None] * blank
     types = list(map(type, cells))
     if column.kind is Kind.TEXT and types.count(str) == len(cells):
-        return [_stripped(text) or None for text in cast("Sequence[str]", cells)]
+        texts = cast("Sequence[str]", cells)
+        if all(map(str.isascii, texts)):
+            return [text.strip() or None for text in texts]
+        return [_stripped(text) or None for text in texts]
     if column.kind in (Kind.WHOLE, Kind.NUMBER) and types.count(float) + blank == len(cells):
         numbers = cast('Sequence[float | Literal[""]]', cells)
         return [None if n == "" else int(n) if n.is_integer() else n for n in numbers]

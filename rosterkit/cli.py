@@ -1,29 +1,41 @@
 """Words in, words out: each command reads its words, calls the pipeline, and prints the result."""
 
+from functools import partial
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from rosterkit import __version__
+from rosterkit.cli_help import Command, Commands
 from rosterkit.cli_words import (
     AddressKind,
+    CardForm,
     CardFormat,
     CardMode,
+    CheckForm,
     CheckFormat,
+    Copy,
     MeetSide,
+    PlainForm,
     PlainFormat,
+    Strict,
     Workbook,
     Workbooks,
+    choices,
 )
+from rosterkit.errors import CannotRunError
 
 app = typer.Typer(
     help="Roster and address manager for digitally controlled model locomotives, over an .xlsx workbook.",
-    no_args_is_help=True,
+    cls=Commands,
+    invoke_without_command=True,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
+
+command = partial(app.command, cls=Command)
 
 FOUND = 1
 """Exit status where the work was done and an error was found."""
@@ -37,14 +49,19 @@ def _version(wanted: bool) -> None:
 
 @app.callback()
 def rosterkit(
+    ctx: typer.Context,
+    *,
     version: Annotated[
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
     ] = False,
 ) -> None:
     """Roster and address manager for digitally controlled model locomotives, over an .xlsx workbook."""
+    if ctx.invoked_subcommand is None:
+        typer.echo(ctx.get_help(), err=True)
+        raise typer.Exit(CannotRunError.exit_code)
 
 
-@app.command()
+@command()
 def new(
     path: Annotated[Path, typer.Argument(help="Where the workbook is made.", metavar="PATH")],
     *,
@@ -53,11 +70,14 @@ def new(
     ranges: Annotated[
         str | None,
         typer.Option(
-            help="Address ranges by a published scheme: four-digit, blocks-10, -25, -100, meet-pool."
+            help="Address ranges by a published scheme: four-digit, blocks-10, blocks-25, blocks-100, "
+            "meet-pool.",
+            metavar="PRESET",
         ),
     ] = None,
     member: Annotated[
-        list[str] | None, typer.Option(help="A member who gets a block of such a scheme; may be repeated.")
+        list[str] | None,
+        typer.Option(help="A member who gets a block of such a scheme; may be repeated.", metavar="CODE"),
     ] = None,
 ) -> None:
     """Make a starter workbook, or the demo club."""
@@ -67,15 +87,15 @@ def new(
     typer.echo(f"made {path}", err=True)
 
 
-@app.command()
+@command()
 def check(
     workbooks: Workbooks,
     *,
     meet: Annotated[
         bool, typer.Option("--meet", help="Only engines that come to the meet, across all workbooks.")
     ] = False,
-    form: Annotated[CheckFormat, typer.Option("--format", help="How to print.")] = CheckFormat.TEXT,
-    strict: Annotated[bool, typer.Option("--strict", help="Warnings count as errors.")] = False,
+    form: CheckForm = CheckFormat.TEXT,
+    strict: Strict = False,
 ) -> None:
     """Say what is wrong in workbooks, each finding at its cell."""
     from rosterkit import pipeline
@@ -86,14 +106,12 @@ def check(
     _leave(failing=is_failing(report, strict=strict))
 
 
-@app.command()
+@command()
 def fill(
     workbook: Workbook,
-    out: Annotated[
-        Path | None, typer.Option("-o", "--out", help="Write a copy here, and leave the workbook.")
-    ] = None,
+    out: Copy = None,
     *,
-    strict: Annotated[bool, typer.Option("--strict", help="Warnings count as errors.")] = False,
+    strict: Strict = False,
 ) -> None:
     """Check a workbook, and write registers, Check, Findings and Cards into it."""
     from rosterkit import pipeline
@@ -106,10 +124,12 @@ def fill(
     _leave(failing=is_failing(filled.report, strict=strict))
 
 
-@app.command()
+@command()
 def cards(  # noqa: PLR0913 - an option a parameter
     workbook: Workbook,
-    loco: Annotated[list[str] | None, typer.Option(help="Only this engine; may be repeated.")] = None,
+    loco: Annotated[
+        list[str] | None, typer.Option(help="Only this engine; may be repeated.", metavar="LABEL")
+    ] = None,
     *,
     changes: Annotated[
         bool, typer.Option("--changes", help="Only what the last readings do not already show.")
@@ -118,7 +138,11 @@ def cards(  # noqa: PLR0913 - an option a parameter
         bool, typer.Option("--after-reset", help="Everything, as after a reset to factory values.")
     ] = False,
     mode: Annotated[
-        CardMode | None, typer.Option(help="How registers are written; else as the layout has it.")
+        CardMode | None,
+        typer.Option(
+            help="How registers are written; else as the layout has it.",
+            metavar=choices(CardMode),
+        ),
     ] = None,
     record: Annotated[
         list[str] | None,
@@ -128,28 +152,33 @@ def cards(  # noqa: PLR0913 - an option a parameter
             metavar="CV=VALUE...",
         ),
     ] = None,
-    day: Annotated[str | None, typer.Option("--on", help="The day of what was read; else today.")] = None,
+    day: Annotated[
+        str | None,
+        typer.Option("--on", help="The day of what was read, such as 2026-05-31; else today.", metavar="DAY"),
+    ] = None,
     meet: Annotated[
         MeetSide | None,
         typer.Option(
-            help="What engines with a Meet address need before the meet, or what puts them back after."
+            help="What engines with a Meet address need before the meet, or what puts them back after.",
+            metavar=choices(MeetSide),
         ),
     ] = None,
-    width: Annotated[int, typer.Option(min=32, max=200, help="Columns of the text form.")] = 80,
-    form: Annotated[CardFormat, typer.Option("--format", help="How to print.")] = CardFormat.TEXT,
+    width: Annotated[int, typer.Option(min=32, max=200, help="Columns of the text form.", metavar="N")] = 80,
+    form: CardForm = CardFormat.TEXT,
 ) -> None:
     """Print what to key in, in order, engine by engine; or record what was read back."""
     from rosterkit import pipeline
     from rosterkit.cards import Trip, Wishes
-    from rosterkit.errors import CannotRunError
-    from rosterkit.keying import Mode
+    from rosterkit.recording import noted, noted_words
     from rosterkit.rendering.card_reports import printed_cards
+    from rosterkit.track.keying import Mode
 
     if day and not record:
         raise CannotRunError("--on is the day of what --record writes", "Give both, or neither.")
     if record:
         saved = pipeline.record(workbook, loco or (), record, _day(day))
-        typer.echo(f"recorded in {saved.path}; the earlier file is {saved.kept}", err=True)
+        typer.echo(f"recorded in {workbook}; the earlier file is {saved.kept}", err=True)
+        typer.echo(f"{', '.join(loco or ())}: {noted_words(noted(record))}", err=True)
     wishes = Wishes(
         mode=Mode(mode.value) if mode else None,
         changes=changes or bool(record),
@@ -159,18 +188,16 @@ def cards(  # noqa: PLR0913 - an option a parameter
     made = pipeline.cards(workbook, loco or (), wishes)
     if meet and not made:
         typer.echo("no engine has a Meet address of its own: there is nothing to key in", err=True)
-    typer.echo(printed_cards(made, form.value, width))
+    typer.echo(printed_cards(made, form.value, width), nl=bool(made) or form is not CardFormat.TEXT)
 
 
-@app.command()
+@command()
 def speed(
     workbook: Workbook,
-    out: Annotated[
-        Path | None, typer.Option("-o", "--out", help="Write a copy here, and leave the workbook.")
-    ] = None,
+    out: Copy = None,
     *,
-    form: Annotated[PlainFormat, typer.Option("--format", help="How to print.")] = PlainFormat.TEXT,
-    strict: Annotated[bool, typer.Option("--strict", help="Warnings count as errors.")] = False,
+    form: PlainForm = PlainFormat.TEXT,
+    strict: Strict = False,
 ) -> None:
     """Make speed tables and trims from timed runs, with a chart for each engine."""
     from rosterkit import pipeline
@@ -185,13 +212,13 @@ def speed(
     _leave(failing=is_failing(filled.report, strict=strict))
 
 
-@app.command()
+@command()
 def decode(
     pairs: Annotated[list[str], typer.Argument(help="Registers, such as 29=34.", metavar="CV=VALUE")],
-    form: Annotated[PlainFormat, typer.Option("--format", help="How to print.")] = PlainFormat.TEXT,
+    form: PlainForm = PlainFormat.TEXT,
 ) -> None:
     """Say what register values mean, with every fault in the combination."""
-    from rosterkit.decoding import decoded, register_values
+    from rosterkit.explaining.decoding import decoded, register_values
     from rosterkit.rendering.decode_reports import DECODE_FORMATS
 
     result = decoded(register_values(pairs))
@@ -199,25 +226,31 @@ def decode(
     _leave(failing=result.has_error)
 
 
-@app.command()
+@command()
 def free(  # noqa: PLR0913 - an option a parameter
     workbooks: Workbooks,
     kind: Annotated[
-        AddressKind | None, typer.Option(help="Else the kind that a number has by itself.")
+        AddressKind | None,
+        typer.Option(
+            help="What the address is for; else the kind that a number has by itself.",
+            metavar=choices(AddressKind),
+        ),
     ] = None,
     member: Annotated[
-        str | None, typer.Option(help="Whose engine it is for; their range comes first.")
+        str | None,
+        typer.Option(help="Whose engine or device it is for; their range comes first.", metavar="CODE"),
     ] = None,
     near: Annotated[
-        str | None, typer.Option(help="The number on the engine, or an address to be near to.")
+        str | None,
+        typer.Option(help="The number on the engine, or an address to be near to.", metavar="NUMBER"),
     ] = None,
-    count: Annotated[int, typer.Option(min=1, max=10239, help="How many to print.")] = 10,
+    count: Annotated[int, typer.Option(min=1, max=10239, help="How many to print.", metavar="N")] = 10,
     *,
     meet: Annotated[bool, typer.Option("--meet", help="Also those that are lent for a meet only.")] = False,
     doubtful: Annotated[
         bool, typer.Option("--doubtful", help="Also those that systems differ on: short 100-127, long 1-127.")
     ] = False,
-    form: Annotated[PlainFormat, typer.Option("--format", help="How to print.")] = PlainFormat.TEXT,
+    form: PlainForm = PlainFormat.TEXT,
 ) -> None:
     """Print free addresses, the best first, and why."""
     from rosterkit.planning import Wanted
@@ -230,13 +263,13 @@ def free(  # noqa: PLR0913 - an option a parameter
     typer.echo(FREE_FORMATS[form.value](found(workbooks, wanted, count)))
 
 
-@app.command()
+@command()
 def meet(
     workbooks: Workbooks,
-    out: Annotated[Path, typer.Option("-o", "--out", help="Where the meet workbook is made.")],
+    out: Annotated[Path, typer.Option("-o", "--out", help="Where the meet workbook is made.", metavar="OUT")],
     *,
     force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
-    form: Annotated[PlainFormat, typer.Option("--format", help="How to print.")] = PlainFormat.TEXT,
+    form: PlainForm = PlainFormat.TEXT,
 ) -> None:
     """Plan a meet: the fewest changes after which no two engines answer the same address."""
     from rosterkit.convening import planned
@@ -250,22 +283,24 @@ def meet(
     _leave(failing=has_error(plan))
 
 
-@app.command()
+@command()
 def compare(
     old: Annotated[Path, typer.Argument(help="The workbook as it was.", metavar="OLD")],
     new: Annotated[Path, typer.Argument(help="The workbook as it is now.", metavar="NEW")],
-    form: Annotated[CardFormat, typer.Option("--format", help="How to print.")] = CardFormat.TEXT,
+    form: CardForm = CardFormat.TEXT,
 ) -> None:
-    """Say what changed, engine by engine and register by register."""
+    """Say what changed, engine by engine, register by register, and row by row of the other sheets."""
     from rosterkit import pipeline
     from rosterkit.rendering.compare_reports import COMPARE_FORMATS
 
     typer.echo(COMPARE_FORMATS[form.value](pipeline.compare(old, new)))
 
 
-@app.command()
+@command()
 def rules(
-    slug: Annotated[str | None, typer.Argument(help="One check, such as address-shared.")] = None,
+    slug: Annotated[
+        str | None, typer.Argument(help="One check, such as address-shared.", metavar="SLUG")
+    ] = None,
 ) -> None:
     """List every check, or explain one."""
     from rosterkit.rendering.documents import check_list, check_page
@@ -276,8 +311,6 @@ def rules(
 
 def _day(text: str | None) -> str:
     from datetime import date
-
-    from rosterkit.errors import CannotRunError
 
     try:
         return date.fromisoformat(text).isoformat() if text else date.today().isoformat()

@@ -47,6 +47,7 @@ class AddressKind(StrEnum):
     SHORT = "short"
     LONG = "long"
     CONSIST = "consist"
+    ACCESSORY = "accessory"
 
 
 class MeetSide(StrEnum):
@@ -56,5 +57,23 @@ class MeetSide(StrEnum):
     AFTER = "after"
 
 
+def choices(kind: type[StrEnum]) -> str:
+    """Give the choices of an option as its help shows them: text|json."""
+    return "|".join(kind)
+
+
 Workbook = Annotated[Path, typer.Argument(help="The workbook (.xlsx or .xlsm).", metavar="WORKBOOK")]
 Workbooks = Annotated[list[Path], typer.Argument(help="One workbook or more.", metavar="WORKBOOK")]
+
+Copy = Annotated[
+    Path | None,
+    typer.Option("-o", "--out", help="Write a copy here, and leave the workbook.", metavar="OUT"),
+]
+Strict = Annotated[bool, typer.Option("--strict", help="Warnings count as errors.")]
+CheckForm = Annotated[
+    CheckFormat, typer.Option("--format", help="How to print.", metavar=choices(CheckFormat))
+]
+CardForm = Annotated[CardFormat, typer.Option("--format", help="How to print.", metavar=choices(CardFormat))]
+PlainForm = Annotated[
+    PlainFormat, typer.Option("--format", help="How to print.", metavar=choices(PlainFormat))
+]

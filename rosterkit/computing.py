@@ -6,10 +6,10 @@ from rosterkit.accessory_registers import accessory_registers
 from rosterkit.consist_registers import consist_registers
 from rosterkit.planning.speed.passes import Pass
 from rosterkit.planning.timed_runs import kmh_per, pass_of
-from rosterkit.readings import verdict, wanted_for
 from rosterkit.registers import COMPUTED, Registers, registers_of
 from rosterkit.roster import Roster
 from rosterkit.sheets import folded
+from rosterkit.track.readings import verdict, wanted_for
 
 Computed = str | int | float | None
 Rows = Sequence[Mapping[str, Computed]]

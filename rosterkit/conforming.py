@@ -10,6 +10,7 @@ from rosterkit.book import Book, Table
 from rosterkit.cleaning import Value, each_once, shown
 from rosterkit.roster import Fault
 from rosterkit.sheets import Column, Kind, sheet
+from rosterkit.splitting import number_and_kind
 from rosterkit.wording import SENTENCES
 
 _FORMATS = FormatChecker(["date"])
@@ -45,7 +46,7 @@ def _table_faults(table: Table) -> Iterator[Fault]:
 
 def _value_faults(table: Table, column: Column) -> Iterator[Fault]:
     cells = table.values[column.name]
-    if cells.count(None) == len(cells) or (_has_limits_only(column) and _extremes_pass(column, cells)):
+    if cells.count(None) == len(cells) or _all_pass(column, cells):
         return
     keywords = each_once(partial(_broken_keyword, column), cells)
     for index, keyword in enumerate(keywords if any(keywords) else ()):
@@ -58,8 +59,16 @@ def _validator(title: str, name: str) -> Draft202012Validator:
     return Draft202012Validator(sheet(title)[name].schema, format_checker=_FORMATS)
 
 
-def _has_limits_only(column: Column) -> bool:
-    return _ASSERTIONS & column.schema.keys() <= _LIMITS
+def _all_pass(column: Column, cells: Sequence[Value | None]) -> bool:
+    """Judge what is cheap to judge of a column; most columns have no fault, and need no closer look."""
+    if _has_limits_only(column.sheet, column.name):
+        return _extremes_pass(column, cells)
+    return column.kind is Kind.CHOICE and all(_passes(column, cell) for cell in set(cells) - {None})
+
+
+@cache
+def _has_limits_only(title: str, name: str) -> bool:
+    return _ASSERTIONS & sheet(title)[name].schema.keys() <= _LIMITS
 
 
 def _extremes_pass(column: Column, cells: Sequence[Value | None]) -> bool:
@@ -78,7 +87,7 @@ def _extremes_pass(column: Column, cells: Sequence[Value | None]) -> bool:
     return all(_passes(column, extreme) for extreme in (min(distinct, key=float), max(distinct, key=float)))
 
 
-def _passes(column: Column, value: Value) -> bool:
+def _passes(column: Column, value: Value | None) -> bool:
     return _broken_keyword(column, value) is None
 
 
@@ -125,6 +134,8 @@ def _judge_of_missing(names: tuple[str, ...]) -> Draft202012Validator:
 
 def _fault(table: Table, column: Column, index: int, keyword: str, text: str) -> Fault:
     message, fix = SENTENCES[keyword](column, text)
+    if keyword == "type":
+        fix = _fix_by_splitting(table, column, index, text) or fix
     return Fault(
         table=table,
         column=column,
@@ -133,3 +144,18 @@ def _fault(table: Table, column: Column, index: int, keyword: str, text: str) ->
         message=message,
         fix=fix,
     )
+
+
+def _fix_by_splitting(table: Table, column: Column, index: int, text: str) -> str | None:
+    """Propose two cells for what stands in one; None where the second holds something else already."""
+    found = number_and_kind(column, text)
+    if found is None:
+        return None
+    number, beside, kind = found
+    enter = f"Enter {number} in {table.heading(column.name)}"
+    if beside.name not in table.headings.columns:
+        return f"{enter} and {kind} in a column {beside.heading}."
+    there = table.values[beside.name][index]
+    if there == kind:
+        return f"{enter}; {table.heading(beside.name)} has {kind} already."
+    return f"{enter} and {kind} in {table.heading(beside.name)}." if there is None else None

@@ -1,23 +1,25 @@
 """What the command about meets does: everybody's workbooks in, a plan and one workbook for the meet out."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from rosterkit import __version__
-from rosterkit.attending import attendance_of
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import in_reading_order
 from rosterkit.gathering import gathered
-from rosterkit.meeting import Meet, unplaced, with_twins
+from rosterkit.meets.attending import attendance_of
+from rosterkit.meets.meeting import Meet, unplaced, with_twins
+from rosterkit.pages import Page
 from rosterkit.pipeline import each_file_once
 from rosterkit.planning import plan_moves
+from rosterkit.progress import Bar
 from rosterkit.registering import Registered, enrolled, registered
-from rosterkit.rendering.meet_pages import meet_pages
+from rosterkit.rendering.meet_pages import meet_pages, number_of_pages
 from rosterkit.rules import findings_across
 from rosterkit.rules.checking import Unread, scope_of
 from rosterkit.starting import require_room
-from rosterkit.xlsx.new_pages import workbook_of
-from rosterkit.xlsx.saving import save_new
+from rosterkit.xlsx.editing.saving import save_new
+from rosterkit.xlsx.pages.new_pages import workbook_of
 
 
 def planned(paths: Sequence[Path], out: Path, *, force: bool = False, processes: int = 0) -> Meet:
@@ -31,8 +33,16 @@ def planned(paths: Sequence[Path], out: Path, *, force: bool = False, processes:
         if out.exists() and path.exists() and path.samefile(out):
             raise CannotRunError(f"'{out}' is one of the members' workbooks", "Give -o another name.")
     meet = meet_of(paths, processes=processes)
-    save_new(out, workbook_of(meet_pages(meet)))
+    save_new(out, workbook_of(_watched(meet_pages(meet), number_of_pages(meet))))
     return meet
+
+
+def _watched(pages: Iterable[Page], number: int) -> Iterator[Page]:
+    bar = Bar(number, "sheets")
+    for done, page in enumerate(pages):
+        bar.show(done)
+        yield page
+    bar.clear()
 
 
 def meet_of(paths: Sequence[Path], *, processes: int = 0) -> Meet:

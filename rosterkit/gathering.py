@@ -1,13 +1,15 @@
 """Work on many workbooks side by side, in the order in which they were given."""
 
 import os
-import sys
-import time
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from concurrent.futures.process import BrokenProcessPool
 from pathlib import Path
 from typing import TypeVar
+
+from rosterkit.errors import CannotRunError
+from rosterkit.progress import Bar
 
 Result = TypeVar("Result")
 
@@ -17,9 +19,6 @@ _AT_ONCE = 8
 """Workbooks that go to a process in one parcel."""
 _AHEAD = 3
 """Parcels that are sent to a process before it has done the first of them, so that it never waits."""
-_PATIENCE = 1.0
-"""Seconds after which a bar shows how far the work has come."""
-_WIDTH = 30
 
 
 def gathered(work: Callable[[Path], Result], paths: Sequence[Path], *, processes: int = 0) -> list[Result]:
@@ -29,13 +28,23 @@ def gathered(work: Callable[[Path], Result], paths: Sequence[Path], *, processes
         work: a function of a module, so that another process can find it; it returns what can be sent back.
         paths: the workbooks.
         processes: how many work side by side, this one among them; 0 for one a processor.
+
+    Raises:
+        CannotRunError: if one of the other processes came to an end before its work did.
     """
-    bar = _Bar(len(paths))
+    bar = Bar(len(paths), "workbooks")
     results: dict[int, Result] = {}
-    for place, result in _results(work, paths, processes or _processors()):
-        results[place] = result
-        bar.show(len(results))
-    bar.clear()
+    try:
+        for place, result in _results(work, paths, processes or _processors()):
+            results[place] = result
+            bar.show(len(results))
+    except BrokenProcessPool:
+        raise CannotRunError(
+            "a process that read workbooks was ended, perhaps for want of memory",
+            "Close other programs, or give fewer workbooks.",
+        ) from None
+    finally:
+        bar.clear()
     return [results[place] for place in range(len(paths))]
 
 
@@ -73,25 +82,3 @@ def _worked(work: Callable[[Path], Result], paths: Sequence[Path]) -> list[Resul
 
 def _processors() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
-
-
-class _Bar:
-    """A bar on the terminal while work takes its time; none where nobody watches."""
-
-    def __init__(self, total: int) -> None:
-        self._total = total
-        self._began = time.monotonic()
-        self._watched = sys.stderr.isatty()
-        self._shown = False
-
-    def show(self, done: int) -> None:
-        if self._watched and time.monotonic() - self._began > _PATIENCE:
-            full = _WIDTH * done // self._total
-            sys.stderr.write(f"\r[{'#' * full}{'.' * (_WIDTH - full)}] {done} of {self._total} workbooks")
-            sys.stderr.flush()
-            self._shown = True
-
-    def clear(self) -> None:
-        if self._shown:
-            sys.stderr.write("\r" + " " * (_WIDTH + 40) + "\r")
-            sys.stderr.flush()

@@ -1,7 +1,7 @@
 """Where a sheet's headings stand: the heading row, each heading's column, and those that look misspelt."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from functools import lru_cache
 
@@ -38,6 +38,8 @@ class Headings:
     misspelt: tuple[Misspelt, ...]
     width: int
     """The last sheet column of the heading row that holds anything."""
+    own: Mapping[int, str] = field(default_factory=dict)
+    """Sheet column to heading, of the columns that are the member's own."""
 
 
 def heading_text(raw: Raw) -> str:
@@ -119,6 +121,7 @@ def _headings(sheet: Sheet, cells: Sequence[str]) -> Headings | _Twice:
             for place, meant in likenesses(foreign, absent)
         ),
         width=max(texts, default=0),
+        own=foreign,
     )
 
 

@@ -1,8 +1,8 @@
 """What rosterkit wants to put into a workbook: cells of a member's sheets, and whole sheets of its own."""
 
-import textwrap
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import NamedTuple
 
 from rosterkit.charts import Chart
 
@@ -17,7 +17,17 @@ def lines_of(text: str, width: float) -> int:
     """
     if len(text) <= width and "\n" not in text:
         return 1
-    return max(1, len(textwrap.wrap(text, max(1, int(width)))))
+    most = max(1, int(width))
+    lines, filled = 1, 0
+    for word in text.split():
+        length = len(word)
+        if filled and filled + 1 + length > most:
+            lines, filled = lines + 1, 0
+        # A word that is longer than a line goes on in the next ones.
+        over = max(0, -(-length // most) - 1)
+        lines += over
+        filled += length - over * most + (1 if filled else 0)
+    return lines
 
 
 class Look(StrEnum):
@@ -58,8 +68,7 @@ class Look(StrEnum):
     """Of an address map: several want it."""
 
 
-@dataclass(frozen=True, slots=True)
-class PageCell:
+class PageCell(NamedTuple):
     """One cell of a sheet made by rosterkit; text is always stored as text, so it never begins a formula."""
 
     value: str | int | float | None = None
@@ -81,6 +90,8 @@ class Page:
     filtered: bool = False
     """The frozen row is a heading with filter buttons."""
     landscape: bool = True
+    paper: str | None = None
+    """The size of paper, A4; None leaves it to whoever prints."""
     breaks: tuple[int, ...] = ()
     """A printed page ends below each of these rows (sheet rows from 1)."""
     heights: dict[int, float] = field(default_factory=dict)

@@ -10,18 +10,18 @@ from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding, Severity, in_reading_order
 from rosterkit.rendering.check_reports import CheckReport
 from rosterkit.roster import Roster
-from rosterkit.rosters import roster_at, roster_in
+from rosterkit.rosters import own_sheets, roster_at, roster_in
 from rosterkit.rules import SPEED_RULES, findings_in
 from rosterkit.rules.checking import Unread, scope_of
 from rosterkit.standards.speed_curve import TABLE_STEPS
-from rosterkit.xlsx.opening import opened
+from rosterkit.xlsx.package.opening import opened
 
 if TYPE_CHECKING:
     from rosterkit.cards import Card, Wishes
-    from rosterkit.comparing import Comparison
+    from rosterkit.comparison.comparing import Comparison
     from rosterkit.rendering.fill_reports import Filled
     from rosterkit.rendering.speed_figures import SpeedReport
-    from rosterkit.xlsx.saving import Saved
+    from rosterkit.xlsx.editing.saving import Saved
 
 _STALE = "computed-stale"
 """What this check finds is mended by the very run of fill that would report it."""
@@ -66,7 +66,7 @@ def fill(path: Path, out: Path | None = None) -> "Filled":
     from rosterkit.pages import WorkbookChange
     from rosterkit.rendering.cards_page import MOST_CARDS, cards_page
     from rosterkit.rendering.findings_page import findings_page
-    from rosterkit.xlsx.saving import save
+    from rosterkit.xlsx.editing.saving import save
 
     _require_same_kind(path, out)
     package = opened(path)
@@ -97,7 +97,7 @@ def speed(path: Path, out: Path | None = None, *, all_steps: bool = False) -> tu
     from rosterkit.rendering.speed_figures import SHOWN_STEPS, SpeedReport, figures_of
     from rosterkit.rendering.speed_page import speed_page
     from rosterkit.speed_filling import speed_changes
-    from rosterkit.xlsx.saving import save
+    from rosterkit.xlsx.editing.saving import save
 
     _require_same_kind(path, out)
     package = opened(path)
@@ -129,7 +129,7 @@ def cards(path: Path, labels: Collection[str] = (), wishes: "Wishes | None" = No
         CannotRunError: if the workbook cannot be read, or has no engine of one of the labels.
     """
     from rosterkit.cards import cards_of, unknown_labels
-    from rosterkit.meet_cards import away_of, trip_cards
+    from rosterkit.meets.trip_cards import away_of, trip_cards
 
     roster = roster_at(path)
     unknown = unknown_labels(roster, labels)
@@ -145,14 +145,15 @@ def cards(path: Path, labels: Collection[str] = (), wishes: "Wishes | None" = No
 
 
 def compare(old: Path, new: Path) -> "Comparison":
-    """Read two workbooks, and compare them engine by engine and register by register.
+    """Read two workbooks, and compare them: engines with their registers, and the rows of all other sheets.
 
     Raises:
         CannotRunError: if one of them cannot be read.
     """
-    from rosterkit.comparing import comparison
+    from rosterkit.comparison.comparing import comparison
 
-    return comparison(roster_at(old), roster_at(new))
+    before, after = opened(old), opened(new)
+    return comparison(roster_in(before), roster_in(after), (own_sheets(before), own_sheets(after)))
 
 
 def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) -> "Saved":
@@ -169,7 +170,7 @@ def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) ->
             read or written without harm; nothing is written then.
     """
     from rosterkit.recording import noted, recorded
-    from rosterkit.xlsx.saving import save
+    from rosterkit.xlsx.editing.saving import save
 
     if len(labels) != 1:
         raise CannotRunError("readings are of one engine at a time", "Name it by --loco, once.")

@@ -8,12 +8,12 @@ from rosterkit.book import Table
 from rosterkit.errors import CannotRunError
 from rosterkit.extra_registers import Page as IndexPage
 from rosterkit.pages import CellChange, Look, Page, PageCell, SheetChange, WorkbookChange
-from rosterkit.readings import key_of, verdict
 from rosterkit.registers import registers_of
 from rosterkit.roster import Locomotive, Roster
 from rosterkit.sheets import folded, sheet
 from rosterkit.standards.bounds import BYTE, REGISTER_NUMBERS
 from rosterkit.standards.service_mode import INDEXED_CVS
+from rosterkit.track.readings import key_of, verdict
 
 TITLE = "Readings"
 NO_ANSWER = "-"
@@ -52,6 +52,14 @@ def noted(texts: Iterable[str]) -> list[Noted]:
             "there is nothing to record", "Give what was read, such as --record '29=34 19=0'."
         )
     return found
+
+
+def noted_words(readings: Iterable[Noted]) -> str:
+    """Say what was read, register by register."""
+    return ", ".join(
+        f"CV{one.cv} gave no answer" if one.value is None else f"CV{one.cv} read {one.value}"
+        for one in readings
+    )
 
 
 def _pair(pair: str) -> tuple[int, int | None]:

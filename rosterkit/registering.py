@@ -80,6 +80,7 @@ def _lightened(table: Table, indexes: Sequence[int]) -> Table:
         spoiled={},
         leftovers=(),
         merged=(),
+        own={},
     )
 
 

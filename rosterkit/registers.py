@@ -6,8 +6,8 @@ from enum import StrEnum
 
 from rosterkit.addressing import Address, Space, address_column, address_of
 from rosterkit.consist_registers import NO_CONSIST, consist_registers
+from rosterkit.explaining.meanings import meaning_of
 from rosterkit.extra_registers import Key, Page, usable_extras
-from rosterkit.meanings import meaning_of
 from rosterkit.roster import DecoderType, Layout, Locomotive, Roster
 from rosterkit.sheets import folded
 from rosterkit.standards.addresses import cv1_of, long_address_registers

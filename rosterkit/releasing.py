@@ -1,14 +1,22 @@
 """What the command about free addresses does: workbooks in, the addresses that nobody in them uses out."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
+from rosterkit.accessory_registers import packets_taken
 from rosterkit.addressing import Address, Space, home_address, meet_address, rails_of
-from rosterkit.attending import ground_of
 from rosterkit.errors import CannotRunError
 from rosterkit.gathering import gathered
-from rosterkit.planning import FreeAddress, Ground, Wanted, free_addresses
+from rosterkit.meets.attending import ground_of
+from rosterkit.planning import (
+    Devices,
+    FreeAddress,
+    Ground,
+    Wanted,
+    free_accessories,
+    free_addresses,
+)
 from rosterkit.planning.choices import digits_of
 from rosterkit.roster import Roster
 from rosterkit.rosters import roster_at
@@ -22,6 +30,7 @@ class Claims:
     rails: str
     used: frozenset[Address]
     """At home and at meets, by engines and by consists."""
+    devices: Devices
     ground: Ground
 
 
@@ -32,7 +41,18 @@ def claims_in(path: Path) -> Claims:
         CannotRunError: if it cannot be read.
     """
     roster = roster_at(path)
-    return Claims(rails=rails_of(roster.layout), used=frozenset(_used(roster)), ground=ground_of([roster]))
+    return Claims(
+        rails=rails_of(roster.layout),
+        used=frozenset(_used(roster)),
+        devices=devices_of(roster),
+        ground=ground_of([roster]),
+    )
+
+
+def devices_of(roster: Roster) -> Devices:
+    """Give what the devices of a workbook answer."""
+    taken = (packets_taken(accessory, roster.layout) for accessory in roster.accessories)
+    return Devices(taken=frozenset().union(*taken), offset=int(roster.layout.accessory_offset))
 
 
 def _used(roster: Roster) -> Iterator[Address]:
@@ -60,7 +80,6 @@ def free(paths: Sequence[Path], wanted: Wanted, most: int, *, processes: int = 0
         )
     claims = gathered(claims_in, paths, processes=processes)
     here = [one for one in claims if one.rails == claims[0].rails]
-    used = frozenset().union(*(one.used for one in here))
     stretches = dict.fromkeys(stretch for one in here for stretch in one.ground.stretches)
     ground = Ground(
         shorts=here[0].ground.shorts,
@@ -69,4 +88,8 @@ def free(paths: Sequence[Path], wanted: Wanted, most: int, *, processes: int = 0
         address_rule=here[0].ground.address_rule,
         stretches=tuple(stretches),
     )
+    if wanted.kind == "accessory":
+        taken = frozenset().union(*(one.devices.taken for one in here))
+        return free_accessories(replace(here[0].devices, taken=taken), ground, wanted, most)
+    used = frozenset().union(*(one.used for one in here))
     return free_addresses(used, ground, wanted, most)

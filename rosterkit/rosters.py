@@ -1,14 +1,16 @@
 """A workbook in, a roster out: opened, read, made into tables, judged by the schema, and enrolled."""
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from rosterkit.book import book_of
 from rosterkit.conforming import faults_of
 from rosterkit.enrolling import roster_of
+from rosterkit.grid import Grid
 from rosterkit.roster import Roster
 from rosterkit.sheets import is_known
-from rosterkit.xlsx.opening import Package, opened
-from rosterkit.xlsx.reading import read_workbook
+from rosterkit.xlsx.package.opening import Package, opened
+from rosterkit.xlsx.reading.workbooks import read_workbook
 
 
 def roster_at(path: Path) -> Roster:
@@ -28,3 +30,13 @@ def roster_in(package: Package) -> Roster:
     """
     book = book_of(read_workbook(package, is_known))
     return roster_of(book, faults_of(book))
+
+
+def own_sheets(package: Package) -> Mapping[str, Grid]:
+    """Read the sheets of an opened workbook that are the members' own, by title.
+
+    Raises:
+        CannotRunError: if one of them holds what no sheet can.
+    """
+    own = {sheet.title for sheet in package.sheets if not (is_known(sheet.title) or sheet.made_by_rosterkit)}
+    return read_workbook(package, own.__contains__).grids

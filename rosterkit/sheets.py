@@ -75,6 +75,9 @@ class Sheet:
     """One setting a row (heading, value, unit, purpose) in place of one record a row."""
     required: bool
     columns: tuple[Column, ...]
+    identity: tuple[tuple[str, ...], ...] = ()
+    """Names of the columns by which a row is recognised in another workbook; several such sets are tried in
+    turn, and rows that share what the last one holds are taken in their order. None of settings."""
 
     def __reduce__(self) -> tuple[Callable[[str], "Sheet"], tuple[str]]:
         """Send no more than the title to another process, which has the same schema."""
@@ -170,6 +173,7 @@ def _sheet(entry: Mapping[str, Any]) -> Sheet:
             _column(document["title"], name, schema, required=name in needed)
             for name, schema in document["properties"].items()
         ),
+        identity=tuple(tuple(names) for names in document.get("identity", ())),
     )
 
 

@@ -3,11 +3,11 @@
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from rosterkit.demo_club import demo_club
+from rosterkit.demo.club import demo_club
 from rosterkit.errors import CannotRunError
 from rosterkit.range_presets import preset_named, range_rows
-from rosterkit.xlsx.saving import save_new
-from rosterkit.xlsx.template import new_workbook as template
+from rosterkit.xlsx.editing.saving import save_new
+from rosterkit.xlsx.pages.template import new_workbook as template
 
 
 def new_workbook(

@@ -51,7 +51,9 @@ def _missing(column: Column, _text: str) -> tuple[str, str]:
 
 def _enter(column: Column) -> str:
     if column.kind in (Kind.WHOLE, Kind.NUMBER):
-        return f"Enter {'a whole number' if column.kind is Kind.WHOLE else 'a number'}, {column.limits}."
+        number = "a whole number" if column.kind is Kind.WHOLE else "a number"
+        blank = column.schema.get("blankWords")
+        return f"Enter {number}, {column.limits}{f'; leave the cell blank {blank}' if blank else ''}."
     return f"Enter {column.heading}."
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from rosterkit.cards import Card, cards_of, unknown_labels
-from rosterkit.steps import READ, Step
+from rosterkit.track.steps import READ, Step
 from tests.rosters import roster
 
 

@@ -84,6 +84,75 @@ def test_the_message_shows_the_cell_as_the_member_sees_it() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("engine", "fix"),
+    [
+        pytest.param(
+            {"Address": "short 44"}, "Enter 44 in Address and short in a column Address kind.", id="no column"
+        ),
+        pytest.param(
+            {"Address": "short 44", "Address kind": ""},
+            "Enter 44 in Address and short in Address kind.",
+            id="the kind before the number",
+        ),
+        pytest.param(
+            {"DCC address": "44 Short", "Kind": ""},
+            "Enter 44 in DCC address and short in Kind.",
+            id="the kind after the number, under the member's own headings",
+        ),
+        pytest.param(
+            {"Address": "long 2107", "Address kind": ""},
+            "Enter 2107 in Address and long in Address kind.",
+            id="a long address",
+        ),
+        pytest.param(
+            {"Address": "L2107", "Address kind": ""},
+            "Enter 2107 in Address and long in Address kind.",
+            id="one letter, without a blank",
+        ),
+        pytest.param(
+            {"Address": "44 (s)", "Address kind": ""},
+            "Enter 44 in Address and short in Address kind.",
+            id="one letter in brackets",
+        ),
+        pytest.param(
+            {"Address": "Short:44", "Address kind": "short"},
+            "Enter 44 in Address; Address kind has short already.",
+            id="the kind stands in its column too",
+        ),
+        pytest.param(
+            {"Address": 44, "Meet address": "long 3044", "Meet kind": ""},
+            "Enter 3044 in Meet address and long in Meet kind.",
+            id="a meet address",
+        ),
+        pytest.param(
+            {"Address": "short 44", "Address kind": "long"},
+            "Enter a whole number, 1 to 10239.",
+            id="the column says the reverse",
+        ),
+        pytest.param(
+            {"Address": "short 200", "Address kind": ""},
+            "Enter a whole number, 1 to 10239.",
+            id="no short address has that number",
+        ),
+        pytest.param(
+            {"Address": "short 44 or 45", "Address kind": ""},
+            "Enter a whole number, 1 to 10239.",
+            id="two numbers",
+        ),
+        pytest.param(
+            {"Address": "consist 44", "Address kind": ""},
+            "Enter a whole number, 1 to 10239.",
+            id="a word that is no kind",
+        ),
+    ],
+)
+def test_an_address_typed_with_its_kind_is_to_be_entered_in_two_cells(
+    engine: dict[str, object], fix: str
+) -> None:
+    assert [fault.fix for fault in _faults([{"Loco": "A", **engine}])] == [fix]
+
+
 def test_computed_columns_are_not_judged() -> None:
     assert _faults([{"Loco": "A", "Address": 5, "CV1": 999, "CV29": "?", "Check": 5}]) == ()
 

@@ -1,17 +1,21 @@
 """Work on many workbooks side by side."""
 
+import multiprocessing
 import os
 import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
+from rosterkit.errors import CannotRunError
 from rosterkit.gathering import gathered
 
 _SLOW = """
 import sys, time
 from pathlib import Path
-from rosterkit import gathering
-gathering._PATIENCE = 0.0
+from rosterkit import gathering, progress
+progress._PATIENCE = 0.0
 gathered = gathering.gathered([str, lambda path: str(path)][1], [Path(str(n)) for n in range(3)])
 print(gathered)
 """
@@ -35,6 +39,34 @@ def test_a_few_paths_start_no_process() -> None:
     results = gathered(name_and_process, [Path("a"), Path("b")], processes=2)
 
     assert results == [("a", os.getpid()), ("b", os.getpid())]
+
+
+def ended_elsewhere(path: Path) -> str:
+    if multiprocessing.parent_process() is not None:
+        os._exit(1)
+    return path.name
+
+
+def test_a_process_that_is_ended_is_one_sentence() -> None:
+    paths = [Path(str(number)) for number in range(40)]
+
+    with pytest.raises(CannotRunError, match="was ended, perhaps for want of memory"):
+        gathered(ended_elsewhere, paths, processes=2)
+
+
+def refused_elsewhere(path: Path) -> str:
+    if multiprocessing.parent_process() is not None:
+        raise CannotRunError(f"{path} cannot be read", "Take another.")
+    return path.name
+
+
+def test_what_stops_the_work_in_another_process_is_said_as_it_is_here() -> None:
+    paths = [Path(str(number)) for number in range(40)]
+
+    with pytest.raises(CannotRunError, match="cannot be read") as refused:
+        gathered(refused_elsewhere, paths, processes=2)
+
+    assert refused.value.fix == "Take another."
 
 
 def test_there_is_no_bar_where_nobody_watches() -> None:

@@ -16,7 +16,7 @@ from tests.rosters import workbook
 PACKAGE = Path(rosterkit.__file__).parent
 LAYERS = (
     ("__main__",),
-    ("cli", "cli_words"),
+    ("cli", "cli_help", "cli_usage", "cli_words"),
     ("pipeline", "convening", "gathering", "registering", "releasing"),
     ("rendering",),
     (
@@ -25,33 +25,23 @@ LAYERS = (
         "recording",
         "rosters",
         "starting",
-        "demo_club",
-        "demo_speed",
-        "demo_track",
-        "meet_cards",
-        "meeting",
+        "demo",
+        "meets",
         "speed_filling",
         "xlsx",
     ),
-    ("rules", "conforming", "wording"),
+    ("rules", "conforming", "splitting", "wording"),
     (
         "accessory_registers",
         "addressing",
-        "attending",
-        "combinations",
-        "comparing",
+        "comparison",
         "computing",
         "consist_registers",
-        "decoding",
-        "describing",
+        "explaining",
         "extra_registers",
-        "keying",
-        "meanings",
         "planning",
-        "preflight",
-        "readings",
         "registers",
-        "steps",
+        "track",
     ),
     (
         "enrolling",
@@ -67,9 +57,12 @@ LAYERS = (
     ),
     ("standards",),
     ("grid",),
-    ("findings", "errors", "__init__"),
+    ("findings", "errors", "progress", "__init__"),
 )
 """Rooms and modules from top to bottom; those of one layer may use each other, but not in a circle."""
+
+XLSX = ("editing", "proving", "pages", "splicing", "reading", "xml", "package")
+"""The rooms within xlsx from top to bottom."""
 
 ROOMS_OF_LIBRARIES = {
     "jsonschema": {"conforming"},
@@ -78,7 +71,7 @@ ROOMS_OF_LIBRARIES = {
     "openpyxl": {"xlsx"},
     "pandas": set(),
     "python_calamine": {"xlsx"},
-    "typer": {"cli", "cli_words"},
+    "typer": {"cli", "cli_help", "cli_usage", "cli_words"},
 }
 """Which room alone may use a library."""
 
@@ -121,6 +114,10 @@ def _room(module: str) -> str:
     return module.partition(".")[0]
 
 
+def _inner(module: str) -> str:
+    return module.split(".")[1]
+
+
 def _layer(module: str) -> int:
     return next(n for n, rooms in enumerate(LAYERS) if _room(module) in rooms)
 
@@ -136,6 +133,15 @@ def test_a_module_imports_from_its_own_layer_or_further_down(module: str) -> Non
     above = {other for other in _own(MODULES[module]) if _layer(other) < _layer(module)}
 
     assert above == set()
+
+
+@pytest.mark.parametrize("module", sorted(one for one in MODULES if one.startswith("xlsx.")))
+def test_a_module_of_xlsx_imports_from_its_own_room_or_further_down(module: str) -> None:
+    below = XLSX[XLSX.index(_inner(module)) :]
+
+    inner = {_inner(other) for other in _own(MODULES[module]) if other.startswith("xlsx.")}
+
+    assert inner <= set(below)
 
 
 def test_no_modules_import_each_other_in_a_circle() -> None:

@@ -7,11 +7,11 @@ from openpyxl import load_workbook
 
 from rosterkit import pipeline
 from rosterkit.cards import Wishes
-from rosterkit.demo_track import READ_ENGINES
+from rosterkit.demo.track import READ_ENGINES
 from rosterkit.errors import CannotRunError
-from rosterkit.recording import Noted, noted, recorded
+from rosterkit.recording import Noted, noted, noted_words, recorded
 from rosterkit.starting import new_workbook
-from rosterkit.steps import KEY_IN
+from rosterkit.track.steps import KEY_IN
 from tests.rosters import enrolled, grid, roster, sheet_of, workbook_of
 
 
@@ -50,6 +50,10 @@ def test_what_is_no_reading_is_refused(text: str) -> None:
         noted([text])
 
     assert refused.value.fix.endswith(".")
+
+
+def test_what_is_recorded_is_said_in_words() -> None:
+    assert noted_words(noted(["1=31 29=-"])) == "CV1 read 31, CV29 gave no answer"
 
 
 def test_rows_go_below_the_last_with_what_is_wanted_and_the_verdict() -> None:

@@ -27,6 +27,8 @@ COLUMNS = [(known, column) for known in SHEETS for column in known.columns]
 IDS = [f"{known.title}: {column.heading}" for known, column in COLUMNS]
 _OURS = {
     "aliases",
+    "blankWords",
+    "kindIn",
     "patternWords",
     "prose",
     "refers",
@@ -54,6 +56,7 @@ _THEIRS = {
     "minimum",
     "pattern",
     "properties",
+    "kindIn",
     "readOnly",
     "required",
     "title",
@@ -113,6 +116,30 @@ def test_no_two_columns_of_a_sheet_share_a_heading_or_an_alias(known: Sheet) -> 
     folds = [spelling for spelling, _, _ in spellings(known)]
 
     assert len(folds) == len(set(folds))
+
+
+ROWS = [known for known in SHEETS if not known.transposed]
+KEYS = [(known, key) for known in ROWS for key in known.identity]
+
+
+def test_rows_are_recognised_by_something_on_every_sheet_of_rows_and_settings_by_nothing() -> None:
+    assert [known.title for known in SHEETS if not known.identity] == ["Layout"]
+
+
+@pytest.mark.parametrize(("known", "key"), KEYS, ids=[f"{known.title}: {key}" for known, key in KEYS])
+def test_a_row_is_recognised_by_columns_that_members_fill(known: Sheet, key: tuple[str, ...]) -> None:
+    filled = [column.name for column in known.filled_by_members]
+
+    assert set(key) <= set(filled)
+    assert len(key) == len(set(key)) > 0
+    assert not any(known[name].prose for name in key)
+
+
+@pytest.mark.parametrize("known", ROWS, ids=[known.title for known in ROWS])
+def test_a_column_that_names_its_row_is_what_the_row_is_recognised_by_at_last(known: Sheet) -> None:
+    naming = tuple(column.name for column in known.columns if column.unique)
+
+    assert naming in ((), known.identity[-1])
 
 
 @pytest.mark.parametrize("known", SHEETS, ids=[known.title for known in SHEETS])

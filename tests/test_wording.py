@@ -84,6 +84,15 @@ def test_no_sentence_has_the_words_of_the_library(title: str, column: Column) ->
             id="not a whole number",
         ),
         pytest.param(
+            "Readings",
+            "value",
+            "type",
+            "no answer",
+            "'no answer' is not a whole number",
+            "Enter a whole number, 0 to 255; leave the cell blank where the decoder did not answer.",
+            id="words where a blank cell says it",
+        ),
+        pytest.param(
             "Locomotives",
             "length",
             "type",

@@ -20,12 +20,14 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from rosterkit.planning.costs import PREFERENCES, Cost
     from rosterkit.planning.freeing import FreeAddress, Wanted, free_addresses
+    from rosterkit.planning.freeing_devices import Devices, free_accessories
     from rosterkit.planning.moving import Clash, Move, Plan, Unresolved, plan_moves
     from rosterkit.planning.records import engines_from
     from rosterkit.planning.terms import Consist, Engine, Ground, Stretch
 
 _HOMES = {
     "costs": ("PREFERENCES", "Cost"),
+    "freeing_devices": ("Devices", "free_accessories"),
     "freeing": ("FreeAddress", "Wanted", "free_addresses"),
     "moving": ("Clash", "Move", "Plan", "Unresolved", "plan_moves"),
     "records": ("engines_from",),
@@ -37,6 +39,7 @@ __all__ = [
     "Clash",
     "Consist",
     "Cost",
+    "Devices",
     "Engine",
     "FreeAddress",
     "Ground",
@@ -46,6 +49,7 @@ __all__ = [
     "Unresolved",
     "Wanted",
     "engines_from",
+    "free_accessories",
     "free_addresses",
     "plan_moves",
 ]

@@ -17,7 +17,7 @@ class FreeAddress:
     """An address that nobody uses, and why it comes at this place of the list."""
 
     kind: str
-    """short, long or consist."""
+    """short, long, consist or accessory."""
     number: int
     because: str
 
@@ -27,7 +27,7 @@ class Wanted:
     """What kind of address is looked for."""
 
     kind: str | None = None
-    """short, long or consist; None for the kind that a number is taken for by itself."""
+    """short, long, consist or accessory; None for the kind that a number is taken for by itself."""
     member: str | None = None
     near: str | None = None
     """The number on the engine, or an address to be near to."""

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 
 from rosterkit.addressing import Address, Space
-from rosterkit.meeting import Meet
+from rosterkit.meets.meeting import Meet
 from rosterkit.pages import Look, Page, PageCell
 from rosterkit.planning import Ground
 from rosterkit.planning.parties import PartyKind

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from rosterkit.cards import Card
 from rosterkit.rendering.lines import one_line
 from rosterkit.rendering.tables import as_csv, as_json
-from rosterkit.steps import AGREES, KEY_IN, READ, Step
+from rosterkit.track.steps import AGREES, KEY_IN, READ, Step
 
 WIDTH = 80
 """Columns of the text form as a rule; 40 fit a phone."""
@@ -20,6 +20,7 @@ _STEP_KEYS = (
     "mode",
     "page",
     "last_read",
+    "no_answer",
     "state",
     "entry",
     "register",
@@ -78,19 +79,23 @@ def _wide_step(step: Step, card: Card, width: int) -> list[str]:
         f"  {_box(step)} {_column(step.entry, card)}  {_number(step.value)}  {step.bits or ' ' * 9}  "
         f"{_number(step.last_read)}  ____  "
     )
-    return textwrap.wrap(
-        one_line(meaning_words(step)), width, initial_indent=head, subsequent_indent=" " * len(head)
-    )
+    words = meaning_words(step) + (" - no answer when last read" if step.no_answer else "")
+    return textwrap.wrap(one_line(words), width, initial_indent=head, subsequent_indent=" " * len(head))
 
 
 def _narrow_step(step: Step, width: int) -> list[str]:
-    was = "" if step.last_read is None else f"was {step.last_read}, "
     indent = " " * 4
     return [
         f"{_box(step)} {step.entry:<6} {_number(step.value)}  {step.bits or ''}".rstrip(),
         *textwrap.wrap(one_line(meaning_words(step)), width, initial_indent=indent, subsequent_indent=indent),
-        f"{indent}{was}read back ____",
+        f"{indent}{_was(step)}read back ____",
     ]
+
+
+def _was(step: Step) -> str:
+    if step.no_answer:
+        return "no answer last time, "
+    return "" if step.last_read is None else f"was {step.last_read}, "
 
 
 def _box(step: Step) -> str:
@@ -144,7 +149,7 @@ def cards_csv(cards: Sequence[Card]) -> str:
         record = card_record(card)
         for order, step in enumerate(card.steps, 1):
             page = f"{step.page[0]}/{step.page[1]}" if step.page else None
-            values = _step_record(step) | {"page": page}
+            values = _step_record(step) | {"page": page, "no_answer": "yes" if step.no_answer else ""}
             engine = [record[key] for key in ("workbook", "loco", "address", "kind")]
             rows.append([*engine, order, *(values[key] for key in _STEP_KEYS)])
     return as_csv(heading, rows)

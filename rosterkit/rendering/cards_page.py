@@ -6,7 +6,7 @@ from rosterkit.cards import Card
 from rosterkit.pages import LINE, Look, Page, PageCell, lines_of
 from rosterkit.rendering.card_reports import before_you_begin, meaning_words
 from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
-from rosterkit.steps import AGREES, KEY_IN, READ, Step
+from rosterkit.track.steps import AGREES, KEY_IN, READ, Step
 
 TITLE = "Cards"
 _HEADLINE = "Cards for the programming track"
@@ -145,7 +145,7 @@ def _line(step: Step) -> Line:
         PageCell(step.value, Look.VALUE if step.state == KEY_IN else Look.PLAIN),
         PageCell(step.bits, Look.FIXED),
         PageCell(words, Look.WRAPPED),
-        PageCell(step.last_read),
+        PageCell("no answer" if step.no_answer else step.last_read),
         PageCell(None, Look.BOX),
     ]
     one = _TABLE_STEP if step.cv in SPEED_TABLE_CVS else _STEP

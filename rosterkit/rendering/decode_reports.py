@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
-from rosterkit.decoding import Decoded
+from rosterkit.explaining.decoding import Decoded
 from rosterkit.rendering.tables import as_json
 
 

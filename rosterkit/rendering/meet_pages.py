@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rosterkit.addressing import Address, home_address
-from rosterkit.attending import Attendee
 from rosterkit.findings import Severity, counts
-from rosterkit.meeting import Meet
+from rosterkit.meets.attending import Attendee
+from rosterkit.meets.meeting import Meet
 from rosterkit.pages import LINE, Look, Page, PageCell, lines_of
 from rosterkit.planning.parties import Party
 from rosterkit.rendering.address_map import address_map
@@ -36,7 +36,7 @@ _STEPS = (
 
 def meet_pages(meet: Meet) -> Iterator[Page]:
     """Make all sheets of the meet workbook one by one; the members' own come last, by their codes."""
-    owners = sorted({one.engine.owner or "" for one in meet.attendance.attendees.values()})
+    owners = sorted(_owners(meet))
     titles = member_titles(owners, [FRONT, *_SHEETS])
     yield _front(meet, titles)
     yield _moves(meet)
@@ -46,6 +46,15 @@ def meet_pages(meet: Meet) -> Iterator[Page]:
     yield _engines(meet, "By address", "address")
     yield address_map(meet)
     yield from member_pages(meet, titles)
+
+
+def number_of_pages(meet: Meet) -> int:
+    """Give how many sheets the meet workbook has."""
+    return 1 + len(_SHEETS) + len(_owners(meet))
+
+
+def _owners(meet: Meet) -> set[str]:
+    return {one.engine.owner or "" for one in meet.attendance.attendees.values()}
 
 
 def _front(meet: Meet, members: Mapping[str, str]) -> Page:
@@ -218,10 +227,7 @@ def _list(
 ) -> Page:
     filled = list(rows)
     heading = [PageCell(text, Look.HEADING) for text in headings]
-    heights = {
-        number: LINE * max(_lines(cell, width) for cell, width in zip(cells, widths, strict=False)) + 3
-        for number, cells in enumerate(filled, 2)
-    }
+    heights = {number: LINE * _tallest(cells, widths) + 3 for number, cells in enumerate(filled, 2)}
     return Page(
         title=title,
         rows=[heading, *(filled or [[PageCell(none)]])],
@@ -230,6 +236,15 @@ def _list(
         filtered=bool(filled),
         heights=heights,
     )
+
+
+def _tallest(cells: Sequence[PageCell], widths: Sequence[float]) -> int:
+    wrapped = [
+        lines_of(str(cell.value), width - 1)
+        for cell, width in zip(cells, widths, strict=False)
+        if cell.look is Look.WRAPPED and cell.value
+    ]
+    return max(wrapped, default=1)
 
 
 def _lines(cell: PageCell, width: float) -> int:

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 
 from rosterkit.addressing import Address
 from rosterkit.findings import Severity, counts
-from rosterkit.meeting import Meet
+from rosterkit.meets.meeting import Meet
 from rosterkit.planning import Move
 from rosterkit.planning.parties import PartyKind
 from rosterkit.rendering.check_reports import finding_record, number_of

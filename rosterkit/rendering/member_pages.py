@@ -4,10 +4,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from rosterkit.addressing import Address, home_address
-from rosterkit.attending import Attendee
 from rosterkit.cards import Trip
-from rosterkit.meet_cards import Away
-from rosterkit.meeting import Meet, away_in, cards_for
+from rosterkit.meets.attending import Attendee
+from rosterkit.meets.meeting import Meet, away_in, cards_for
+from rosterkit.meets.trip_cards import Away
 from rosterkit.pages import LINE, Look, Page, PageCell, lines_of
 from rosterkit.rendering.cards_page import cards_page
 from rosterkit.rendering.meet_reports import shown

@@ -180,7 +180,7 @@ def address_off_rule(scope: Scope) -> Iterator[Hit]:
         wanted = address_by_rule(entry.engine.number, entry.layout.address_rule)
         if wanted is not None and entry.home and entry.home.number not in (wanted, DEFAULT_SHORT_ADDRESS):
             message = (
-                f"{entry.home} is not the {entry.layout.address_rule} of '{entry.engine.number}', {wanted}"
+                f"{entry.home} is not {wanted}, the {entry.layout.address_rule} of '{entry.engine.number}'"
             )
             fix = f"Use {wanted} if it is free; else leave it."
             yield hit_at(entry.engine, "address", message, fix)

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from rosterkit.addressing import Address, Space
-from rosterkit.decoding import decoded
+from rosterkit.explaining.decoding import decoded
 from rosterkit.findings import Severity
 from rosterkit.roster import Reading
 from rosterkit.rules.checking import Scope

@@ -6,7 +6,7 @@ from rosterkit.book import Table
 from rosterkit.findings import Place, Severity
 from rosterkit.roster import Row
 from rosterkit.rules.checking import Check, Hit, Scope, hit_at, others
-from rosterkit.sheets import SETTING_HEADINGS, folded, sheet
+from rosterkit.sheets import SETTING_HEADINGS, Column, folded, sheet
 
 
 def faults_as_hits(scope: Scope, rule: str) -> Iterator[Hit]:
@@ -105,8 +105,8 @@ def repeated(rows: Iterable[Row], column: str, fix: str) -> Iterator[Hit]:
         if label is not None:
             by_label.setdefault(folded(label), []).append(row)
     for same in by_label.values():
-        places = [row.place(column) for row in same]
-        for n, row in enumerate(same if len(same) > 1 else ()):
+        places = [row.place(column) for row in same] if len(same) > 1 else []
+        for n, row in enumerate(same if places else ()):
             where = others(places, n)
             message = f"'{getattr(row, column)}' stands {len(same)} times (also in {where[0].cell})"
             yield hit_at(row, column, message, fix, related=where)
@@ -125,7 +125,7 @@ def heading_missing(scope: Scope) -> Iterator[Hit]:
                     yield Hit(
                         place=Place(table.workbook, table.title, table.headings.row, 1),
                         message=f"the sheet has no column '{column.heading}'",
-                        fix=f"Add the heading '{column.heading}' in row {table.headings.row}.",
+                        fix=_heading_fix(table, column),
                     )
         for title in roster.book.without_headings:
             yield Hit(
@@ -134,6 +134,15 @@ def heading_missing(scope: Scope) -> Iterator[Hit]:
                 fix=f"Put {_needed_headings(title)} above its rows, or give it another title if it is yours.",
                 severity=Severity.WARNING,
             )
+
+
+def _heading_fix(table: Table, column: Column) -> str:
+    """Propose to respell a heading that looks like the missing one; else to add it."""
+    for heading in table.headings.misspelt:
+        if heading.meant == column.heading and heading.row and heading.column:
+            cell = Place(table.workbook, table.title, heading.row, heading.column).cell
+            return f"Spell '{heading.text}' in {cell} as '{column.heading}', or add that heading."
+    return f"Add the heading '{column.heading}' in row {table.headings.row}."
 
 
 def _needed_headings(title: str) -> str:

@@ -33,16 +33,10 @@ class Entry:
     decoder_type: DecoderType | None
     """The kind of decoder in the engine; None where the roster does not know it."""
 
-    @property
-    def layout(self) -> Layout:
-        """The settings of the engine's own workbook."""
-        return self.roster.layout
-
-    @property
-    def addresses(self) -> Sequence[tuple[str, Address]]:
-        """Every address of the row, each with the column that it stands in."""
-        both = (("address", self.home), ("meet_address", self.meet))
-        return [(column, address) for column, address in both if address is not None]
+    layout: Layout
+    """The settings of the engine's own workbook."""
+    addresses: Sequence[tuple[str, Address]]
+    """Every address of the row, each with the column that it stands in."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,6 +119,7 @@ def _entry(roster: Roster, engine: Locomotive, *, meet: bool) -> Entry:
     home = home_address(engine, roster.layout)
     away = meet_address(engine, roster.layout)
     label = engine.decoder
+    addresses = (("address", home),) if home else ()
     return Entry(
         roster=roster,
         engine=engine,
@@ -133,6 +128,8 @@ def _entry(roster: Roster, engine: Locomotive, *, meet: bool) -> Entry:
         answers=away if by_meet else home,
         answers_by="meet_address" if by_meet else "address",
         decoder_type=roster.decoders.get(folded(label)) if label and roster.decoders else None,
+        layout=roster.layout,
+        addresses=(*addresses, ("meet_address", away)) if away else addresses,
     )
 
 

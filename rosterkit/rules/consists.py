@@ -32,7 +32,8 @@ class Consist:
 
 def consists_in(scope: Scope) -> list[Consist]:
     """Give the consists of a scope; for a meet only those of which an engine comes to it."""
-    entries = scope.entries if scope.meet else ()
+    some = any(roster.consist_members for roster in scope.rosters)
+    entries = scope.entries if scope.meet and some else ()
     coming = {(id(entry.roster), folded(entry.engine.loco or "")) for entry in entries}
     found: list[Consist] = []
     for roster in scope.rosters:

@@ -4,12 +4,12 @@ from collections.abc import Iterator
 
 from rosterkit.addressing import rails_of
 from rosterkit.findings import Severity
-from rosterkit.preflight import room_of
 from rosterkit.roster import Layout
 from rosterkit.rules.checking import Check, Entry, Hit, Scope, hit_at, named, others
 from rosterkit.sheets import folded
 from rosterkit.standards.momentum import cv4_for_stopping_distance, stopping_distance
 from rosterkit.standards.scales import MM_PER_INCH, SCALES, mph_to_kmh
+from rosterkit.track.preflight import room_of
 
 _USUAL_LAYOUT_KMH = 100
 """The speed for braking distances where Layout names none."""

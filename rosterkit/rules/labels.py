@@ -11,6 +11,9 @@ from rosterkit.sheets import folded
 
 Referring = ConsistMember | ExtraValue | SpeedRun | SpeedGoal | Reading
 
+_LIKENESS = 0.8
+"""How like a label must be to be proposed: engines of one railway have labels that are much alike."""
+
 
 def loco_unknown(scope: Scope) -> Iterator[Hit]:
     """A row names an engine that is not in Locomotives.
@@ -22,7 +25,7 @@ def loco_unknown(scope: Scope) -> Iterator[Hit]:
         known = {folded(engine.loco): engine.loco for engine in roster.engines if engine.loco}
         for row in _referring(roster):
             if row.loco is not None and folded(row.loco) not in known:
-                near = get_close_matches(folded(row.loco), known, n=1)
+                near = get_close_matches(folded(row.loco), known, n=1, cutoff=_LIKENESS)
                 fix = f"Did you mean '{known[near[0]]}'? " if near else ""
                 message = f"there is no engine '{row.loco}' in Locomotives"
                 yield hit_at(row, "loco", message, f"{fix}Spell it as there, or remove the row.")

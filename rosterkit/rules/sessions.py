@@ -4,10 +4,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from rosterkit.extra_registers import Key
-from rosterkit.readings import newest_readings
 from rosterkit.registers import registers_of
 from rosterkit.roster import Reading
 from rosterkit.rules.checking import Entry, Scope
+from rosterkit.track.readings import newest_readings
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,10 +47,9 @@ class Session:
 
 def sessions_in(scope: Scope) -> Iterator[Session]:
     """Give a session for every engine of a scope that has readings, in the order of the sheet."""
-    for entry in scope.entries:
+    some = any(roster.readings_of for roster in scope.rosters)
+    for entry in scope.entries if some else ():
         engine, home = entry.engine, entry.roster
-        if not home.readings_of:
-            continue
         newest = newest_readings(home, engine.loco)
         if newest:
             wanted = registers_of(engine, home, meet=scope.meet).wanted()

@@ -20,12 +20,12 @@ def functions_in(text: str) -> tuple[str, ...]:
     have one bit each (RCN-225, 27.07.2025, CV22), so none of them can stand alone. The notation is the
     trade's (common practice). ValueError for a name that no bit of CV21 or CV22 stands for.
     """
-    plain = re.sub(r"\s*[-\u2013]\s*", "-", text.strip().casefold())
-    if plain == NONE:
+    plain = re.sub(r"\s*[-\u2013]\s*", "-", text.strip())
+    if plain.casefold() == NONE:
         return ()
     named: dict[str, None] = {}
     for word in re.split(r"[\s,;+]+", plain):
-        if word and word not in _NAMES:
-            raise ValueError(f"function {word.upper()!r} is not one of F0f, F0r, F1 to F12, F13-F20, F21-F28")
-        named |= dict.fromkeys(_NAMES.get(word, ()))
+        if word and word.casefold() not in _NAMES:
+            raise ValueError(f"function '{word}' is not one of F0f, F0r, F1 to F12, F13-F20, F21-F28")
+        named |= dict.fromkeys(_NAMES.get(word.casefold(), ()))
     return tuple(named)

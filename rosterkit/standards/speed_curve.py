@@ -1,6 +1,6 @@
 """The speed curve: CV2, CV6 and CV5, or the 28-entry table in CV67 to CV94; and the trims CV66 and CV95."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from math import floor
 
@@ -105,9 +105,21 @@ def falling_steps(table: Sequence[int]) -> tuple[int, ...]:
     Common practice: a table never falls. ValueError unless there are 28 entries of 0 to 255.
     """
     one_of(len(table), (len(TABLE_STEPS),), "number of speed table entries")
-    for value in table:
+    return tuple(step for _, step in falls_among(dict(zip(TABLE_STEPS, table, strict=True))))
+
+
+def falls_among(entries: Mapping[int, int]) -> tuple[tuple[int, int], ...]:
+    """Give the neighbours among some entries of a speed table between which it falls, lower step first.
+
+    Args:
+        entries: the step, 1 to 28, of each entry that is known, 0 to 255; any number of them.
+
+    Common practice: a table never falls. ValueError outside.
+    """
+    for step, value in entries.items():
+        within(step, TABLE_STEPS, "speed table step")
         within(value, BYTE, "speed table entry")
-    return tuple(step for step in TABLE_STEPS[1:] if table[step - 1] < table[step - 2])
+    return tuple((low, high) for low, high in pairwise(sorted(entries)) if entries[high] < entries[low])
 
 
 def trim_factor(cv66_or_95: int) -> float | None:

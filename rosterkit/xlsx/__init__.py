@@ -1,1 +1,1 @@
-"""The only rooms that know the file format: opening, reading, editing and the template."""
+"""The only room that knows the file format: the package, its cells, edits and proof, and our own sheets."""

@@ -13,7 +13,7 @@ from pathlib import Path
 from rosterkit.rendering.documents import check_table, column_tables
 from rosterkit.rules import CHECKS
 from rosterkit.sheets import all_sheets
-from rosterkit.xlsx import limits
+from rosterkit.xlsx.package import limits
 
 CHECKOUT = Path(__file__).parents[2]
 README = CHECKOUT / "README.md"

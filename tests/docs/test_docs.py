@@ -8,7 +8,7 @@ from rosterkit.cli import app
 from tests.docs.__main__ import CHECKOUT, README, derived
 
 COMMANDS = re.findall(
-    r"^@app\.command\(.*?\)\ndef (\w+)\(",
+    r"^@command\(.*?\)\ndef (\w+)\(",
     (CHECKOUT / "rosterkit" / "cli.py").read_text(encoding="utf-8"),
     re.MULTILINE,
 )

@@ -83,6 +83,18 @@ def test_text_for_a_phone_takes_a_line_for_each_thing() -> None:
     ]
 
 
+def test_a_register_that_gave_no_answer_says_so_and_not_that_it_was_never_read() -> None:
+    readings = [{"Loco": "A", "CV": 1, "Value": 12}, {"Loco": "A", "CV": 1}]
+    made = cards_of(roster([{"Loco": "A", "Address": 12}], readings=readings))
+
+    wide, narrow = cards_text(made).splitlines(), cards_text(made, 40).splitlines()
+    step = next(step for step in json.loads(cards_json(made))["cards"][0]["steps"] if step["cv"] == 1)
+
+    assert "  [ ] CV1    12  0000 1100    -  ____  short address 12 - no answer when last" in wide
+    assert narrow[narrow.index("    short address 12") + 1] == "    no answer last time, read back ____"
+    assert (step["last_read"], step["no_answer"]) == (None, True)
+
+
 @pytest.mark.parametrize("width", [32, 40, 59, 60, 80, 120])
 def test_text_keeps_to_its_width(width: int) -> None:
     assert [line for line in cards_text(CARDS, width).splitlines() if len(line) > width] == []
@@ -142,10 +154,19 @@ def test_json_has_all_that_a_card_has() -> None:
         "mode": "paged",
         "page": None,
         "last_read": None,
+        "no_answer": False,
         "state": "key in",
         "entry": "CV1",
         "register": None,
     }
+
+
+def test_csv_marks_a_register_that_gave_no_answer() -> None:
+    made = cards_of(roster([{"Loco": "A", "Address": 12}], readings=[{"Loco": "A", "CV": 1}]))
+
+    rows = list(csv.DictReader(io.StringIO(cards_csv(made))))
+
+    assert [(row["cv"], row["no_answer"]) for row in rows if row["no_answer"]] == [("1", "yes")]
 
 
 def test_csv_has_a_row_a_register_in_order() -> None:

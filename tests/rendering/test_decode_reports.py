@@ -5,7 +5,7 @@ import json
 import pytest
 from jsonschema import Draft202012Validator
 
-from rosterkit.decoding import decoded
+from rosterkit.explaining.decoding import decoded
 from rosterkit.rendering.decode_reports import decode_json, decode_text
 from rosterkit.sheets import schema_file
 

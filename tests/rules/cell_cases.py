@@ -153,6 +153,11 @@ CASES = (
         [workbook_of(grid("Locomotives", ("Loco", "Owner"), ("A", "M01"), ("B", "M02")))],
         [("A1", "error")],
     ),
+    _HEADING.across(
+        "a heading that is misspelt",
+        [workbook_of(grid("Locomotives", ("Loco", "Adress", "Owner"), ("A", 12, "M01")))],
+        [("A1", "error")],
+    ),
     _HEADING.line(
         "each that a further sheet lacks",
         _TWO,

@@ -96,7 +96,7 @@ SAID = (
     (
         "address-off-rule",
         "another address",
-        "long 2102 is not the last four digits of '2101', 2101",
+        "long 2102 is not 2101, the last four digits of '2101'",
         "Use 2101 if it is free; else leave it.",
     ),
     (
@@ -316,6 +316,12 @@ SAID = (
         "no Address column",
         "the sheet has no column 'Address'",
         "Add the heading 'Address' in row 1.",
+    ),
+    (
+        "heading-missing",
+        "a heading that is misspelt",
+        "the sheet has no column 'Address'",
+        "Spell 'Adress' in B1 as 'Address', or add that heading.",
     ),
     (
         "heading-missing",

@@ -10,8 +10,8 @@ from pathlib import Path
 from openpyxl import load_workbook
 
 from rosterkit import pipeline
-from rosterkit.demo_club import demo_club
-from rosterkit.xlsx.template import new_workbook
+from rosterkit.demo.club import demo_club
+from rosterkit.xlsx.pages.template import new_workbook
 from tests.samples.clean import clean_club
 from tests.samples.faults import APPLIED, CHANGES, TOUCHES
 from tests.samples.meet import meet_books

@@ -10,11 +10,11 @@ import pytest
 from jsonschema import Draft202012Validator
 from openpyxl import load_workbook
 
-from rosterkit.demo_club import demo_club
+from rosterkit.demo.club import demo_club
 from rosterkit.planning.speed.passes import Way
 from rosterkit.sheets import schema_file
 from rosterkit.standards.scales import SCALES
-from rosterkit.xlsx.template import new_workbook
+from rosterkit.xlsx.pages.template import new_workbook
 from tests.commands import Ran, run
 from tests.speed.runs import passes
 from tests.speed.simulator import CHARACTERS, DRIVES, Motor, speeds, timed

@@ -34,6 +34,11 @@ def test_a_function_without_a_bit_is_refused(text: str) -> None:
         functions_in(text)
 
 
+def test_what_is_refused_is_shown_as_it_was_typed() -> None:
+    with pytest.raises(ValueError, match=r"^function 'Light' is not one of F0f"):
+        functions_in("F0f Light")
+
+
 @given(st.lists(st.sampled_from((*LOW_FUNCTIONS, *CONSIST_HIGH_FUNCTIONS)), unique=True))
 def test_names_come_back_as_they_were_written(names: list[str]) -> None:
     assert functions_in(" ".join(names)) == tuple(names)

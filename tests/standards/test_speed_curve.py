@@ -158,6 +158,22 @@ def test_the_steps_where_a_table_falls(source: str, table: list[int], steps: tup
 
 
 @pytest.mark.parametrize(
+    ("source", "entries", "falls"),
+    [
+        pytest.param(PRACTICE, {}, (), id="no entry"),
+        pytest.param(PRACTICE, {5: 0}, (), id="one entry"),
+        pytest.param(PRACTICE, {2: 5, 1: 10, 3: 12}, ((1, 2),), id="neighbours that fall, in any order"),
+        pytest.param(PRACTICE, {1: 10, 9: 8, 28: 7}, ((1, 9), (9, 28)), id="falls over unknown steps"),
+        pytest.param(PRACTICE, {1: 10, 9: 10}, (), id="level entries"),
+    ],
+)
+def test_where_some_entries_of_a_table_fall(
+    source: str, entries: dict[int, int], falls: tuple[tuple[int, int], ...]
+) -> None:
+    assert speed_curve.falls_among(entries) == falls, source
+
+
+@pytest.mark.parametrize(
     ("table", "message"),
     [
         pytest.param([1] * 27, "^number of speed table entries 27, not one of 28$", id="27 entries"),

@@ -3,8 +3,8 @@
 from pathlib import Path
 
 from rosterkit.pages import CellChange, Look, SheetChange, WorkbookChange
-from rosterkit.xlsx.editing import Edited, edited
-from rosterkit.xlsx.opening import opened
+from rosterkit.xlsx.editing.edits import Edited, edited
+from rosterkit.xlsx.package.opening import opened
 from tests.xlsx.clubs import TITLE
 
 Value = str | int | float | None

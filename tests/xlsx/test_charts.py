@@ -13,11 +13,11 @@ from openxml_audit import OpenXmlValidator
 
 from rosterkit.charts import Chart, Series
 from rosterkit.pages import Page, PageCell, WorkbookChange
-from rosterkit.xlsx.chart_xml import chart_markup, spaces
-from rosterkit.xlsx.proving_charts import prove_chart
-from rosterkit.xlsx.proving_parts import ProofError
-from rosterkit.xlsx.saving import write_workbook
-from rosterkit.xlsx.template import new_workbook
+from rosterkit.xlsx.editing.saving import write_workbook
+from rosterkit.xlsx.pages.chart_xml import chart_markup, spaces
+from rosterkit.xlsx.pages.template import new_workbook
+from rosterkit.xlsx.proving.charts import prove_chart
+from rosterkit.xlsx.proving.parts import ProofError
 from tests.xlsx.chart_reading import charts_of, formulas
 from tests.xlsx.packages import parts, patch, replaced
 

@@ -11,8 +11,8 @@ import resource, sys, warnings
 from pathlib import Path
 from rosterkit.errors import CannotRunError
 from rosterkit.pages import CellChange, Highlight, Look, SheetChange, WorkbookChange
-from rosterkit.xlsx.editing import edited
-from rosterkit.xlsx.opening import opened
+from rosterkit.xlsx.editing.edits import edited
+from rosterkit.xlsx.package.opening import opened
 from tests.xlsx.clubs import FINDINGS
 from tests.xlsx.mutants import mutant, seeds
 

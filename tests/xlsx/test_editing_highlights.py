@@ -7,7 +7,7 @@ import pytest
 from lxml import etree
 
 from rosterkit.pages import Highlight, Look, SheetChange, WorkbookChange
-from rosterkit.xlsx.editing import Edited
+from rosterkit.xlsx.editing.edits import Edited
 from tests.xlsx.clubs import TITLE, club, locomotives
 from tests.xlsx.edits import made
 from tests.xlsx.features_kept import conditional_formats

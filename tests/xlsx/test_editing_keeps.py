@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 from lxml import etree
 
-from rosterkit.xlsx.editing import edited
-from rosterkit.xlsx.opening import opened
+from rosterkit.xlsx.editing.edits import edited
+from rosterkit.xlsx.package.opening import opened
 from tests.xlsx.clubs import TITLE, usual_change
 from tests.xlsx.features import FEATURES, made
 from tests.xlsx.packages import cells, parts, stored

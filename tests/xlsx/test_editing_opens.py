@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 from openxml_audit import OpenXmlValidator
 
-from rosterkit.xlsx.editing import edited
-from rosterkit.xlsx.opening import opened
+from rosterkit.xlsx.editing.edits import edited
+from rosterkit.xlsx.package.opening import opened
 from tests.xlsx.clubs import ENGINES, FINDINGS, FIRST_OWN, OWN_HEADINGS, TITLE, own_values, usual_change
 from tests.xlsx.features import FEATURES, made
 from tests.xlsx.packages import parts, write

@@ -6,8 +6,8 @@ import openpyxl
 import pytest
 
 from rosterkit.pages import Look, Page, PageCell, WorkbookChange
-from rosterkit.xlsx.editing import Edited
-from rosterkit.xlsx.opening import opened
+from rosterkit.xlsx.editing.edits import Edited
+from rosterkit.xlsx.package.opening import opened
 from tests.xlsx.clubs import FINDINGS, TITLE, club
 from tests.xlsx.edits import made
 from tests.xlsx.packages import element, elements, parts, patch, replaced, stored

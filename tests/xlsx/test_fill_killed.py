@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 from rosterkit import pipeline
-from rosterkit.xlsx.template import new_workbook
+from rosterkit.xlsx.pages.template import new_workbook
 from tests.samples.clean import clean_club
 
 KILLS = 220

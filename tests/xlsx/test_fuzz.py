@@ -10,8 +10,8 @@ READ = """
 import resource, sys, warnings
 from pathlib import Path
 from rosterkit.errors import CannotRunError
-from rosterkit.xlsx.opening import opened
-from rosterkit.xlsx.reading import _Reading, read_workbook
+from rosterkit.xlsx.package.opening import opened
+from rosterkit.xlsx.reading.workbooks import _Reading, read_workbook
 from tests.xlsx.mutants import mutant, seeds
 
 resource.setrlimit(resource.RLIMIT_AS, (1 << 30, 1 << 30))

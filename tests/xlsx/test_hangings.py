@@ -9,7 +9,7 @@ import pytest
 import xlsxwriter
 
 from rosterkit.grid import MergedRange
-from rosterkit.xlsx.reading import read_workbook
+from rosterkit.xlsx.reading.workbooks import read_workbook
 from tests.commands import run
 from tests.xlsx.features_drawn import png
 from tests.xlsx.packages import patch, replaced

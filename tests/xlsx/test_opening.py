@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from rosterkit.grid import Workbook
-from rosterkit.xlsx.opening import opened
-from rosterkit.xlsx.reading import read_workbook
+from rosterkit.xlsx.package.opening import opened
+from rosterkit.xlsx.reading.workbooks import read_workbook
 from tests.xlsx.hand_made import (
     CONTENT_TYPES,
     MAIN,

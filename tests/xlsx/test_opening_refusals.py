@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from rosterkit.errors import CannotRunError
-from rosterkit.xlsx import limits
-from rosterkit.xlsx.opening import opened
+from rosterkit.xlsx.package import limits
+from rosterkit.xlsx.package.opening import opened
 from tests.xlsx.hand_made import (
     CONTENT_TYPES,
     MAIN,

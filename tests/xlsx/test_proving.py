@@ -7,11 +7,11 @@ from pathlib import Path
 import pytest
 
 from rosterkit.errors import CannotRunError
-from rosterkit.xlsx.draft import Draft
-from rosterkit.xlsx.editing import edited
-from rosterkit.xlsx.opening import Package, opened
-from rosterkit.xlsx.proving import Claims, prove
-from rosterkit.xlsx.zipping import zipped
+from rosterkit.xlsx.editing.edits import edited
+from rosterkit.xlsx.editing.zipping import zipped
+from rosterkit.xlsx.package.opening import Package, opened
+from rosterkit.xlsx.proving.whole import Claims, prove
+from rosterkit.xlsx.splicing.draft import Draft
 from tests.xlsx.clubs import FINDINGS, HEADINGS, TITLE, club, locomotives, usual_change
 from tests.xlsx.packages import Patch, parts, replaced, stored
 

@@ -14,9 +14,9 @@ import pytest
 
 from rosterkit.errors import CannotRunError
 from rosterkit.grid import BadDate, CellError, MergedRange, NoStoredValue, Raw, ScientificNumber
-from rosterkit.xlsx.opening import opened
-from rosterkit.xlsx.quick import rows_of
-from rosterkit.xlsx.reading import _Reading, read_workbook
+from rosterkit.xlsx.package.opening import opened
+from rosterkit.xlsx.reading.quick import rows_of
+from rosterkit.xlsx.reading.workbooks import _Reading, read_workbook
 from tests.xlsx.hand_made import MAIN, WORKBOOK, parts, rows, saved, styles, texts, worksheet, zipped
 
 

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rosterkit.grid import Raw
-from rosterkit.xlsx.reading import read_workbook
+from rosterkit.xlsx.reading.workbooks import read_workbook
 
 _TEXTS = st.text(st.characters(codec="utf-8"), min_size=1, max_size=30)
 _NUMBERS = st.floats(-1e300, 1e300).map(lambda number: float(f"{number:.15g}"))

@@ -10,8 +10,8 @@ import pytest
 import xlsxwriter
 
 from rosterkit.grid import CellError, MergedRange, NoStoredValue, Raw, ScientificNumber
-from rosterkit.xlsx.opening import opened
-from rosterkit.xlsx.reading import _Reading, read_workbook
+from rosterkit.xlsx.package.opening import opened
+from rosterkit.xlsx.reading.workbooks import _Reading, read_workbook
 
 
 def written(folder: Path, *, date1904: bool = False) -> Path:

@@ -14,8 +14,8 @@ import pytest
 
 from rosterkit.errors import CannotRunError
 from rosterkit.pages import SheetChange, WorkbookChange
-from rosterkit.xlsx.opening import opened
-from rosterkit.xlsx.saving import save, save_new, write_workbook
+from rosterkit.xlsx.editing.saving import save, save_new, write_workbook
+from rosterkit.xlsx.package.opening import opened
 from tests.xlsx.clubs import FINDINGS, TITLE, club, usual_change
 from tests.xlsx.features_spelt import macros
 
@@ -262,7 +262,10 @@ def test_what_a_killed_run_left_is_swept_up_later(path: Path) -> None:
 
 
 def test_no_module_that_rebuilds_workbooks_is_loaded_for_saving() -> None:
-    code = "import sys, rosterkit.xlsx.saving; print([m for m in ('openpyxl', 'pandas') if m in sys.modules])"
+    code = (
+        "import sys, rosterkit.xlsx.editing.saving\n"
+        "print([m for m in ('openpyxl', 'pandas') if m in sys.modules])"
+    )
 
     ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60)
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from rosterkit.pages import CellChange, SheetChange, WorkbookChange
-from rosterkit.xlsx.saving import write_workbook
+from rosterkit.xlsx.editing.saving import write_workbook
 from tests.xlsx.clubs import TITLE, club, usual_change
 
 KILLS = 240

@@ -1,0 +1,1 @@
+"""Two workbooks side by side: what became of engines, registers and rows."""

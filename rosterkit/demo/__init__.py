@@ -1,0 +1,1 @@
+"""The demo club: invented engines, runs and readings."""

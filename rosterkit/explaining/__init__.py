@@ -1,0 +1,1 @@
+"""What register values mean, alone and together, in words."""

@@ -1,0 +1,1 @@
+"""A meet: who comes, its plan in words of engines, and the cards for the trip there and back."""

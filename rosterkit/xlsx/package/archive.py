@@ -1,0 +1,195 @@
+"""The zip archive that a workbook is: its directory is checked, its entries are unpacked without trust."""
+
+import io
+import struct
+import zipfile
+import zlib
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import lru_cache
+from urllib.parse import unquote
+
+from rosterkit.xlsx.package import limits
+from rosterkit.xlsx.package.refusing import FETCH_AGAIN, REPAIR, shown, unreadable
+
+_LOCAL_HEADER = struct.Struct("<4s5H3I2H")
+_ENCRYPTED = 0x1
+_DIRECTORY_ERRORS = (zipfile.BadZipFile, struct.error, ValueError, NotImplementedError, EOFError, OSError)
+
+
+@lru_cache(maxsize=4096)
+def plain(name: str) -> str:
+    """Give an entry's name as names are compared: slashes forward, case ignored."""
+    return name.replace("\\", "/").casefold()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Archive:
+    """The entries of one workbook file, in the order of its directory."""
+
+    name: str
+    """The workbook, as messages call it."""
+    raw: bytes
+    infos: dict[str, zipfile.ZipInfo]
+    _kept: dict[str, bytes] = field(default_factory=dict)
+
+    def packed(self, name: str) -> bytes:
+        """Give an entry's content as it is stored in the file, packed or not.
+
+        Raises:
+            CannotRunError: the entry's own header does not fit the directory.
+        """
+        info = self.infos[name]
+        start = info.header_offset
+        try:
+            signature, _, _, _, _, _, _, _, _, named, extra = _LOCAL_HEADER.unpack_from(self.raw, start)
+        except struct.error:
+            signature = b""
+        if signature != b"PK\x03\x04":
+            raise unreadable(self.name, f"its part {shown(name)} is not where it should be", FETCH_AGAIN)
+        begin = start + _LOCAL_HEADER.size + named + extra
+        content = self.raw[begin : begin + info.compress_size]
+        if len(content) != info.compress_size:
+            raise unreadable(self.name, f"its part {shown(name)} is cut short", FETCH_AGAIN)
+        return content
+
+    def read(self, name: str, largest: int = limits.MAX_PART_BYTES) -> bytes:
+        """Unpack an entry; its size and checksum are those that the directory states.
+
+        Raises:
+            CannotRunError: the entry is damaged, or larger than ``largest`` bytes.
+        """
+        kept = self._kept.get(name)
+        if kept is None:
+            self._refuse_large(name, largest)
+            kept = self._kept[name] = b"".join(self._unpacked(name))
+            self._make_room()
+        return kept
+
+    def forget(self, name: str) -> None:
+        """Let an unpacked entry go; it can be unpacked again."""
+        self._kept.pop(name, None)
+
+    def check(self) -> None:
+        """Unpack every entry once, to meet damage before any work is done.
+
+        Raises:
+            CannotRunError: an entry is damaged.
+        """
+        room = limits.KEPT_BYTES
+        for name, info in self.infos.items():
+            if info.file_size <= room:
+                self._kept[name] = b"".join(self._unpacked(name))
+                room -= info.file_size
+            else:
+                for _ in self._unpacked(name, limits.MIB):
+                    pass
+
+    def _make_room(self) -> None:
+        """Let entries go that were kept first until the rest, but for the last one, is small enough."""
+        kept = sum(map(len, self._kept.values()))
+        while kept > limits.KEPT_BYTES and len(self._kept) > 1:
+            kept -= len(self._kept.pop(next(iter(self._kept))))
+
+    def _refuse_large(self, name: str, largest: int) -> None:
+        if self.infos[name].file_size > largest:
+            raise unreadable(
+                self.name,
+                f"its part {shown(name)} is larger than {largest // limits.MIB} MB when unpacked",
+                "Remove what the roster does not need, or split the workbook.",
+            )
+
+    def _unpacked(self, name: str, step: int = 0) -> Iterator[bytes]:
+        """Unpack an entry in pieces of ``step`` bytes, or in one piece (0)."""
+        info = self.infos[name]
+        size = checksum = 0
+        try:
+            for piece in _pieces(self.packed(name), info, step or info.file_size + 1):
+                size += len(piece)
+                if size > info.file_size:
+                    break
+                checksum = zlib.crc32(piece, checksum)
+                yield piece
+        except zlib.error:
+            size = -1
+        if size != info.file_size or checksum != info.CRC:
+            raise unreadable(self.name, f"its part {shown(name)} is damaged (wrong checksum)", FETCH_AGAIN)
+
+
+def _pieces(content: bytes, info: zipfile.ZipInfo, step: int) -> Iterator[bytes]:
+    if info.compress_type == zipfile.ZIP_STORED:
+        yield content
+        return
+    unpacker = zlib.decompressobj(-zlib.MAX_WBITS)
+    rest = content
+    while not unpacker.eof:
+        piece = unpacker.decompress(rest, step)
+        rest = unpacker.unconsumed_tail
+        if not piece and not rest and not unpacker.eof:
+            raise zlib.error
+        yield piece
+
+
+def archive(name: str, raw: bytes) -> Archive:
+    """Read the directory of a zip archive and refuse what no workbook has.
+
+    Args:
+        name: The workbook, as messages call it.
+        raw: The file's bytes.
+
+    Raises:
+        CannotRunError: the archive is cut short, damaged, ambiguous, encrypted or too large.
+    """
+    try:
+        with zipfile.ZipFile(io.BytesIO(raw)) as opened:
+            entries = opened.infolist()
+    except _DIRECTORY_ERRORS:
+        raise unreadable(name, "the file is damaged or only half copied", FETCH_AGAIN) from None
+    files = [info for info in entries if not info.filename.endswith("/")]
+    _refuse_too_much(name, files)
+    for info in files:
+        _refuse_entry(name, info)
+    _refuse_twins(name, files)
+    return Archive(name=name, raw=raw, infos={info.filename: info for info in files})
+
+
+def _refuse_too_much(name: str, files: list[zipfile.ZipInfo]) -> None:
+    if len(files) > limits.MAX_PARTS:
+        raise unreadable(name, f"it holds more than {limits.MAX_PARTS:,} parts")
+    if sum(info.file_size for info in files) > limits.MAX_TOTAL_BYTES:
+        raise unreadable(
+            name,
+            f"it is larger than {limits.MAX_TOTAL_BYTES // limits.MIB} MB when unpacked",
+            "Make its pictures smaller, or split the workbook.",
+        )
+
+
+def _refuse_entry(name: str, info: zipfile.ZipInfo) -> None:
+    entry = info.orig_filename
+    steps = unquote(entry).replace("\\", "/").split("/")
+    if ".." in steps or "" in steps or ":" in steps[0] or "\x00" in entry:
+        raise unreadable(name, f"it holds a part with the unsafe name {shown(entry)}")
+    if info.flag_bits & _ENCRYPTED:
+        raise unreadable(
+            name, "parts of it are encrypted", "Save it again as an .xlsx workbook without a password."
+        )
+    if info.compress_type not in {zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED}:
+        raise unreadable(
+            name, f"its part {shown(entry)} is packed in a way that workbooks do not use", REPAIR
+        )
+    tight = info.file_size > limits.MAX_RATIO * max(info.compress_size, 1)
+    if info.file_size > limits.MAX_PART_BYTES or (tight and info.file_size > limits.FREE_RATIO_BYTES):
+        raise unreadable(
+            name,
+            f"its part {shown(entry)} unpacks to {info.file_size // limits.MIB} MB",
+            "Remove what the roster does not need, or split the workbook.",
+        )
+
+
+def _refuse_twins(name: str, files: list[zipfile.ZipInfo]) -> None:
+    seen: set[str] = set()
+    for info in files:
+        key = plain(info.filename)
+        if key in seen:
+            raise unreadable(name, f"it holds its part {shown(info.filename)} twice")
+        seen.add(key)

@@ -1,0 +1,101 @@
+"""Relationships: how the parts of a workbook name one another, and how such a name finds its entry."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from urllib.parse import unquote
+
+from rosterkit.xlsx.package.archive import plain
+from rosterkit.xlsx.package.markup import local, walked
+from rosterkit.xlsx.package.remembering import remembered
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Relationship:
+    """One part's link to another part or to something outside the workbook."""
+
+    id: str
+    type: str
+    """The whole URI of the kind, transitional or Strict."""
+    target: str | None
+    """The part, spelt as it stands in the archive; None where it is missing or outside."""
+    raw_target: str
+    external: bool
+
+    @property
+    def kind(self) -> str:
+        """The last word of the type, the same in both families of URIs, such as "worksheet"."""
+        return self.type.rpartition("/")[2]
+
+
+class Finder:
+    """Finds entries by the names that relationships give them, however a zip program has spelt them."""
+
+    def __init__(self, names: Iterable[str]) -> None:
+        self._exact: dict[str, str] = {}
+        self._decoded: dict[str, str] = {}
+        for name in names:
+            self._exact.setdefault(plain(name), name)
+            self._decoded.setdefault(plain(unquote(name)), name)
+
+    def __call__(self, name: str) -> str | None:
+        """Give the entry's name as it stands in the archive, or None."""
+        key = plain(name)
+        return self._exact.get(key) or self._decoded.get(plain(unquote(name)))
+
+    def target(self, source: str, target: str) -> str | None:
+        """Find the part that a relationship of the part ``source`` leads to; None if it is not there."""
+        steps: list[str] = []
+        start = "" if target.startswith(("/", "\\")) else source.replace("\\", "/").rpartition("/")[0]
+        for step in f"{start}/{target}".replace("\\", "/").partition("#")[0].split("/"):
+            if step == "..":
+                if not steps:
+                    return None
+                steps.pop()
+            elif step not in {"", "."}:
+                steps.append(step)
+        return self("/".join(steps))
+
+
+def relationships_name(part: str) -> str:
+    """Give the name of the part that holds another part's relationships ("" is the package itself)."""
+    folder, slash, last = part.replace("\\", "/").rpartition("/")
+    return f"{folder}{slash}_rels/{last}.rels"
+
+
+def relationships(data: bytes, source: str, find: Finder) -> tuple[Relationship, ...]:
+    """Read a relationships part.
+
+    Args:
+        data: The part's XML in UTF-8.
+        source: The part whose relationships they are ("" for the package itself).
+        find: Finds the parts of the archive.
+
+    Raises:
+        MarkupError: the part is not well-formed.
+    """
+    return tuple(
+        Relationship(
+            id=stated.get("Id", ""),
+            type=stated.get("Type", ""),
+            target=None if _external(stated) else find.target(source, stated.get("Target", "")),
+            raw_target=stated.get("Target", ""),
+            external=_external(stated),
+        )
+        for stated in _stated(data)
+    )
+
+
+def _external(stated: Mapping[str, str]) -> bool:
+    return stated.get("TargetMode") == "External"
+
+
+@remembered
+def _stated(data: bytes) -> tuple[Mapping[str, str], ...]:
+    found: list[Mapping[str, str]] = []
+
+    def started(name: str, attributes: dict[str, str]) -> None:
+        if local(name) == "Relationship":
+            found.append(attributes)
+
+    walked(data, started)
+    return tuple(found)

@@ -1,0 +1,1 @@
+"""Changes to the bytes of a member's parts, and nothing around them."""

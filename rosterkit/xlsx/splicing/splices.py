@@ -1,0 +1,91 @@
+"""Splices new bytes into a part at exact places, so that every byte between them stays."""
+
+import re
+from collections.abc import Iterable, Sequence
+from operator import itemgetter
+from typing import NamedTuple
+
+from rosterkit.xlsx.xml import tags
+from rosterkit.xlsx.xml.outline import Element
+
+_HIDDEN = re.compile(rb"<!--.*?-->|<!\[CDATA\[.*?\]\]>|<\?.*?\?>", re.DOTALL)
+_SIGN_IN_VALUE = re.compile(rb"""=\s*(?:"[^"<>]*>|'[^'<>]*>)""")
+
+
+class Splice(NamedTuple):
+    """Bytes that take the place of those from start to end; nothing is taken away where the two are equal."""
+
+    start: int
+    end: int
+    new: bytes
+
+
+def spliced(data: bytes, splices: Iterable[Splice]) -> bytes:
+    """Give the part with all splices made; several at one place are made in the order given.
+
+    Raises:
+        ValueError: two splices overlap.
+    """
+    pieces: list[bytes | memoryview] = []
+    view = memoryview(data)
+    done = 0
+    for splice in sorted(splices, key=itemgetter(0, 1)):
+        if splice.start < done:
+            raise ValueError(f"two changes overlap at byte {splice.start}")
+        pieces.append(view[done : splice.start])
+        pieces.append(splice.new)
+        done = splice.end
+    pieces.append(view[done:])
+    return b"".join(pieces)
+
+
+def masked(data: bytes) -> bytes:
+    """Blank out what could be taken for a tag or for the end of one, every byte keeping its place.
+
+    Comments, CDATA sections, processing instructions and every > inside an attribute's value are overwritten;
+    in the result every < begins a tag and the next > ends it. The part must be well-formed.
+    """
+    if b"<!" in data or data.count(b"<?") > 1:
+        data = _HIDDEN.sub(_blank, data)
+    if _SIGN_IN_VALUE.search(data):
+        data = tags.WHOLE.sub(lambda tag: b"<" + tag[0][1:-1].replace(b">", b"_") + b">", data)
+    return data
+
+
+def _blank(match: re.Match[bytes]) -> bytes:
+    filler = b"x" if match[0].startswith(b"<![") else b" "
+    return filler * len(match[0])
+
+
+def added_inside(data: bytes, parent: Element, new: bytes) -> Splice:
+    """Add markup at the end of an element, opening it if it is a single tag."""
+    if not parent.empty:
+        return Splice(parent.outside, parent.outside, new)
+    tag = data[parent.start : parent.inside]
+    name = tag[1:-2].split()[0]
+    return Splice(parent.start, parent.end, tag[:-2].rstrip() + b">" + new + b"</" + name + b">")
+
+
+def place_for(root: Element, name: str, order: Sequence[str]) -> int:
+    """Give the place for a new child: behind the last child that the format puts before it or at its side.
+
+    Args:
+        root: The parent, with its children.
+        name: The new child.
+        order: All children of the parent in the order of the format.
+    """
+    rank = {each: position for position, each in enumerate(order)}
+    before = [
+        child.end
+        for child in root.children
+        if child.namespace == root.namespace and rank.get(child.name, len(order)) <= rank[name]
+    ]
+    return max(before, default=root.inside)
+
+
+def set_attribute(data: bytes, element: Element, name: str, value: str) -> list[Splice]:
+    """Set one attribute of an element; no splice if it has that value."""
+    if element.attributes.get(name) == value:
+        return []
+    tag = data[element.start : element.inside]
+    return [Splice(element.start, element.inside, tags.with_attribute(tag, name, value))]

@@ -1,0 +1,66 @@
+"""Writes the values of cells as the format stores them: numbers as numbers, text never as a formula."""
+
+import math
+import re
+from functools import lru_cache
+
+from rosterkit.errors import CannotRunError
+from rosterkit.xlsx.xml.tags import text_markup
+
+Value = str | int | float | None
+
+LONGEST_TEXT = 32_767
+"""Signs that a cell can hold, counted as UTF-16 does; a limit of spreadsheet programs."""
+
+_FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
+_LOOKS_ESCAPED = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
+_EXACT = 2**53
+
+
+def cell_text(text: str) -> str:
+    """Give a text as a cell can hold it: no control characters, line ends as LF, cut at the limit."""
+    clean = _FORBIDDEN.sub("", text.replace("\r\n", "\n").replace("\r", "\n"))
+    if len(clean) <= LONGEST_TEXT // 2:
+        return clean
+    return clean.encode("utf-16-le")[: 2 * LONGEST_TEXT].decode("utf-16-le", "ignore")
+
+
+def escaped(text: str) -> str:
+    """Give a text with the format's own escape for what looks like one, such as _x000D_ typed by a member."""
+    return _LOOKS_ESCAPED.sub("_x005F_", text)
+
+
+def number_text(number: float) -> str:
+    """Write a number so that reading gives the same one.
+
+    Raises:
+        CannotRunError: it is not finite, which no cell can hold.
+    """
+    if isinstance(number, int):
+        return str(number)
+    if not math.isfinite(number):
+        raise CannotRunError(
+            "a number to be written is not finite", "Please report this, with the workbook if you can."
+        )
+    if number.is_integer() and abs(number) < _EXACT:
+        return str(int(number))
+    return repr(number)
+
+
+def blank(value: Value) -> bool:
+    """Whether a value leaves its cell empty."""
+    return value is None or value == ""
+
+
+@lru_cache(maxsize=4096, typed=True)
+def cell_markup(value: str | int | float, prefix: bytes = b"") -> tuple[bytes, bytes]:
+    """Give the type attribute (with a space before it, or nothing) and the content of a cell's element."""
+    if isinstance(value, bool):
+        return b' t="b"', b"<%bv>%d</%bv>" % (prefix, value, prefix)
+    if isinstance(value, int | float):
+        return b"", b"<%bv>%b</%bv>" % (prefix, number_text(value).encode(), prefix)
+    text = text_markup(escaped(cell_text(value))).encode()
+    return (
+        b' t="inlineStr"',
+        b'<%bis><%bt xml:space="preserve">%b</%bt></%bis>' % (prefix, prefix, text, prefix, prefix),
+    )

@@ -1,0 +1,1 @@
+"""Checks of rosterkit.comparison: two workbooks compared."""

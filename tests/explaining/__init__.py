@@ -1,0 +1,1 @@
+"""Checks of rosterkit.explaining: what register values mean."""
