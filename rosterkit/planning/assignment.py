@@ -47,17 +47,24 @@ class Assignment:
         self.first_row = lines.columns + len(lines.column_at)
         self.price = [*(prices or [0] * self.first_row), *([0] * len(ways))]
         self.holder = [FREE] * lines.columns
+        self._held: set[int] = set()
+        """The columns that are not free; none becomes free again."""
         self.flow = [0] * len(lines.column_at)
         """How many more rows are passed on from a place to the next one than back."""
-        self.came_in: list[list[int]] = [[] for _ in lines.column_at]
-        """The rows, as nodes, that come in at a place."""
+        self.came_in: dict[int, list[int]] = {}
+        """The rows, as nodes, that come in at a place on a line."""
         self._at = [_OUTSIDE] * len(ways)
-        self._onward = {step: [at + step for at in range(len(lines.column_at))] for step in (-1, 1)}
+        self._onward: dict[int, dict[int, int]] = {-1: {}, 1: {}}
 
     def begin(self, start: Mapping[int, int]) -> None:
         """Let rows come in with a column that costs them nothing, where all prices are still 0."""
         for row, column in start.items():
-            self._at[row], self.holder[column] = column, self.first_row + row
+            self._at[row] = column
+            self._hold(column, self.first_row + row)
+
+    def _hold(self, column: int, holder: int) -> None:
+        self.holder[column] = holder
+        self._held.add(column)
 
     @property
     def waiting(self) -> list[int]:
@@ -77,9 +84,9 @@ class Assignment:
         column_at, holder, onward = self.lines.column_at, self.holder, self._onward[step]
         at = index = place - self.lines.columns
         while column_at[at] != NO_COLUMN and holder[column_at[at]] != FREE:
-            at = onward[at]
+            at = onward.get(at, at + step)
         while index != at:
-            onward[index], index = at, onward[index]
+            onward[index], index = at, onward.get(index, index + step)
         return None if column_at[at] == NO_COLUMN else at + self.lines.columns
 
     def next_along(self, index: int, step: int) -> int:
@@ -107,19 +114,24 @@ class Assignment:
     def _let_in(self, row: int, node: int) -> None:
         self._at[row - self.first_row] = node
         if node < self.lines.columns:
-            self.holder[node] = row
+            self._hold(node, row)
         else:
-            self.came_in[node - self.lines.columns].append(row)
+            self.came_in.setdefault(node - self.lines.columns, []).append(row)
 
     def _pass_on(self, place: int, node: int) -> None:
         if node >= self.first_row:
             self.came_in[place - self.lines.columns].remove(node)
         elif node < self.lines.columns:
-            self.holder[node] = place
+            self._hold(node, place)
         elif node > place:
             self.flow[place - self.lines.columns] += 1
         else:
             self.flow[node - self.lines.columns] -= 1
+
+    @property
+    def column_prices(self) -> dict[int, int]:
+        """What each column that is held asks of whoever wants it."""
+        return {column: -self.price[column] for column in self._held}
 
     @property
     def columns(self) -> list[int | None]:
@@ -129,8 +141,9 @@ class Assignment:
         holds: no other order makes the distances smaller in sum.
         """
         found = [at if 0 <= at < self.lines.columns else None for at in self._at]
-        held = sorted(one for one in self.holder if self.lines.columns <= one < self.first_row)
-        rows = [row for some in self.came_in for row in some]
+        rows = [row for index in sorted(self.came_in) for row in self.came_in[index]]
+        holders = (self.holder[column] for column in self._held)
+        held = sorted(one for one in holders if self.lines.columns <= one < self.first_row)
         for row, place in zip(rows, held, strict=True):
             found[row - self.first_row] = self.lines.column_at[place - self.lines.columns]
         return found

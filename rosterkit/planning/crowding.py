@@ -12,7 +12,7 @@ from rosterkit.planning.roads import Roads
 from rosterkit.planning.searching import cheapest_assignment, let_in
 from rosterkit.planning.territory import Territory
 
-GRAIN = 128
+GRAIN = 256
 """How many numbers at a time distances are reckoned in for rough prices."""
 
 MARGINS = (4, 64)
@@ -67,7 +67,7 @@ class Crowd:
     def _ways(
         self, keeps: Sequence[int | None], moving: Sequence[int], grain: int
     ) -> tuple[Roads, list[list[Edge]]]:
-        roads = Roads(self._territory, self._weights, self._lanes, grain)
+        roads = Roads(self._parties, self._territory, self._weights, self._lanes, grain)
         ways = []
         for party, column, base in zip(self._parties, keeps, moving, strict=True):
             kept = [] if column is None else [(0, column)]
@@ -75,5 +75,4 @@ class Crowd:
         return roads, ways
 
     def _crowded(self, roads: Roads, waiting: int) -> bool:
-        room = len(set(roads.lines.column_at) - {NO_COLUMN})
-        return waiting >= CROWD and 2 * waiting > room
+        return waiting >= CROWD and 2 * waiting > len(set(roads.lines.column_at) - {NO_COLUMN})

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from rosterkit.addressing import Address
+from rosterkit.addressing import Address, Space
 from rosterkit.planning.costs import PREFERENCES, Cost, Weights, cost_of_moving, weights_for
 from rosterkit.planning.parties import Party, PartyKind, parties_of
 from rosterkit.planning.placing import cheapest_places
@@ -178,6 +178,11 @@ class _Layout:
     def _unresolved(self, index: int) -> Unresolved:
         party = self._parties[index]
         helps = what_would_help(party, self._territory)
+        crowd, room = len(self._parties), sum(int(self._territory.drivable(space).sum()) for space in Space)
+        if crowd > room:
+            helps = (
+                f"{crowd} come to a layout of {room} addresses: spread them, by Meet layout, over several."
+            )
         return Unresolved(party=party, because=self._why(index), helps=helps)
 
     def _why(self, index: int) -> str:

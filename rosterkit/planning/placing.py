@@ -6,7 +6,7 @@ from rosterkit.addressing import Address
 from rosterkit.planning.choices import NOT_KEPT
 from rosterkit.planning.costs import Cost, Weights
 from rosterkit.planning.crowding import Crowd
-from rosterkit.planning.lanes import COLUMNS, address_at, column_of
+from rosterkit.planning.lanes import address_at, column_of
 from rosterkit.planning.parties import Party
 from rosterkit.planning.settling import Doubts, Offer, Stakes, settled_at_first
 from rosterkit.planning.territory import SIZE, Territory
@@ -23,7 +23,8 @@ def cheapest_places(
     """
     most = weights.total(Cost(doubtful=1, outside=1, number_lost=NOT_KEPT, distance=SIZE))
     settled = settled_at_first(stakes, most)
-    while True:
+    columns: dict[int, int | None] = {}
+    while len(settled) < len(parties):
         columns, offer = _without(settled, parties, territory, weights, stakes)
         doubts = Doubts(parties, territory, stakes, settled, offer).found()
         if not doubts:
@@ -55,7 +56,7 @@ def _without(
     )
     prices = found.price[found.first_row :]
     pays = {row: less - price for row, less, price in zip(rows, offset, prices, strict=True)}
-    asks = [-price for price in found.price[:COLUMNS]]
+    asks = {column: price for column, price in found.column_prices.items() if price}
     return dict(zip(rows, found.columns, strict=True)), Offer(pays=pays, asks=asks)
 
 

@@ -1,14 +1,16 @@
 """What each address, and each place on a line of addresses, costs a party that moves there."""
 
 from bisect import bisect_left
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from operator import itemgetter
+
+import numpy as np
 
 from rosterkit.addressing import Address, Space
 from rosterkit.planning.assignment import Edge
 from rosterkit.planning.choices import NOT_KEPT, Choice, choices_of, reference_of
 from rosterkit.planning.costs import Cost, Weights
-from rosterkit.planning.lanes import COLUMNS, Lane, Lanes, shift_of
+from rosterkit.planning.lanes import COLUMNS, Lane, Lanes, Numbers, shift_of
 from rosterkit.planning.lines import Lines
 from rosterkit.planning.parties import Party, PartyKind
 from rosterkit.planning.territory import Territory, doubtful
@@ -20,14 +22,20 @@ class Roads:
     Distances are reckoned in so many numbers at a time; a ``grain`` of 1 is what they really are.
     """
 
-    def __init__(self, territory: Territory, weights: Weights, lanes: Lanes, grain: int = 1) -> None:
+    def __init__(
+        self, parties: Sequence[Party], territory: Territory, weights: Weights, lanes: Lanes, grain: int = 1
+    ) -> None:
         self._rule = territory.ground.address_rule
         self._of = weights.of
         self._grain = grain
         self._lanes = lanes
         self.lines = Lines(COLUMNS)
-        self._numbers: dict[tuple[Space, bytes], tuple[list[int], range]] = {}
-        """The numbers of a line, and its places; parties with different lanes often have the same ones."""
+        self._reach = len(parties) + 1
+        self._references = np.unique([_reference(party) for party in parties])
+        self._by_lane: dict[int, tuple[list[int], range]] = {}
+        """The numbers of a lane's line, and its places."""
+        self._by_numbers: dict[tuple[Space, bytes], tuple[list[int], range]] = {}
+        """The same once more by what the numbers are: different lanes often have the same ones."""
 
     def ways(self, party: Party) -> list[Edge]:
         """Give what the addresses cost a party that moves, the cheapest first, without the moving itself.
@@ -59,13 +67,30 @@ class Roads:
                 yield same + abs(self._lies_at(numbers[index]) - self._lies_at(reference)), places[index]
 
     def _line_of(self, lane: Lane) -> tuple[list[int], range]:
-        key = lane.space, lane.numbers.tobytes()
-        if key not in self._numbers:
-            numbers: list[int] = lane.numbers.tolist()
-            shift = shift_of(lane.space)
-            places = self.lines.add([one + shift for one in numbers], [self._lies_at(one) for one in numbers])
-            self._numbers[key] = numbers, places
-        return self._numbers[key]
+        if id(lane) not in self._by_lane:
+            numbers = self._within_reach(lane.numbers)
+            key = lane.space, numbers.tobytes()
+            if key not in self._by_numbers:
+                self._by_numbers[key] = self._made(numbers.tolist(), shift_of(lane.space))
+            self._by_lane[id(lane)] = self._by_numbers[key]
+        return self._by_lane[id(lane)]
+
+    def _made(self, numbers: list[int], shift: int) -> tuple[list[int], range]:
+        columns = [number + shift for number in numbers]
+        return numbers, self.lines.add(columns, [self._lies_at(number) for number in numbers])
+
+    def _within_reach(self, numbers: Numbers) -> Numbers:
+        """Leave out what lies, seen from every party, beyond as many nearer addresses as there are parties.
+
+        One of the nearer ones is always free then, and costs the party less.
+        """
+        if 2 * self._reach * len(self._references) >= len(numbers):
+            return numbers
+        at = np.searchsorted(numbers, self._references)
+        begins = np.zeros(len(numbers) + 1, dtype=np.intp)
+        np.add.at(begins, np.maximum(at - self._reach, 0), 1)
+        np.add.at(begins, np.minimum(at + self._reach, len(numbers)), -1)
+        return numbers[np.cumsum(begins)[:-1] > 0]
 
     def _lies_at(self, number: int) -> int:
         return number // self._grain * self._grain * self._of["distance"]

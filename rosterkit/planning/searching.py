@@ -99,7 +99,7 @@ class _Search:
             self._distance[column] = min(distance, self._distance.get(column, distance))
         else:
             self._step(place, column, distance, 0)
-        for row in self._all.came_in[index]:
+        for row in self._all.came_in.get(index, ()):
             if distance < self._distance.get(row, self._beyond):
                 self._reach(place, row, distance)
         for step in (-1, 1):

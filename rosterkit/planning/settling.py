@@ -29,8 +29,8 @@ class Offer:
 
     pays: Mapping[int, int]
     """What each of them pays in all: no more than any address costs it with that address's price."""
-    asks: Sequence[int]
-    """The price of each column; 0 for those that are left, and for those that were closed."""
+    asks: Mapping[int, int]
+    """The price of each column that has one."""
 
 
 class Doubts:
@@ -97,8 +97,7 @@ class Doubts:
     def _prices(self, highest: int) -> dict[int, int]:
         """Give the highest price that each settled party could pay, as far as anybody asks for it."""
         closed = list(self._settled.values())
-        asking = [column for column, price in enumerate(self._offer.asks) if price]
-        asking.sort(key=lambda column: self._offer.asks[column])
+        asking = sorted(self._offer.asks, key=lambda column: self._offer.asks[column])
         nothing = np.ones(COLUMNS, dtype=np.bool_)
         nothing[closed + asking] = False
         moving, left = self._stakes.moving, self._stakes.left
