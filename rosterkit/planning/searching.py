@@ -159,15 +159,12 @@ class _Search:
     def _on_along(self, path: list[int], column: int) -> list[int]:
         """Go on along a line to the place of a column that was seen from afar.
 
-        Where the way comes by a place for the second time, what lies between cost nothing and is cut off.
+        That passes no place for the second time: seen from there the column was as near, and was noted first.
         """
         column_at, columns = self._all.lines.column_at, self._all.lines.columns
-        place, been = path[-1], set(path)
+        place = path[-1]
         step = 1 if column > column_at[place - columns] else -1
         while column_at[place - columns] != column:
             place += step
-            if place in been:
-                del path[path.index(place) + 1 :]
-            else:
-                path.append(place)
+            path.append(place)
         return path

@@ -43,14 +43,19 @@ def crowd(seed: int, number: int) -> list[Engine]:
     return engines
 
 
-@pytest.mark.parametrize("rough", [False, True], ids=["at once", "by way of rough prices"])
+@pytest.mark.parametrize(
+    "margins",
+    [None, (4,), (-16, 1), (-16,)],
+    ids=["at once", "rough prices first", "rough prices too high once", "rough prices too high"],
+)
 @pytest.mark.parametrize("number", [40, 78, 95], ids=lambda number: f"{number} engines")
 @pytest.mark.parametrize("seed", range(4))
 @pytest.mark.parametrize("ground", [BARE, RANGES], ids=["no ranges", "ranges of members"])
 def test_no_plan_of_a_crowd_costs_less(
-    ground: Ground, seed: int, number: int, rough: bool, monkeypatch: pytest.MonkeyPatch
+    ground: Ground, seed: int, number: int, margins: tuple[int, ...] | None, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    if rough:
+    if margins is not None:
+        monkeypatch.setattr(crowding, "MARGINS", margins)
         monkeypatch.setattr(crowding, "CROWD", 1)
         monkeypatch.setattr(crowding, "GRAIN", 8)
     engines = crowd(seed, number)
@@ -58,6 +63,47 @@ def test_no_plan_of_a_crowd_costs_less(
     plan = plan_moves(engines, grounds={"": ground})
 
     assert plan.cost == least_cost_of_a_crowd(engines, ground)
+
+
+def at(number: int) -> Address:
+    return Address(Space.LONG, number)
+
+
+GUEST = Ground(
+    shorts=range(0),
+    longs=range(300, 311),
+    stretches=(
+        Stretch(kind="long", first=300, last=302, use="engines"),
+        Stretch(kind="long", first=310, last=310, use="engines", member="M01"),
+    ),
+)
+"""Three addresses for everybody, and one for a member."""
+
+
+def test_who_is_alone_at_an_address_makes_room_where_another_has_nowhere_else_to_go() -> None:
+    engines = [
+        Engine(key="owner", address=at(300), owner="M01", registered=0),
+        *[Engine(key=f"guest {n}", address=at(n), owner="M02", registered=n) for n in (301, 302)],
+        Engine(key="last guest", address=at(301), owner="M02", registered=400),
+    ]
+
+    plan = plan_moves(engines, grounds={"": GUEST})
+
+    assert {move.party.name: move.after for move in plan.moves} == {"owner": at(310), "last guest": at(300)}
+    assert plan.unresolved == ()
+
+
+def test_who_registered_long_before_another_makes_room_where_that_one_has_nowhere_else_to_go() -> None:
+    engines = [
+        Engine(key="owner", address=at(300), owner="M01", registered=0),
+        *[Engine(key=f"guest {n}", address=at(n), owner="M02", registered=n) for n in (301, 302)],
+        Engine(key="last guest", address=at(300), owner="M02", registered=400),
+    ]
+
+    plan = plan_moves(engines, grounds={"": GUEST})
+
+    assert {move.party.name: move.after for move in plan.moves} == {"owner": at(310)}
+    assert plan.unresolved == ()
 
 
 def test_a_crowd_costs_the_same_whether_rough_prices_come_first_or_not(
