@@ -101,6 +101,11 @@ class Assignment:
         columns = self.lines.columns
         return sum(self.next_along(index, step) for index in range(place - columns, other - columns, step))
 
+    def leave(self, row: int) -> None:
+        """Let a row go without from the first."""
+        self._at[row] = _WITHOUT
+        self.price[self.first_row + row] = -self.without[row]
+
     def change(self, path: Sequence[int]) -> None:
         """Pass on along a path: from a row that comes in to a free column, or to a row that goes without."""
         for before, node in pairwise(path):
@@ -132,6 +137,15 @@ class Assignment:
     def column_prices(self) -> dict[int, int]:
         """What each column that is held asks of whoever wants it."""
         return {column: -self.price[column] for column in self._held}
+
+    @property
+    def lasting_prices(self) -> list[int]:
+        """The prices of columns and places for another assignment to begin with: 0 for what was left free."""
+        found = self.price[: self.first_row]
+        for column, holder in enumerate(self.holder):
+            if holder == FREE:
+                found[column] = 0
+        return found
 
     @property
     def columns(self) -> list[int | None]:

@@ -1,12 +1,13 @@
 """The cheapest addresses for all parties of one layout together."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from rosterkit.addressing import Address
 from rosterkit.planning.choices import NOT_KEPT
 from rosterkit.planning.costs import Cost, Weights
-from rosterkit.planning.crowding import Crowd
-from rosterkit.planning.lanes import address_at, column_of
+from rosterkit.planning.crowding import Crowd, Wishes
+from rosterkit.planning.lanes import address_at, column_of, key_of
 from rosterkit.planning.parties import Party
 from rosterkit.planning.settling import Doubts, Offer, Stakes, settled_at_first
 from rosterkit.planning.territory import SIZE, Territory
@@ -21,6 +22,7 @@ def cheapest_places(
     with their addresses, and what is found for the others is checked to be the cheapest for all together;
     whom the check doubts comes in, and the search is made again.
     """
+    stakes = replace(stakes, holders=_first_of_alike(parties, territory, stakes))
     most = weights.total(Cost(doubtful=1, outside=1, number_lost=NOT_KEPT, distance=SIZE))
     settled = settled_at_first(stakes, most)
     columns: dict[int, int | None] = {}
@@ -32,6 +34,24 @@ def cheapest_places(
         settled = {party: column for party, column in settled.items() if party not in doubts}
     found = columns | settled
     return {party: None if (at := found[party]) is None else address_at(at) for party in sorted(found)}
+
+
+def _first_of_alike(
+    parties: Sequence[Party], territory: Territory, stakes: Stakes
+) -> dict[Address, list[int]]:
+    """Keep one holder of an address out of those who could have the same ones at the same costs.
+
+    If another of them kept it, the two could change places, which costs nothing more where the one that stays
+    is the dearer to move.
+    """
+    found = {}
+    for address, some in stakes.holders.items():
+        dearest: dict[object, int] = {}
+        for index in sorted(some, key=lambda index: stakes.moving[index]):
+            party, leaving = parties[index], stakes.left[index] - stakes.moving[index]
+            dearest[key_of(party, territory), party.number, leaving] = index
+        found[address] = list(dearest.values())
+    return found
 
 
 def _without(
@@ -48,12 +68,13 @@ def _without(
     # What every way out of a row costs is left out: the numbers stay small.
     offset = [0 if row in keeps else stakes.moving[row] for row in rows]
     crowd = Crowd([parties[row] for row in rows], territory, weights, [address_at(one) for one in closed])
-    found = crowd.assigned(
+    wishes = Wishes(
         keeps=[keeps.get(row) for row in rows],
         moving=[stakes.moving[row] - less for row, less in zip(rows, offset, strict=True)],
         without=[stakes.left[row] - less for row, less in zip(rows, offset, strict=True)],
         start=_start(stakes, closed, rows),
     )
+    found = crowd.assigned(wishes)
     prices = found.price[found.first_row :]
     pays = {row: less - price for row, less, price in zip(rows, offset, prices, strict=True)}
     asks = {column: price for column, price in found.column_prices.items() if price}

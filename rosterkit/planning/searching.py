@@ -33,9 +33,24 @@ def cheapest_assignment(
 
 
 def let_in(assignment: Assignment) -> None:
-    """Let all rows in that wait."""
+    """Let all rows in that wait.
+
+    Where a row goes without, every way of it costs more with the prices, and prices only rise. So whoever has
+    the same ways at the same costs goes without too.
+    """
+    known: dict[tuple[tuple[Edge, ...], int], int] = {}
+    alike = [
+        known.setdefault((tuple(ways), without), len(known))
+        for ways, without in zip(assignment.ways, assignment.without, strict=True)
+    ]
+    left: set[int] = set()
     for row in in_turn(assignment, assignment.waiting):
-        _Search(assignment, assignment.first_row + row).run()
+        if alike[row] in left:
+            assignment.leave(row)
+            continue
+        last = _Search(assignment, assignment.first_row + row).run()
+        if last >= assignment.first_row:
+            left.add(alike[last - assignment.first_row])
 
 
 class _Search:
@@ -57,8 +72,8 @@ class _Search:
         self._heap = [(0, 0, row)]
         self._serial = 0
 
-    def run(self) -> None:
-        """Let the row in by the cheapest change, and set the prices so that they prove it."""
+    def run(self) -> int:
+        """Let the row in by the cheapest change, set the prices so that they prove it, and give its end."""
         heap, distances = self._heap, self._distance
         columns, first_row = self._all.lines.columns, self._all.first_row
         while heap:
@@ -76,6 +91,7 @@ class _Search:
             if distance < best:
                 price[node] += distance - best
         self._all.change(self._path())
+        return self._end
 
     def _leave_row(self, row: int, distance: int) -> None:
         price, known, beyond = self._all.price, self._distance.get, self._beyond
@@ -92,26 +108,33 @@ class _Search:
                 self._reach(row, node, bound)
 
     def _leave_place(self, place: int, index: int, distance: int) -> None:
-        lines = self._all.lines
-        column = lines.column_at[index]
+        column = self._all.lines.column_at[index]
         if self._all.holder[column] == place:
             # The column's price goes with the place's.
             self._distance[column] = min(distance, self._distance.get(column, distance))
         else:
-            self._step(place, column, distance, 0)
+            bound = distance + self._all.price[place] - self._all.price[column]
+            if bound < self._best and bound < self._distance.get(column, self._beyond):
+                self._reach(place, column, bound)
         for row in self._all.came_in.get(index, ()):
             if distance < self._distance.get(row, self._beyond):
                 self._reach(place, row, distance)
-        for step in (-1, 1):
-            if lines.column_at[index + step] != NO_COLUMN:
-                self._step(place, place + step, distance, self._all.next_along(index, step))
-        if abs(self._before[place] - place) != 1:
+        before = self._before[place]
+        # This is where most of the time goes, so that both ways are written out.
+        column_at, lies_at, flow = self._all.lines.column_at, self._all.lines.lies_at, self._all.flow
+        price = self._all.price
+        if before != place + 1 and column_at[index + 1] != NO_COLUMN:
+            apart = lies_at[index + 1] - lies_at[index]
+            bound = distance + price[place] - price[place + 1] + (apart if flow[index] >= 0 else -apart)
+            if bound < self._best and bound < self._distance.get(place + 1, self._beyond):
+                self._reach(place, place + 1, bound)
+        if before != place - 1 and column_at[index - 1] != NO_COLUMN:
+            apart = lies_at[index] - lies_at[index - 1]
+            bound = distance + price[place] - price[place - 1] + (apart if flow[index - 1] <= 0 else -apart)
+            if bound < self._best and bound < self._distance.get(place - 1, self._beyond):
+                self._reach(place, place - 1, bound)
+        if abs(before - place) != 1:
             self._look_along(place, distance)
-
-    def _step(self, place: int, node: int, distance: int, cost: int) -> None:
-        bound = distance + self._all.price[place] + cost - self._all.price[node]
-        if bound < self._best and bound < self._distance.get(node, self._beyond):
-            self._reach(place, node, bound)
 
     def _reach(self, before: int, node: int, distance: int) -> None:
         """Note a shorter way to a node; from a column that is held it goes on to the holder at no cost."""

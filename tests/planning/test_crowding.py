@@ -58,6 +58,7 @@ def test_no_plan_of_a_crowd_costs_less(
         monkeypatch.setattr(crowding, "MARGINS", margins)
         monkeypatch.setattr(crowding, "CROWD", 1)
         monkeypatch.setattr(crowding, "GRAIN", 8)
+        monkeypatch.setattr(crowding, "FINER", 2)
     engines = crowd(seed, number)
 
     plan = plan_moves(engines, grounds={"": ground})
