@@ -193,6 +193,8 @@ def _filled(saved: "Saved", path: Path, out: Path | None, report: CheckReport) -
 
 
 def _require_same_kind(path: Path, out: Path | None) -> None:
+    if out is not None and out.is_dir():
+        raise CannotRunError(f"cannot write {out}: it is a folder", "Give a file name inside it.")
     if out is not None and out.suffix.lower() != path.suffix.lower() and path.is_file():
         name = out.with_suffix(path.suffix).name
         raise CannotRunError(
