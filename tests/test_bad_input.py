@@ -51,7 +51,7 @@ SENTENCES: Mapping[str, tuple[str, str]] = {
         "Give it a row of headings, 'Loco' and 'Address' at least, above the engines.",
     ),
     "twice.xlsx": (
-        "{}: the sheet 'Locomotives' has 'Loco' more than once (columns or rows: A1 and C1)",
+        "{}: the sheet 'Locomotives' has 'Loco' more than once (A1 and C1)",
         "Rename or remove all but one of them.",
     ),
     "no_rows.xlsx": (

@@ -215,7 +215,7 @@ def _engines_only(*rows: tuple[object, ...]) -> Workbook:
         ),
         pytest.param(
             _engines_only(("Loco", "Address", "Loco"), ("A", 12, "B")),
-            "club.xlsx: the sheet 'locomotives' has 'Loco' more than once (columns or rows: A1 and C1)",
+            "club.xlsx: the sheet 'locomotives' has 'Loco' more than once (A1 and C1)",
             "Rename or remove all but one of them.",
             id="a heading that stands twice",
         ),
