@@ -26,7 +26,7 @@ SENTENCES: Mapping[str, tuple[str, str]] = {
         "cannot read {}: it is empty (0 bytes)",
         "Copy the file again, or take the last good backup.",
     ),
-    "text.xlsx": ("cannot read {}: it is a text file with the name of a workbook", _AS_XLSX),
+    "text.xlsx": ("cannot read {}: it is a text file, not a workbook", _AS_XLSX),
     "password.xlsx": (
         "cannot read {}: it is protected by a password",
         "Open it in a spreadsheet program, remove the password for opening, and save it again.",
