@@ -12,6 +12,8 @@ from rosterkit.sheets import SETTING_HEADINGS, Sheet, all_sheets, folded, sheet,
 
 _SEARCHED_ROWS = 200
 """A heading row further down than this is not looked for."""
+_TOP_ROWS = 10
+"""A heading row of misspelt headings is looked for so far down, as looking for likenesses takes long."""
 _LIKENESS = 0.8
 """How alike (0 to 1) a foreign heading must be to one of ours to be called a misspelling."""
 
@@ -129,6 +131,25 @@ def _headings(sheet: Sheet, cells: Sequence[str]) -> Headings | _Twice:
         width=max(texts, default=0),
         own=foreign,
     )
+
+
+def misspelt_needed(sheet: Sheet, grid: Grid) -> tuple[Misspelt, ...]:
+    """Give the misspelt headings of the row that would be the heading row if they were spelt right.
+
+    Empty if no row at the top has all that are needed, in any spelling.
+    """
+    needed = [column.heading for column in sheet.columns if column.required]
+    wanted = {spelling: column.heading for spelling, column, _ in spellings(sheet) if column.required}
+    for row, cells in enumerate(grid.rows[:_TOP_ROWS], 1):
+        texts = {place: heading_text(cell) for place, cell in enumerate(cells, 1)}
+        found = {meant: place for place, meant in likenesses(texts, wanted)}
+        if found.keys() >= set(needed):
+            return tuple(
+                Misspelt(text=texts[found[meant]], meant=meant, row=row, column=found[meant])
+                for meant in needed
+                if folded(texts[found[meant]]) not in wanted
+            )
+    return ()
 
 
 def likenesses(foreign: Mapping[int, str], absent: Mapping[str, str]) -> Iterator[tuple[int, str]]:
