@@ -13,8 +13,7 @@ def main() -> None:
     """Run rosterkit; never a traceback for something that a member can mend."""
     from rosterkit.cli import app  # noqa: PLC0415 - so that even an import that fails is a sentence
 
-    # Tables are many small objects without cycles: looking for cycles among them finds none, again and again.
-    gc.set_threshold(200_000, 50, 100)
+    collect_seldom()
     _take_any_sign(sys.stdout)
     try:
         app(prog_name="rosterkit")
@@ -28,6 +27,11 @@ def main() -> None:
         _stop("the workbook needs more memory than there is", "Close other programs, or split the workbook.")
     except OSError as error:
         _stop(f"{error.filename or 'a file'}: {error.strerror or error}", "Look at the file and its folder.")
+
+
+def collect_seldom() -> None:
+    """Have Python look for cycles of objects seldom: tables are many small objects, and have none."""
+    gc.set_threshold(200_000, 50, 100)
 
 
 def _take_any_sign(stream: TextIO) -> None:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import NamedTuple
 
 from rosterkit.charts import Chart
 
@@ -67,8 +68,7 @@ class Look(StrEnum):
     """Of an address map: several want it."""
 
 
-@dataclass(frozen=True, slots=True)
-class PageCell:
+class PageCell(NamedTuple):
     """One cell of a sheet made by rosterkit; text is always stored as text, so it never begins a formula."""
 
     value: str | int | float | None = None

@@ -227,10 +227,7 @@ def _list(
 ) -> Page:
     filled = list(rows)
     heading = [PageCell(text, Look.HEADING) for text in headings]
-    heights = {
-        number: LINE * max(_lines(cell, width) for cell, width in zip(cells, widths, strict=False)) + 3
-        for number, cells in enumerate(filled, 2)
-    }
+    heights = {number: LINE * _tallest(cells, widths) + 3 for number, cells in enumerate(filled, 2)}
     return Page(
         title=title,
         rows=[heading, *(filled or [[PageCell(none)]])],
@@ -239,6 +236,15 @@ def _list(
         filtered=bool(filled),
         heights=heights,
     )
+
+
+def _tallest(cells: Sequence[PageCell], widths: Sequence[float]) -> int:
+    wrapped = [
+        lines_of(str(cell.value), width - 1)
+        for cell, width in zip(cells, widths, strict=False)
+        if cell.look is Look.WRAPPED and cell.value
+    ]
+    return max(wrapped, default=1)
 
 
 def _lines(cell: PageCell, width: float) -> int:

@@ -13,6 +13,7 @@ from typing import TypeVar
 
 from python_calamine import CalamineWorkbook
 
+from rosterkit.__main__ import collect_seldom
 from rosterkit.convening import planned
 from rosterkit.gathering import gathered
 from rosterkit.meets.attending import attendance_of
@@ -28,6 +29,7 @@ Result = TypeVar("Result")
 
 def main(arguments: list[str]) -> None:
     """Measure and print."""
+    collect_seldom()
     workbooks, engines = (*[int(argument) for argument in arguments], 500, 60)[:2]
     with tempfile.TemporaryDirectory() as folder:
         paths = write_convention(Path(folder), workbooks, engines)

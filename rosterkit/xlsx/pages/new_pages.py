@@ -6,6 +6,7 @@ A meet of hundreds of members has a million cells and more, for which openpyxl a
 import io
 import zipfile
 from collections.abc import Iterable, Iterator
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import replace
 from typing import Any
 
@@ -26,21 +27,27 @@ _SHEETS = "xl/worksheets/"
 def workbook_of(pages: Iterable[Page]) -> bytes:
     """Make a workbook of pages, in their order; their titles are such as sheets may have, each only once.
 
-    Each page is packed before the next is asked for, so that hundreds take little more memory than one.
+    Each page is packed while the next is made, so that hundreds take little more memory than one.
     """
     shell = Workbook()
     shell.remove(shell.worksheets[0])
-    sheets: list[Entry] = []
+    packing: list[Future[Entry]] = []
     formats: dict[Look, int] = {}
-    for page in pages:
-        sheet = shell.create_sheet(page.title)
-        formats = formats or dict(_formats(shell, sheet))
-        _announce(sheet, page)
-        data = page_markup(
-            replace(page, paper="A4"), formats.__getitem__, namespace=_MAIN, titles={}, selected=not sheets
-        )
-        sheets.append(packed_entry(f"{_SHEETS}sheet{len(sheets) + 1}.xml", data))
-    return archive_of([*_around(shell), *sheets])
+    with ThreadPoolExecutor(1) as packer:
+        for number, page in enumerate(pages, 1):
+            sheet = shell.create_sheet(page.title)
+            formats = formats or dict(_formats(shell, sheet))
+            _announce(sheet, page)
+            data = page_markup(
+                replace(page, paper="A4"),
+                formats.__getitem__,
+                namespace=_MAIN,
+                titles={},
+                selected=number == 1,
+            )
+            packing.append(packer.submit(packed_entry, f"{_SHEETS}sheet{number}.xml", data))
+        around = list(_around(shell))
+    return archive_of([*around, *(one.result() for one in packing)])
 
 
 def _around(shell: Workbook) -> Iterator[Entry]:
