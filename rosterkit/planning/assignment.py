@@ -1,147 +1,155 @@
 """Finds the cheapest way to give every row a column of its own, exactly, looking at few of the pairs."""
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
-from heapq import heappop, heappush
-from itertools import count
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import pairwise
+
+from rosterkit.planning.lines import NO_COLUMN, Lines
 
 Edge = tuple[int, int]
-"""What a column costs a row, and the column."""
+"""What a column, or a place on a line of columns, costs a row; and which it is."""
+
+FREE = -1
+"""What a column's holder is as long as it has none."""
+
+_WITHOUT = -1
+_OUTSIDE = -2
+"""Where a row is that goes without a column, and one that has not come in yet."""
 
 
-class _Edges:
-    """A row's columns from the cheapest on, fetched as far as the search has come."""
+class Assignment:
+    """Rows, their columns and what proves them the cheapest: a price of each row, column and place.
 
-    __slots__ = ("_rest", "_seen")
+    A column is held by a row or by a place on a line; to that place a row was passed on along the line from
+    the place where it came in. So the whole is a flow of least cost, and a change of it a path. Nodes are
+    numbered: columns, then places on lines, then rows.
 
-    def __init__(self, ascending: Iterator[Edge]) -> None:
-        self._rest = ascending
-        self._seen: list[Edge] = []
-
-    def at(self, index: int) -> Edge | None:
-        """Give the edge of that rank from 0; None where the row has no more."""
-        while len(self._seen) <= index:
-            edge = next(self._rest, None)
-            if edge is None:
-                return None
-            self._seen.append(edge)
-        return self._seen[index]
-
-
-@dataclass(slots=True)
-class _Search:
-    """One search for the shortest way from a row to a column that is free, or to a row that goes without."""
-
-    heap: list[tuple[int, int, int, int, int]] = field(default_factory=list)
-    """Distance, serial number, and what is there: a row's next edge, a column, or a row that goes without."""
-    serial: Iterator[int] = field(default_factory=count)
-    reached: dict[int, tuple[int, int]] = field(default_factory=dict)
-    """Column to its distance so far and the row before it."""
-    final: dict[int, int] = field(default_factory=dict)
-    """Column to its distance, once it cannot become shorter."""
-
-
-_EDGE, _COLUMN, _WITHOUT = range(3)
-
-
-def cheapest_assignment(
-    edges: Sequence[Iterator[Edge]], without: Sequence[int], start: Mapping[int, int] | None = None
-) -> list[int | None]:
-    """Give each row a column, no column twice, or leave it without, at the least total cost.
-
-    The rows come in one by one along shortest augmenting paths with dual prices, which proves each stage to
-    be the cheapest (successive shortest paths, as in the Hungarian method; R. Jonker and A. Volgenant, "A
-    shortest augmenting path algorithm for dense and sparse linear assignment problems", 1987). Costs are
-    whole numbers of any size, so that nothing is rounded.
-
-    Args:
-        edges: each row's columns by ascending cost, no cost below 0.
-        without: what it costs a row to go without a column, at least 0.
-        start: column by row for rows that begin with a column that costs them nothing.
-
-    Returns:
-        The column of each row, or None.
+    Every step that is left for a change costs at least the difference of the prices at its ends, and every
+    step in use exactly that; a price is never above 0, and 0 for a column that is free. While this holds no
+    change can make the assignment cheaper (complementary slackness of linear programming).
     """
-    solver = _Solver([_Edges(row) for row in edges], without, dict(start or {}))
-    for row in range(len(edges)):
-        if solver.column_of[row] is None:
-            solver.insert(row)
-    return solver.column_of
+
+    def __init__(
+        self,
+        ways: Sequence[Sequence[Edge]],
+        without: Sequence[int],
+        lines: Lines,
+        prices: Sequence[int] | None = None,
+    ) -> None:
+        """Begin with no row in.
+
+        Args:
+            ways: each row's columns and places by ascending cost, no cost below 0.
+            without: what it costs a row to go without a column, at least 0.
+            lines: the columns, and the lines of them.
+            prices: what the prices of columns and places begin with, bounded by the lines.
+        """
+        self.ways, self.without, self.lines = ways, without, lines
+        self.first_row = lines.columns + len(lines.column_at)
+        self.price = [*(prices or [0] * self.first_row), *([0] * len(ways))]
+        self.holder = [FREE] * lines.columns
+        self._held: set[int] = set()
+        """The columns that are not free; none becomes free again."""
+        self.flow = [0] * len(lines.column_at)
+        """How many more rows are passed on from a place to the next one than back."""
+        self.came_in: dict[int, list[int]] = {}
+        """The rows, as nodes, that come in at a place on a line."""
+        self._at = [_OUTSIDE] * len(ways)
+        self._onward: dict[int, dict[int, int]] = {-1: {}, 1: {}}
+
+    def begin(self, start: Mapping[int, int]) -> None:
+        """Let rows come in with a column that costs them nothing, where all prices are still 0."""
+        for row, column in start.items():
+            self._at[row] = column
+            self._hold(column, self.first_row + row)
+
+    def _hold(self, column: int, holder: int) -> None:
+        self.holder[column] = holder
+        self._held.add(column)
+
+    @property
+    def waiting(self) -> list[int]:
+        """The rows that have not come in."""
+        return [row for row, at in enumerate(self._at) if at == _OUTSIDE]
+
+    @property
+    def proven(self) -> bool:
+        """Whether every column that is free has the price 0, as it must where prices were given."""
+        return all(self.price[at] == 0 for at, one in enumerate(self.holder) if one == FREE)
+
+    def free_beside(self, place: int, step: int) -> int | None:
+        """Give the nearest place on the same line, this one or one that way, whose column is free.
+
+        A column once held stays held, so the way there is remembered for all places on it.
+        """
+        column_at, holder, onward = self.lines.column_at, self.holder, self._onward[step]
+        at = index = place - self.lines.columns
+        while column_at[at] != NO_COLUMN and holder[column_at[at]] != FREE:
+            at = onward.get(at, at + step)
+        while index != at:
+            onward[index], index = at, onward.get(index, index + step)
+        return None if column_at[at] == NO_COLUMN else at + self.lines.columns
+
+    def next_along(self, index: int, step: int) -> int:
+        """Give what one step along a line costs; it saves as much where it takes another back."""
+        first = index if step > 0 else index - 1
+        apart = self.lines.lies_at[first + 1] - self.lines.lies_at[first]
+        return apart if self.flow[first] * step >= 0 else -apart
+
+    def along(self, place: int, other: int) -> int:
+        """Give what it costs to be passed on from a place to another on the same line."""
+        step = 1 if place < other else -1
+        columns = self.lines.columns
+        return sum(self.next_along(index, step) for index in range(place - columns, other - columns, step))
+
+    def change(self, path: Sequence[int]) -> None:
+        """Pass on along a path: from a row that comes in to a free column, or to a row that goes without."""
+        for before, node in pairwise(path):
+            if before >= self.first_row:
+                self._let_in(before, node)
+            elif before >= self.lines.columns:
+                self._pass_on(before, node)
+        if path[-1] >= self.first_row:
+            self._at[path[-1] - self.first_row] = _WITHOUT
+
+    def _let_in(self, row: int, node: int) -> None:
+        self._at[row - self.first_row] = node
+        if node < self.lines.columns:
+            self._hold(node, row)
+        else:
+            self.came_in.setdefault(node - self.lines.columns, []).append(row)
+
+    def _pass_on(self, place: int, node: int) -> None:
+        if node >= self.first_row:
+            self.came_in[place - self.lines.columns].remove(node)
+        elif node < self.lines.columns:
+            self._hold(node, place)
+        elif node > place:
+            self.flow[place - self.lines.columns] += 1
+        else:
+            self.flow[node - self.lines.columns] -= 1
+
+    @property
+    def column_prices(self) -> dict[int, int]:
+        """What each column that is held asks of whoever wants it."""
+        return {column: -self.price[column] for column in self._held}
+
+    @property
+    def columns(self) -> list[int | None]:
+        """The column of each row.
+
+        Who came in first along a line, counted from its beginning, gets the first column that the line
+        holds: no other order makes the distances smaller in sum.
+        """
+        found = [at if 0 <= at < self.lines.columns else None for at in self._at]
+        rows = [row for index in sorted(self.came_in) for row in self.came_in[index]]
+        holders = (self.holder[column] for column in self._held)
+        held = sorted(one for one in holders if self.lines.columns <= one < self.first_row)
+        for row, place in zip(rows, held, strict=True):
+            found[row - self.first_row] = self.lines.column_at[place - self.lines.columns]
+        return found
 
 
-class _Solver:
-    def __init__(self, edges: list[_Edges], without: Sequence[int], start: dict[int, int]) -> None:
-        self._edges = edges
-        self._without = without
-        self._row_price = [0] * len(edges)
-        self._column_price: dict[int, int] = {}
-        """Never above 0, and 0 for a column that is free: so a row's edges bound what is still unseen."""
-        self.column_of: list[int | None] = [start.get(row) for row in range(len(edges))]
-        self._row_of = {column: row for row, column in start.items()}
-
-    def insert(self, row: int) -> None:
-        """Give one more row a column, and move those before it where that is cheaper."""
-        search = _Search()
-        self._reach_row(search, row, 0)
-        while True:
-            distance, _, what, at, rank = heappop(search.heap)
-            if what == _EDGE:
-                held = self.column_of[at]
-                self._follow(search, at, rank, 0 if held is None else search.final[held])
-            elif what == _WITHOUT:
-                self._settle(search, row, distance)
-                self._shift(search, row, at)
-                return
-            elif at not in self._row_of:
-                self._settle(search, row, distance)
-                self._hand_on(search, row, at)
-                return
-            elif at not in search.final:
-                search.final[at] = distance
-                self._reach_row(search, self._row_of[at], distance)
-
-    def _reach_row(self, search: _Search, row: int, distance: int) -> None:
-        price = self._row_price[row]
-        alone = distance + self._without[row] - price
-        heappush(search.heap, (alone, next(search.serial), _WITHOUT, row, 0))
-        self._follow(search, row, 0, distance)
-
-    def _follow(self, search: _Search, row: int, rank: int, distance: int) -> None:
-        """Look along a row's edges from a rank on, as far as they can be nearer than what else is known."""
-        edges, heap, base = self._edges[row], search.heap, distance - self._row_price[row]
-        while (edge := edges.at(rank)) is not None:
-            cost, column = edge
-            bound = base + cost
-            if bound > heap[0][0]:
-                heappush(heap, (bound, next(search.serial), _EDGE, row, rank))
-                return
-            rank += 1
-            if column not in search.final:
-                nearer = bound - self._column_price.get(column, 0)
-                if column not in search.reached or nearer < search.reached[column][0]:
-                    search.reached[column] = nearer, row
-                    heappush(heap, (nearer, next(search.serial), _COLUMN, column, 0))
-
-    def _settle(self, search: _Search, row: int, length: int) -> None:
-        """Change the prices so that every column in use is still the best its row can have."""
-        self._row_price[row] += length
-        for column, distance in search.final.items():
-            self._column_price[column] = self._column_price.get(column, 0) + distance - length
-            self._row_price[self._row_of[column]] += length - distance
-
-    def _hand_on(self, search: _Search, first: int, column: int) -> None:
-        """Give a column to the row that reached it, that row's column to the one before, and so on."""
-        while True:
-            row = search.reached[column][1]
-            freed = self.column_of[row]
-            self.column_of[row], self._row_of[column] = column, row
-            if row == first or freed is None:
-                return
-            column = freed
-
-    def _shift(self, search: _Search, first: int, last: int) -> None:
-        """Leave a row without, and give its column to the row that reached it."""
-        freed = self.column_of[last]
-        self.column_of[last] = None
-        if last != first and freed is not None:
-            self._hand_on(search, first, freed)
+def in_turn(assignment: Assignment, rows: Iterable[int]) -> list[int]:
+    """Put rows in an order in which few of them push others: whose way out is cheapest comes in first."""
+    ways, without = assignment.ways, assignment.without
+    return sorted(rows, key=lambda row: (ways[row][0][0] if ways[row] else without[row]) - without[row])

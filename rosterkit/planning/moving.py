@@ -4,18 +4,15 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from rosterkit.addressing import Address
-from rosterkit.planning.assignment import cheapest_assignment
+from rosterkit.addressing import Address, Space
 from rosterkit.planning.costs import PREFERENCES, Cost, Weights, cost_of_moving, weights_for
 from rosterkit.planning.parties import Party, PartyKind, parties_of
+from rosterkit.planning.placing import cheapest_places
 from rosterkit.planning.reasons import reason_for_address, reason_to_move, what_would_help
-from rosterkit.planning.roads import Roads, address_at, column_of
+from rosterkit.planning.roads import cost_of_address
+from rosterkit.planning.settling import Stakes
 from rosterkit.planning.terms import Consist, Engine, Ground
 from rosterkit.planning.territory import Territory
-
-MOST_PARTIES = 8000
-"""Engines and consists on one layout for which a plan is made; there are 10,366 addresses, and close to
-that number every move pushes another."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,54 +137,14 @@ class _Layout:
         ]
 
     def plan(self) -> Plan:
-        """Plan without the parties that nothing speaks against; with all of them if that is not enough.
-
-        As long as no more engines move than have to whatever is done, moving one more that is settled
-        could only cost more, so the smaller plan is the cheapest of all. Where more come than MOST_PARTIES,
-        nothing is planned: whoever would have to move is left over.
-        """
-        if len(self._parties) > MOST_PARTIES:
-            keep = {max(some, key=self._standing) for some in self._holders.values()}
-            return self._result({n: None for n in range(len(self._parties)) if n not in keep})
-        settled = {some[0] for some in self._holders.values() if len(some) == 1}
-        open_ = [index for index in range(len(self._parties)) if index not in settled]
-        places = self._assigned(open_, settled)
-        if self._moved_or_left(places) > self._least_moved():
-            everyone = list(range(len(self._parties)))
-            places = self._assigned(everyone, set())
-        return self._result(places)
-
-    def _least_moved(self) -> int:
-        """Give how many engines move in any plan that resolves everything."""
-        weights = [party.weight for party in self._parties]
-        return sum(weights) - sum(max(weights[n] for n in some) for some in self._holders.values())
-
-    def _moved_or_left(self, places: Mapping[int, Address | None]) -> int:
-        changed = [n for n, place in places.items() if place is None or place != self._parties[n].address]
-        left = sum(place is None for place in places.values())
-        return sum(self._parties[n].weight for n in changed) + left * len(self._parties)
-
-    def _assigned(self, indexes: Sequence[int], settled: set[int]) -> dict[int, Address | None]:
-        closed = [place for n in settled if (place := self._parties[n].address) is not None]
-        roads = Roads(self._territory, self._weights, closed)
-        rows = {index: row for row, index in enumerate(indexes)}
-        start = {
-            rows[max(some, key=self._standing)]: column_of(address)
-            for address, some in self._holders.items()
-            if all(index in rows for index in some)
-        }
-        columns = cheapest_assignment(
-            [self._ways(index, roads) for index in indexes],
-            [self._weights.total(self._left(index)) for index in indexes],
-            start,
+        """Find everybody's address, and say who moves and who is left."""
+        indexes = range(len(self._parties))
+        stakes = Stakes(
+            moving=[self._weights.total(cost) for cost in self._moving],
+            left=[self._weights.total(self._left(index)) for index in indexes],
+            holders=self._holders,
         )
-        return {
-            index: None if column is None else address_at(column)
-            for index, column in zip(indexes, columns, strict=True)
-        }
-
-    def _standing(self, index: int) -> int:
-        return self._weights.total(self._moving[index])
+        return self._result(cheapest_places(self._parties, self._territory, self._weights, stakes))
 
     def _left(self, index: int) -> Cost:
         """Give what it costs to leave a party as it is, in a clash."""
@@ -201,14 +158,7 @@ class _Layout:
             turn=moving.turn,
         )
 
-    def _ways(self, index: int, roads: Roads) -> Iterator[tuple[int, int]]:
-        party = self._parties[index]
-        if party.address is not None and self._objections[index] is None:
-            yield 0, column_of(party.address)
-        yield from roads.from_(party, self._moving[index])
-
     def _result(self, places: Mapping[int, Address | None]) -> Plan:
-        roads = Roads(self._territory, self._weights)
         moves: list[Move] = []
         unresolved: list[Unresolved] = []
         cost = Cost()
@@ -218,7 +168,7 @@ class _Layout:
                 cost += self._left(index)
                 unresolved.append(self._unresolved(index))
             elif place != party.address:
-                cost += self._moving[index] + roads.cost(party, place)
+                cost += self._moving[index] + cost_of_address(party, place, self._territory)
                 because = f"{self._why(index)}; {reason_for_address(party, place, self._territory)}"
                 moves.append(Move(party=party, after=place, because=because))
         return Plan(
@@ -227,10 +177,12 @@ class _Layout:
 
     def _unresolved(self, index: int) -> Unresolved:
         party = self._parties[index]
-        crowd = len(self._parties)
         helps = what_would_help(party, self._territory)
-        if crowd > MOST_PARTIES:
-            helps = f"{crowd} on one layout cannot be planned: spread them, by Meet layout, over several."
+        crowd, room = len(self._parties), sum(int(self._territory.drivable(space).sum()) for space in Space)
+        if crowd > room:
+            helps = (
+                f"{crowd} come to a layout of {room} addresses: spread them, by Meet layout, over several."
+            )
         return Unresolved(party=party, because=self._why(index), helps=helps)
 
     def _why(self, index: int) -> str:

@@ -1,148 +1,117 @@
-"""The addresses that a party of a plan could move to, by ascending cost, made as they are asked for."""
+"""What each address, and each place on a line of addresses, costs a party that moves there."""
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from heapq import merge
+from bisect import bisect_left
+from collections.abc import Iterator, Sequence
+from operator import itemgetter
 
 import numpy as np
-import numpy.typing as npt
 
 from rosterkit.addressing import Address, Space
+from rosterkit.planning.assignment import Edge
 from rosterkit.planning.choices import NOT_KEPT, Choice, choices_of, reference_of
 from rosterkit.planning.costs import Cost, Weights
+from rosterkit.planning.lanes import COLUMNS, Lane, Lanes, Numbers, shift_of
+from rosterkit.planning.lines import Lines
 from rosterkit.planning.parties import Party, PartyKind
-from rosterkit.planning.territory import SIZE, Flags, Territory, doubtful
-
-Numbers = npt.NDArray[np.intp]
-
-
-def column_of(address: Address) -> int:
-    """Give the number by which the solver knows an address."""
-    return address.number + (SIZE if address.space is Space.LONG else 0)
-
-
-def address_at(column: int) -> Address:
-    """Give the address of a number of the solver's."""
-    return Address(Space.LONG, column - SIZE) if column >= SIZE else Address(Space.SHORT, column)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Lane:
-    """The addresses of one space that are alike in everything but their distance and their number."""
-
-    space: Space
-    doubtful: bool
-    outside: bool
-    numbers: Numbers
-    flagged: Flags
+from rosterkit.planning.territory import Territory, doubtful
 
 
 class Roads:
-    """The ways out on one territory; ``closed`` addresses are not among them."""
+    """The ways out on one territory.
 
-    def __init__(self, territory: Territory, weights: Weights, closed: Iterable[Address] = ()) -> None:
-        self._territory = territory
-        self._weights = weights
-        self._open = {space: np.ones(SIZE, dtype=np.bool_) for space in Space}
-        for address in closed:
-            self._open[address.space][address.number] = False
-        self._lanes: dict[tuple[PartyKind | None, Space, str | None], list[_Lane]] = {}
+    Distances are reckoned in so many numbers at a time; a ``grain`` of 1 is what they really are.
+    """
 
-    def from_(self, party: Party, moving: Cost) -> Iterator[tuple[int, int]]:
-        """Give what each address costs a party that moves, and the solver's number of the address."""
-        base = self._weights.total(moving)
-        reference = reference_of(party.number, party.address.number if party.address else None)
-        lanes = [lane for space in party.spaces for lane in self._lanes_of(party, space)]
-        ways = [self._outward(lane, reference, base) for lane in lanes]
-        return merge(self._guessed(party, lanes, reference, base), *ways)
+    def __init__(
+        self, parties: Sequence[Party], territory: Territory, weights: Weights, lanes: Lanes, grain: int = 1
+    ) -> None:
+        self._rule = territory.ground.address_rule
+        self._of = weights.of
+        self._grain = grain
+        self._lanes = lanes
+        self.lines = Lines(COLUMNS)
+        self._reach = len(parties) + 1
+        self._references = np.unique([_reference(party) for party in parties])
+        self._by_lane: dict[int, tuple[list[int], range]] = {}
+        """The numbers of a lane's line, and its places."""
+        self._by_numbers: dict[tuple[Space, bytes], tuple[list[int], range]] = {}
+        """The same once more by what the numbers are: different lanes often have the same ones."""
 
-    def cost(self, party: Party, address: Address) -> Cost:
-        """Give what an address adds to the cost of a party that moves to it."""
-        number = address.number
-        own = party.kind is PartyKind.CONSIST or self._territory.own(address.space, party.owner)[number]
-        unsure = party.kind is not PartyKind.CONSIST and doubtful(address.space)[number]
-        choices = () if party.kind is PartyKind.CONSIST else self._choices(party)
-        grade = next((choice.grade for choice in choices if choice.number == number), NOT_KEPT)
-        reference = reference_of(party.number, party.address.number if party.address else None)
-        return Cost(
-            doubtful=int(unsure),
-            outside=int(not own),
-            number_lost=grade,
-            distance=abs(number - reference),
-        )
+    def ways(self, party: Party) -> list[Edge]:
+        """Give what the addresses cost a party that moves, the cheapest first, without the moving itself.
 
-    def _choices(self, party: Party) -> tuple[Choice, ...]:
-        return choices_of(party.number, self._territory.ground.address_rule)
-
-    def _lanes_of(self, party: Party, space: Space) -> list[_Lane]:
-        consist = party.kind is PartyKind.CONSIST
-        key = party.kind if consist else None, space, self._territory.known(party.owner)
-        if key not in self._lanes:
-            self._lanes[key] = list(self._made_lanes(party, space))
-        return self._lanes[key]
-
-    def _made_lanes(self, party: Party, space: Space) -> Iterator[_Lane]:
-        if party.kind is PartyKind.CONSIST:
-            found = self._territory.for_consists(party.owner) & self._open[space]
-            yield _Lane(
-                space=space, doubtful=False, outside=False, numbers=np.flatnonzero(found), flagged=found
-            )
-            return
-        allowed = self._territory.allowed(space, party.owner) & self._open[space]
-        own, unsure = self._territory.own(space, party.owner), doubtful(space)
-        for outside in (False, True):
-            for dubious in (False, True):
-                found = allowed & (own ^ outside) & ~(unsure ^ dubious)
-                if found.any():
-                    yield _Lane(
-                        space=space,
-                        doubtful=dubious,
-                        outside=outside,
-                        numbers=np.flatnonzero(found),
-                        flagged=found,
-                    )
-
-    def _price(self, lane: _Lane, grade: int, distance: int) -> int:
-        of = self._weights.of
-        return (
-            of["doubtful"] * lane.doubtful
-            + of["outside"] * lane.outside
-            + of["number_lost"] * grade
-            + of["distance"] * distance
-        )
-
-    def _guessed(
-        self, party: Party, lanes: Iterable[_Lane], reference: int, base: int
-    ) -> list[tuple[int, int]]:
-        """Give the addresses that keep something of the number; others of the same cost come outward."""
-        if party.kind is PartyKind.CONSIST:
-            return []
-        step, found = self._weights.of["distance"], []
-        of_grade = self._weights.of["number_lost"]
-        for lane in lanes:
-            shift, same = column_of(Address(lane.space, 0)), base + self._price(lane, 0, 0)
-            for choice in self._choices(party):
-                number = choice.number
-                if lane.flagged[number]:
-                    price = same + of_grade * choice.grade + step * abs(number - reference)
-                    found.append((price, number + shift))
-        return sorted(found)
-
-    def _outward(self, lane: _Lane, reference: int, base: int) -> Iterator[tuple[int, int]]:
-        """Give a lane's addresses from the reference outward, as if they kept nothing of the number.
-
-        Those that do keep something were given before at a lower cost; a second, dearer time does no harm.
+        Those that keep something of its number one by one; of the others, and of those once more as if they
+        kept nothing, the places on either side of its number on each line of them.
         """
-        numbers, step = lane.numbers, self._weights.of["distance"]
-        shift = column_of(Address(lane.space, 0))
-        same = base + self._price(lane, NOT_KEPT, 0)
-        above = int(np.searchsorted(numbers, reference))
-        below = above - 1
-        while below >= 0 or above < len(numbers):
-            up = int(numbers[above]) - reference if above < len(numbers) else SIZE
-            down = reference - int(numbers[below]) if below >= 0 else SIZE
-            if up <= down:
-                distance, number, above = up, reference + up, above + 1
-            else:
-                distance, number, below = down, reference - down, below - 1
-            yield same + step * distance, number + shift
+        reference = _reference(party)
+        ways: list[Edge] = []
+        for lane in self._lanes.of(party):
+            same = self._of["doubtful"] * lane.doubtful + self._of["outside"] * lane.outside
+            ways += self._keeping(party, lane, reference, same)
+            ways += self._alongside(lane, reference, same + self._of["number_lost"] * NOT_KEPT)
+        return sorted(ways, key=itemgetter(0))
+
+    def _keeping(self, party: Party, lane: Lane, reference: int, same: int) -> Iterator[Edge]:
+        for choice in _choices(party, self._rule):
+            if lane.flagged[choice.number]:
+                apart = abs(self._lies_at(choice.number) - self._lies_at(reference))
+                cost = same + self._of["number_lost"] * choice.grade + apart
+                yield cost, choice.number + shift_of(lane.space)
+
+    def _alongside(self, lane: Lane, reference: int, same: int) -> Iterator[Edge]:
+        numbers, places = self._line_of(lane)
+        above = bisect_left(numbers, reference)
+        # Of two at one distance the search goes on from the last, so that the higher number is taken.
+        for index in (above - 1, above):
+            if 0 <= index < len(numbers):
+                yield same + abs(self._lies_at(numbers[index]) - self._lies_at(reference)), places[index]
+
+    def _line_of(self, lane: Lane) -> tuple[list[int], range]:
+        if id(lane) not in self._by_lane:
+            numbers = self._within_reach(lane.numbers)
+            key = lane.space, numbers.tobytes()
+            if key not in self._by_numbers:
+                self._by_numbers[key] = self._made(numbers.tolist(), shift_of(lane.space))
+            self._by_lane[id(lane)] = self._by_numbers[key]
+        return self._by_lane[id(lane)]
+
+    def _made(self, numbers: list[int], shift: int) -> tuple[list[int], range]:
+        columns = [number + shift for number in numbers]
+        return numbers, self.lines.add(columns, [self._lies_at(number) for number in numbers])
+
+    def _within_reach(self, numbers: Numbers) -> Numbers:
+        """Leave out what lies, seen from every party, beyond as many nearer addresses as there are parties.
+
+        One of the nearer ones is always free then, and costs the party less.
+        """
+        if 2 * self._reach * len(self._references) >= len(numbers):
+            return numbers
+        at = np.searchsorted(numbers, self._references)
+        begins = np.zeros(len(numbers) + 1, dtype=np.intp)
+        np.add.at(begins, np.maximum(at - self._reach, 0), 1)
+        np.add.at(begins, np.minimum(at + self._reach, len(numbers)), -1)
+        return numbers[np.cumsum(begins)[:-1] > 0]
+
+    def _lies_at(self, number: int) -> int:
+        return number // self._grain * self._grain * self._of["distance"]
+
+
+def cost_of_address(party: Party, address: Address, territory: Territory) -> Cost:
+    """Give what an address adds to the cost of a party that moves to it."""
+    number, engine = address.number, party.kind is not PartyKind.CONSIST
+    outside = engine and not territory.own(address.space, party.owner)[number]
+    choices = _choices(party, territory.ground.address_rule)
+    return Cost(
+        doubtful=int(engine and doubtful(address.space)[number]),
+        outside=int(outside),
+        number_lost=next((choice.grade for choice in choices if choice.number == number), NOT_KEPT),
+        distance=abs(number - _reference(party)),
+    )
+
+
+def _choices(party: Party, rule: str) -> tuple[Choice, ...]:
+    return () if party.kind is PartyKind.CONSIST else choices_of(party.number, rule)
+
+
+def _reference(party: Party) -> int:
+    return reference_of(party.number, party.address.number if party.address else None)

@@ -109,10 +109,11 @@ class Territory:
         usable = [id(one) in offered for one in self._by_space[space]]
         # The last entry is what index -1 finds: an address that no stretch holds.
         by_stretch = np.array([*usable, not offered], dtype=np.bool_)
-        found: Flags = by_stretch[self._rulers[space]] & self._drivable(space)
+        found: Flags = by_stretch[self._rulers[space]] & self.drivable(space)
         return found
 
-    def _drivable(self, space: Space) -> Flags:
+    def drivable(self, space: Space) -> Flags:
+        """Flag what the layout can drive, without short 3, the address of every new decoder."""
         driven = self.ground.shorts if space is Space.SHORT else self.ground.longs
         found = flags([driven]) & flags([LEGAL[space]])
         if space is Space.SHORT:

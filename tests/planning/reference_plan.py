@@ -4,10 +4,12 @@ The order of the items and the grades are written down here once more, from the 
 """
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import cache
+from operator import attrgetter
 
 import numpy as np
+import numpy.typing as npt
 from scipy.optimize import linear_sum_assignment
 
 from rosterkit.addressing import Address, Space
@@ -26,6 +28,9 @@ ITEMS = (
     "turn",
 )
 _EVERY = [Address(Space.SHORT, n) for n in range(1, 128)] + [Address(Space.LONG, n) for n in range(1, 10240)]
+
+
+Matrix = npt.NDArray[np.int64]
 
 
 @cache
@@ -101,25 +106,13 @@ def _target(address: Address, engine: Engine, ground: Ground) -> Cost:
     )
 
 
-def least_cost(engines: Sequence[Engine], ground: Ground) -> Cost:
-    """Give the least cost of a plan for engines that all run on the same rails, without consists and sets."""
+Pairs = dict[tuple[int, int], Cost]
+"""What each engine's choices cost, by its row and a column: an address, or the row's own for none."""
+
+
+def _pairs(engines: Sequence[Engine], ground: Ground, addresses: Sequence[Address]) -> Pairs:
+    pairs: Pairs = {}
     number = len(engines)
-    most = dict.fromkeys(ITEMS, number) | {
-        "seniority": number**2,
-        "turn": number**2,
-        "number_lost": 6 * number,
-    }
-    most["distance"] = 10240 * number
-    weights, weight = {}, 1
-    for item in reversed(ITEMS):
-        weights[item], weight = weight, weight * (most[item] + 1)
-    assert weight < 2**62, "scipy counts in 64 bits; use fewer engines"
-
-    def total(cost: Cost) -> int:
-        return sum(weights[item] * int(getattr(cost, item)) for item in ITEMS)
-
-    costs: dict[tuple[int, int], Cost] = {}
-    matrix = np.full((number, len(_EVERY) + number), weight, dtype=np.int64)
     for row, engine in enumerate(engines):
         later = sum(other.registered > engine.registered for other in engines)
         standing = {
@@ -128,12 +121,74 @@ def least_cost(engines: Sequence[Engine], ground: Ground) -> Cost:
             "short_only": int(not engine.takes_long),
             "turn": number - 1 - row,
         }
-        for column, address in enumerate(_EVERY):
+        for column, address in enumerate(addresses):
             if may_have(address, engine, ground):
                 moving = Cost(moved=1, **standing) + _target(address, engine, ground)
-                costs[row, column] = Cost() if address == engine.address else moving
-        costs[row, len(_EVERY) + row] = Cost(unresolved=1, **standing)
-    for (row, column), cost in costs.items():
-        matrix[row, column] = total(cost)
-    chosen = linear_sum_assignment(matrix)
-    return sum((costs[int(row), int(column)] for row, column in zip(*chosen, strict=True)), Cost())
+                pairs[row, column] = Cost() if address == engine.address else moving
+        pairs[row, len(addresses) + row] = Cost(unresolved=1, **standing)
+    return pairs
+
+
+def _sum(pairs: Pairs, chosen: Iterable[tuple[int, int]]) -> Cost:
+    return sum((pairs[pair] for pair in chosen if pair in pairs), Cost())
+
+
+def least_cost(engines: Sequence[Engine], ground: Ground) -> Cost:
+    """Give the least cost of a plan for engines that all run on the same rails, without consists and sets."""
+    pairs = _pairs(engines, ground, _EVERY)
+    places = np.array(list(pairs)).T
+    values = _values(pairs)
+    most = np.zeros((len(engines), len(ITEMS)), dtype=np.int64)
+    np.maximum.at(most, places[0], values)
+    # Each item outweighs all after it together, and the last weight outweighs everything.
+    weights = [1]
+    for item in reversed(most.sum(axis=0).tolist()):
+        weights.append(weights[-1] * (item + 1))
+    assert weights[-1] < 2**53, "scipy counts in doubles; use least_cost_of_a_crowd"
+    matrix = np.full((len(engines), len(_EVERY) + len(engines)), weights[-1], dtype=np.int64)
+    matrix[places[0], places[1]] = values @ np.array(weights[-2::-1])
+    rows, columns = linear_sum_assignment(matrix)
+    return _sum(pairs, zip(rows.tolist(), columns.tolist(), strict=True))
+
+
+def _values(pairs: Pairs) -> Matrix:
+    return np.array([attrgetter(*ITEMS)(cost) for cost in pairs.values()], dtype=np.int64)
+
+
+def least_cost_of_a_crowd(engines: Sequence[Engine], ground: Ground) -> Cost:
+    """Give the same for many engines and few addresses, item after item without any weights.
+
+    Of the pairs that are left, those stay that the cheapest plans by one item are made of: the tight ones
+    under prices that prove it. Rows are added that cost nothing, one for each column that is left over.
+    """
+    drivable = {Space.SHORT: ground.shorts, Space.LONG: ground.longs}
+    addresses = [address for address in _EVERY if address.number in drivable[address.space]]
+    pairs = _pairs(engines, ground, addresses)
+    size = len(addresses) + len(engines)
+    places = np.array(list(pairs)).T
+    allowed = np.zeros((size, size), dtype=np.bool_)
+    allowed[len(engines) :] = True
+    allowed[places[0], places[1]] = True
+    columns = np.arange(size)
+    for values in _values(pairs).T:
+        matrix = np.zeros((size, size), dtype=np.int64)
+        matrix[places[0], places[1]] = values
+        matrix[~allowed] = 1 + values.max() * size
+        columns = linear_sum_assignment(matrix)[1]
+        allowed &= _tight(matrix, columns)
+    return _sum(pairs, enumerate(columns.tolist()))
+
+
+def _tight(matrix: Matrix, columns: Matrix) -> npt.NDArray[np.bool_]:
+    """Mark the pairs that cost no more than the prices of their ends, worked out from a cheapest assignment.
+
+    The prices are shortest distances over exchanges of columns (R. Bellman, L. R. Ford).
+    """
+    exchange = matrix - matrix[np.arange(len(matrix)), columns][:, None]
+    prices = np.zeros(len(matrix), dtype=np.int64)
+    while True:
+        nearer = np.minimum(prices, (exchange + prices[columns][:, None]).min(axis=0))
+        if (nearer == prices).all():
+            tight: npt.NDArray[np.bool_] = exchange + prices[columns][:, None] == prices
+            return tight
+        prices = nearer

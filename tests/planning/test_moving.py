@@ -23,7 +23,7 @@ from rosterkit.planning.parties import PartyKind
 from rosterkit.standards.addresses import AddressSpace, address_space
 from rosterkit.standards.packets import address_bytes
 
-from .reference_plan import least_cost, may_have
+from .reference_plan import least_cost, least_cost_of_a_crowd, may_have
 
 OPEN = Ground()
 CLUB = Ground(
@@ -84,6 +84,14 @@ def test_no_plan_costs_less(ground: Ground, engines: list[Engine]) -> None:
     plan = plan_moves(engines, grounds={"": ground})
 
     assert plan.cost == least_cost(engines, ground)
+
+
+@settings(max_examples=60, deadline=None)
+@given(engines=meets(most=20))
+def test_no_plan_costs_less_where_most_engines_find_no_room(engines: list[Engine]) -> None:
+    plan = plan_moves(engines, grounds={"": TIGHT})
+
+    assert plan.cost == least_cost_of_a_crowd(engines, TIGHT)
 
 
 @pytest.mark.parametrize("ground", GROUNDS.values(), ids=GROUNDS.keys())
@@ -386,13 +394,14 @@ def test_an_engine_that_stands_twice_is_refused() -> None:
         plan_moves([Engine(key="a", address=None), Engine(key="a", address=None)])
 
 
-def test_more_engines_than_one_layout_can_hold_are_said_to_be_so() -> None:
-    engines = [Engine(key=str(n), address=long(128 + n // 2), registered=n) for n in range(8002)]
+def test_of_more_engines_than_there_are_addresses_as_many_run_as_there_are() -> None:
+    ground = Ground(shorts=range(1, 12), longs=range(128, 218))
+    engines = [Engine(key=str(n), address=long(128 + n % 50), registered=n) for n in range(150)]
 
-    plan = plan_moves(engines)
+    plan = plan_moves(engines, grounds={"": ground})
 
-    assert plan.moves == ()
-    assert len(plan.unresolved) == 4001
-    assert plan.unresolved[0].helps == (
-        "8002 on one layout cannot be planned: spread them, by Meet layout, over several."
-    )
+    # Ten short addresses, since 3 is never given, and 90 long ones.
+    assert (plan.cost.moved, plan.cost.unresolved) == (50, 50)
+    assert {one.helps for one in plan.unresolved} == {
+        "150 come to a layout of 100 addresses: spread them, by Meet layout, over several."
+    }
