@@ -6,9 +6,9 @@ from typing import cast
 
 from rosterkit.cleaning import Spoiled, Value, all_cleaned
 from rosterkit.errors import CannotRunError
-from rosterkit.findings import Place
+from rosterkit.findings import Place, column_letters
 from rosterkit.grid import Grid, MergedRange, Raw, Workbook
-from rosterkit.headings import Headings, Misspelt, find_headings, find_settings, likenesses
+from rosterkit.headings import Headings, Misspelt, find_headings, find_settings, likenesses, misspelt_needed
 from rosterkit.sheets import Column, Sheet, all_sheets, folded
 
 
@@ -223,9 +223,15 @@ def _no_sheet(sheet: Sheet, workbook: Workbook) -> CannotRunError:
 
 def _no_headings(sheet: Sheet, grid: Grid, workbook: str) -> CannotRunError:
     needed = " and ".join(f"'{column.heading}'" for column in sheet.columns if column.required)
+    respelt = ", and ".join(
+        f"'{one.text}' in {column_letters(one.column or 1)}{one.row} as '{one.meant}'"
+        for one in misspelt_needed(sheet, grid)
+    )
     return CannotRunError(
         f"{workbook}: the sheet '{grid.title}' has no heading row",
-        f"Give it a row of headings, {needed} at least, above the engines.",
+        f"Spell {respelt}."
+        if respelt
+        else f"Give it a row of headings, {needed} at least, above the engines.",
     )
 
 

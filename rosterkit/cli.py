@@ -255,12 +255,15 @@ def free(  # noqa: PLR0913 - an option a parameter
     """Print free addresses, the best first, and why."""
     from rosterkit.planning import Wanted
     from rosterkit.releasing import free as found
-    from rosterkit.rendering.free_reports import FREE_FORMATS
+    from rosterkit.rendering.free_reports import FREE_FORMATS, doubts
 
     wanted = Wanted(
         kind=kind.value if kind else None, member=member, near=near, for_meet=meet, doubtful=doubtful
     )
-    typer.echo(FREE_FORMATS[form.value](found(workbooks, wanted, count)))
+    freed = found(workbooks, wanted, count)
+    typer.echo(FREE_FORMATS[form.value](freed.addresses))
+    if freed.unusable:
+        typer.echo(doubts(freed.unusable), err=True)
 
 
 @command()

@@ -12,6 +12,8 @@ from rosterkit.sheets import SETTING_HEADINGS, Sheet, all_sheets, folded, sheet,
 
 _SEARCHED_ROWS = 200
 """A heading row further down than this is not looked for."""
+_TOP_ROWS = 10
+"""A heading row of misspelt headings is looked for so far down, as looking for likenesses takes long."""
 _LIKENESS = 0.8
 """How alike (0 to 1) a foreign heading must be to one of ours to be called a misspelling."""
 
@@ -70,11 +72,17 @@ def find_headings(sheet: Sheet, grid: Grid, workbook: str) -> Headings | None:
     return _placed(sheet, grid, row, workbook)
 
 
-def _placed(sheet: Sheet, grid: Grid, row: int, workbook: str) -> Headings:
+def _placed(sheet: Sheet, grid: Grid, row: int, workbook: str, names_column: int | None = None) -> Headings:
+    """Find headings in a row; ``names_column`` is where settings stand, whose names go down."""
     texts = tuple(map(heading_text, grid.rows[row - 1]))
     found = _among(sheet.title, texts) if sheet in all_sheets() else _headings(sheet, texts)
     if isinstance(found, _Twice):
-        raise _twice(workbook, grid.title, row, found.text, found.places)
+        at = [(place, row) if names_column is None else (names_column, place) for place in found.places]
+        cells = " and ".join(f"{column_letters(column)}{line}" for column, line in at)
+        raise CannotRunError(
+            f"{workbook}: the sheet '{grid.title}' has '{found.text}' more than once ({cells})",
+            "Rename or remove all but one of them.",
+        )
     return replace(found, row=row, misspelt=tuple(replace(one, row=row) for one in found.misspelt))
 
 
@@ -125,6 +133,25 @@ def _headings(sheet: Sheet, cells: Sequence[str]) -> Headings | _Twice:
     )
 
 
+def misspelt_needed(sheet: Sheet, grid: Grid) -> tuple[Misspelt, ...]:
+    """Give the misspelt headings of the row that would be the heading row if they were spelt right.
+
+    Empty if no row at the top has all that are needed, in any spelling.
+    """
+    needed = [column.heading for column in sheet.columns if column.required]
+    wanted = {spelling: column.heading for spelling, column, _ in spellings(sheet) if column.required}
+    for row, cells in enumerate(grid.rows[:_TOP_ROWS], 1):
+        texts = {place: heading_text(cell) for place, cell in enumerate(cells, 1)}
+        found = {meant: place for place, meant in likenesses(texts, wanted)}
+        if found.keys() >= set(needed):
+            return tuple(
+                Misspelt(text=texts[found[meant]], meant=meant, row=row, column=found[meant])
+                for meant in needed
+                if folded(texts[found[meant]]) not in wanted
+            )
+    return ()
+
+
 def likenesses(foreign: Mapping[int, str], absent: Mapping[str, str]) -> Iterator[tuple[int, str]]:
     """Give the places of texts that look like a spelling we miss, with what each probably means.
 
@@ -158,7 +185,7 @@ def find_settings(sheet: Sheet, grid: Grid, workbook: str) -> tuple[Headings, in
         if all(heading in texts for heading in wanted):
             names, values = (texts.index(heading) for heading in wanted)
             down = Grid(title=grid.title, rows=[_down(grid.rows, names, number)])
-            found = _placed(sheet, down, 1, workbook) if any(down.rows[0]) else None
+            found = _placed(sheet, down, 1, workbook, names + 1) if any(down.rows[0]) else None
             return (_turned(found, number, names + 1), values + 1) if found else None
     return None
 
@@ -176,12 +203,4 @@ def _turned(found: Headings, heading_row: int, name_column: int) -> Headings:
             Misspelt(text=m.text, meant=m.meant, row=m.column, column=name_column) for m in found.misspelt
         ),
         width=len(SETTING_HEADINGS),
-    )
-
-
-def _twice(workbook: str, title: str, row: int, text: str, at: Sequence[int]) -> CannotRunError:
-    cells = " and ".join(f"{column_letters(place)}{row}" for place in at)
-    return CannotRunError(
-        f"{workbook}: the sheet '{title}' has '{text}' more than once (columns or rows: {cells})",
-        "Rename or remove all but one of them.",
     )

@@ -29,6 +29,8 @@ _TOO_LONG = "engine-too-long"
 """The card says it by itself, beside the list to go through before."""
 _NOT_APPLIED = "goal-not-applied"
 """And this by the run of speed."""
+_SPEED_SHEETS = ("Speed runs", "Speed goals")
+"""Sheets of which every finding matters to the speed report: a pass that cannot be read is left out."""
 
 
 def check(paths: Sequence[Path], *, meet: bool = False) -> CheckReport:
@@ -109,13 +111,14 @@ def speed(path: Path, out: Path | None = None, *, all_steps: bool = False) -> tu
     scope = scope_of([roster])
     speeds = scope.speeds[0][1]
     findings = [f for f in findings_in(scope) if f.rule not in (_STALE, _NOT_APPLIED)]
+    titles = {roster.book.tables[title].title for title in _SPEED_SHEETS if title in roster.book.tables}
     report = SpeedReport(
         version=__version__,
         workbook=roster.book.name,
         unit=roster.layout.speed_unit,
         length_unit=roster.layout.length_unit,
         engines=figures_of(roster, speeds, TABLE_STEPS if all_steps else SHOWN_STEPS),
-        findings=in_reading_order([f for f in findings if f.rule in SPEED_RULES]),
+        findings=in_reading_order([f for f in findings if f.rule in SPEED_RULES or f.place.sheet in titles]),
     )
     sheets, pages = speed_changes(roster, speeds, findings)
     saved = save(package, WorkbookChange(sheets=sheets, pages=(*pages, speed_page(report))), out)
@@ -193,6 +196,8 @@ def _filled(saved: "Saved", path: Path, out: Path | None, report: CheckReport) -
 
 
 def _require_same_kind(path: Path, out: Path | None) -> None:
+    if out is not None and out.is_dir():
+        raise CannotRunError(f"cannot write {out}: it is a folder", "Give a file name inside it.")
     if out is not None and out.suffix.lower() != path.suffix.lower() and path.is_file():
         name = out.with_suffix(path.suffix).name
         raise CannotRunError(

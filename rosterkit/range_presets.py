@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 
 from rosterkit.errors import CannotRunError
+from rosterkit.sheets import folded
 
 EXAMPLE_MEMBERS = tuple(f"M{number:02}" for number in range(1, 11))
 """Who gets the first blocks where nobody is named."""
@@ -162,7 +163,7 @@ def range_rows(preset: Preset, members: Sequence[str] = ()) -> list[Row]:
     """Give the rows of a scheme, a block for each member in turn; the first row names the source.
 
     Raises:
-        CannotRunError: if there are more members than blocks.
+        CannotRunError: if there are more members than blocks, or two with one code.
     """
     rows: list[Row] = [
         {"kind": kind, "first": first, "last": last, "use": use, "notes": notes}
@@ -181,6 +182,7 @@ def _given_out(blocks: Blocks, members: Sequence[str]) -> Iterator[Row]:
             f"{len(members)} members are more than the {len(firsts)} blocks of {blocks.size} addresses",
             "Choose a preset with smaller blocks, or name fewer members.",
         )
+    _require_codes(members)
     for first, member in zip(firsts, members, strict=False):
         last = first + blocks.size - 1
         notes = f"Block of {blocks.size}"
@@ -192,3 +194,13 @@ def _given_out(blocks: Blocks, members: Sequence[str]) -> Iterator[Row]:
             "member": member,
             "notes": notes,
         }
+
+
+def _require_codes(members: Sequence[str]) -> None:
+    codes = [folded(member) for member in members]
+    fix = "Give --member once for each, as in M01."
+    for n, member in enumerate(members):
+        if not codes[n]:
+            raise CannotRunError("a member has no code", fix)
+        if codes[n] in codes[:n]:
+            raise CannotRunError(f"the member '{member}' is named twice", fix)

@@ -7,6 +7,7 @@ from pathlib import Path
 from rosterkit.accessory_registers import packets_taken
 from rosterkit.addressing import Address, Space, home_address, meet_address, rails_of
 from rosterkit.errors import CannotRunError
+from rosterkit.findings import Place
 from rosterkit.gathering import gathered
 from rosterkit.meets.attending import ground_of
 from rosterkit.planning import (
@@ -32,6 +33,28 @@ class Claims:
     """At home and at meets, by engines and by consists."""
     devices: Devices
     ground: Ground
+    unusable: tuple[Place, ...]
+    """Cells of addresses that cannot be understood: what is in them may be in use."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Freed:
+    """Free addresses, and what may be in use of them all the same."""
+
+    addresses: Sequence[FreeAddress]
+    """The best first."""
+    unusable: tuple[Place, ...]
+    """Cells of addresses that cannot be understood, on the same rails."""
+
+
+_ADDRESSES = {
+    "Locomotives": {"address", "address_kind", "meet_address", "meet_kind"},
+    "Consists": {"address"},
+    "Accessories": {"address", "method"},
+}
+"""The columns that say what is in use."""
+_BLANK = ("address-missing", "value-missing")
+"""The checks of cells in which nothing stands, which takes nothing."""
 
 
 def claims_in(path: Path) -> Claims:
@@ -46,6 +69,12 @@ def claims_in(path: Path) -> Claims:
         used=frozenset(_used(roster)),
         devices=devices_of(roster),
         ground=ground_of([roster]),
+        unusable=tuple(
+            fault.table.place(fault.column.name, fault.index)
+            for title, columns in _ADDRESSES.items()
+            for fault in roster.faults_in(title)
+            if fault.column.name in columns and fault.rule not in _BLANK
+        ),
     )
 
 
@@ -65,8 +94,8 @@ def _used(roster: Roster) -> Iterator[Address]:
             yield Address(Space.SHORT if member.address in CONSIST_ADDRESSES else Space.LONG, member.address)
 
 
-def free(paths: Sequence[Path], wanted: Wanted, most: int, *, processes: int = 0) -> list[FreeAddress]:
-    """Give free addresses on the rails of the first workbook, the best first.
+def free(paths: Sequence[Path], wanted: Wanted, most: int, *, processes: int = 0) -> Freed:
+    """Find free addresses on the rails of the first workbook.
 
     The settings are those of the first workbook, the ranges those of all on the same rails.
 
@@ -88,8 +117,14 @@ def free(paths: Sequence[Path], wanted: Wanted, most: int, *, processes: int = 0
         address_rule=here[0].ground.address_rule,
         stretches=tuple(stretches),
     )
+    return Freed(
+        addresses=_free(here, ground, wanted, most), unusable=tuple(at for one in here for at in one.unusable)
+    )
+
+
+def _free(claims: Sequence[Claims], ground: Ground, wanted: Wanted, most: int) -> list[FreeAddress]:
     if wanted.kind == "accessory":
-        taken = frozenset().union(*(one.devices.taken for one in here))
-        return free_accessories(replace(here[0].devices, taken=taken), ground, wanted, most)
-    used = frozenset().union(*(one.used for one in here))
+        taken = frozenset().union(*(one.devices.taken for one in claims))
+        return free_accessories(replace(claims[0].devices, taken=taken), ground, wanted, most)
+    used = frozenset().union(*(one.used for one in claims))
     return free_addresses(used, ground, wanted, most)

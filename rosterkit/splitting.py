@@ -6,8 +6,8 @@ import unicodedata
 from rosterkit.sheets import Column, folded, sheet
 from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES
 
-_WORD_FIRST = re.compile(r"([a-z]+)[\s:.]*([0-9]{1,5})")
-_NUMBER_FIRST = re.compile(r"([0-9]{1,5})\s*\(?([a-z]+)\)?")
+_WORD_FIRST = re.compile(r"\(?([a-z]+)\)?(?:\s+addr(?:ess)?)?[\s:.,;=/-]*([0-9]{1,5})")
+_NUMBER_FIRST = re.compile(r"([0-9]{1,5})[\s,;/-]*\(?([a-z]+)\)?(?:\s+addr(?:ess)?)?")
 _ADDRESSES = {"short": SHORT_ADDRESSES, "long": LONG_ADDRESSES}
 
 

@@ -39,10 +39,10 @@ def require_room(path: Path, *, force: bool) -> None:
     Raises:
         CannotRunError: if the path is no .xlsx file, its folder is not there, or a file is there already.
     """
+    if path.is_dir():  # asked first, as '.' and '/' have no name that could get an ending
+        raise CannotRunError(f"'{path}' is a folder", "Give another name.")
     if path.suffix.lower() != ".xlsx":
         raise CannotRunError(f"'{path}' does not end in .xlsx", f"Name it {path.with_suffix('.xlsx').name}.")
-    if path.is_dir():
-        raise CannotRunError(f"'{path}' is a folder", "Give another name.")
     if not path.parent.is_dir():
         raise CannotRunError(f"'{path.parent}' is not a folder to write into", "Make the folder first.")
     if path.exists() and not force:

@@ -26,7 +26,7 @@ SENTENCES: Mapping[str, tuple[str, str]] = {
         "cannot read {}: it is empty (0 bytes)",
         "Copy the file again, or take the last good backup.",
     ),
-    "text.xlsx": ("cannot read {}: it is a text file with the name of a workbook", _AS_XLSX),
+    "text.xlsx": ("cannot read {}: it is a text file, not a workbook", _AS_XLSX),
     "password.xlsx": (
         "cannot read {}: it is protected by a password",
         "Open it in a spreadsheet program, remove the password for opening, and save it again.",
@@ -51,7 +51,7 @@ SENTENCES: Mapping[str, tuple[str, str]] = {
         "Give it a row of headings, 'Loco' and 'Address' at least, above the engines.",
     ),
     "twice.xlsx": (
-        "{}: the sheet 'Locomotives' has 'Loco' more than once (columns or rows: A1 and C1)",
+        "{}: the sheet 'Locomotives' has 'Loco' more than once (A1 and C1)",
         "Rename or remove all but one of them.",
     ),
     "no_rows.xlsx": (

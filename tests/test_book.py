@@ -208,6 +208,24 @@ def _engines_only(*rows: tuple[object, ...]) -> Workbook:
             id="engines without headings",
         ),
         pytest.param(
+            _engines_only(("Our roster",), ("Locomotive", "Shelf", "Adress"), ("A", "top", 12)),
+            "club.xlsx: the sheet 'locomotives' has no heading row",
+            "Spell 'Adress' in C2 as 'Address'.",
+            id="one of two headings misspelt",
+        ),
+        pytest.param(
+            _engines_only(("Locco", "Addres"), ("A", 12)),
+            "club.xlsx: the sheet 'locomotives' has no heading row",
+            "Spell 'Locco' in A1 as 'Loco', and 'Addres' in B1 as 'Address'.",
+            id="both headings misspelt",
+        ),
+        pytest.param(
+            _engines_only(("Adress", "Shelf"), (12, "top")),
+            "club.xlsx: the sheet 'locomotives' has no heading row",
+            "Give it a row of headings, 'Loco' and 'Address' at least, above the engines.",
+            id="a heading misspelt, and nothing like the other",
+        ),
+        pytest.param(
             _engines_only(("Loco", "Address"), ("", " "), ()),
             "club.xlsx: the sheet 'locomotives' has headings but no engines",
             "Enter at least one engine below the headings.",
@@ -215,7 +233,7 @@ def _engines_only(*rows: tuple[object, ...]) -> Workbook:
         ),
         pytest.param(
             _engines_only(("Loco", "Address", "Loco"), ("A", 12, "B")),
-            "club.xlsx: the sheet 'locomotives' has 'Loco' more than once (columns or rows: A1 and C1)",
+            "club.xlsx: the sheet 'locomotives' has 'Loco' more than once (A1 and C1)",
             "Rename or remove all but one of them.",
             id="a heading that stands twice",
         ),

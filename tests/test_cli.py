@@ -504,6 +504,7 @@ def test_new_never_replaces_a_file_unless_forced(clean: Path) -> None:
             "none/club.xlsx", "is not a folder to write into. Make the folder first.", id="no folder"
         ),
         pytest.param("folder.xlsx", "is a folder. Give another name.", id="a folder of that name"),
+        pytest.param(".", "is a folder. Give another name.", id="the folder itself"),
     ],
 )
 def test_new_refuses(tmp_path: Path, name: str, said: str) -> None:
@@ -513,6 +514,22 @@ def test_new_refuses(tmp_path: Path, name: str, said: str) -> None:
 
     assert (ran.status, ran.out, ran.err.endswith(f"{said}\n")) == (2, "", True)
     assert [path.name for path in tmp_path.rglob("*")] == ["folder.xlsx"]
+
+
+@pytest.mark.parametrize("name", ["", ".", "/"])
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        pytest.param(["new"], "is a folder. Give another name.", id="new"),
+        pytest.param(["meet", "a.xlsx", "-o"], "is a folder. Give another name.", id="meet"),
+        pytest.param(["fill", "a.xlsx", "-o"], "is a folder. Give a file name inside it.", id="fill"),
+        pytest.param(["speed", "a.xlsx", "-o"], "is a folder. Give a file name inside it.", id="speed"),
+    ],
+)
+def test_a_name_that_is_blank_or_a_folder_is_refused(words: list[str], said: str, name: str) -> None:
+    ran = run(*words, name)
+
+    assert (ran.status, ran.out, ran.err.endswith(f"{said}\n")) == (2, "", True)
 
 
 @pytest.mark.parametrize(

@@ -115,6 +115,14 @@ def test_the_message_shows_the_cell_as_the_member_sees_it() -> None:
             "Enter 44 in Address and short in Address kind.",
             id="one letter in brackets",
         ),
+        *(
+            pytest.param(
+                {"Address": text, "Address kind": ""},
+                "Enter 2107 in Address and long in Address kind.",
+                id=f"typed as {text}",
+            )
+            for text in ("long-2107", "2107, long", "2107/L", "long address 2107", "(long) 2107", "long=2107")
+        ),
         pytest.param(
             {"Address": "Short:44", "Address kind": "short"},
             "Enter 44 in Address; Address kind has short already.",
@@ -139,6 +147,11 @@ def test_the_message_shows_the_cell_as_the_member_sees_it() -> None:
             {"Address": "short 44 or 45", "Address kind": ""},
             "Enter a whole number, 1 to 10239.",
             id="two numbers",
+        ),
+        pytest.param(
+            {"Address": "short 4-4", "Address kind": ""},
+            "Enter a whole number, 1 to 10239.",
+            id="a number in two pieces",
         ),
         pytest.param(
             {"Address": "consist 44", "Address kind": ""},

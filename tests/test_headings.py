@@ -110,7 +110,7 @@ def test_a_heading_that_stands_twice_stops_the_work(headings: tuple[str, ...], c
         find_headings(ENGINES, grid("LOCOMOTIVES", (), headings), "club.xlsx")
 
     assert caught.value.message.startswith("club.xlsx: the sheet 'LOCOMOTIVES' has '")
-    assert caught.value.message.endswith(f"more than once (columns or rows: {cells})")
+    assert caught.value.message.endswith(f"more than once ({cells})")
     assert caught.value.fix == "Rename or remove all but one of them."
 
 
@@ -186,10 +186,12 @@ def test_a_misspelt_setting_is_named_at_its_cell() -> None:
 
 
 def test_a_setting_that_stands_twice_stops_the_work() -> None:
-    source = grid("Layout", ("Setting", "Value"), ("Scale", "N"), ("Scale", "HO"))
+    source = grid("Layout", (), ("", "Setting", "Value"), ("", "Scale", "N"), ("", "scale:", "HO"))
 
-    with pytest.raises(CannotRunError, match="has 'Scale' more than once"):
+    with pytest.raises(CannotRunError) as caught:
         find_settings(LAYOUT, source, "club.xlsx")
+
+    assert caught.value.message == "club.xlsx: the sheet 'Layout' has 'Scale' more than once (B3 and B4)"
 
 
 @pytest.mark.parametrize(

@@ -89,6 +89,20 @@ def test_each_member_named_gets_a_block_in_turn() -> None:
     assert blocks == [(1000, 1024, "M07"), (1025, 1049, "M03")]
 
 
+@pytest.mark.parametrize(
+    ("members", "message"),
+    [
+        pytest.param(["M07", " "], "a member has no code", id="a blank code"),
+        pytest.param(["M07", "M03", "m07"], "the member 'm07' is named twice", id="a code twice"),
+    ],
+)
+def test_members_without_a_code_of_their_own_are_refused(members: list[str], message: str) -> None:
+    with pytest.raises(CannotRunError) as refused:
+        range_rows(preset_named("blocks-25"), members)
+
+    assert (refused.value.message, refused.value.fix) == (message, "Give --member once for each, as in M01.")
+
+
 def test_more_members_than_blocks_are_refused() -> None:
     members = [f"M{number}" for number in range(97)]
 

@@ -36,7 +36,7 @@ def book(path: Path, *, scale: str = "HO", **engine: str | int) -> Path:
 
 
 def numbers(paths: list[Path], wanted: Wanted, most: int = 20) -> list[int]:
-    return [one.number for one in free(paths, wanted, most)]
+    return [one.number for one in free(paths, wanted, most).addresses]
 
 
 def test_home_and_meet_addresses_of_all_workbooks_are_taken(tmp_path: Path) -> None:
@@ -51,6 +51,28 @@ def test_engines_of_another_gauge_take_nothing_away(tmp_path: Path) -> None:
     other = book(tmp_path / "b.xlsx", address=2, scale="N")
 
     assert numbers([one, other], Wanted(kind="short"), 2) == [2, 4]
+
+
+def test_a_cell_that_cannot_be_understood_is_named_since_its_address_may_be_in_use(tmp_path: Path) -> None:
+    one = book(tmp_path / "a.xlsx", address="short 4")
+    other = book(tmp_path / "b.xlsx", address=5)
+
+    ran = CliRunner().invoke(app, ["free", str(one), str(other), "--kind", "short", "--count", "2"])
+
+    assert ran.exit_code == 0
+    assert [line.split()[1] for line in ran.stdout.splitlines()] == ["1", "2"]
+    assert ran.stderr == (
+        f"rosterkit: a cell with an address cannot be understood ({one}!Locomotives!I2), and what it means "
+        "may be called free. Run 'rosterkit check' first.\n"
+    )
+
+
+def test_an_engine_without_an_address_takes_nothing_and_is_no_doubt(tmp_path: Path) -> None:
+    path = book(tmp_path / "a.xlsx", owner="M01")
+
+    ran = CliRunner().invoke(app, ["free", str(path), "--kind", "short", "--count", "1"])
+
+    assert (ran.stderr, ran.exit_code) == ("", 0)
 
 
 def test_the_address_of_a_consist_is_taken(tmp_path: Path) -> None:

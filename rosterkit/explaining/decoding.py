@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from itertools import chain
 
 from rosterkit.addressing import Address, Space
 from rosterkit.errors import CannotRunError
@@ -67,7 +68,8 @@ def register_values(pairs: list[str]) -> dict[int, int]:
         CannotRunError: if one is no such pair, or a register stands twice with different values.
     """
     values: dict[int, int] = {}
-    for pair in " ".join(re.sub(r"\s*=\s*", "=", text) or "''" for text in pairs).replace(",", " ").split():
+    words = [re.sub(r"\s*=\s*", "=", text).replace(",", " ").split() or [""] for text in pairs]
+    for pair in chain.from_iterable(words):
         cv_text, _, value_text = pair.strip().upper().removeprefix("CV").partition("=")
         try:
             cv, value = int(cv_text), int(value_text)

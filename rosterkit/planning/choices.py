@@ -59,7 +59,7 @@ def choices_of(number: str | None, rule: str = "none") -> tuple[Choice, ...]:
     source; the order is ours).
     """
     digits = digits_of(number)
-    if digits is None:
+    if digits is None or not digits.strip("0"):
         return ()
     return _choices(digits, rule)
 

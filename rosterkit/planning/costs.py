@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
+from operator import add, attrgetter, mul
 
 from rosterkit.planning.choices import NOT_KEPT
 from rosterkit.planning.parties import Party, PartyKind
@@ -34,7 +35,11 @@ class Cost:
     """Sum of how many are listed after each of them: where all else is equal, the first in the list stays."""
 
     def __add__(self, other: "Cost") -> "Cost":
-        return Cost(**{one.name: getattr(self, one.name) + getattr(other, one.name) for one in fields(self)})
+        return Cost(**dict(zip(_ITEMS, map(add, _VALUES(self), _VALUES(other)), strict=True)))
+
+
+_ITEMS = tuple(one.name for one in fields(Cost))
+_VALUES = attrgetter(*_ITEMS)
 
 
 PREFERENCES = ("club", "seniority", "short_only", "number_lost", "outside", "doubtful", "distance", "turn")
@@ -49,7 +54,7 @@ class Weights:
 
     def total(self, cost: Cost) -> int:
         """Give a cost as one number; of two plans the one with the smaller number is the better."""
-        return sum(weight * int(getattr(cost, item)) for item, weight in self.of.items())
+        return sum(map(mul, self.of.values(), attrgetter(*self.of)(cost)))
 
 
 def weights_for(parties: Sequence[Party], preferences: Sequence[str] = PREFERENCES) -> Weights:

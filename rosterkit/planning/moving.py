@@ -1,7 +1,7 @@
 """The fewest changes of addresses after which no two engines on the same rails answer the same one."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from rosterkit.addressing import Address, Space
@@ -138,25 +138,16 @@ class _Layout:
 
     def plan(self) -> Plan:
         """Find everybody's address, and say who moves and who is left."""
-        indexes = range(len(self._parties))
-        stakes = Stakes(
-            moving=[self._weights.total(cost) for cost in self._moving],
-            left=[self._weights.total(self._left(index)) for index in indexes],
-            holders=self._holders,
-        )
+        moving = [self._weights.total(cost) for cost in self._moving]
+        # To be left costs the same as to move, but that it counts as unresolved.
+        more = self._weights.of["unresolved"] - self._weights.of["moved"]
+        left = [cost + more * party.weight for cost, party in zip(moving, self._parties, strict=True)]
+        stakes = Stakes(moving=moving, left=left, holders=self._holders)
         return self._result(cheapest_places(self._parties, self._territory, self._weights, stakes))
 
     def _left(self, index: int) -> Cost:
         """Give what it costs to leave a party as it is, in a clash."""
-        moving = self._moving[index]
-        weight = self._parties[index].weight
-        return Cost(
-            unresolved=weight,
-            club=moving.club,
-            seniority=moving.seniority,
-            short_only=moving.short_only,
-            turn=moving.turn,
-        )
+        return replace(self._moving[index], moved=0, unresolved=self._parties[index].weight)
 
     def _result(self, places: Mapping[int, Address | None]) -> Plan:
         moves: list[Move] = []

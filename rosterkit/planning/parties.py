@@ -61,7 +61,7 @@ def parties_of(engines: Iterable[Engine], consists: Iterable[Consist]) -> list[P
 
 
 def _party(engines: Sequence[Engine], turns: Mapping[str, int]) -> Party:
-    first = min(engines, key=lambda engine: engine.registered)
+    first = engines[0] if len(engines) == 1 else min(engines, key=lambda engine: engine.registered)
     takes_long = all(engine.takes_long for engine in engines)
     return Party(
         kind=PartyKind.SET if len(engines) > 1 else PartyKind.ENGINE,

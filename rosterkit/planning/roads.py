@@ -44,19 +44,22 @@ class Roads:
         kept nothing, the places on either side of its number on each line of them.
         """
         reference = _reference(party)
+        keeping = self._keeping(party, self._lies_at(reference))
         ways: list[Edge] = []
         for lane in self._lanes.of(party):
             same = self._of["doubtful"] * lane.doubtful + self._of["outside"] * lane.outside
-            ways += self._keeping(party, lane, reference, same)
+            shift, flagged = shift_of(lane.space), lane.flagged
+            ways += [(same + cost, number + shift) for cost, number in keeping if flagged[number]]
             ways += self._alongside(lane, reference, same + self._of["number_lost"] * NOT_KEPT)
         return sorted(ways, key=itemgetter(0))
 
-    def _keeping(self, party: Party, lane: Lane, reference: int, same: int) -> Iterator[Edge]:
-        for choice in _choices(party, self._rule):
-            if lane.flagged[choice.number]:
-                apart = abs(self._lies_at(choice.number) - self._lies_at(reference))
-                cost = same + self._of["number_lost"] * choice.grade + apart
-                yield cost, choice.number + shift_of(lane.space)
+    def _keeping(self, party: Party, lies_at: int) -> list[tuple[int, int]]:
+        """Give the numbers that keep something of a party's, and what that and the distance cost."""
+        lost = self._of["number_lost"]
+        return [
+            (lost * choice.grade + abs(self._lies_at(choice.number) - lies_at), choice.number)
+            for choice in _choices(party, self._rule)
+        ]
 
     def _alongside(self, lane: Lane, reference: int, same: int) -> Iterator[Edge]:
         numbers, places = self._line_of(lane)

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 
+from rosterkit.findings import Place
 from rosterkit.planning import FreeAddress
 from rosterkit.rendering.tables import as_json
 
@@ -17,6 +18,18 @@ def free_json(found: Sequence[FreeAddress]) -> str:
     """Give one object with the addresses (schema/outputs/free.json)."""
     return as_json(
         {"addresses": [{"kind": one.kind, "address": one.number, "because": one.because} for one in found]}
+    )
+
+
+def doubts(unusable: Sequence[Place]) -> str:
+    """Say that cells with an address cannot be understood, so that what is in them may be called free."""
+    several = len(unusable) > 1
+    more = f" and {len(unusable) - 3} more" if len(unusable) > 3 else ""
+    where = ", ".join(map(str, unusable[:3])) + more
+    subject = f"{len(unusable)} cells with an address" if several else "a cell with an address"
+    return (
+        f"rosterkit: {subject} cannot be understood ({where}), and what {'they' if several else 'it'} "
+        f"mean{'' if several else 's'} may be called free. Run 'rosterkit check' first."
     )
 
 

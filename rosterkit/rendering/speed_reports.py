@@ -42,7 +42,8 @@ def _engine(figures: EngineFigures, report: SpeedReport) -> Iterator[str]:
 def headline(figures: EngineFigures, unit: str) -> str:
     """Say in one line what an engine will run like, or that nothing could be planned."""
     if figures.reached is None:
-        return f"timed at {len(figures.points)} points" if figures.points else "not timed"
+        count = len(figures.points)
+        return f"timed at {count} point{'s' if count > 1 else ''}" if count else "not timed"
     reached = figures.reached
     return (
         f"{figures.shape}, {reached.speed} {unit} at the top step (+-{reached.within}), "

@@ -75,7 +75,9 @@ def _sharing(address: Address, sharing: list[Entry]) -> Iterator[Hit]:
         where = places[n - 1] if n else places[1]
         beyond = f" and {len(sharing) - 2} more" if len(sharing) > 2 else ""
         foreign = "" if where.workbook == places[n].workbook else f"{where.workbook} "
-        apart = f"Give {named(entry.engine)} or {named(other.engine)} another address."
+        one, another = named(entry.engine), named(other.engine)
+        pair = f"{one} or {another}" if one != another else "one of the two"
+        apart = f"Give {pair} another address."
         message = f"{address} is also the address of {named(other.engine)} ({foreign}{where.cell}){beyond}"
         yield hit_at(
             entry.engine,

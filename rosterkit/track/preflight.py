@@ -17,10 +17,10 @@ _RUNNING_TRACK = (
     "Call the engine by its own address, never by the consist's: registers are not written through that.",
     "Nothing can be read back without BiDi equipment: look at what the engine does.",
 )
+_PAGES = "CV31 and CV32 directly before the registers of their page."
 _ORDER = (
     "Read CV8 and CV7 first: if they are not as printed, the wrong engine is on the track.",
-    "Key in from top to bottom, CV17 and CV18 directly one after the other, CV31 and CV32 directly before "
-    "the registers of their page.",
+    f"Key in from top to bottom, CV17 and CV18 directly one after the other, {_PAGES}",
     "Read each back and write it beside the value. No answer does not mean that nothing was written.",
 )
 _SAFETY = (
@@ -41,7 +41,7 @@ def preflight(mode: Mode, layout: Layout) -> tuple[str, ...]:
     """
     limits = (LIMITS[mode],) if mode in LIMITS else ()
     if mode is Mode.OPERATIONS:
-        return (*_RUNNING_TRACK, *limits, *_ORDER[1:2], *_SAFETY)
+        return (*_RUNNING_TRACK, *limits, f"Key in from top to bottom, {_PAGES}", *_SAFETY)
     order = _ORDER[2:] if mode is Mode.ADDRESS_ONLY else _ORDER
     return (*_TRACK, *_room_words(layout), *limits, *order, *_SAFETY)
 

@@ -298,6 +298,12 @@ def test_pairs_are_read(pairs: list[str], values: dict[int, int]) -> None:
             ["29"], "'29' is not a register and its value", "Write CV=VALUE, such as 29=34.", id="no value"
         ),
         pytest.param(
+            ["1=3", " "],
+            "'' is not a register and its value",
+            "Write CV=VALUE, such as 29=34.",
+            id="nothing",
+        ),
+        pytest.param(
             ["29=-"],
             "'29=-' is not a register and its value",
             "Leave out what gave no answer.",

@@ -47,6 +47,12 @@ def test_the_number_on_the_engine_comes_first_and_then_its_second_choices() -> N
     ]
 
 
+def test_nothing_is_made_of_the_number_0() -> None:
+    assert listed(set(), Wanted(near="0", kind="short"), 1) == [
+        ("short", 1, "the nearest free to 0, in short 1 to 79")
+    ]
+
+
 def test_what_is_taken_is_passed_over() -> None:
     used = {long(2107), long(217), long(207), long(210)}
 

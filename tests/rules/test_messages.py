@@ -67,7 +67,7 @@ SAID = (
         "address-shared",
         "at a meet across workbooks",
         "short 5 is also the address of 'G' (b.xlsx B2)",
-        "Give 'G' or 'G' another address.",
+        "Give one of the two another address.",
     ),
     (
         "address-shared",

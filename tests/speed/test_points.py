@@ -134,6 +134,10 @@ def test_passes_of_which_none_was_repeated_have_an_assumed_spread() -> None:
     assert found.remarks[0].fix == "Time two more passes forward at each of 40, 80."
 
 
+def test_one_drive_that_was_not_repeated_is_named_alone() -> None:
+    assert points((100, [20.0])).remarks[0].fix == "Time two more passes forward at drive 100."
+
+
 def test_the_highest_drive_of_standing_still_below_the_start_is_known() -> None:
     found = points((5, [0.0]), (12, [0.0, 0.0]), (20, [3.0, 3.0]), (60, [30.0, 30.0]))
 

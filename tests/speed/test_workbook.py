@@ -297,6 +297,12 @@ def test_without_runs_nothing_is_written(tmp_path: Path) -> None:
     assert path.read_bytes() == before
 
 
+def test_an_engine_timed_once_is_said_to_be_timed_at_one_point(tmp_path: Path) -> None:
+    path = club(tmp_path / "club.xlsx", simulated_runs("A", PAIR["A"])[-1:], [{"loco": "A", "top": 100}])
+
+    assert run("speed", path).out.splitlines()[0] == "A: timed at 1 point"
+
+
 def test_a_workbook_without_the_sheets_for_tables_and_extra_values_gets_them(tmp_path: Path) -> None:
     path = club(tmp_path / "club.xlsx", passes("A"), [{"loco": "A", "top": 100}])
     book = load_workbook(path)
@@ -309,3 +315,15 @@ def test_a_workbook_without_the_sheets_for_tables_and_extra_values_gets_them(tmp
     assert [registers[cv] for cv in (66, 95)] == [128, 128]
     assert 67 in registers
     assert 94 in registers
+
+
+def test_a_run_that_cannot_be_read_is_reported_by_speed_too(tmp_path: Path) -> None:
+    unread = {"loco": "A", "way": "forward", "drive": 40, "distance": 1000, "time": "10 s"}
+    path = club(
+        tmp_path / "club.xlsx", [*simulated_runs("A", PAIR["A"]), unread], [{"loco": "A", "top": 100}]
+    )
+
+    ran = run("speed", path)
+
+    assert ran.status == 1
+    assert "error value-not-allowed: [A, Time] '10 s' is not a number" in ran.out

@@ -211,6 +211,13 @@ def test_the_list_before_says_clearly_what_a_mode_cannot_do(mode: Mode) -> None:
     assert any(line.startswith(words[mode]) for line in card.before)
 
 
+def test_the_list_before_names_no_pair_of_registers_that_operations_mode_leaves_alone() -> None:
+    before = _card({"Address": 1012}, Wishes(mode=Mode.OPERATIONS)).before
+
+    assert [line for line in before if "directly one after the other" in line] == []
+    assert "Key in from top to bottom, CV31 and CV32 directly before the registers of their page." in before
+
+
 def test_the_list_before_asks_for_nothing_that_address_only_mode_cannot_do() -> None:
     before = _card({"Address": 12}, Wishes(mode=Mode.ADDRESS_ONLY)).before
 

@@ -60,49 +60,45 @@ def ole(*streams: str) -> bytes:
     ("content", "why"),
     [
         pytest.param(b"", "it is empty (0 bytes)", id="empty file"),
-        pytest.param(
-            b"Name,Address\r\nA,3\r\n", "it is a CSV text file with the name of a workbook", id="CSV"
-        ),
+        pytest.param(b"Name,Address\r\nA,3\r\n", "it is a CSV text file, not a workbook", id="CSV"),
         pytest.param(
             "\ufeffName;Größe\nA;3\n".encode(),
-            "it is a CSV text file with the name of a workbook",
+            "it is a CSV text file, not a workbook",
             id="CSV with semicolons and a mark",
         ),
         pytest.param(
             "Name\tAddress\nA\t3\n".encode("utf-16"),
-            "it is a CSV text file with the name of a workbook",
+            "it is a CSV text file, not a workbook",
             id="tab-separated UTF-16",
         ),
         pytest.param(
             b"Gr\xf6\xdfe;3\nA;3\n" * 9,
-            "it is a CSV text file with the name of a workbook",
+            "it is a CSV text file, not a workbook",
             id="CSV in Latin-1",
         ),
         pytest.param(
             b"My engines are in the cellar\n",
-            "it is a text file with the name of a workbook",
+            "it is a text file, not a workbook",
             id="plain text",
         ),
         pytest.param(
             b"\n <html><body><table><tr><td>A",
-            "it is a web page (HTML) with the name of a workbook",
+            "it is a web page (HTML), not a workbook",
             id="HTML table",
         ),
         pytest.param(
             b"<!DOCTYPE HTML><html>",
-            "it is a web page (HTML) with the name of a workbook",
+            "it is a web page (HTML), not a workbook",
             id="HTML document",
         ),
         pytest.param(
             b'<?xml version="1.0"?><Workbook/>',
-            "it is an XML file with the name of a workbook",
+            "it is an XML file, not a workbook",
             id="XML spreadsheet",
         ),
-        pytest.param(b"%PDF-1.7\n", "it is a PDF document with the name of a workbook", id="PDF"),
-        pytest.param(b"\x89PNG\r\n\x1a\n", "it is a picture with the name of a workbook", id="picture"),
-        pytest.param(
-            b"\x1f\x8b\x08\x00", "it is a compressed file (gzip) with the name of a workbook", id="gzip"
-        ),
+        pytest.param(b"%PDF-1.7\n", "it is a PDF document, not a workbook", id="PDF"),
+        pytest.param(b"\x89PNG\r\n\x1a\n", "it is a picture, not a workbook", id="picture"),
+        pytest.param(b"\x1f\x8b\x08\x00", "it is a compressed file (gzip), not a workbook", id="gzip"),
         pytest.param(
             b"\x00\x01\x02\x03" * 50, "it is no .xlsx workbook, or its beginning is damaged", id="noise"
         ),

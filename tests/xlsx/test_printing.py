@@ -64,6 +64,17 @@ def test_every_page_of_the_demo_club_has_the_headings_and_rows_of_its_sheet(tmp_
     assert [page for page in pages if len(re.findall(r"^.*\S.*$", page, re.MULTILINE)) < 3] == []
 
 
+def test_the_footer_has_room_below_the_rows(tmp_path: Path) -> None:
+    path = tmp_path / "new.xlsx"
+    new_workbook(path)
+
+    margins = {page.title: page.page_margins for page in load_workbook(path).worksheets[1:]}
+    room = {title: margin.bottom - margin.footer for title, margin in margins.items()}
+
+    # Inches: a line of 10 points with its leading takes about a sixth of one.
+    assert [title for title, inches in room.items() if inches < 0.25] == []
+
+
 def test_the_lines_to_write_on_are_no_rows(tmp_path: Path) -> None:
     path = tmp_path / "new.xlsx"
     new_workbook(path)

@@ -127,10 +127,11 @@ def _outlier(odd: Pass, others: Sequence[float]) -> Remark:
 
 def _unrepeated(way: Way, groups: Sequence[Sequence[Pass]]) -> Remark:
     drives = ", ".join(str(group[0].drive) for group in groups[:4])
+    at = f"each of {drives}" if len(groups) > 1 else f"drive {drives}"
     return Remark(
         doubt=Doubt.UNREPEATED,
         message=f"{way}, no pass was repeated; {100 * ASSUMED_SPREAD:.0f} % spread is assumed",
-        fix=f"Time two more passes {way} at each of {drives}{' and so on' if len(groups) > 4 else ''}.",
+        fix=f"Time two more passes {way} at {at}{' and so on' if len(groups) > 4 else ''}.",
     )
 
 

@@ -10,17 +10,17 @@ _LOOKED_AT = 64 * 1024
 _AS_XLSX = "Open it in a spreadsheet program and save it as an .xlsx workbook."
 
 _TEXT_SIGNS = (
-    (("<!doctype html", "<html", "<table", "<head"), "it is a web page (HTML) with the name of a workbook"),
-    (("{\\rtf",), "it is a text document (RTF) with the name of a workbook"),
-    (("<?xml", "<"), "it is an XML file with the name of a workbook"),
+    (("<!doctype html", "<html", "<table", "<head"), "it is a web page (HTML), not a workbook"),
+    (("{\\rtf",), "it is a text document (RTF), not a workbook"),
+    (("<?xml", "<"), "it is an XML file, not a workbook"),
 )
 _BINARY_SIGNS = (
-    (b"%PDF", "it is a PDF document with the name of a workbook"),
-    (b"\x89PNG", "it is a picture with the name of a workbook"),
-    (b"\xff\xd8\xff", "it is a picture with the name of a workbook"),
-    (b"\x1f\x8b", "it is a compressed file (gzip) with the name of a workbook"),
-    (b"7z\xbc\xaf", "it is a compressed file (7z) with the name of a workbook"),
-    (b"Rar!", "it is a compressed file (rar) with the name of a workbook"),
+    (b"%PDF", "it is a PDF document, not a workbook"),
+    (b"\x89PNG", "it is a picture, not a workbook"),
+    (b"\xff\xd8\xff", "it is a picture, not a workbook"),
+    (b"\x1f\x8b", "it is a compressed file (gzip), not a workbook"),
+    (b"7z\xbc\xaf", "it is a compressed file (7z), not a workbook"),
+    (b"Rar!", "it is a compressed file (rar), not a workbook"),
 )
 _MIMETYPES = (
     (b"application/vnd.oasis.opendocument.spreadsheet", "it is an OpenDocument spreadsheet (.ods)"),
@@ -44,8 +44,8 @@ def not_a_zip(name: str, raw: bytes) -> CannotRunError:
         if begin.startswith(signs):
             return unreadable(name, what, _AS_XLSX)
     if _separated(text):
-        return unreadable(name, "it is a CSV text file with the name of a workbook", _AS_XLSX)
-    return unreadable(name, "it is a text file with the name of a workbook", _AS_XLSX)
+        return unreadable(name, "it is a CSV text file, not a workbook", _AS_XLSX)
+    return unreadable(name, "it is a text file, not a workbook", _AS_XLSX)
 
 
 def _old_container(name: str, raw: bytes) -> CannotRunError:

@@ -168,7 +168,7 @@ def _print_setup(page: Worksheet) -> None:
     page.page_setup.orientation = "landscape"
     page.page_setup.paperSize = 9
     page.page_setup.fitToWidth, page.page_setup.fitToHeight = _pages_across(page), 0
-    page.page_margins = PageMargins(left=0.3, right=0.3, top=0.5, bottom=0.6)
+    page.page_margins = PageMargins(left=0.3, right=0.3, top=0.5, bottom=0.6, header=0.3, footer=0.3)
     page.print_options.gridLines = True
     page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
     page.print_title_rows, page.print_title_cols = "1:1", "A:A"
