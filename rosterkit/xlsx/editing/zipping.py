@@ -7,6 +7,7 @@ import zlib
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from rosterkit.xlsx.package.packing import deflated
 from rosterkit.xlsx.package.refusing import REPAIR
 from rosterkit.xlsx.splicing.draft import Draft
 from rosterkit.xlsx.splicing.harm import unwritable
@@ -20,8 +21,6 @@ _SIZES_BEHIND = 0x08
 _UTF8_NAME = 0x800
 _EARLIEST = (1980, 1, 1, 0, 0, 0)
 """The date of entries that are written anew, always the same, so that the same change gives the same file."""
-_LEVEL = 5
-"""Of packing: nearly as small as the usual 6 in two thirds of the time."""
 _LARGEST = 0xFFFFFFFE
 
 
@@ -73,10 +72,7 @@ def _entries(draft: Draft, infos: list[zipfile.ZipInfo]) -> Iterator[_Entry]:
 
 def _written(name: str, data: bytes, method: int, flags: int) -> _Entry:
     info = zipfile.ZipInfo(name, _EARLIEST)
-    content = data
-    if method == zipfile.ZIP_DEFLATED:
-        packer = zlib.compressobj(_LEVEL, zlib.DEFLATED, -zlib.MAX_WBITS)
-        content = packer.compress(data) + packer.flush()
+    content = deflated(data) if method == zipfile.ZIP_DEFLATED else data
     info.compress_type, info.flag_bits, info.create_system = method, flags, 0
     info.file_size, info.compress_size, info.CRC = len(data), len(content), zlib.crc32(data)
     return _Entry(

@@ -15,8 +15,8 @@ from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Si
 from openpyxl.worksheet.worksheet import Worksheet
 
 from rosterkit.pages import Look, Page
+from rosterkit.xlsx.package.packing import Entry, archive_of, packed_entry
 from rosterkit.xlsx.pages.page_xml import filter_area, page_markup
-from rosterkit.xlsx.reading.packing import Entry, archive_of, packed_entry
 from rosterkit.xlsx.splicing.looks import DRAWINGS, Drawing
 
 _SIZE = 11

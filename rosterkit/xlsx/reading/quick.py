@@ -10,8 +10,8 @@ from python_calamine import CalamineError, CalamineWorkbook
 from rosterkit.grid import CellError, MergedRange, NoStoredValue, Raw
 from rosterkit.xlsx.package.contents import SheetPart
 from rosterkit.xlsx.package.opening import Package
+from rosterkit.xlsx.package.packing import Entry, plain_entry, same_entry, small_workbook
 from rosterkit.xlsx.reading.formats import Formats
-from rosterkit.xlsx.reading.packing import Entry, plain_entry, same_entry, small_workbook
 from rosterkit.xlsx.reading.rows import filled, put, trimmed
 from rosterkit.xlsx.reading.scanning import Scan
 from rosterkit.xlsx.reading.strings import SharedStrings

@@ -4,7 +4,7 @@ import struct
 import zipfile
 import zlib
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rosterkit.xlsx.package.opening import Package
 
@@ -39,11 +39,13 @@ def plain_entry(name: str, data: bytes) -> Entry:
 
 def packed_entry(name: str, data: bytes) -> Entry:
     """Make an entry that is packed."""
+    return replace(plain_entry(name, data), content=deflated(data), method=zipfile.ZIP_DEFLATED)
+
+
+def deflated(data: bytes) -> bytes:
+    """Pack the content of an entry."""
     packer = zlib.compressobj(_LEVEL, zlib.DEFLATED, -zlib.MAX_WBITS)
-    content = packer.compress(data) + packer.flush()
-    return Entry(
-        name=name, content=content, method=zipfile.ZIP_DEFLATED, size=len(data), checksum=zlib.crc32(data)
-    )
+    return packer.compress(data) + packer.flush()
 
 
 def same_entry(name: str, package: Package, part: str) -> Entry:
