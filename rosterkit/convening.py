@@ -1,6 +1,6 @@
 """What the command about meets does: everybody's workbooks in, a plan and one workbook for the meet out."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 
 from rosterkit import __version__
@@ -9,10 +9,9 @@ from rosterkit.findings import in_reading_order
 from rosterkit.gathering import gathered
 from rosterkit.meets.attending import attendance_of
 from rosterkit.meets.meeting import Meet, unplaced, with_twins
-from rosterkit.pages import Page
 from rosterkit.pipeline import each_file_once
 from rosterkit.planning import plan_moves
-from rosterkit.progress import Bar
+from rosterkit.progress import watched
 from rosterkit.registering import Registered, enrolled, registered
 from rosterkit.rendering.meet_pages import meet_pages, number_of_pages
 from rosterkit.rules import findings_across
@@ -33,16 +32,8 @@ def planned(paths: Sequence[Path], out: Path, *, force: bool = False, processes:
         if out.exists() and path.exists() and path.samefile(out):
             raise CannotRunError(f"'{out}' is one of the members' workbooks", "Give -o another name.")
     meet = meet_of(paths, processes=processes)
-    save_new(out, workbook_of(_watched(meet_pages(meet), number_of_pages(meet))))
+    save_new(out, workbook_of(watched(meet_pages(meet), number_of_pages(meet), "sheets")))
     return meet
-
-
-def _watched(pages: Iterable[Page], number: int) -> Iterator[Page]:
-    bar = Bar(number, "sheets")
-    for done, page in enumerate(pages):
-        bar.show(done)
-        yield page
-    bar.clear()
 
 
 def meet_of(paths: Sequence[Path], *, processes: int = 0) -> Meet:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from rosterkit.errors import CannotRunError
-from rosterkit.progress import Bar
+from rosterkit.progress import watched
 
 Result = TypeVar("Result")
 
@@ -32,19 +32,14 @@ def gathered(work: Callable[[Path], Result], paths: Sequence[Path], *, processes
     Raises:
         CannotRunError: if one of the other processes came to an end before its work did.
     """
-    bar = Bar(len(paths), "workbooks")
-    results: dict[int, Result] = {}
+    coming = _results(work, paths, processes or _processors())
     try:
-        for place, result in _results(work, paths, processes or _processors()):
-            results[place] = result
-            bar.show(len(results))
+        results = dict(watched(coming, len(paths), "workbooks"))
     except BrokenProcessPool:
         raise CannotRunError(
             "a process that read workbooks was ended, perhaps for want of memory",
             "Close other programs, or give fewer workbooks.",
         ) from None
-    finally:
-        bar.clear()
     return [results[place] for place in range(len(paths))]
 
 
