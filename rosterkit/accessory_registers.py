@@ -8,6 +8,7 @@ from rosterkit.standards.accessories import (
     output_pair,
     output_registers,
     packet_address,
+    packet_addresses_of,
     user_number,
 )
 from rosterkit.standards.configuration import AccessoryConfiguration, cv29_of_accessory
@@ -53,5 +54,5 @@ def packets_taken(accessory: Accessory, layout: Layout) -> frozenset[int]:
     pair = pair_of(accessory, layout)
     if pair is None:
         return frozenset()
-    first = pair.decoder * 4
-    return frozenset({first + pair.pair} if accessory.method == "output" else range(first, first + 4))
+    four = packet_addresses_of(pair.decoder)
+    return frozenset({four[pair.pair]} if accessory.method == "output" else four)

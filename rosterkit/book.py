@@ -1,7 +1,8 @@
 """A workbook's sheets as tables: every row's values by column, each with the cell it came from."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import zip_longest
 from typing import cast
 
 from rosterkit.cleaning import Spoiled, Value, all_cleaned
@@ -124,7 +125,8 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings) -> Tab
             kept.append(cells)
         elif any(at < width and cells[at] != "" for at in ours):
             leftovers.append(number)
-    raw = _columns_of(kept, places)
+    across = _across(kept)
+    raw = {name: across(at) for name, at in places.items()}
     values, spoiled = _cleaned_columns(sheet.columns, raw, len(rows))
     return Table(
         sheet=sheet,
@@ -138,21 +140,15 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings) -> Tab
         leftovers=leftovers,
         merged=grid.merged,
         beyond=_beyond(grid, headings, max(rows, default=headings.row)),
-        own={place: _down(kept, place - 1) for place in headings.own},
+        own={place: across(place - 1) for place in headings.own},
     )
 
 
-def _columns_of(kept: Sequence[list[Raw]], places: Mapping[str, int]) -> dict[str, Sequence[Raw]]:
-    """Turn rows into columns, with blanks where a row ends before a column."""
-    width = max(map(len, kept), default=0)
-    even = [cells if len(cells) == width else [*cells, *[""] * (width - len(cells))] for cells in kept]
-    across: list[tuple[Raw, ...]] = list(zip(*even, strict=True))
-    blank = ("",) * len(kept)
-    return {name: across[at] if at < width else blank for name, at in places.items()}
-
-
-def _down(rows: Sequence[Sequence[Raw]], at: int) -> list[Raw]:
-    return [cells[at] if at < len(cells) else "" for cells in rows]
+def _across(rows: Sequence[Sequence[Raw]]) -> Callable[[int], Sequence[Raw]]:
+    """Turn rows into columns, found by their place from 0; blank where a row ends before a column."""
+    columns: list[tuple[Raw, ...]] = list(zip_longest(*rows, fillvalue=""))
+    blank = ("",) * len(rows)
+    return lambda at: columns[at] if at < len(columns) else blank
 
 
 def _beyond(grid: Grid, headings: Headings, last: int) -> frozenset[int]:

@@ -97,17 +97,18 @@ def _put(
 
 
 def _change(table: Table, rows: Sequence[Row]) -> SheetChange:
-    columns, added = places_of(table, _named_in(rows))
+    columns, added = places_of(table, list(dict.fromkeys(name for _, values in rows for name in values)))
     return SheetChange(
         title=table.title,
-        cells=tuple(_cells(table, rows)),
+        cells=tuple(_cells(table, rows, columns, added)),
         keeps_highlights=True,
         widths={columns[name]: table.sheet[name].width for name in added},
     )
 
 
-def _cells(table: Table, rows: Sequence[Row]) -> Iterator[CellChange]:
-    columns, added = places_of(table, _named_in(rows))
+def _cells(
+    table: Table, rows: Sequence[Row], columns: Mapping[str, int], added: Sequence[str]
+) -> Iterator[CellChange]:
     for name in added:
         heading = table.sheet[name].heading
         yield CellChange(row=table.headings.row, column=columns[name], value=heading, look=Look.HEADING)
@@ -117,10 +118,6 @@ def _cells(table: Table, rows: Sequence[Row]) -> Iterator[CellChange]:
             below += 1
         row = below if index is None else table.rows[index]
         yield from (CellChange(row=row, column=columns[name], value=value) for name, value in values.items())
-
-
-def _named_in(rows: Iterable[Row]) -> list[str]:
-    return list(dict.fromkeys(name for _, values in rows for name in values))
 
 
 def _new_sheet(title: str, rows: Sequence[Mapping[str, str | int]]) -> Page:

@@ -1,7 +1,8 @@
 """The exact assignment of parties to addresses, by way of rough prices where many crowd for little room."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache, partial
 from itertools import pairwise
 
 from rosterkit.addressing import Address
@@ -13,6 +14,9 @@ from rosterkit.planning.parties import Party
 from rosterkit.planning.roads import Roads
 from rosterkit.planning.searching import cheapest_assignment, let_in
 from rosterkit.planning.territory import Territory
+
+Ways = tuple[list[list[Edge]], Lines]
+"""What the addresses cost each party, and the lines that this speaks of."""
 
 GRAIN = 512
 """How many numbers at a time distances are reckoned in for rough prices."""
@@ -58,30 +62,34 @@ class Crowd:
         same price. The exact search then begins with those prices, a little lowered, and with no party in.
         That is proven all the same if no column is left free at a price above nothing; else it begins at 0.
         """
-        ways, lines = self._ways(wishes, 1)
+        # Each grain's ways are the same whatever the prices, and nothing that works with them changes them.
+        ways_of = cache(partial(self._ways, wishes))
+        ways, lines = ways_of(1)
         waiting = len(wishes.keeps) - len(wishes.start)
         if waiting >= CROWD and 2 * waiting > len(set(lines.column_at) - {NO_COLUMN}):
-            rough_ways, rough_lines = self._ways(wishes, GRAIN)
+            rough_ways, rough_lines = ways_of(GRAIN)
             rough = cheapest_assignment(rough_ways, wishes.without, rough_lines, wishes.start)
             for margin in MARGINS:
-                found = self._refined(rough, wishes, margin)
+                found = self._refined(rough, wishes, ways_of, margin)
                 if found.proven:
                     return found
         return cheapest_assignment(ways, wishes.without, lines, wishes.start)
 
-    def _refined(self, rough: Assignment, wishes: Wishes, margin: int) -> Assignment:
+    def _refined(
+        self, rough: Assignment, wishes: Wishes, ways_of: Callable[[int], Ways], margin: int
+    ) -> Assignment:
         along = sum(len(some) for some in rough.came_in.values())
         grains = (GRAIN, FINER, 1) if 2 * along > len(wishes.keeps) - len(wishes.start) else (GRAIN, 1)
         found = rough
         for coarse, fine in pairwise(grains):
             lower = margin * coarse * self._weights.of["distance"]
             prices = [min(0, price + lower) for price in found.lasting_prices]
-            ways, lines = self._ways(wishes, fine)
+            ways, lines = ways_of(fine)
             found = Assignment(ways, wishes.without, lines, lines.bounded(prices))
             let_in(found)
         return found
 
-    def _ways(self, wishes: Wishes, grain: int) -> tuple[list[list[Edge]], Lines]:
+    def _ways(self, wishes: Wishes, grain: int) -> Ways:
         roads = Roads(self._parties, self._territory, self._weights, self._lanes, grain)
         ways = []
         for party, column, base in zip(self._parties, wishes.keeps, wishes.moving, strict=True):

@@ -111,7 +111,8 @@ def _ranked(free: dict[Space, Flags], territory: Territory, wanted: Wanted) -> I
         for number in _outward(flagged, reference)
     ]
     for _, space, number in sorted(everywhere):
-        yield Address(space, number), _nearest(wanted, reference, territory.ruling(Address(space, number)))
+        address = Address(space, number)
+        yield address, nearest_words(wanted, reference, territory.ruling(address))
 
 
 def _outward(flagged: Flags, reference: int) -> list[int]:
@@ -120,6 +121,7 @@ def _outward(flagged: Flags, reference: int) -> list[int]:
     return [int(number) for number in numbers[order]]
 
 
-def _nearest(wanted: Wanted, reference: int, ruling: object) -> str:
+def nearest_words(wanted: Wanted, reference: int, ruling: object) -> str:
+    """Say that a number is the nearest one, or the lowest, and in which stretch; None for in none."""
     nearest = f"the nearest free to {reference}" if wanted.near else "the lowest free"
     return f"{nearest}, in {ruling}" if ruling is not None else nearest

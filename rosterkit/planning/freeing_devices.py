@@ -4,11 +4,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rosterkit.planning.choices import ITSELF, choices_of, digits_of
-from rosterkit.planning.freeing import FreeAddress, Wanted
+from rosterkit.planning.freeing import FreeAddress, Wanted, nearest_words
 from rosterkit.planning.terms import Ground, Stretch
 from rosterkit.planning.territory import is_for
 from rosterkit.sheets import folded
-from rosterkit.standards.accessories import BROADCAST_USER_NUMBERS, output_pair, packet_address
+from rosterkit.standards.accessories import (
+    BROADCAST_USER_NUMBERS,
+    output_pair,
+    packet_address,
+    packet_addresses_of,
+)
 
 _NUMBERS = range(1, BROADCAST_USER_NUMBERS.start)
 """Those after them are the broadcast or begin again at packet address 0, whichever the offset."""
@@ -80,8 +85,8 @@ def _is_free(number: int, devices: Devices, rulings: _Rulings, wanted: Wanted) -
 
 def _has_four(number: int, devices: Devices) -> bool:
     """Tell whether all four numbers are free that a decoder of the method decoder has."""
-    first = output_pair(number, offset=devices.offset).decoder * 4
-    return devices.taken.isdisjoint(range(first, first + 4))
+    decoder = output_pair(number, offset=devices.offset).decoder
+    return devices.taken.isdisjoint(packet_addresses_of(decoder))
 
 
 def _reference(near: str | None) -> int:
@@ -101,7 +106,5 @@ def _ranked(free: list[int], rulings: _Rulings, wanted: Wanted) -> Iterator[tupl
         ruling = rulings.by_number.get(number)
         if ruling and ruling.member and folded(ruling.member) == folded(wanted.member or ""):
             yield number, f"in {wanted.member}'s range {ruling}"
-    nearest = f"the nearest free to {reference}" if wanted.near else "the lowest free"
     for number in outward:
-        ruling = rulings.by_number.get(number)
-        yield number, f"{nearest}, in {ruling}" if ruling else nearest
+        yield number, nearest_words(wanted, reference, rulings.by_number.get(number))

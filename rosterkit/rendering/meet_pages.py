@@ -84,7 +84,9 @@ def _front(meet: Meet, members: Mapping[str, str]) -> Page:
         *_member_links(meet, members),
     ]
     heights = {
-        number: LINE * _lines(cells[1], 90) + 3 for number, cells in enumerate(rows, 1) if len(cells) > 1
+        number: LINE * _tallest(cells[1:], (90,)) + 3
+        for number, cells in enumerate(rows, 1)
+        if len(cells) > 1
     }
     return Page(title=FRONT, rows=rows, widths=(28, 92), landscape=False, heights={1: 26.0, **heights})
 
@@ -245,7 +247,3 @@ def _tallest(cells: Sequence[PageCell], widths: Sequence[float]) -> int:
         if cell.look is Look.WRAPPED and cell.value
     ]
     return max(wrapped, default=1)
-
-
-def _lines(cell: PageCell, width: float) -> int:
-    return lines_of(cell.value, width - 1) if cell.look is Look.WRAPPED and isinstance(cell.value, str) else 1

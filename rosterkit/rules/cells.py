@@ -104,9 +104,9 @@ def repeated(rows: Iterable[Row], column: str, fix: str) -> Iterator[Hit]:
         label = getattr(row, column)
         if label is not None:
             by_label.setdefault(folded(label), []).append(row)
-    for same in by_label.values():
-        places = [row.place(column) for row in same] if len(same) > 1 else []
-        for n, row in enumerate(same if places else ()):
+    for same in (some for some in by_label.values() if len(some) > 1):
+        places = [row.place(column) for row in same]
+        for n, row in enumerate(same):
             where = others(places, n)
             message = f"'{getattr(row, column)}' stands {len(same)} times (also in {where[0].cell})"
             yield hit_at(row, column, message, fix, related=where)

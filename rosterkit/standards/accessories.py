@@ -97,6 +97,15 @@ def user_number(packet_address: int, *, offset: int = 0) -> int:
     return (packet_address - 4 + _offset(offset)) % 2048 + 1
 
 
+def packet_addresses_of(decoder: int) -> range:
+    """Give the four packet addresses, 0 to 2047, of a decoder, 0 to 511, one for each pair of outputs.
+
+    NMRA S-9.2.1 (Jul 2012), section D. ValueError outside.
+    """
+    first = within(decoder, DECODER_ADDRESSES, "decoder address") * 4
+    return range(first, first + 4)
+
+
 def output_pair(user: int, *, offset: int = 0) -> OutputPair:
     """Give the decoder and pair of a turnout number, 1 to 2048, with an offset of 0 or 4.
 
@@ -111,7 +120,7 @@ def user_number_of_pair(decoder: int, pair: int, *, offset: int = 0) -> int:
     RCN-225 (27.07.2025), section 3.1, derived. ValueError outside.
     """
     within(pair, range(4), "pair")
-    return user_number(within(decoder, DECODER_ADDRESSES, "decoder address") * 4 + pair, offset=offset)
+    return user_number(packet_addresses_of(decoder)[pair], offset=offset)
 
 
 def is_broadcast_number(user: int, *, offset: int = 0) -> bool:

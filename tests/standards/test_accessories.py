@@ -96,6 +96,7 @@ def test_a_turnout_number_is_a_pair_of_a_decoder(
     assert accessories.user_number(packet) == user, source
     assert accessories.output_pair(user) == place, source
     assert accessories.user_number_of_pair(place.decoder, place.pair) == user, source
+    assert accessories.packet_addresses_of(place.decoder)[place.pair] == packet, source
 
 
 @pytest.mark.parametrize(
@@ -226,6 +227,11 @@ def test_accessory_registers_have_a_second_number(source: str, cv: int, alias: i
         ),
         pytest.param(
             lambda: accessories.user_number_of_pair(1, 4), "^pair 4 is outside 0 to 3$", id="a fifth pair"
+        ),
+        pytest.param(
+            lambda: accessories.packet_addresses_of(512),
+            "^decoder address 512 is outside 0 to 511$",
+            id="decoder 512",
         ),
         pytest.param(
             lambda: accessories.packet_address(1, offset=1),
