@@ -9,20 +9,28 @@ import typer
 from rosterkit import __version__
 from rosterkit.cli_help import Command, Commands
 from rosterkit.cli_words import (
-    AddressKind,
+    AfterReset,
     CardForm,
     CardFormat,
-    CardMode,
+    Changes,
     CheckForm,
     CheckFormat,
     Copy,
-    MeetSide,
+    Count,
+    Day,
+    ForMember,
+    Kind,
+    Loco,
+    Near,
     PlainForm,
     PlainFormat,
+    Record,
+    SideOfMeet,
     Strict,
+    Way,
+    Width,
     Workbook,
     Workbooks,
-    choices,
 )
 from rosterkit.errors import CannotRunError
 
@@ -107,12 +115,7 @@ def check(
 
 
 @command()
-def fill(
-    workbook: Workbook,
-    out: Copy = None,
-    *,
-    strict: Strict = False,
-) -> None:
+def fill(workbook: Workbook, out: Copy = None, *, strict: Strict = False) -> None:
     """Check a workbook, and write registers, Check, Findings and Cards into it."""
     from rosterkit import pipeline
     from rosterkit.rendering.check_reports import is_failing, summary
@@ -127,43 +130,15 @@ def fill(
 @command()
 def cards(  # noqa: PLR0913 - an option a parameter
     workbook: Workbook,
-    loco: Annotated[
-        list[str] | None, typer.Option(help="Only this engine; may be repeated.", metavar="LABEL")
-    ] = None,
+    loco: Loco = None,
     *,
-    changes: Annotated[
-        bool, typer.Option("--changes", help="Only what the last readings do not already show.")
-    ] = False,
-    after_reset: Annotated[
-        bool, typer.Option("--after-reset", help="Everything, as after a reset to factory values.")
-    ] = False,
-    mode: Annotated[
-        CardMode | None,
-        typer.Option(
-            help="How registers are written; else as the layout has it.",
-            metavar=choices(CardMode),
-        ),
-    ] = None,
-    record: Annotated[
-        list[str] | None,
-        typer.Option(
-            help="First write what was read of the engine, such as '29=34 19=0', into Readings; 19=- where "
-            "there was no answer. What is left to key in is then printed.",
-            metavar="CV=VALUE...",
-        ),
-    ] = None,
-    day: Annotated[
-        str | None,
-        typer.Option("--on", help="The day of what was read, such as 2026-05-31; else today.", metavar="DAY"),
-    ] = None,
-    meet: Annotated[
-        MeetSide | None,
-        typer.Option(
-            help="What engines with a Meet address need before the meet, or what puts them back after.",
-            metavar=choices(MeetSide),
-        ),
-    ] = None,
-    width: Annotated[int, typer.Option(min=32, max=200, help="Columns of the text form.", metavar="N")] = 80,
+    changes: Changes = False,
+    after_reset: AfterReset = False,
+    mode: Way = None,
+    record: Record = None,
+    day: Day = None,
+    meet: SideOfMeet = None,
+    width: Width = 80,
     form: CardForm = CardFormat.TEXT,
 ) -> None:
     """Print what to key in, in order, engine by engine; or record what was read back."""
@@ -229,22 +204,10 @@ def decode(
 @command()
 def free(  # noqa: PLR0913 - an option a parameter
     workbooks: Workbooks,
-    kind: Annotated[
-        AddressKind | None,
-        typer.Option(
-            help="What the address is for; else the kind that a number has by itself.",
-            metavar=choices(AddressKind),
-        ),
-    ] = None,
-    member: Annotated[
-        str | None,
-        typer.Option(help="Whose engine or device it is for; their range comes first.", metavar="CODE"),
-    ] = None,
-    near: Annotated[
-        str | None,
-        typer.Option(help="The number on the engine, or an address to be near to.", metavar="NUMBER"),
-    ] = None,
-    count: Annotated[int, typer.Option(min=1, max=10239, help="How many to print.", metavar="N")] = 10,
+    kind: Kind = None,
+    member: ForMember = None,
+    near: Near = None,
+    count: Count = 10,
     *,
     meet: Annotated[bool, typer.Option("--meet", help="Also those that are lent for a meet only.")] = False,
     doubtful: Annotated[
