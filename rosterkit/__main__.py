@@ -11,7 +11,7 @@ from rosterkit.errors import CannotRunError
 
 def main() -> None:
     """Run rosterkit; never a traceback for something that a member can mend."""
-    from rosterkit.cli import app  # noqa: PLC0415 - so that even an import that fails is a sentence
+    from rosterkit.cli.app import app  # noqa: PLC0415 - so that even an import that fails is a sentence
 
     collect_seldom()
     _take_any_sign(sys.stdout)

@@ -3,9 +3,10 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, fields
 from enum import StrEnum
-from functools import cache
 from operator import attrgetter
 from typing import Any
+
+from rosterkit.cell_names import column_letters
 
 
 class Severity(StrEnum):
@@ -17,16 +18,6 @@ class Severity(StrEnum):
     """It probably is not meant."""
     NOTE = "note"
     """Worth knowing."""
-
-
-@cache
-def column_letters(column: int) -> str:
-    """Give the letters of a sheet column, counted from 1 (1 is A, 27 is AA)."""
-    letters = ""
-    while column:
-        column, rest = divmod(column - 1, 26)
-        letters = chr(ord("A") + rest) + letters
-    return letters
 
 
 @dataclass(frozen=True, slots=True, order=True)

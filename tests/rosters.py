@@ -2,14 +2,14 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from rosterkit.book import book_of
-from rosterkit.conforming import faults_of
-from rosterkit.enrolling import roster_of
+from rosterkit.checks import findings_in
+from rosterkit.checks.framework import scope_of
 from rosterkit.findings import Finding
-from rosterkit.grid import Grid, MergedRange, Raw, Workbook
-from rosterkit.roster import Roster
-from rosterkit.rules import findings_in
-from rosterkit.rules.checking import scope_of
+from rosterkit.roster.build import roster_of
+from rosterkit.roster.model import Roster
+from rosterkit.roster.tables import book_of
+from rosterkit.roster.validation import faults_of
+from rosterkit.xlsx.grid import Grid, MergedRange, Raw, Workbook
 
 TITLES = {
     "consists": "Consists",

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from rosterkit.standards.bounds import BYTE, within
-from rosterkit.standards.readings import Reading
+from rosterkit.standards.families import Reading
 
 REVERSED, STEPS_28, DC_RUNNING, BIDI, SPEED_TABLE, LONG_ADDRESS, RESERVED, ACCESSORY = (
     1 << n for n in range(8)

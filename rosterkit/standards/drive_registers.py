@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from rosterkit.standards.bounds import BYTE, within
-from rosterkit.standards.readings import Reading
+from rosterkit.standards.families import Reading
 
 LEAST_LONGEST_TIMEOUT_SECONDS = 20
 """The highest CV11 must wait at least so long (RCN-225, 27.07.2025, CV11)."""

@@ -14,14 +14,14 @@ from typing import TypeVar
 from python_calamine import CalamineWorkbook
 
 from rosterkit.__main__ import collect_seldom
-from rosterkit.convening import planned
-from rosterkit.gathering import gathered
-from rosterkit.meets.attending import attendance_of
-from rosterkit.planning import plan_moves
-from rosterkit.registering import Registered, coming, enrolled, registered
-from rosterkit.rosters import roster_at
-from rosterkit.rules import findings_across
-from rosterkit.rules.checking import scope_of
+from rosterkit.checks import findings_across
+from rosterkit.checks.framework import scope_of
+from rosterkit.commands.meet.attendance import attendance_of
+from rosterkit.commands.meet.command import planned
+from rosterkit.commands.meet.workbook import Registered, coming, enrolled, registered
+from rosterkit.parallel import gathered
+from rosterkit.planning.addresses import plan_moves
+from rosterkit.roster.load import roster_at
 from tests.benchmarks.conventions import write_convention
 
 Result = TypeVar("Result")

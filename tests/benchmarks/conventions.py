@@ -5,7 +5,7 @@ from pathlib import Path
 
 import xlsxwriter
 
-from rosterkit.sheets import sheet
+from rosterkit.roster.schema import sheet
 
 _RAILWAYS = ("Juniper Valley", "Northmarsh & Eastern", "Kettle Creek Lumber", "Harbour Belt")
 _SCALES = ("Z", "N", "TT", "HO", "S", "O", "1")

@@ -12,8 +12,8 @@ from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
 from types import MappingProxyType
 
-from rosterkit.addressing import Address, Space
-from rosterkit.planning import Consist, Engine, Ground, Stretch, plan_moves
+from rosterkit.cv.addresses import Address, Space
+from rosterkit.planning.addresses import Consist, Engine, Ground, Stretch, plan_moves
 from rosterkit.standards.addresses import SHORT_ADDRESSES
 
 ENGINES = (60, 300, 1_000, 3_000, 7_000, 10_366, 30_000)

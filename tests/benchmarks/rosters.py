@@ -6,7 +6,7 @@ from types import MappingProxyType
 
 import xlsxwriter
 
-from rosterkit.sheets import sheet
+from rosterkit.roster.schema import sheet
 
 _OWN_COLUMNS = 40
 _DRIVES = (15, 20, 30, 60, 100, 150, 200, 255)

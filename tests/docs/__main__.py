@@ -10,9 +10,9 @@ import tempfile
 from itertools import pairwise
 from pathlib import Path
 
-from rosterkit.rendering.documents import check_table, column_tables
-from rosterkit.rules import CHECKS
-from rosterkit.sheets import all_sheets
+from rosterkit.checks import CHECKS
+from rosterkit.commands.rules import check_table, column_tables
+from rosterkit.roster.schema import all_sheets
 from rosterkit.xlsx.package import limits
 
 CHECKOUT = Path(__file__).parents[2]

@@ -4,12 +4,12 @@ import re
 
 import typer
 
-from rosterkit.cli import app
+from rosterkit.cli.app import app
 from tests.docs.__main__ import CHECKOUT, README, derived
 
 COMMANDS = re.findall(
     r"^@command\(.*?\)\ndef (\w+)\(",
-    (CHECKOUT / "rosterkit" / "cli.py").read_text(encoding="utf-8"),
+    (CHECKOUT / "rosterkit" / "cli" / "app.py").read_text(encoding="utf-8"),
     re.MULTILINE,
 )
 

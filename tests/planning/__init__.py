@@ -1,1 +1,1 @@
-"""Checks of rosterkit.planning against reference solvers and plain counts."""
+"""Checks of rosterkit.planning.addresses against reference solvers and plain counts."""

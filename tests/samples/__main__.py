@@ -9,9 +9,9 @@ from pathlib import Path
 
 from openpyxl import load_workbook
 
-from rosterkit import pipeline
-from rosterkit.demo.club import demo_club
-from rosterkit.xlsx.pages.template import new_workbook
+from rosterkit.commands.new.demo.club import demo_club
+from rosterkit.commands.new.template import new_workbook
+from rosterkit.commands.speed.command import speed as make_speed_tables
 from tests.samples.clean import clean_club
 from tests.samples.faults import APPLIED, CHANGES, TOUCHES
 from tests.samples.meet import meet_books
@@ -46,7 +46,7 @@ def _applied(content: bytes) -> bytes:
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "club.xlsx"
         path.write_bytes(content)
-        pipeline.speed(path)
+        make_speed_tables(path)
         return path.read_bytes()
 
 

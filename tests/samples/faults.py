@@ -6,8 +6,8 @@ from typing import Any
 
 from openpyxl import Workbook
 
+from tests.planning.speed.runs import GOOD, passes
 from tests.samples.clean import Records
-from tests.speed.runs import GOOD, passes
 
 Change = Callable[[Records], None]
 Touch = Callable[[Workbook], None]

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
-from rosterkit import pipeline
+from rosterkit.checks import CHECKS
+from rosterkit.commands.check import check as check_workbooks
 from rosterkit.findings import Finding
-from rosterkit.rules import CHECKS
 from tests.samples.__main__ import FOLDER, made_by_us
 
 FAULTY = sorted((FOLDER / "faulty").glob("*.xlsx"))
@@ -30,7 +30,7 @@ def cells(content: bytes) -> dict[tuple[str, str], object]:
 
 @pytest.mark.parametrize("path", FAULTY, ids=lambda path: f"{path.stem} is found in its sample")
 def test_a_faulty_sample_has_just_the_fault_that_its_name_says(path: Path) -> None:
-    report = pipeline.check([path])
+    report = check_workbooks([path])
 
     assert {finding.rule for finding in report.findings} == {path.stem}
 
@@ -40,13 +40,13 @@ def test_every_check_has_a_faulty_sample() -> None:
 
 
 def test_the_clean_sample_has_no_finding() -> None:
-    assert pipeline.check([FOLDER / "clean.xlsx"]).findings == []
+    assert check_workbooks([FOLDER / "clean.xlsx"]).findings == []
 
 
 @pytest.mark.parametrize("name", ["demo_club_libreoffice.xlsx", "demo_club_gnumeric.xlsx"])
 def test_the_demo_club_saved_by_a_spreadsheet_program_has_the_same_findings(name: str) -> None:
-    ours = pipeline.check([FOLDER / "demo_club.xlsx"]).findings
-    theirs = pipeline.check([FOLDER / name]).findings
+    ours = check_workbooks([FOLDER / "demo_club.xlsx"]).findings
+    theirs = check_workbooks([FOLDER / name]).findings
 
     def said(findings: Sequence[Finding]) -> list[tuple[str, str | None, str | None, str]]:
         return [(f.rule, f.place.sheet, f.place.cell, f.message) for f in findings]

@@ -3,7 +3,7 @@
 import pytest
 
 from rosterkit.standards.configuration import cv28_words
-from rosterkit.standards.readings import Reading
+from rosterkit.standards.families import Reading
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from collections.abc import Callable
 import pytest
 
 from rosterkit.standards import drive_registers
-from rosterkit.standards.readings import Reading
+from rosterkit.standards.families import Reading
 
 CV9 = "NMRA S-9.2.2 (Jul 2012), CV9; derived"
 

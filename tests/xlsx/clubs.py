@@ -6,7 +6,7 @@ from typing import Any
 
 import xlsxwriter
 
-from rosterkit.pages import (
+from rosterkit.xlsx.changes import (
     CellChange,
     Highlight,
     Look,

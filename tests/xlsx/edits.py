@@ -2,9 +2,9 @@
 
 from pathlib import Path
 
-from rosterkit.pages import CellChange, Look, SheetChange, WorkbookChange
-from rosterkit.xlsx.editing.edits import Edited, edited
+from rosterkit.xlsx.changes import CellChange, Look, SheetChange, WorkbookChange
 from rosterkit.xlsx.package.opening import opened
+from rosterkit.xlsx.save.edit import Edited, edited
 from tests.xlsx.clubs import TITLE
 
 Value = str | int | float | None

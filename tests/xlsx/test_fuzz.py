@@ -11,7 +11,7 @@ import resource, sys, warnings
 from pathlib import Path
 from rosterkit.errors import CannotRunError
 from rosterkit.xlsx.package.opening import opened
-from rosterkit.xlsx.reading.workbooks import _Reading, read_workbook
+from rosterkit.xlsx.read.workbook import _Reading, read_workbook
 from tests.xlsx.mutants import mutant, seeds
 
 resource.setrlimit(resource.RLIMIT_AS, (1 << 30, 1 << 30))

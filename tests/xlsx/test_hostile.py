@@ -14,7 +14,7 @@ import json, resource, sys
 resource.setrlimit(resource.RLIMIT_AS, (500 << 20, 500 << 20))
 from pathlib import Path
 from rosterkit.errors import CannotRunError
-from rosterkit.xlsx.reading.workbooks import read_workbook
+from rosterkit.xlsx.read.workbook import read_workbook
 path = Path(sys.argv[1])
 try:
     read = read_workbook(path, lambda _: True)

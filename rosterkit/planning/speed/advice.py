@@ -5,9 +5,9 @@ from itertools import pairwise
 from math import hypot
 
 from rosterkit.planning.speed.curve import FEWEST_POINTS
-from rosterkit.planning.speed.doubts import Doubt, Remark
+from rosterkit.planning.speed.measurements import Point, Points
 from rosterkit.planning.speed.passes import Pass
-from rosterkit.planning.speed.points import Point, Points
+from rosterkit.planning.speed.remarks import Doubt, Remark
 from rosterkit.planning.speed.timing import seconds_needed, timing_error
 from rosterkit.standards.speed_curve import FULL_DRIVE
 

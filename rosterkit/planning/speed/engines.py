@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from rosterkit.planning.speed.advice import remarks_on, short_passes
 from rosterkit.planning.speed.curve import Curve, curve_of
-from rosterkit.planning.speed.doubts import Doubt, Remark
+from rosterkit.planning.speed.measurements import Points, points_of
 from rosterkit.planning.speed.passes import Pass, Way
-from rosterkit.planning.speed.points import Points, points_of
+from rosterkit.planning.speed.remarks import Doubt, Remark
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,15 +4,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from rosterkit.planning.speed.consists import Reach, common_reach, mismatch
-from rosterkit.planning.speed.doubts import Doubt, Remark
 from rosterkit.planning.speed.engines import Measured
 from rosterkit.planning.speed.monotone import Numbers
 from rosterkit.planning.speed.predictions import Prediction, worst_error
-from rosterkit.planning.speed.slips import is_unit_slip
+from rosterkit.planning.speed.remarks import Doubt, Remark
 from rosterkit.planning.speed.tables import repeated_steps
 from rosterkit.planning.speed.targets import Shape, target
 from rosterkit.planning.speed.three_values import ThreeValues, three_values
 from rosterkit.planning.speed.trims import Trimmed, trimmed_table
+from rosterkit.planning.speed.unit_mistakes import is_unit_slip
 from rosterkit.standards.speed_curve import FULL_DRIVE
 
 _SHORT_OF = 0.005

@@ -10,7 +10,7 @@ from functools import lru_cache
 from urllib.parse import unquote
 
 from rosterkit.xlsx.package import limits
-from rosterkit.xlsx.package.refusing import FETCH_AGAIN, REPAIR, shown, unreadable
+from rosterkit.xlsx.package.errors import FETCH_AGAIN, REPAIR, shown, unreadable
 
 _LOCAL_HEADER = struct.Struct("<4s5H3I2H")
 _ENCRYPTED = 0x1

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 from rosterkit.xlsx.package import limits
+from rosterkit.xlsx.package.cache import remembered
 from rosterkit.xlsx.package.markup import MarkupError, TooMuchError, local, walked
-from rosterkit.xlsx.package.remembering import remembered
 
 MARKER = "_rosterkit_made"
 """The hidden defined name, scoped to a sheet, that marks the sheets that rosterkit made."""

@@ -10,8 +10,8 @@ from typing import TypeVar
 from rosterkit.xlsx.package import contents, limits, markup, relations, sniffing
 from rosterkit.xlsx.package.archive import Archive, archive
 from rosterkit.xlsx.package.contents import SheetPart
-from rosterkit.xlsx.package.filing import Identity, content
-from rosterkit.xlsx.package.refusing import shown, unreadable
+from rosterkit.xlsx.package.errors import shown, unreadable
+from rosterkit.xlsx.package.file import Identity, content
 from rosterkit.xlsx.package.relations import Finder, Relationship
 
 __all__ = ["Identity", "Package", "Relationship", "SheetPart", "opened"]

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from urllib.parse import unquote
 
 from rosterkit.xlsx.package.archive import plain
+from rosterkit.xlsx.package.cache import remembered
 from rosterkit.xlsx.package.markup import local, walked
-from rosterkit.xlsx.package.remembering import remembered
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

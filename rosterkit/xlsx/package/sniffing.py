@@ -2,7 +2,7 @@
 
 from rosterkit.errors import CannotRunError
 from rosterkit.xlsx.package.archive import Archive
-from rosterkit.xlsx.package.refusing import FETCH_AGAIN, unreadable
+from rosterkit.xlsx.package.errors import FETCH_AGAIN, unreadable
 
 ZIP = b"PK\x03\x04"
 _OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"

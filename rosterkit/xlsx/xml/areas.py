@@ -5,7 +5,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from rosterkit.findings import column_letters
+from rosterkit.cell_names import column_letters
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.xml.references import column_number
 

@@ -2,7 +2,7 @@
 
 import re
 
-from rosterkit.grid import MergedRange
+from rosterkit.xlsx.grid import MergedRange
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.markup import MarkupError
 

@@ -1,0 +1,139 @@
+"""Cards: what to key in at the programming track, engine by engine and in a safe order."""
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from itertools import islice
+
+from rosterkit.cards.preflight import preflight, too_long_words
+from rosterkit.cards.steps import Keying, Step, steps_of
+from rosterkit.cards.write_modes import Mode
+from rosterkit.cv.addresses import Address
+from rosterkit.cv.engine import Registers, registers_of
+from rosterkit.cv.readings import newest_readings
+from rosterkit.roster.model import Locomotive, Roster
+from rosterkit.roster.schema import folded
+
+
+class Trip(StrEnum):
+    """On which side of a meet the cards are keyed in."""
+
+    BEFORE = "before"
+    AFTER = "after"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wishes:
+    """What kind of cards is wanted."""
+
+    mode: Mode | None = None
+    """The way of writing; None for the layout's service mode."""
+    changes: bool = False
+    """Only what the last readings do not already show."""
+    after_reset: bool = False
+    """Everything, as after a reset to factory values."""
+    trip: Trip | None = None
+    """Only engines with another address at the meet: what they need before it, or after it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Card:
+    """What to key in for one engine."""
+
+    workbook: str
+    loco: str
+    address: Address | None
+    steps: Sequence[Step]
+    cautions: Sequence[str]
+    """What is to be minded with this engine, beyond the list for the batch."""
+    about: str
+    """Which engine it is: railway, number, owner, decoder."""
+    before: Sequence[str] = ()
+    """The list to go through before the batch, the same on each of its cards."""
+    nothing_to_do: bool = False
+    """The last readings show every register as it should be."""
+
+
+def cards_of(
+    roster: Roster,
+    labels: Collection[str] = (),
+    *,
+    meet: bool = False,
+    wishes: Wishes | None = None,
+    most: int | None = None,
+    errors: Mapping[int, Sequence[str]] | None = None,
+) -> list[Card]:
+    """Make the cards of a roster's engines, or of those with the given labels, in the order of the sheet.
+
+    With ``most``, of so many of them at most; ``errors`` is what checks say of engines, by sheet row: it
+    stands on their cards, so that nobody keys in what is known to be wrong.
+    """
+    wanted = {folded(label) for label in labels}
+    engines = (engine for engine in roster.engines if not wanted or folded(engine.loco or "") in wanted)
+    cards = []
+    for engine in islice(engines, most):
+        card = _card(roster, engine, meet=meet, wishes=wishes or Wishes())
+        said = (errors or {}).get(engine.table.rows[engine.index])
+        if said and not card.nothing_to_do:
+            card = replace(card, cautions=[*card.cautions, *said])
+        cards.append(card)
+    return cards
+
+
+def unknown_labels(roster: Roster, labels: Collection[str]) -> list[str]:
+    """Give those labels that no engine of the roster has."""
+    known = {folded(engine.loco) for engine in roster.engines if engine.loco}
+    return [label for label in labels if folded(label) not in known]
+
+
+def _card(roster: Roster, engine: Locomotive, *, meet: bool, wishes: Wishes) -> Card:
+    return card_with(registers_of(engine, roster, meet=meet), engine, roster, wishes)
+
+
+def card_with(registers: Registers, engine: Locomotive, roster: Roster, wishes: Wishes) -> Card:
+    """Make an engine's card of these registers."""
+    newest = newest_readings(roster, engine.loco)
+    keying = Keying(
+        mode=wishes.mode or Mode(roster.layout.service_mode),
+        changes=wishes.changes,
+        after_reset=wishes.after_reset,
+        last_read={key: one.value for key, one in newest.items() if one.value is not None},
+        unanswered={key for key, one in newest.items() if one.value is None},
+    )
+    steps = steps_of(engine, registers, keying)
+    return Card(
+        workbook=roster.book.name,
+        loco=engine.loco or f"row {engine.table.rows[engine.index]}",
+        address=registers.address if registers.values else None,
+        steps=steps,
+        cautions=_cautions(engine, registers, roster, keying) if steps or registers.hindrances else [],
+        about=_about(engine),
+        before=preflight(keying.mode, roster.layout),
+        nothing_to_do=not steps and not registers.hindrances,
+    )
+
+
+def _cautions(engine: Locomotive, registers: Registers, roster: Roster, keying: Keying) -> list[str]:
+    if registers.hindrances:
+        columns = " and ".join(engine.heading(name) for name in registers.hindrances)
+        return [f"Nothing to key in: {columns} cannot be used."]
+    cautions = []
+    too_long = None if keying.mode is Mode.OPERATIONS else too_long_words(engine, roster.layout)
+    if too_long:
+        cautions.append(too_long)
+    if engine.tag:
+        cautions.append(f"Open fault: {engine.tag}")
+    if keying.after_reset:
+        cautions.append("As after a reset to factory values: the engine answers 3 until it has its address.")
+    if engine.dc_running == "on":
+        cautions.append("DC running is on in this engine: it can start by itself on a glitch.")
+    if engine.lock is not None:
+        cautions.append(f"Several decoders in this engine: nothing before CV15 = {engine.lock}.")
+    return cautions
+
+
+def _about(engine: Locomotive) -> str:
+    name = " ".join(part for part in (engine.railway, engine.number) if part)
+    parts = [name, engine.model, f"owner {engine.owner}" if engine.owner else None]
+    parts.append(f"decoder {engine.decoder}" if engine.decoder else None)
+    return ", ".join(part for part in parts if part)

@@ -1,0 +1,87 @@
+"""Cards for a meet: what to key in before it, and what puts everything back after it."""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, replace
+
+from rosterkit.cards.card import Card, Trip, Wishes, card_with
+from rosterkit.cv.addresses import Address, home_address, meet_address
+from rosterkit.cv.engine import Group, Registers, registers_of
+from rosterkit.roster.model import ConsistMember, Locomotive, Roster
+from rosterkit.roster.schema import folded
+
+_CHANGED = (Group.LOCK, Group.ADDRESS, Group.CONFIGURATION, Group.CONSIST)
+"""What a meet address touches: writing CV1 clears CV29 bit 5 and CV19 (NMRA S-9.2.3, Jul 2012, section E)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Away:
+    """What an engine has at the meet that it has not at home."""
+
+    address: Address | None = None
+    """None where it keeps its own."""
+    consist: Address | None = None
+    """None where its consist, if it is in one, keeps its address."""
+
+
+def away_of(roster: Roster) -> dict[int, Away]:
+    """Give by its row's index what each engine that comes to the meet has in its columns for the meet."""
+    found = {}
+    for engine in roster.engines:
+        meet = meet_address(engine, roster.layout)
+        if engine.at_meet == "yes" and meet is not None and meet != home_address(engine, roster.layout):
+            found[engine.index] = Away(address=meet)
+    return found
+
+
+def trip_cards(
+    roster: Roster,
+    away: Mapping[int, Away],
+    trip: Trip,
+    wishes: Wishes | None = None,
+    labels: Collection[str] = (),
+) -> list[Card]:
+    """Make a card for each engine that has something else at the meet, in the order of the sheet.
+
+    Before the meet: the registers of its address, configuration and consist there. After it: the same
+    registers as the workbook wants them at home, whatever was read of them before the meet.
+    """
+    wanted = {folded(label) for label in labels}
+    return [
+        trip_card(engine, roster, away[engine.index], trip, wishes)
+        for engine in roster.engines
+        if engine.index in away and (not wanted or folded(engine.loco or "") in wanted)
+    ]
+
+
+def trip_card(
+    engine: Locomotive, roster: Roster, away: Away, trip: Trip, wishes: Wishes | None = None
+) -> Card:
+    """Make the card of one engine that has something else at the meet."""
+    wishes = wishes or Wishes()
+    if trip is Trip.AFTER:
+        unread = replace(roster, readings_of={})
+        return card_with(_touched(registers_of(engine, unread)), engine, unread, wishes)
+    return card_with(_touched(registers_at_meet(engine, roster, away)), engine, roster, wishes)
+
+
+def registers_at_meet(engine: Locomotive, roster: Roster, away: Away) -> Registers:
+    """Compute an engine's registers as they are to be at the meet."""
+    there = engine
+    if away.address is not None:
+        kind, number = away.address.space.value, away.address.number
+        unusable = engine.unusable - {"meet_address", "meet_kind"}
+        there = replace(engine, meet_address=number, meet_kind=kind, unusable=unusable)
+    label = folded(engine.loco or "")
+    member = roster.consist_of.get(label)
+    if away.consist is not None and member is not None:
+        moved: dict[str, ConsistMember] = {**roster.consist_of, label: _moved(member, away.consist)}
+        roster = replace(roster, consist_of=moved)
+    return registers_of(there, roster, meet=True)
+
+
+def _moved(member: ConsistMember, address: Address) -> ConsistMember:
+    return replace(member, address=address.number, unusable=member.unusable - {"address"})
+
+
+def _touched(registers: Registers) -> Registers:
+    return replace(registers, values=tuple(one for one in registers.values if one.group in _CHANGED))

@@ -1,0 +1,76 @@
+"""What to look at before a batch of cards: the track, the engine, and the people around it."""
+
+from rosterkit.cards.write_modes import LIMITS, Mode
+from rosterkit.roster.model import Layout, Locomotive
+
+_TRACK = (
+    "One engine only on the isolated section: every decoder there takes what is keyed in.",
+    "All its wheels past both gaps, tender and lighted cars too: a wheel across a gap feeds the layout, and "
+    "every engine standing there is rewritten as well.",
+    "Both rails cut at each end, not one alone, and the rest of the layout not fed from this output: "
+    "otherwise the same happens without a wheel on the gap.",
+    "Sound, smoke and lamps off, stay-alive capacitor disconnected, wheels clean: they hide the answer, and "
+    "registers then read as 255 or not at all.",
+)
+_RUNNING_TRACK = (
+    "Every engine with that address takes what is keyed in: no second engine on 3, none of the same number.",
+    "Call the engine by its own address, never by the consist's: registers are not written through that.",
+    "Nothing can be read back without BiDi equipment: look at what the engine does.",
+)
+_PAGES = "CV31 and CV32 directly before the registers of their page."
+_ORDER = (
+    "Read CV8 and CV7 first: if they are not as printed, the wrong engine is on the track.",
+    f"Key in from top to bottom, CV17 and CV18 directly one after the other, {_PAGES}",
+    "Read each back and write it beside the value. No answer does not mean that nothing was written.",
+)
+_SAFETY = (
+    "Leave DC running off (CV29): with it on, a glitch on the rails can start the engine at full speed, "
+    "and the emergency stop does not reach it.",
+    "Every supply unplugged before you touch wiring. Eye protection when you cut rail. Solder in fresh air, "
+    "the iron in its stand, nothing near that melts or burns.",
+    "The instructions of the decoder's and the station's makers come first, then local electrical codes; "
+    "mains wiring is for licensed people.",
+)
+
+
+def preflight(mode: Mode, layout: Layout) -> tuple[str, ...]:
+    """Give the list for a batch of cards, in the order in which it is gone through.
+
+    The isolated section and the loads that should be off: NMRA S-9.2.3 (Jul 2012), section B; one decoder at
+    a time because service mode carries no address (section E, derived); the rest is common practice.
+    """
+    limits = (LIMITS[mode],) if mode in LIMITS else ()
+    if mode is Mode.OPERATIONS:
+        return (*_RUNNING_TRACK, *limits, f"Key in from top to bottom, {_PAGES}", *_SAFETY)
+    order = _ORDER[2:] if mode is Mode.ADDRESS_ONLY else _ORDER
+    return (*_TRACK, *_room_words(layout), *limits, *order, *_SAFETY)
+
+
+def _room_words(layout: Layout) -> tuple[str, ...]:
+    if layout.track_length is None:
+        return ()
+    unit = layout.length_unit
+    return (
+        f"The section is {layout.track_length:g} {unit} from gap to gap; {layout.clearance:g} {unit} kept at "
+        f"each end leave room for {max(room_of(layout) or 0, 0):g} {unit}.",
+    )
+
+
+def room_of(layout: Layout) -> float | None:
+    """Give the length that an engine may have on the isolated section, in the layout's unit; None if unknown.
+
+    It can be negative where the clearances are longer than the section.
+    """
+    return None if layout.track_length is None else layout.track_length - 2 * layout.clearance
+
+
+def too_long_words(engine: Locomotive, layout: Layout) -> str | None:
+    """Say that an engine does not fit on to the isolated section; None if it does or nobody knows."""
+    room = room_of(layout)
+    if room is None or engine.length is None or engine.length <= room:
+        return None
+    unit = layout.length_unit
+    return (
+        f"Too long for the section: {engine.length:g} {unit}, and there is room for {max(room, 0):g} {unit}. "
+        "Do not key anything in here."
+    )

@@ -1,0 +1,166 @@
+"""Cards as text for a screen, a printer or a phone, as JSON and as CSV."""
+
+import textwrap
+from collections.abc import Callable, Iterable, Mapping, Sequence
+
+from rosterkit.cards.card import Card
+from rosterkit.cards.steps import AGREES, KEY_IN, READ, Step
+from rosterkit.formats import as_csv, as_json, one_line
+
+WIDTH = 80
+"""Columns of the text form as a rule; 40 fit a phone."""
+NARROW = 60
+"""Below so many columns a step takes a line for what is keyed in, one for what was read, and more."""
+_STEP_KEYS = (
+    "cv",
+    "value",
+    "bits",
+    "meaning",
+    "mode",
+    "page",
+    "last_read",
+    "no_answer",
+    "state",
+    "entry",
+    "register",
+)
+_BOXES = {KEY_IN: "[ ]", READ: "[ ]", AGREES: " = "}
+
+
+def cards_text(cards: Sequence[Card], width: int = WIDTH) -> str:
+    """Give the list to go through before, then a block an engine, then the engines with nothing to do."""
+    shown = [card for card in cards if not card.nothing_to_do]
+    blocks = ["\n".join(["Before you begin", *_bullets(before_you_begin(shown), width)])] if shown else []
+    blocks += [_card_text(card, width) for card in shown]
+    done = [card.loco for card in cards if card.nothing_to_do]
+    if done:
+        blocks.append(textwrap.fill(f"Nothing to do: {', '.join(map(one_line, done))}", width))
+    return "\n\n".join(blocks)
+
+
+def before_you_begin(cards: Iterable[Card]) -> list[str]:
+    """Give the lists of a batch's cards as one, each line once."""
+    return list(dict.fromkeys(line for card in cards for line in card.before))
+
+
+def _bullets(texts: Sequence[str], width: int) -> list[str]:
+    return [
+        textwrap.fill(one_line(text), width, initial_indent="  - ", subsequent_indent="    ")
+        for text in texts
+    ]
+
+
+def _card_text(card: Card, width: int) -> str:
+    address = str(card.address) if card.address else "no address"
+    lines = ["-" * width, *_spread(one_line(card.loco), address, width)]
+    if card.about:
+        lines += textwrap.wrap(one_line(card.about), width)
+    lines += _bullets(card.cautions, width)
+    if card.steps and width >= NARROW:
+        lines.append(f"      {_column('', card)}  val  bits       was  back  what it means")
+    for step in card.steps:
+        lines += _narrow_step(step, width) if width < NARROW else _wide_step(step, card, width)
+    return "\n".join(lines)
+
+
+def _spread(left: str, right: str, width: int) -> list[str]:
+    gap = width - len(left) - len(right)
+    return [left + " " * gap + right] if gap > 1 else [*textwrap.wrap(left, width), right]
+
+
+def _column(text: str, card: Card) -> str:
+    """Give a text as wide as the longest name of a register on the card."""
+    return f"{text:<{max(len(step.entry) for step in card.steps)}}"
+
+
+def _wide_step(step: Step, card: Card, width: int) -> list[str]:
+    head = (
+        f"  {_box(step)} {_column(step.entry, card)}  {_number(step.value)}  {step.bits or ' ' * 9}  "
+        f"{_number(step.last_read)}  ____  "
+    )
+    words = meaning_words(step) + (" - no answer when last read" if step.no_answer else "")
+    return textwrap.wrap(one_line(words), width, initial_indent=head, subsequent_indent=" " * len(head))
+
+
+def _narrow_step(step: Step, width: int) -> list[str]:
+    indent = " " * 4
+    return [
+        f"{_box(step)} {step.entry:<6} {_number(step.value)}  {step.bits or ''}".rstrip(),
+        *textwrap.wrap(one_line(meaning_words(step)), width, initial_indent=indent, subsequent_indent=indent),
+        f"{indent}{_was(step)}read back ____",
+    ]
+
+
+def _was(step: Step) -> str:
+    if step.no_answer:
+        return "no answer last time, "
+    return "" if step.last_read is None else f"was {step.last_read}, "
+
+
+def _box(step: Step) -> str:
+    return _BOXES.get(step.state, " - ")
+
+
+def _number(value: int | None) -> str:
+    return "  -" if value is None else f"{value:>3}"
+
+
+def meaning_words(step: Step) -> str:
+    """Say what a step's value means, that it is only read, or why it is not to be keyed in."""
+    if step.state == READ:
+        return f"read first: {step.meaning}"
+    return step.meaning if step.state in (KEY_IN, AGREES) else f"{step.meaning} - {step.state}"
+
+
+def card_record(card: Card) -> dict[str, object]:
+    """Give a card as the JSON form has it."""
+    return {
+        "workbook": card.workbook,
+        "loco": card.loco,
+        "address": card.address.number if card.address else None,
+        "kind": card.address.space.value if card.address else None,
+        "steps": [_step_record(step) for step in card.steps],
+        "cautions": list(card.cautions),
+    }
+
+
+def _step_record(step: Step) -> dict[str, object]:
+    record: dict[str, object] = {key: getattr(step, key) for key in _STEP_KEYS}
+    return record | {"page": list(step.page) if step.page else None}
+
+
+def cards_json(cards: Sequence[Card]) -> str:
+    """Give one object with the cards (schema/outputs/cards.json)."""
+    return as_json(
+        {
+            "cards": [card_record(card) for card in cards if not card.nothing_to_do],
+            "before_you_begin": before_you_begin(cards),
+            "nothing_to_do": [card.loco for card in cards if card.nothing_to_do],
+        }
+    )
+
+
+def cards_csv(cards: Sequence[Card]) -> str:
+    """Give one row a register to key in."""
+    heading = ("workbook", "loco", "address", "kind", "order", *_STEP_KEYS)
+    rows = []
+    for card in cards:
+        record = card_record(card)
+        for order, step in enumerate(card.steps, 1):
+            page = f"{step.page[0]}/{step.page[1]}" if step.page else None
+            values = _step_record(step) | {"page": page, "no_answer": "yes" if step.no_answer else ""}
+            engine = [record[key] for key in ("workbook", "loco", "address", "kind")]
+            rows.append([*engine, order, *(values[key] for key in _STEP_KEYS)])
+    return as_csv(heading, rows)
+
+
+CARD_FORMATS: Mapping[str, Callable[[Sequence[Card]], str]] = {
+    "text": cards_text,
+    "json": cards_json,
+    "csv": cards_csv,
+}
+
+
+def printed_cards(cards: Sequence[Card], form: str, width: int) -> str:
+    """Give cards in one of the forms; only the text form has a width."""
+    return cards_text(cards, width) if form == "text" else CARD_FORMATS[form](cards)

@@ -1,0 +1,178 @@
+"""The lines of one engine's card: what to read and to key in, in an order where no write undoes another."""
+
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from rosterkit.cards.write_modes import Mode, entry_of, hint_of, refusal_of
+from rosterkit.cv.engine import Group, Register, Registers, bits_of
+from rosterkit.cv.extra_values import Key, Page
+from rosterkit.cv.meanings import meaning_of
+from rosterkit.roster.model import Locomotive
+from rosterkit.standards.identity import LOCK_IDENTITY_CV, LOCK_KEY_CV, MAKER_CV, VERSION_CV
+from rosterkit.standards.register_names import register_name
+from rosterkit.standards.service_mode import physical_register
+
+READ, KEY_IN, AGREES = "read", "key in", "agrees"
+"""The states of a step that can be done; any other says why it cannot."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One line of a card: a register, and the value to key in or to find there."""
+
+    cv: int
+    value: int | None
+    """What to key in; in a step that only reads, what should be found, None where nobody knows."""
+    bits: str | None
+    meaning: str
+    mode: str
+    page: Page | None
+    """CV31 and CV32, which stand as steps of their own before the first register of a page."""
+    last_read: int | None
+    no_answer: bool
+    """The decoder gave no answer when this register was last read."""
+    state: str
+    """read, key in, agrees (the last reading shows the value already), or why it is not to be keyed in."""
+    entry: str
+    """What the register is called in the mode: CV29, R5, address."""
+    register: int | None
+    """The physical register, in register mode."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Keying:
+    """How an engine's card is made."""
+
+    mode: Mode
+    changes: bool
+    """Only what the last readings do not already show."""
+    after_reset: bool
+    """Everything, as after a reset to factory values."""
+    last_read: Mapping[Key, int]
+    unanswered: Collection[Key] = ()
+    """Registers that were read last without an answer."""
+
+
+def steps_of(engine: Locomotive, registers: Registers, keying: Keying) -> list[Step]:
+    """Give the lines of an engine's card; none where nothing is to be done.
+
+    First what shows that the right engine is on the track, then the lock, an old consist, and the registers
+    in the order of ``registers_of``.
+    """
+    work = [_step(register, keying) for register in _in_order(registers, keying)]
+    work = list(_pulled_along(work))
+    if keying.changes:
+        work = [step for step in work if step.state != AGREES]
+    lock = _lock_steps(engine, registers, keying)
+    if not work and len(lock) < 2:
+        return []
+    return [*_look_first(registers, keying), *lock, *_with_pages(work, keying)]
+
+
+def _look_first(registers: Registers, keying: Keying) -> Iterator[Step]:
+    if not registers.values or keying.mode in (Mode.OPERATIONS, Mode.ADDRESS_ONLY):
+        return
+    wanted = registers.held
+    cvs = [MAKER_CV, VERSION_CV, *(cv for cv in (107, 108) if (cv, None) in wanted)]
+    for cv in cvs:
+        value = wanted.get((cv, None))
+        meaning = meaning_of(cv, value) if value is not None else register_name(cv)
+        yield _made(cv, value, meaning, keying, state=READ)
+
+
+def _in_order(registers: Registers, keying: Keying) -> Iterator[Register]:
+    """Give what is to be keyed in: an old consist is cleared first, its high digits where they are known."""
+    values = [register for register in registers.values if register.group is not Group.LOCK]
+    cleared = [register for register in values if register.cv == 19 and register.value == 0]
+    digits = keying.last_read.get((20, None), 0)
+    high = Register(cv=20, value=0, meaning="no high digits of a consist address", group=Group.CONSIST)
+    extra = [high] if digits and registers.value(20) is None and not keying.after_reset else []
+    yield from (*cleared, *extra) if cleared else ()
+    for register in values:
+        if register not in cleared:
+            yield register
+            if register.cv == 19:
+                yield from extra
+
+
+def _step(register: Register, keying: Keying) -> Step:
+    read = keying.last_read.get(register.key)
+    agrees = read == register.value and not keying.after_reset
+    refusal = refusal_of(keying.mode, register.cv, register.value, keying.last_read)
+    return _made(
+        register.cv,
+        register.value,
+        register.meaning,
+        keying,
+        state=AGREES if agrees else refusal or KEY_IN,
+        page=register.page,
+    )
+
+
+def _pulled_along(steps: Sequence[Step]) -> Iterator[Step]:
+    """Key in again what a pending write touches.
+
+    CV17 and CV18 go together (NMRA S-9.2.1 (Jul 2012), long form, footnote 8), and a new CV1 clears CV19
+    (NMRA S-9.2.3 (Jul 2012), section E).
+    """
+    pending = {step.cv for step in steps if step.page is None and step.state == KEY_IN}
+    again = {17, 18} if pending & {17, 18} else set()
+    again |= {19} if 1 in pending else set()
+    for step in steps:
+        touched = step.state == AGREES and step.cv in again and (step.cv != 19 or step.value)
+        yield replace(step, state=KEY_IN) if touched else step
+
+
+def _lock_steps(engine: Locomotive, registers: Registers, keying: Keying) -> list[Step]:
+    """Give the steps that open the lock; more than one where the decoder has not got its number yet."""
+    key, identity = keying.last_read.get((LOCK_KEY_CV, None)), keying.last_read.get((LOCK_IDENTITY_CV, None))
+    if not registers.values or keying.mode is Mode.OPERATIONS:
+        return []
+    if engine.lock is None:
+        closed = key is not None and identity not in (None, key) and not keying.after_reset
+        opening = _lock_step(LOCK_KEY_CV, identity, "opens the lock, which was read as closed", keying)
+        return [opening] if closed else []
+    opens = "opens the lock of this decoder; another one in the engine stays shut"
+    last = _lock_step(LOCK_KEY_CV, engine.lock, opens, keying)
+    if not keying.after_reset and identity in (None, engine.lock):
+        return [last]
+    plug = f"gives the decoder its number {engine.lock}: unplug the engine's other decoder for this"
+    named = _lock_step(LOCK_IDENTITY_CV, engine.lock, plug, keying)
+    if keying.after_reset:
+        return [named, last]
+    return [_lock_step(LOCK_KEY_CV, identity, "opens the lock", keying), named, last]
+
+
+def _lock_step(cv: int, value: int | None, meaning: str, keying: Keying) -> Step:
+    refusal = refusal_of(keying.mode, cv, value, keying.last_read)
+    return _made(cv, value, meaning, keying, state=refusal or KEY_IN)
+
+
+def _with_pages(steps: Iterable[Step], keying: Keying) -> Iterator[Step]:
+    """Put CV31 and CV32 directly before the registers of each page (NMRA S-9.2.2 (Jul 2012), CV31/32)."""
+    current: Page | None = None
+    for step in steps:
+        if step.page is not None and step.page != current and step.state in (KEY_IN, AGREES):
+            current = step.page
+            for cv, value in zip((31, 32), current, strict=True):
+                yield _made(cv, value, meaning_of(cv, value), keying, state=KEY_IN)
+        yield step
+
+
+def _made(
+    cv: int, value: int | None, meaning: str, keying: Keying, *, state: str, page: Page | None = None
+) -> Step:
+    hint = hint_of(keying.mode, cv)
+    return Step(
+        cv=cv,
+        value=value,
+        bits=None if value is None else bits_of(value),
+        meaning=f"{meaning} ({hint})" if hint else meaning,
+        mode=keying.mode.value,
+        page=page,
+        last_read=keying.last_read.get((cv, page)),
+        no_answer=(cv, page) in keying.unanswered,
+        state=state,
+        entry=entry_of(keying.mode, cv),
+        register=physical_register(cv) if keying.mode is Mode.REGISTER else None,
+    )

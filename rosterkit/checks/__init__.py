@@ -1,0 +1,65 @@
+"""Every check, in the order of the documentation; a check that is not listed here does not run."""
+
+from difflib import get_close_matches
+
+from rosterkit.checks import accessories, addresses, cells, consists, engines, readings
+from rosterkit.checks import address_ranges as ranges
+from rosterkit.checks import computed_columns as stale
+from rosterkit.checks import decoder_settings as settings
+from rosterkit.checks import extra_values as extras
+from rosterkit.checks import meet as meets
+from rosterkit.checks import references as labels
+from rosterkit.checks import speed_goals as speeds
+from rosterkit.checks import timed_runs as timing
+from rosterkit.checks.framework import Check, Scope, findings_of
+from rosterkit.errors import CannotRunError
+from rosterkit.findings import Finding
+
+CHECKS: tuple[Check, ...] = (
+    *addresses.CHECKS,
+    *ranges.CHECKS,
+    *settings.CHECKS,
+    *timing.CHECKS,
+    *speeds.CHECKS,
+    *extras.CHECKS,
+    *consists.CHECKS,
+    *accessories.CHECKS,
+    *readings.CHECKS,
+    *engines.CHECKS,
+    *meets.CHECKS,
+    *labels.CHECKS,
+    *cells.CHECKS,
+    *stale.CHECKS,
+)
+
+SPEED_RULES = frozenset(check.slug for check in (*timing.CHECKS, *speeds.CHECKS))
+"""The checks of timed runs and speed goals."""
+
+
+def findings_in(scope: Scope) -> list[Finding]:
+    """Run every check on a scope."""
+    return list(findings_of(CHECKS, scope))
+
+
+def findings_within(scope: Scope) -> list[Finding]:
+    """Run the checks that look at each workbook by itself, also at a meet."""
+    return list(findings_of((check for check in CHECKS if not check.across), scope))
+
+
+def findings_across(scope: Scope) -> list[Finding]:
+    """Run the checks that compare the workbooks of a meet with each other."""
+    return list(findings_of((check for check in CHECKS if check.across), scope))
+
+
+def check_named(slug: str) -> Check:
+    """Give a check by its slug.
+
+    Raises:
+        CannotRunError: if there is none; the nearest slug is named.
+    """
+    by_slug = {check.slug: check for check in CHECKS}
+    if slug.lower() in by_slug:
+        return by_slug[slug.lower()]
+    near = get_close_matches(slug.lower(), by_slug, n=1)
+    fix = f"Did you mean '{near[0]}'? " if near else ""
+    raise CannotRunError(f"there is no check '{slug}'", f"{fix}Run 'rosterkit rules' for all of them.")

@@ -1,0 +1,270 @@
+"""Checks of who may use which address, by the sheet Address ranges."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import chain
+
+from rosterkit.checks.framework import MOST_RELATED, Check, Entry, Hit, Scope, hit_at
+from rosterkit.cv.addresses import Address, Space, rails_of
+from rosterkit.findings import Severity
+from rosterkit.roster.model import AddressRange, Layout, Roster
+from rosterkit.roster.schema import folded
+from rosterkit.standards.accessories import USER_NUMBERS
+from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES
+
+_HIGHEST = {
+    "short": SHORT_ADDRESSES[-1],
+    "consist": SHORT_ADDRESSES[-1],
+    "long": LONG_ADDRESSES[-1],
+    "accessory": USER_NUMBERS[-1],
+}
+_SPACE = {"short": Space.SHORT, "consist": Space.SHORT, "long": Space.LONG}
+"""Consists of the 7-bit form use the same numbers as short addresses."""
+_USABLE = ("engines", "meet only")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ranges:
+    """A roster's usable address ranges of engines and consists."""
+
+    by_space: Mapping[Space, Sequence[AddressRange]]
+    """The smaller ones first."""
+    _ruling: dict[Address, AddressRange | None] = field(default_factory=dict)
+    """What was asked for before."""
+
+    def ruling(self, address: Address) -> AddressRange | None:
+        """Give the smallest range that holds an address: an exception goes before what it is cut from."""
+        if address not in self._ruling:
+            ranges = self.by_space.get(address.space, ())
+            found = (one for one in ranges if _first(one) <= address.number <= _last(one))
+            self._ruling[address] = next(found, None)
+        return self._ruling[address]
+
+    def offered(self, space: Space, member: str | None, *, at_home: bool) -> list[AddressRange]:
+        """Give the ranges in which a member may choose an engine's address, at home or for a meet."""
+        uses = _USABLE[:1] if at_home else _USABLE
+        return [
+            one
+            for one in self.by_space.get(space, ())
+            if one.use in uses and one.kind != "consist" and _is_for(one, member)
+        ]
+
+    def advice(self, address: Address, member: str | None, column: str) -> str:
+        """Say where a member finds another address of the same kind for a column."""
+        offered = self.offered(address.space, member, at_home=column == "address")
+        if not offered:
+            return f"Choose another {address.space.value} address."
+        return f"Choose from {' or '.join(ends_of(one) for one in offered[:3])}."
+
+
+def ranges_of(rosters: Iterable[Roster]) -> Ranges:
+    """Sort the address ranges of rosters; rows that cannot be used, and repetitions, are left out."""
+    by_space: dict[Space, list[AddressRange]] = {}
+    seen: set[tuple[object, ...]] = set()
+    for one in chain.from_iterable(_usable(roster) for roster in rosters):
+        what = (one.kind, one.first, one.last, one.use, folded(one.member or ""))
+        if one.kind in _SPACE and what not in seen:
+            seen.add(what)
+            by_space.setdefault(_SPACE[one.kind], []).append(one)
+    return Ranges(by_space={space: sorted(found, key=_size) for space, found in by_space.items()})
+
+
+def _usable(roster: Roster) -> Iterator[AddressRange]:
+    for one in roster.ranges:
+        if one.kind and one.use and not _missing(one) and _first(one) <= _last(one):
+            yield one
+
+
+def address_not_for_engines(scope: Scope) -> Iterator[Hit]:
+    """An engine has an address that is kept for something else.
+
+    Why: the range is for consists, devices or the bench, or is never used, as Address ranges says.
+    Fix: Choose an address from a range whose use is engines.
+    """
+    for entry, column, address, ranges in ruled_addresses(scope):
+        ruling = ranges.ruling(address)
+        if ruling and (ruling.use not in _USABLE or ruling.kind == "consist"):
+            use = "never used" if ruling.use == "never" else f"kept for {_kept_for(ruling)}"
+            message = f"{address} is {use} ({ends_of(ruling)})"
+            fix = ranges.advice(address, entry.engine.owner, column)
+            yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
+
+
+def address_in_another_range(scope: Scope) -> Iterator[Hit]:
+    """An engine has an address from another member's range.
+
+    Why: that member may give it to an engine of their own at any time.
+    Fix: Choose an address from the owner's range, or agree with that member.
+    """
+    for entry, column, address, ranges in ruled_addresses(scope):
+        ruling = ranges.ruling(address)
+        if ruling and ruling.use in _USABLE and not _is_for(ruling, entry.engine.owner):
+            owner = entry.engine.owner
+            whose = f"not {owner}'s" if owner else "and the engine has no owner"
+            message = f"{address} is in {ruling.member}'s range {ends_of(ruling)}, {whose}"
+            fix = ranges.advice(address, entry.engine.owner, column)
+            yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
+
+
+def address_outside_range(scope: Scope) -> Iterator[Hit]:
+    """An engine has an address that no range offers to its owner.
+
+    Why: the club gives out addresses by range, and this one was not given to anybody.
+    Fix: Choose an address from a range that the owner may use.
+    """
+    for entry, column, address, ranges in ruled_addresses(scope):
+        ruling = ranges.ruling(address)
+        owner = entry.engine.owner
+        if ruling is None and ranges.offered(address.space, owner, at_home=column == "address"):
+            message = f"{address} is in no range that {owner or 'everybody'} may use"
+            yield hit_at(entry.engine, column, message, ranges.advice(address, owner, column))
+
+
+def ranges_overlap(scope: Scope) -> Iterator[Hit]:
+    """Two address ranges overlap so that nobody can say which of them holds.
+
+    Why: a smaller range within a larger one is an exception and goes before it; but two ranges that
+    overlap in part, are the same, or belong to two members, contradict each other.
+    Fix: Change an end of one of them.
+    """
+    for roster in scope.rosters:
+        by_numbers: dict[str, list[AddressRange]] = {}
+        for one in _usable(roster):
+            kind = str(one.kind)
+            by_numbers.setdefault(_SPACE.get(kind, kind), []).append(one)
+        for found in by_numbers.values():
+            yield from _overlaps(sorted(found, key=lambda one: (_first(one), -_last(one))))
+
+
+def _overlaps(by_start: Sequence[AddressRange]) -> Iterator[Hit]:
+    against: list[list[AddressRange]] = [[] for _ in by_start]
+    unended: list[int] = []
+    for n, one in enumerate(by_start):
+        unended = [m for m in unended if _last(by_start[m]) >= _first(one)]
+        for m in unended:
+            if _contradict(by_start[m], one):
+                against[m].append(one)
+                against[n].append(by_start[m])
+        unended.append(n)
+    for one, clashing in zip(by_start, against, strict=True):
+        if clashing:
+            beyond = f", and {len(clashing) - 1} more with it" if len(clashing) > 1 else ""
+            row = clashing[0].table.rows[clashing[0].index]
+            message = f"{ends_of(one)} and {ends_of(clashing[0])} (row {row}) overlap{beyond}"
+            where = [other.place("first") for other in clashing[:MOST_RELATED]]
+            yield hit_at(one, "first", message, "Change an end of one of them.", related=where)
+
+
+def _contradict(larger: AddressRange, one: AddressRange) -> bool:
+    if _last(one) > _last(larger) or _size(one) == _size(larger):
+        return True
+    owners = {folded(larger.member or ""), folded(one.member or "")}
+    return "" not in owners and len(owners) == 2
+
+
+def range_impossible(scope: Scope) -> Iterator[Hit]:
+    """A range ends before it begins, or reaches beyond the addresses of its kind.
+
+    Why: no address is in it, or not all of it can be given out.
+    Fix: Swap its ends, or correct the one that is wrong.
+    """
+    for roster in scope.rosters:
+        for one in roster.ranges:
+            if _missing(one) or one.kind is None:
+                continue
+            if _last(one) < _first(one):
+                message = f"the range {_first(one)} to {_last(one)} ends before it begins"
+                yield hit_at(one, "last", message, "Swap From and To.")
+            elif _last(one) > _HIGHEST[one.kind]:
+                message = f"{_last(one)} is beyond the last {one.kind} address, {_HIGHEST[one.kind]}"
+                yield hit_at(one, "last", message, f"End the range at {_HIGHEST[one.kind]} at most.")
+        yield from _settings(roster.layout)
+
+
+def _settings(layout: Layout) -> Iterator[Hit]:
+    if layout.table is None:
+        return
+    for name, numbers, highest in (
+        ("short_range", layout.shorts, SHORT_ADDRESSES[-1]),
+        ("long_range", layout.longs, LONG_ADDRESSES[-1]),
+    ):
+        wrong = "ends before it begins" if not numbers else f"reaches beyond {highest}"
+        if not numbers or numbers[-1] > highest or numbers[0] < 1:
+            wrong = "begins below 1" if numbers and numbers[0] < 1 else wrong
+            yield Hit(
+                place=layout.table.place(name, 0),
+                column=layout.table.heading(name),
+                message=f"the range {getattr(layout, name)} {wrong}",
+                fix=f"Enter a range within 1-{highest}.",
+            )
+
+
+def ruled_addresses(scope: Scope) -> Iterator[tuple[Entry, str, Address, Ranges]]:
+    """Give every address of every engine with its workbook's ranges, where it has any."""
+    known = _known(scope)
+    for entry in scope.entries:
+        ranges = known[id(entry.roster)]
+        if ranges.by_space:
+            for column, address in _counting(entry, meet=scope.meet):
+                if address.encodable:
+                    yield entry, column, address, ranges
+
+
+def _counting(entry: Entry, *, meet: bool) -> Sequence[tuple[str, Address]]:
+    """Give the addresses of a row that count: at a meet only the one that the engine answers there."""
+    if not meet:
+        return entry.addresses
+    return [(entry.answers_by, entry.answers)] if entry.answers else []
+
+
+def _known(scope: Scope) -> dict[int, Ranges]:
+    """Give the ranges that rule each roster: its own, or at a meet those of all on the same rails."""
+    if not scope.meet:
+        return {id(roster): ranges_of([roster]) for roster in scope.rosters}
+    together: dict[str, list[Roster]] = {}
+    for roster in scope.rosters:
+        together.setdefault(rails_of(roster.layout), []).append(roster)
+    shared = {rails: ranges_of(rosters) for rails, rosters in together.items()}
+    return {id(roster): shared[rails_of(roster.layout)] for roster in scope.rosters}
+
+
+def _missing(one: AddressRange) -> bool:
+    return one.first is None or one.last is None
+
+
+def _first(one: AddressRange) -> int:
+    return one.first or 0
+
+
+def _last(one: AddressRange) -> int:
+    return one.last or 0
+
+
+def _size(one: AddressRange) -> int:
+    return _last(one) - _first(one)
+
+
+def ends_of(one: AddressRange) -> str:
+    """Name a range in a sentence."""
+    return f"{one.kind} {_first(one)}" + (f" to {_last(one)}" if _size(one) else "")
+
+
+def _is_for(one: AddressRange, member: str | None) -> bool:
+    return one.member is None or folded(one.member) == folded(member or "")
+
+
+def _kept_for(one: AddressRange) -> str:
+    if one.kind == "consist" or one.use == "consists":
+        return "consists"
+    return "the bench" if one.use == "bench" else str(one.use)
+
+
+CHECKS = (
+    Check(slug="address-not-for-engines", severity=Severity.ERROR, hits=address_not_for_engines, across=True),
+    Check(
+        slug="address-in-another-range", severity=Severity.WARNING, hits=address_in_another_range, across=True
+    ),
+    Check(slug="address-outside-range", severity=Severity.WARNING, hits=address_outside_range, across=True),
+    Check(slug="ranges-overlap", severity=Severity.WARNING, hits=ranges_overlap),
+    Check(slug="range-impossible", severity=Severity.ERROR, hits=range_impossible),
+)

@@ -1,0 +1,213 @@
+"""Checks of the addresses that engines answer."""
+
+from collections.abc import Iterator
+
+from rosterkit.checks.cells import faults_as_hits
+from rosterkit.checks.framework import Check, Entry, Hit, Scope, hit_at, named, others
+from rosterkit.cv.addresses import Address, Space, rails_of
+from rosterkit.cv.number_to_address import RULES, digits_of
+from rosterkit.findings import Severity
+from rosterkit.roster.schema import folded
+from rosterkit.standards.addresses import (
+    DEFAULT_SHORT_ADDRESS,
+    KIND_DIFFERS,
+    LONG_ADDRESSES,
+    SERVICE_MODE_LOOKALIKES,
+    SHORT_ADDRESSES,
+)
+
+
+def address_missing(scope: Scope) -> Iterator[Hit]:
+    """An engine has no address.
+
+    Why: without an address none of its registers can be computed.
+    Fix: Enter the address; 'rosterkit check' then says whether it is free.
+    """
+    return faults_as_hits(scope, "address-missing")
+
+
+def address_out_of_range(scope: Scope) -> Iterator[Hit]:
+    """An address is outside what its kind or the layout can drive.
+
+    Why: short addresses are 1 to 127 and long ones 1 to 10239 (NMRA S-9.2.2, CV1 and CV17/18); the
+    layout's command station may stop earlier, and then cannot call the engine.
+    Fix: Choose an address within the range, or change its kind.
+    """
+    yield from faults_as_hits(scope, "address-out-of-range")
+    for entry in scope.entries:
+        for column, address in entry.addresses:
+            layout = entry.layout
+            legal = SHORT_ADDRESSES if address.space is Space.SHORT else LONG_ADDRESSES
+            driven = layout.shorts if address.space is Space.SHORT else layout.longs
+            if address.number not in legal:
+                message = f"{address} cannot be: {address.space.value} addresses are 1 to {legal[-1]}"
+                fix = "Make it a long address, or choose one up to 127."
+                yield hit_at(entry.engine, column, message, fix)
+            elif address.number not in driven and driven:
+                ends = f"{driven[0]} to {driven[-1]}"
+                message = f"{address} is outside the {address.space.value} addresses of this layout, {ends}"
+                yield hit_at(entry.engine, column, message, f"Choose an address from {ends}.")
+
+
+def address_shared(scope: Scope) -> Iterator[Hit]:
+    """Engines answer the same address.
+
+    Why: they all move together, and neither driver is told. Short and long addresses of the same number
+    are different ones (NMRA S-9.2.1, section A). Several decoders in one engine share on purpose, each
+    with its own Lock, and so may the engines of one consist.
+    Fix: Give all but one of them another address.
+    """
+    groups: dict[tuple[Address, str], list[Entry]] = {}
+    rails = {id(roster): rails_of(roster.layout) for roster in scope.rosters}
+    for entry in scope.entries:
+        if entry.answers and entry.answers.encodable:
+            groups.setdefault((entry.answers, rails[id(entry.roster)]), []).append(entry)
+    for (address, _), sharing in groups.items():
+        if len(sharing) > 1:
+            yield from _sharing(address, sharing)
+
+
+def _sharing(address: Address, sharing: list[Entry]) -> Iterator[Hit]:
+    purpose = _purpose(sharing)
+    places = [entry.engine.place(entry.answers_by) for entry in sharing]
+    for n, entry in enumerate(sharing):
+        other = sharing[n - 1] if n else sharing[1]
+        where = places[n - 1] if n else places[1]
+        beyond = f" and {len(sharing) - 2} more" if len(sharing) > 2 else ""
+        foreign = "" if where.workbook == places[n].workbook else f"{where.workbook} "
+        one, another = named(entry.engine), named(other.engine)
+        pair = f"{one} or {another}" if one != another else "one of the two"
+        apart = f"Give {pair} another address."
+        message = f"{address} is also the address of {named(other.engine)} ({foreign}{where.cell}){beyond}"
+        yield hit_at(
+            entry.engine,
+            entry.answers_by,
+            message + (purpose[0] if purpose else ""),
+            purpose[1] if purpose else apart,
+            related=others(places, n),
+            severity=Severity.NOTE if purpose else None,
+        )
+
+
+def _purpose(sharing: list[Entry]) -> tuple[str, str] | None:
+    """Say why rows share an address on purpose, and what is to be minded; None where they do not."""
+    if _one_engine(sharing):
+        return ", another decoder of the same engine", "Nothing, as long as each decoder has its own Lock."
+    members = [e.roster.consist_of.get(folded(e.engine.loco or "")) for e in sharing]
+    labels = {folded(member.consist or "") if member else None for member in members}
+    if len(labels) == 1 and None not in labels and len({id(e.roster) for e in sharing}) == 1:
+        return ", in the same consist", "Nothing, as long as they never run apart."
+    return None
+
+
+def _one_engine(sharing: list[Entry]) -> bool:
+    """Whether rows are the decoders of one engine: one workbook, railway and number, a lock each."""
+    engines = {
+        (entry.engine.table.workbook, folded(entry.engine.railway or ""), folded(entry.engine.number or ""))
+        for entry in sharing
+    }
+    locks = {entry.engine.lock for entry in sharing}
+    numbered = all(entry.engine.number for entry in sharing)
+    return numbered and len(engines) == 1 and None not in locks and len(locks) == len(sharing)
+
+
+def address_default(scope: Scope) -> Iterator[Hit]:
+    """An engine still has short address 3.
+
+    Why: every new decoder answers 3 (NMRA S-9.2.2, CV1), so the next new engine moves with it.
+    Fix: Give the engine an address of its own; keep 3 for the engine on the bench.
+    """
+    for entry in scope.entries:
+        if entry.answers == Address(Space.SHORT, DEFAULT_SHORT_ADDRESS):
+            yield hit_at(
+                entry.engine,
+                entry.answers_by,
+                "3 is the address of every new decoder",
+                "Give the engine an address of its own.",
+                severity=Severity.ERROR if scope.meet else None,
+            )
+
+
+def address_kind_doubtful(scope: Scope) -> Iterator[Hit]:
+    """An address is short on some command stations and long on others.
+
+    Why: short 100 to 127 and long 1 to 127 are legal, but stations differ in which of the two they send
+    for such a number (common practice, no source), and the engine then does not answer elsewhere.
+    Fix: Use short 1 to 99 or long 128 to 9999.
+    """
+    for entry in scope.entries:
+        for column, address in entry.addresses:
+            short = address.space is Space.SHORT
+            if _is_reserved(entry, address):
+                continue
+            if address.number in (KIND_DIFFERS if short else SHORT_ADDRESSES):
+                other = "long" if short else "short"
+                yield hit_at(
+                    entry.engine,
+                    column,
+                    f"{address} is taken for {other} {address.number} by some command stations",
+                    "Use short 1 to 99 or long 128 to 9999.",
+                )
+
+
+def address_reserved(scope: Scope) -> Iterator[Hit]:
+    """An old decoder has a short address from 112 to 127.
+
+    Why: packets to these look like service-mode packets to old decoders, which may then reprogram
+    themselves (NMRA S-9.2, footnote 11; S-9.2.3, section C).
+    Fix: Use a short address up to 99.
+    """
+    for entry in scope.entries:
+        for column, address in entry.addresses:
+            if _is_reserved(entry, address):
+                message = (
+                    f"{address} can make an old decoder such as '{entry.engine.decoder}' reprogram itself"
+                )
+                yield hit_at(entry.engine, column, message, "Use a short address up to 99.")
+
+
+def _is_reserved(entry: Entry, address: Address) -> bool:
+    kind = entry.decoder_type
+    old = kind is not None and (kind.steps == "14" or kind.long_address == "no")
+    return old and address.space is Space.SHORT and address.number in SERVICE_MODE_LOOKALIKES
+
+
+def address_off_rule(scope: Scope) -> Iterator[Hit]:
+    """An address is not what the layout's address rule makes of the engine's number.
+
+    Why: drivers guess the address from the number on the engine.
+    Fix: Use the address that the rule gives, if it is free; else leave it.
+    """
+    for entry in () if scope.meet else scope.entries:
+        wanted = address_by_rule(entry.engine.number, entry.layout.address_rule)
+        if wanted is not None and entry.home and entry.home.number not in (wanted, DEFAULT_SHORT_ADDRESS):
+            message = (
+                f"{entry.home} is not {wanted}, the {entry.layout.address_rule} of '{entry.engine.number}'"
+            )
+            fix = f"Use {wanted} if it is free; else leave it."
+            yield hit_at(entry.engine, "address", message, fix)
+
+
+def address_by_rule(number: str | None, rule: str) -> int | None:
+    """Make an address out of the number on an engine by a layout's address rule.
+
+    The digits of the last word count, so 'Class 4 No. 4012A' gives 4012 by its last four digits (common
+    practice, no source). None where the rule is none, where the word's digits do not stand together, as
+    in '4E2', and where they come to nothing that can be an address.
+    """
+    digits = digits_of(number)
+    if rule not in RULES or digits is None:
+        return None
+    address = int(digits[-RULES[rule] :])
+    return address if address in LONG_ADDRESSES else None
+
+
+CHECKS = (
+    Check(slug="address-missing", severity=Severity.ERROR, hits=address_missing),
+    Check(slug="address-out-of-range", severity=Severity.ERROR, hits=address_out_of_range),
+    Check(slug="address-shared", severity=Severity.ERROR, hits=address_shared, across=True),
+    Check(slug="address-default", severity=Severity.WARNING, hits=address_default),
+    Check(slug="address-kind-doubtful", severity=Severity.WARNING, hits=address_kind_doubtful),
+    Check(slug="address-reserved", severity=Severity.WARNING, hits=address_reserved),
+    Check(slug="address-off-rule", severity=Severity.NOTE, hits=address_off_rule),
+)

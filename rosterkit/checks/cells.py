@@ -1,0 +1,229 @@
+"""Checks of the sheets themselves: what stands in a cell, which headings there are, what was computed."""
+
+from collections.abc import Iterable, Iterator
+
+from rosterkit.checks.framework import Check, Hit, Scope, hit_at, others
+from rosterkit.findings import Place, Severity
+from rosterkit.roster.model import Row
+from rosterkit.roster.schema import SETTING_HEADINGS, Column, folded, sheet
+from rosterkit.roster.tables import Table
+
+
+def faults_as_hits(scope: Scope, rule: str) -> Iterator[Hit]:
+    """Give the schema's verdicts under a check's name as hits."""
+    for fault in scope.faults(rule):
+        labels = fault.table.values.get("loco")
+        label = labels[fault.index] if labels else None
+        yield Hit(
+            place=fault.table.place(fault.column.name, fault.index),
+            column=fault.table.heading(fault.column.name),
+            loco=None if label is None else str(label),
+            message=fault.message,
+            fix=fault.fix,
+        )
+
+
+def value_not_allowed(scope: Scope) -> Iterator[Hit]:
+    """A cell holds something that its column cannot take.
+
+    Why: the value cannot be used, so nothing that depends on it is computed.
+    Fix: Enter a value that the heading's note allows, or empty the cell for the default.
+    """
+    return faults_as_hits(scope, "value-not-allowed")
+
+
+def value_missing(scope: Scope) -> Iterator[Hit]:
+    """A cell that must be filled is blank.
+
+    Why: without it the row cannot be used.
+    Fix: Fill the cell, or empty the whole row.
+    """
+    return faults_as_hits(scope, "value-missing")
+
+
+def value_is_error(scope: Scope) -> Iterator[Hit]:
+    """A cell shows an error of the spreadsheet, such as #REF!.
+
+    Why: the formula behind it lost a cell that it needs, and its value is gone.
+    Fix: Mend the formula, or type the value.
+    """
+    return faults_as_hits(scope, "value-is-error")
+
+
+def number_became_date(scope: Scope) -> Iterator[Hit]:
+    """The spreadsheet turned what was typed into a date.
+
+    Why: a number such as 1-2 or 3/4 is taken for a day unless the cell is formatted as text.
+    Fix: Format the cell as text, then type it again.
+    """
+    return faults_as_hits(scope, "number-became-date")
+
+
+def number_became_float(scope: Scope) -> Iterator[Hit]:
+    """The spreadsheet turned a number on an engine into a calculated one and may have changed it.
+
+    Why: 4E2 is taken for 400, and of more than 15 digits the last are lost.
+    Fix: Format the cell as text, then type it again.
+    """
+    return faults_as_hits(scope, "number-became-float")
+
+
+def formula_without_value(scope: Scope) -> Iterator[Hit]:
+    """A formula has no stored result.
+
+    Why: a program wrote the workbook without calculating it, so nobody knows the value yet.
+    Fix: Open the workbook in a spreadsheet program, let it calculate, and save it.
+    """
+    return faults_as_hits(scope, "formula-without-value")
+
+
+def loco_repeated(scope: Scope) -> Iterator[Hit]:
+    """Two rows have the same Loco.
+
+    Why: cards, consists and readings find an engine by its Loco, which must mean one engine only.
+    Fix: Give each engine a label of its own.
+    """
+    for roster in scope.rosters:
+        yield from repeated(roster.engines, "loco", "Give each engine a label of its own.")
+
+
+def decoder_repeated(scope: Scope) -> Iterator[Hit]:
+    """Two rows of Decoder types have the same Decoder.
+
+    Why: engines refer to a kind of decoder by that label, which must mean one kind only.
+    Fix: Give each kind of decoder a label of its own, or remove one of the rows.
+    """
+    for roster in scope.rosters:
+        yield from repeated(roster.decoder_types, "decoder", "Give each kind of decoder its own label.")
+
+
+def repeated(rows: Iterable[Row], column: str, fix: str) -> Iterator[Hit]:
+    """Give a hit at each row whose label stands in another row too, whatever its letter case."""
+    by_label: dict[str, list[Row]] = {}
+    for row in rows:
+        label = getattr(row, column)
+        if label is not None:
+            by_label.setdefault(folded(label), []).append(row)
+    for same in (some for some in by_label.values() if len(some) > 1):
+        places = [row.place(column) for row in same]
+        for n, row in enumerate(same):
+            where = others(places, n)
+            message = f"'{getattr(row, column)}' stands {len(same)} times (also in {where[0].cell})"
+            yield hit_at(row, column, message, fix, related=where)
+
+
+def heading_missing(scope: Scope) -> Iterator[Hit]:
+    """A heading that is needed is not there.
+
+    Why: a column is found by its heading, so what stands below a missing one is not read.
+    Fix: Add the heading, or spell it as in a workbook made by 'rosterkit new'.
+    """
+    for roster in scope.rosters:
+        for table in roster.book.tables.values():
+            for column in table.sheet.columns:
+                if column.required and column.name not in table.headings.columns:
+                    yield Hit(
+                        place=Place(table.workbook, table.title, table.headings.row, 1),
+                        message=f"the sheet has no column '{column.heading}'",
+                        fix=_heading_fix(table, column),
+                    )
+        for title in roster.book.without_headings:
+            yield Hit(
+                place=Place(roster.book.name, title),
+                message=f"no row of '{title}' has this sheet's headings, so nothing of it was read",
+                fix=f"Put {_needed_headings(title)} above its rows, or give it another title if it is yours.",
+                severity=Severity.WARNING,
+            )
+
+
+def _heading_fix(table: Table, column: Column) -> str:
+    """Propose to respell a heading that looks like the missing one; else to add it."""
+    for heading in table.headings.misspelt:
+        if heading.meant == column.heading and heading.row and heading.column:
+            cell = Place(table.workbook, table.title, heading.row, heading.column).cell
+            return f"Spell '{heading.text}' in {cell} as '{column.heading}', or add that heading."
+    return f"Add the heading '{column.heading}' in row {table.headings.row}."
+
+
+def _needed_headings(title: str) -> str:
+    known = sheet(title)
+    needed = [column.heading for column in known.columns if column.required] or ["Loco"]
+    return " and ".join(SETTING_HEADINGS[:2] if known.transposed else needed)
+
+
+def heading_unknown(scope: Scope) -> Iterator[Hit]:
+    """A heading or sheet title looks like a misspelling of one of ours.
+
+    Why: it was taken for the member's own, and what stands below it was not read.
+    Fix: Spell it as proposed if it was meant so; else leave it.
+    """
+    for roster in scope.rosters:
+        for title in roster.book.misspelt_titles:
+            yield Hit(
+                place=Place(roster.book.name, title.text),
+                message=f"the sheet '{title.text}' was not read; it looks like '{title.meant}'",
+                fix=f"Rename it to '{title.meant}' if it is meant so.",
+            )
+        for table in roster.book.tables.values():
+            for heading in table.headings.misspelt:
+                yield Hit(
+                    place=Place(table.workbook, table.title, heading.row, heading.column),
+                    column=heading.text,
+                    message=f"'{heading.text}' was not read; it looks like '{heading.meant}'",
+                    fix=f"Spell it '{heading.meant}' if it is meant so.",
+                )
+
+
+def cells_merged(scope: Scope) -> Iterator[Hit]:
+    """Cells of several rows or columns are merged into one.
+
+    Why: only the first of them holds the value; the others count as blank.
+    Fix: Unmerge the cells and fill each.
+    """
+    for roster in scope.rosters:
+        for table in roster.book.tables.values():
+            yield from _merged(table)
+
+
+def _merged(table: Table) -> Iterator[Hit]:
+    if table.sheet.transposed:
+        return
+    names = {at: name for name, at in table.headings.columns.items() if not table.sheet[name].computed}
+    for area in table.merged:
+        below = area.bottom > table.headings.row
+        touched = [at for at in range(area.left, min(area.right, max(names, default=0)) + 1) if at in names]
+        if below and touched and (area.bottom > area.top or len(touched) > 1):
+            first = Place(table.workbook, table.title, area.top, area.left)
+            last = Place(table.workbook, table.title, area.bottom, area.right)
+            yield Hit(
+                place=first,
+                column=table.headings.texts[names[touched[0]]],
+                message=f"the cells {first.cell} to {last.cell} are merged: only {first.cell} counts",
+                fix="Unmerge the cells and fill each.",
+            )
+
+
+def workbook_unread(scope: Scope) -> Iterator[Hit]:
+    """One of several workbooks could not be read.
+
+    Why: its engines are missing from every comparison with the others.
+    Fix: Do what the message says, and run the check again.
+    """
+    for unread in scope.unread:
+        yield Hit(place=Place(unread.workbook), message=unread.message, fix=unread.fix)
+
+
+CHECKS = (
+    Check(slug="value-not-allowed", severity=Severity.ERROR, hits=value_not_allowed),
+    Check(slug="value-missing", severity=Severity.ERROR, hits=value_missing),
+    Check(slug="value-is-error", severity=Severity.ERROR, hits=value_is_error),
+    Check(slug="number-became-date", severity=Severity.ERROR, hits=number_became_date),
+    Check(slug="number-became-float", severity=Severity.ERROR, hits=number_became_float),
+    Check(slug="formula-without-value", severity=Severity.ERROR, hits=formula_without_value),
+    Check(slug="loco-repeated", severity=Severity.ERROR, hits=loco_repeated),
+    Check(slug="decoder-repeated", severity=Severity.ERROR, hits=decoder_repeated),
+    Check(slug="heading-missing", severity=Severity.ERROR, hits=heading_missing),
+    Check(slug="heading-unknown", severity=Severity.NOTE, hits=heading_unknown),
+    Check(slug="cells-merged", severity=Severity.WARNING, hits=cells_merged),
+    Check(slug="workbook-unread", severity=Severity.ERROR, hits=workbook_unread, across=True),
+)

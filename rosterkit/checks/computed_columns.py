@@ -1,0 +1,68 @@
+"""The check of computed cells against the rows that they were computed from."""
+
+from collections.abc import Iterator
+
+from rosterkit.checks.framework import Check, Hit, Scope
+from rosterkit.findings import Place, Severity
+from rosterkit.roster.cell_values import shown
+from rosterkit.roster.model import Roster
+from rosterkit.roster.tables import Table
+from rosterkit.writeback.computed_columns import Rows, computed_rows
+
+_LABELS = {"Locomotives": "loco", "Consists": "loco", "Accessories": "accessory"}
+"""The sheets whose computed registers are keyed in, with the column that names a row. Wanted and Verdict of
+Readings are not keyed in, and a new reading has neither until the next fill."""
+
+
+def computed_stale(scope: Scope) -> Iterator[Hit]:
+    """A computed cell does not agree with its row.
+
+    Why: the row was changed after the registers were computed, and whoever keys in the old value
+    gives the engine another address or setting than the roster says.
+    Fix: Run 'rosterkit fill'.
+    """
+    for roster in scope.rosters:
+        for title in _LABELS:
+            table = roster.book.tables.get(title)
+            if table and table.rows and any(column.name in table.raw for column in table.sheet.computed):
+                yield from _stale(table, computed_rows(roster, title), _looked_at(scope, roster, table))
+        for table in roster.book.tables.values():
+            for row in table.leftovers:
+                yield Hit(
+                    place=Place(table.workbook, table.title, row, 1),
+                    message=f"computed values of {_what(table)} no longer in this row",
+                    fix="Run 'rosterkit fill'.",
+                )
+
+
+def _what(table: Table) -> str:
+    return "an engine that is" if table.sheet.title == "Locomotives" else "something that is"
+
+
+def _looked_at(scope: Scope, roster: Roster, table: Table) -> range | set[int]:
+    """Give the rows that are in the scope: for a meet only engines that come to it, and nothing else."""
+    if not scope.meet:
+        return range(len(table.rows))
+    return {entry.engine.index for entry in scope.entries if entry.engine.table is table}
+
+
+def _stale(table: Table, rows: Rows, indices: range | set[int]) -> Iterator[Hit]:
+    label = _LABELS[table.sheet.title]
+    for index in sorted(indices):
+        for name, value in rows[index].items():
+            found = table.raw[name][index] if name in table.raw else ""
+            spoiled = (name, index) in table.spoiled
+            if found != "" and (spoiled or table.values[name][index] != value):
+                now = "should be blank" if value is None else f"should be {value}"
+                who = table.values[label][index] if label in table.raw else None
+                named = f"'{who}'" if who is not None else f"row {table.rows[index]}"
+                yield Hit(
+                    place=table.place(name, index),
+                    column=table.heading(name),
+                    loco=str(who) if who is not None and label == "loco" else None,
+                    message=f"{shown(found)} {now} for {named}",
+                    fix="Run 'rosterkit fill'.",
+                )
+
+
+CHECKS = (Check(slug="computed-stale", severity=Severity.WARNING, hits=computed_stale),)

@@ -1,0 +1,156 @@
+"""Checks of extra values and speed tables: what would be keyed in twice, in vain, or not at all."""
+
+from collections.abc import Iterator, Sequence
+
+from rosterkit.checks.framework import Check, Hit, Scope, hit_at, others
+from rosterkit.cv.extra_values import Key, extra_fault, page_of
+from rosterkit.findings import Severity
+from rosterkit.roster.model import ExtraValue, SpeedTable
+from rosterkit.roster.schema import folded
+from rosterkit.standards.service_mode import INDEXED_CVS
+from rosterkit.standards.speed_curve import falling_steps
+
+
+def extra_value_clashes(scope: Scope) -> Iterator[Hit]:
+    """An extra value is for a register that a column sets, or that another row sets to something else.
+
+    Why: whichever is keyed in last would hold, and nobody could say which that is.
+    Fix: Remove the row, and use the column that the message names.
+    """
+    yield from _faults(scope, "extra-value-clashes")
+    for roster in scope.rosters:
+        for extras in roster.extras_of.values():
+            yield from _twice(extras)
+
+
+def _twice(extras: Sequence[ExtraValue]) -> Iterator[Hit]:
+    groups: dict[Key, list[ExtraValue]] = {}
+    for extra in extras:
+        if extra.cv is not None and extra_fault(extra) is None:
+            groups.setdefault((extra.cv, page_of(extra)), []).append(extra)
+    for (cv, page), same in groups.items():
+        places = [extra.place("cv") for extra in same]
+        for n, extra in enumerate(same if len(same) > 1 else ()):
+            where = others(places, n)
+            on_page = f" of page {page[0]}/{page[1]}" if page else ""
+            message = f"CV{cv}{on_page} of '{extra.loco}' stands {len(same)} times (also in {where[0].cell})"
+            yield hit_at(extra, "cv", message, "Remove all rows but one.", related=where)
+
+
+def register_not_writable(scope: Scope) -> Iterator[Hit]:
+    """An extra value is for CV7 or CV8, which cannot be set.
+
+    Why: they say who made the decoder (NMRA S-9.2.2 (Jul 2012), CV7 and CV8), and writing 8 to CV8 brings
+    every register back to its factory value (RCN-226 (2014), section 2.1).
+    Fix: Remove the row.
+    """
+    return _faults(scope, "register-not-writable")
+
+
+def page_missing(scope: Scope) -> Iterator[Hit]:
+    """An extra value is for CV257 to CV512 and lacks its page.
+
+    Why: these registers are there many times over; CV31 and CV32 choose which, and must be keyed in before
+    (NMRA S-9.2.2 (Jul 2012), CV31/32).
+    Fix: Enter Page high and Page low as the decoder's instructions give them.
+    """
+    return _faults(scope, "page-missing")
+
+
+def page_unused(scope: Scope) -> Iterator[Hit]:
+    """An extra value names a page, and its register is on none.
+
+    Why: only CV257 to CV512 are on a page (NMRA S-9.2.2 (Jul 2012), CV31/32), so the register or the page
+    is probably mistyped.
+    Fix: Correct the register, or empty Page high and Page low.
+    """
+    for roster in scope.rosters:
+        for extra in roster.extra_values:
+            if extra.cv is None or extra.cv in INDEXED_CVS or extra_fault(extra):
+                continue
+            column = "page_high" if extra.page_high is not None else "page_low"
+            if extra.page_high is not None or extra.page_low is not None:
+                message = f"CV{extra.cv} is on no page: only CV257 to CV512 are"
+                yield hit_at(extra, column, message, "Correct the register, or empty the page.")
+
+
+def _faults(scope: Scope, rule: str) -> Iterator[Hit]:
+    for roster in scope.rosters:
+        for extra in roster.extra_values:
+            fault = extra_fault(extra)
+            if fault and fault.rule == rule:
+                yield hit_at(extra, fault.column, fault.message, fault.fix)
+
+
+def speed_table_incomplete(scope: Scope) -> Iterator[Hit]:
+    """A speed table has fewer than 28 values.
+
+    Why: the decoder would run by what is in it at the steps that are not keyed in.
+    Fix: Fill all 28 columns.
+    """
+    for roster in scope.rosters:
+        for table in roster.speed_tables:
+            blank = [step for step in _blank_steps(table) if f"step{step}" not in table.unusable]
+            if blank:
+                which = ", ".join(map(str, blank[:6])) + (" and more" if len(blank) > 6 else "")
+                message = f"'{table.label}' has no value at step {which}"
+                yield hit_at(table, f"step{blank[0]}", message, "Fill all 28 columns.")
+
+
+def _blank_steps(table: SpeedTable) -> list[int]:
+    return [step for step, value in enumerate(table.steps, 1) if value is None]
+
+
+def speed_table_falls(scope: Scope) -> Iterator[Hit]:
+    """A speed table falls: a step is slower than the one before.
+
+    Why: the engine slows down as the throttle is opened (common practice, no source: a table never falls).
+    Fix: Make each value at least as large as the one before.
+    """
+    for roster in scope.rosters:
+        for table in roster.speed_tables:
+            values = [value for value in table.steps if value is not None]
+            for step in falling_steps(values) if len(values) == len(table.steps) else ():
+                before, after = table.steps[step - 2], table.steps[step - 1]
+                message = f"'{table.label}' falls from {before} at step {step - 1} to {after} at step {step}"
+                fix = f"Make step {step} at least {before}."
+                yield hit_at(table, f"step{step}", message, fix, related=[table.place(f"step{step - 1}")])
+
+
+def speed_table_unused(scope: Scope) -> Iterator[Hit]:
+    """An engine names a speed table, and its Speed curve is not table.
+
+    Why: the decoder runs by Start, Middle and Top, and the table is not keyed in.
+    Fix: Set Speed curve to table, or empty Speed table.
+    """
+    for entry in scope.entries:
+        engine = entry.engine
+        if engine.speed_table and engine.speed_curve == "3-point":
+            message = f"'{engine.speed_table}' is not used: Speed curve is 3-point"
+            yield hit_at(engine, "speed_table", message, "Set Speed curve to table, or empty the cell.")
+
+
+def speed_table_unknown(scope: Scope) -> Iterator[Hit]:
+    """An engine's speed table is not in the sheet Speed tables.
+
+    Why: the decoder then runs by whatever table is in it.
+    Fix: Enter the table's 28 values there, or spell its name as there.
+    """
+    for entry in scope.entries:
+        engine = entry.engine
+        named = engine.speed_table if engine.speed_curve == "table" else None
+        if named and folded(named) not in entry.roster.tables:
+            message = f"'{named}' is not in the sheet Speed tables"
+            yield hit_at(engine, "speed_table", message, "Enter its values there, or spell it as there.")
+
+
+CHECKS = (
+    Check(slug="extra-value-clashes", severity=Severity.ERROR, hits=extra_value_clashes),
+    Check(slug="register-not-writable", severity=Severity.ERROR, hits=register_not_writable),
+    Check(slug="page-missing", severity=Severity.ERROR, hits=page_missing),
+    Check(slug="page-unused", severity=Severity.WARNING, hits=page_unused),
+    Check(slug="speed-table-incomplete", severity=Severity.ERROR, hits=speed_table_incomplete),
+    Check(slug="speed-table-falls", severity=Severity.ERROR, hits=speed_table_falls),
+    Check(slug="speed-table-unknown", severity=Severity.ERROR, hits=speed_table_unknown),
+    Check(slug="speed-table-unused", severity=Severity.NOTE, hits=speed_table_unused),
+)

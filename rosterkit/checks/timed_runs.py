@@ -1,0 +1,112 @@
+"""Checks of timed runs: rows that say too little, passes that stand out, and what to time next."""
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from rosterkit.checks.framework import Check, Hit, Scope, hit_at
+from rosterkit.findings import Severity
+from rosterkit.planning.speed.remarks import Doubt, Remark
+from rosterkit.roster.model import Roster, SpeedGoal, SpeedRun
+from rosterkit.roster.schema import folded
+
+if TYPE_CHECKING:
+    from rosterkit.planning.speed.from_roster import TimedEngine
+
+
+def run_unusable(scope: Scope) -> Iterator[Hit]:
+    """A timed run lacks its time, or its drive and step.
+
+    Why: no speed can be had from it, so it does not count.
+    Fix: Enter what is missing.
+    """
+    for _, speeds in scope.speeds:
+        for each in speeds.unusable:
+            yield hit_at(each.run, each.column, each.message, each.fix)
+
+
+def run_stands_out(scope: Scope) -> Iterator[Hit]:
+    """A timed pass does not agree with the others at the same drive.
+
+    Why: it was timed or written down wrongly, or the engine stumbled; counting it would spoil the curve
+    (more than 3.5 times the usual spread from the median: Iglewicz and Hoaglin 1993, from memory).
+    Fix: Look at its distance, time and unit, or time it again.
+    """
+    yield from _hits(scope, {Doubt.OUTLIER, Doubt.DISAGREE, Doubt.STALLS})
+
+
+def runs_too_few(scope: Scope) -> Iterator[Hit]:
+    """An engine was timed at too few drives, too far apart, only once at each, or one way only.
+
+    Why: between and beyond what was timed nothing is known of its speed; nothing is made up.
+    Fix: Time what the finding asks for.
+    """
+    notes = {Doubt.GAP, Doubt.UNREPEATED, Doubt.ONE_WAY, Doubt.START_UNKNOWN}
+    yield from _hits(scope, {Doubt.TOO_FEW})
+    yield from _hits(scope, notes, Severity.NOTE)
+
+
+def runs_too_short(scope: Scope) -> Iterator[Hit]:
+    """Passes took so little time that a stopwatch in the hand leaves more than 5 % of the speed open.
+
+    Why: a match to 1 % needs passes of 20 seconds, one to 2 % passes of 10 seconds, with a hand that is good
+    to 0.2 seconds (arithmetic; the hand: common practice, no source).
+    Fix: Time a longer distance, or several laps.
+    """
+    yield from _hits(scope, {Doubt.BRIEF})
+
+
+def speed_falls(scope: Scope) -> Iterator[Hit]:
+    """An engine is slower at a higher drive, or no faster over a wide range of drives.
+
+    Why: no table can make it rise evenly there; the curve is held level.
+    Fix: Time it again there; look at wheels, track and motor if it stays so.
+    """
+    yield from _hits(scope, {Doubt.FALLS, Doubt.DEAD_RANGE})
+
+
+def _hits(scope: Scope, doubts: set[Doubt], severity: Severity | None = None) -> Iterator[Hit]:
+    for roster, speeds in scope.speeds:
+        for timed in speeds.engines:
+            for remark in timed.measured.remarks:
+                if remark.doubt in doubts and (timed.passes or timed.goal is None):
+                    yield remark_hit(timed, remark, roster, severity)
+
+
+def remark_hit(timed: "TimedEngine", remark: Remark, roster: Roster, severity: Severity | None = None) -> Hit:
+    """Make a hit of a remark: at its first pass, at the engine's goal, or at its first run."""
+    rows = [roster.speed_runs[index] for index in remark.rows]
+    row: SpeedRun | SpeedGoal | None = rows[0] if rows else timed.goal
+    column = "time" if rows else "loco"
+    if row is None:
+        row = next(run for run in roster.speed_runs if folded(run.loco or "") == folded(timed.label))
+    hit = hit_at(
+        row,
+        column,
+        f"'{timed.label}': {remark.message}",
+        remark.fix,
+        related=[each.place("time") for each in rows[1:21]],
+        severity=severity,
+    )
+    return with_loco(hit, timed.label)
+
+
+def with_loco(hit: Hit, loco: str) -> Hit:
+    """Say which engine a hit is about."""
+    return Hit(
+        place=hit.place,
+        column=hit.column,
+        loco=loco,
+        message=hit.message,
+        fix=hit.fix,
+        related=hit.related,
+        severity=hit.severity,
+    )
+
+
+CHECKS = (
+    Check(slug="run-unusable", severity=Severity.WARNING, hits=run_unusable),
+    Check(slug="run-stands-out", severity=Severity.WARNING, hits=run_stands_out),
+    Check(slug="runs-too-few", severity=Severity.WARNING, hits=runs_too_few),
+    Check(slug="runs-too-short", severity=Severity.NOTE, hits=runs_too_short),
+    Check(slug="speed-falls", severity=Severity.WARNING, hits=speed_falls),
+)

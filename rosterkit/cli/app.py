@@ -1,0 +1,297 @@
+"""Words in, words out: each command reads its words, does its work, and prints the result."""
+
+from functools import partial
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from rosterkit import __version__
+from rosterkit.cli.help import Command, Commands
+from rosterkit.cli.options import (
+    AfterReset,
+    CardForm,
+    CardFormat,
+    Changes,
+    CheckForm,
+    CheckFormat,
+    Copy,
+    Count,
+    Day,
+    ForMember,
+    Kind,
+    Loco,
+    Near,
+    PlainForm,
+    PlainFormat,
+    Record,
+    SideOfMeet,
+    Strict,
+    Way,
+    Width,
+    Workbook,
+    Workbooks,
+)
+from rosterkit.errors import CannotRunError
+
+app = typer.Typer(
+    help="Roster and address manager for digitally controlled model locomotives, over an .xlsx workbook.",
+    cls=Commands,
+    invoke_without_command=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+command = partial(app.command, cls=Command)
+
+FOUND = 1
+"""Exit status where the work was done and an error was found."""
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"rosterkit {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def rosterkit(
+    ctx: typer.Context,
+    *,
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
+    ] = False,
+) -> None:
+    """Roster and address manager for digitally controlled model locomotives, over an .xlsx workbook."""
+    if ctx.invoked_subcommand is None:
+        typer.echo(ctx.get_help(), err=True)
+        raise typer.Exit(CannotRunError.exit_code)
+
+
+@command()
+def new(
+    path: Annotated[Path, typer.Argument(help="Where the workbook is made.", metavar="PATH")],
+    *,
+    sample: Annotated[bool, typer.Option("--sample", help="Fill it with a demo club.")] = False,
+    force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
+    ranges: Annotated[
+        str | None,
+        typer.Option(
+            help="Address ranges by a published scheme: four-digit, blocks-10, blocks-25, blocks-100, "
+            "meet-pool.",
+            metavar="PRESET",
+        ),
+    ] = None,
+    member: Annotated[
+        list[str] | None,
+        typer.Option(help="A member who gets a block of such a scheme; may be repeated.", metavar="CODE"),
+    ] = None,
+) -> None:
+    """Make a starter workbook, or the demo club."""
+    from rosterkit.commands.new.command import new_workbook
+
+    new_workbook(path, sample=sample, force=force, ranges=ranges, members=member or ())
+    typer.echo(f"made {path}", err=True)
+
+
+@command()
+def check(
+    workbooks: Workbooks,
+    *,
+    meet: Annotated[
+        bool, typer.Option("--meet", help="Only engines that come to the meet, across all workbooks.")
+    ] = False,
+    form: CheckForm = CheckFormat.TEXT,
+    strict: Strict = False,
+) -> None:
+    """Say what is wrong in workbooks, each finding at its cell."""
+    from rosterkit.checks.report import is_failing, printed
+    from rosterkit.commands.check import check as checked
+
+    report = checked(workbooks, meet=meet)
+    typer.echo(printed(report, form.value, colour=_on_terminal()))
+    _leave(failing=is_failing(report, strict=strict))
+
+
+@command()
+def fill(workbook: Workbook, out: Copy = None, *, strict: Strict = False) -> None:
+    """Check a workbook, and write registers, Check, Findings and Cards into it."""
+    from rosterkit.checks.report import is_failing, summary
+    from rosterkit.commands.fill import fill as fill_workbook
+    from rosterkit.commands.results import fill_text
+
+    filled = fill_workbook(workbook, out)
+    typer.echo(fill_text(filled), err=True)
+    typer.echo(summary(filled.report))
+    _leave(failing=is_failing(filled.report, strict=strict))
+
+
+@command()
+def cards(  # noqa: PLR0913 - an option a parameter
+    workbook: Workbook,
+    loco: Loco = None,
+    *,
+    changes: Changes = False,
+    after_reset: AfterReset = False,
+    mode: Way = None,
+    record: Record = None,
+    day: Day = None,
+    meet: SideOfMeet = None,
+    width: Width = 80,
+    form: CardForm = CardFormat.TEXT,
+) -> None:
+    """Print what to key in, in order, engine by engine; or record what was read back."""
+    from rosterkit.cards.card import Trip, Wishes
+    from rosterkit.cards.report import printed_cards
+    from rosterkit.cards.write_modes import Mode
+    from rosterkit.commands.cards import cards as cards_for
+    from rosterkit.commands.cards import record as record_readings
+    from rosterkit.writeback.readings import noted, noted_words
+
+    if day and not record:
+        raise CannotRunError("--on is the day of what --record writes", "Give both, or neither.")
+    if record:
+        saved = record_readings(workbook, loco or (), record, _day(day))
+        typer.echo(f"recorded in {workbook}; the earlier file is {saved.kept}", err=True)
+        typer.echo(f"{', '.join(loco or ())}: {noted_words(noted(record))}", err=True)
+    wishes = Wishes(
+        mode=Mode(mode.value) if mode else None,
+        changes=changes or bool(record),
+        after_reset=after_reset,
+        trip=Trip(meet.value) if meet else None,
+    )
+    made = cards_for(workbook, loco or (), wishes)
+    if meet and not made:
+        typer.echo("no engine has a Meet address of its own: there is nothing to key in", err=True)
+    typer.echo(printed_cards(made, form.value, width), nl=bool(made) or form is not CardFormat.TEXT)
+
+
+@command()
+def speed(
+    workbook: Workbook,
+    out: Copy = None,
+    *,
+    form: PlainForm = PlainFormat.TEXT,
+    strict: Strict = False,
+) -> None:
+    """Make speed tables and trims from timed runs, with a chart for each engine."""
+    from rosterkit.checks.report import is_failing
+    from rosterkit.commands.results import fill_text
+    from rosterkit.commands.speed.command import speed as make_speed_tables
+    from rosterkit.commands.speed.report import SPEED_FORMATS
+
+    report, filled = make_speed_tables(workbook, out, all_steps=form is PlainFormat.JSON)
+    typer.echo(fill_text(filled), err=True)
+    typer.echo("run 'rosterkit fill' next, for CV29, scale speeds, Findings and Cards", err=True)
+    typer.echo(SPEED_FORMATS[form.value](report))
+    _leave(failing=is_failing(filled.report, strict=strict))
+
+
+@command()
+def decode(
+    pairs: Annotated[list[str], typer.Argument(help="Registers, such as 29=34.", metavar="CV=VALUE")],
+    form: PlainForm = PlainFormat.TEXT,
+) -> None:
+    """Say what register values mean, with every fault in the combination."""
+    from rosterkit.commands.decode import DECODE_FORMATS
+    from rosterkit.cv.decode import decoded, register_values
+
+    result = decoded(register_values(pairs))
+    typer.echo(DECODE_FORMATS[form.value](result))
+    _leave(failing=result.has_error)
+
+
+@command()
+def free(  # noqa: PLR0913 - an option a parameter
+    workbooks: Workbooks,
+    kind: Kind = None,
+    member: ForMember = None,
+    near: Near = None,
+    count: Count = 10,
+    *,
+    meet: Annotated[bool, typer.Option("--meet", help="Also those that are lent for a meet only.")] = False,
+    doubtful: Annotated[
+        bool, typer.Option("--doubtful", help="Also those that systems differ on: short 100-127, long 1-127.")
+    ] = False,
+    form: PlainForm = PlainFormat.TEXT,
+) -> None:
+    """Print free addresses, the best first, and why."""
+    from rosterkit.commands.free.command import free as found
+    from rosterkit.commands.free.report import FREE_FORMATS, doubts
+    from rosterkit.planning.addresses import Wanted
+
+    wanted = Wanted(
+        kind=kind.value if kind else None, member=member, near=near, for_meet=meet, doubtful=doubtful
+    )
+    freed = found(workbooks, wanted, count)
+    typer.echo(FREE_FORMATS[form.value](freed.addresses))
+    if freed.unusable:
+        typer.echo(doubts(freed.unusable), err=True)
+
+
+@command()
+def meet(
+    workbooks: Workbooks,
+    out: Annotated[Path, typer.Option("-o", "--out", help="Where the meet workbook is made.", metavar="OUT")],
+    *,
+    force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
+    form: PlainForm = PlainFormat.TEXT,
+) -> None:
+    """Plan a meet: the fewest changes after which no two engines answer the same address."""
+    from rosterkit.commands.meet.command import planned
+    from rosterkit.commands.meet.report import MEET_FORMATS, has_error, unread_text
+
+    plan = planned(workbooks, out, force=force)
+    if left_out := unread_text(plan):
+        typer.echo(left_out, err=True)
+    typer.echo(MEET_FORMATS[form.value](plan))
+    typer.echo(f"made {out}", err=True)
+    _leave(failing=has_error(plan))
+
+
+@command()
+def compare(
+    old: Annotated[Path, typer.Argument(help="The workbook as it was.", metavar="OLD")],
+    new: Annotated[Path, typer.Argument(help="The workbook as it is now.", metavar="NEW")],
+    form: CardForm = CardFormat.TEXT,
+) -> None:
+    """Say what changed, engine by engine, register by register, and row by row of the other sheets."""
+    from rosterkit.commands.compare.command import compare as compare_workbooks
+    from rosterkit.commands.compare.report import COMPARE_FORMATS
+
+    typer.echo(COMPARE_FORMATS[form.value](compare_workbooks(old, new)))
+
+
+@command()
+def rules(
+    slug: Annotated[
+        str | None, typer.Argument(help="One check, such as address-shared.", metavar="SLUG")
+    ] = None,
+) -> None:
+    """List every check, or explain one."""
+    from rosterkit.checks import CHECKS, check_named
+    from rosterkit.commands.rules import check_list, check_page
+
+    typer.echo(check_page(check_named(slug)) if slug else check_list(CHECKS))
+
+
+def _day(text: str | None) -> str:
+    from datetime import date
+
+    try:
+        return date.fromisoformat(text).isoformat() if text else date.today().isoformat()
+    except ValueError:
+        raise CannotRunError(f"'{text}' is not a day", "Write it as 2026-05-31.") from None
+
+
+def _on_terminal() -> bool:
+    import os
+    import sys
+
+    return sys.stdout.isatty() and "NO_COLOR" not in os.environ
+
+
+def _leave(*, failing: bool) -> None:
+    if failing:
+        raise typer.Exit(FOUND)

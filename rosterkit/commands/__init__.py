@@ -1,0 +1,1 @@
+"""What each command does, under its own name; no command imports another."""

@@ -1,0 +1,54 @@
+"""The command ``cards``: what to key in, engine by engine; and what was read back, recorded."""
+
+from collections.abc import Collection, Sequence
+from pathlib import Path
+
+from rosterkit.cards.card import Card, Wishes, cards_of, unknown_labels
+from rosterkit.cards.meet_cards import away_of, trip_cards
+from rosterkit.checks import findings_in
+from rosterkit.checks.framework import scope_of
+from rosterkit.commands.common import errors_by_row
+from rosterkit.errors import CannotRunError
+from rosterkit.roster.load import roster_at, roster_in
+from rosterkit.writeback.readings import noted, recorded
+from rosterkit.xlsx.package.opening import opened
+from rosterkit.xlsx.save.save import Saved, save
+
+
+def cards(path: Path, labels: Collection[str] = (), wishes: Wishes | None = None) -> list[Card]:
+    """Make the cards of a workbook's engines, or of those with the given labels.
+
+    Raises:
+        CannotRunError: if the workbook cannot be read, or has no engine of one of the labels.
+    """
+    roster = roster_at(path)
+    unknown = unknown_labels(roster, labels)
+    if unknown:
+        names = ", ".join(f"'{label}'" for label in unknown)
+        raise CannotRunError(
+            f"{path}: there is no engine {names}", "Give --loco as it stands in the column Loco."
+        )
+    if wishes and wishes.trip:
+        return trip_cards(roster, away_of(roster), wishes.trip, wishes, labels)
+    errors = errors_by_row(roster, findings_in(scope_of([roster])))
+    return cards_of(roster, labels, wishes=wishes, errors=errors)
+
+
+def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) -> Saved:
+    """Write what was read of one engine into its workbook's sheet Readings, as new rows.
+
+    Args:
+        path: the workbook; it is changed in place, the earlier file kept.
+        labels: the engine's label, one only.
+        texts: what was read, as CV=VALUE pairs.
+        day: the day of the readings, as 2026-05-31.
+
+    Raises:
+        CannotRunError: if it is not one engine of the workbook, a pair is none, or the workbook cannot be
+            read or written without harm; nothing is written then.
+    """
+    if len(labels) != 1:
+        raise CannotRunError("readings are of one engine at a time", "Name it by --loco, once.")
+    readings = noted(texts)
+    package = opened(path)
+    return save(package, recorded(roster_in(package), labels[0], readings, day))

@@ -1,0 +1,36 @@
+"""The command ``check``: workbooks in, findings out."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from rosterkit.checks import findings_in
+from rosterkit.checks.framework import Unread, scope_of
+from rosterkit.checks.result import CheckReport, report_of
+from rosterkit.commands.common import each_file_once
+from rosterkit.errors import CannotRunError
+from rosterkit.roster.load import roster_at
+from rosterkit.roster.model import Roster
+
+
+def check(paths: Sequence[Path], *, meet: bool = False) -> CheckReport:
+    """Check workbooks, each on its own, or for a meet all together.
+
+    Raises:
+        CannotRunError: if not one of them can be read. One among several becomes a finding.
+    """
+    rosters: list[Roster] = []
+    unread: list[Unread] = []
+    paths = each_file_once(paths)
+    for path in paths:
+        try:
+            rosters.append(roster_at(path))
+        except CannotRunError as error:
+            if len(paths) == 1:
+                raise
+            unread.append(Unread(workbook=str(path), message=error.message, fix=error.fix))
+    if not rosters:
+        raise CannotRunError(unread[0].message, unread[0].fix)
+    groups = [rosters] if meet else [[roster] for roster in rosters]
+    findings = [f for group in groups for f in findings_in(scope_of(group, meet=meet))]
+    findings += findings_in(scope_of([], unread=unread))
+    return report_of(rosters, findings)

@@ -1,0 +1,63 @@
+"""What several commands do alike: paths judged, each file taken once, errors by engine."""
+
+import os
+from collections.abc import Sequence
+from pathlib import Path
+
+from rosterkit.errors import CannotRunError
+from rosterkit.findings import Finding, Severity
+from rosterkit.roster.model import Roster
+
+_TOO_LONG = "engine-too-long"
+"""The card says it by itself, beside the list to go through before."""
+
+
+def require_room(path: Path, *, force: bool) -> None:
+    """See that a new workbook can be put at a path.
+
+    Raises:
+        CannotRunError: if the path is no .xlsx file, its folder is not there, or a file is there already.
+    """
+    if path.is_dir():  # asked first, as '.' and '/' have no name that could get an ending
+        raise CannotRunError(f"'{path}' is a folder", "Give another name.")
+    if path.suffix.lower() != ".xlsx":
+        raise CannotRunError(f"'{path}' does not end in .xlsx", f"Name it {path.with_suffix('.xlsx').name}.")
+    if not path.parent.is_dir():
+        raise CannotRunError(f"'{path.parent}' is not a folder to write into", "Make the folder first.")
+    if path.exists() and not force:
+        raise CannotRunError(f"'{path}' is there already", "Give another name, or --force to replace it.")
+
+
+def require_same_kind(path: Path, out: Path | None) -> None:
+    """See that a copy has the ending of its workbook and is no folder.
+
+    Raises:
+        CannotRunError: if it does not, or is one.
+    """
+    if out is not None and out.is_dir():
+        raise CannotRunError(f"cannot write {out}: it is a folder", "Give a file name inside it.")
+    if out is not None and out.suffix.lower() != path.suffix.lower() and path.is_file():
+        name = out.with_suffix(path.suffix).name
+        raise CannotRunError(
+            f"'{out}' does not end in {path.suffix} as the workbook does", f"Name it {name}."
+        )
+
+
+def each_file_once(paths: Sequence[Path]) -> Sequence[Path]:
+    """Give each file once, as it is named first: no engine clashes with itself."""
+    first: dict[str, Path] = {}
+    for path in paths:
+        first.setdefault(os.path.realpath(path), path)
+    return list(first.values())
+
+
+def errors_by_row(roster: Roster, findings: Sequence[Finding]) -> dict[int, list[str]]:
+    """Give what is known to be wrong with engines, by sheet row, beyond what their cards say anyway."""
+    title = roster.book.tables["Locomotives"].title
+    said: dict[int, list[str]] = {}
+    for finding in findings:
+        here = finding.place.sheet == title and finding.rule != _TOO_LONG
+        if here and finding.severity is Severity.ERROR:
+            words = f"Error in {finding.column or 'its row'}: {finding.message}."
+            said.setdefault(finding.place.row or 0, []).append(words)
+    return said

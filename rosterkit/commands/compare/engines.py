@@ -1,0 +1,133 @@
+"""What a member did to a workbook: engines, their registers, and the rows of all other sheets compared."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, fields
+
+from rosterkit.commands.compare.rows import Difference, Fate, RowChange, Sides
+from rosterkit.commands.compare.side_by_side import grids_side_by_side, tables_side_by_side
+from rosterkit.cv.engine import registers_of
+from rosterkit.roster.model import Layout, Locomotive, Roster
+from rosterkit.roster.schema import all_sheets, folded, sheet
+from rosterkit.xlsx.grid import Grid
+
+_ENGINES = "Locomotives"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EngineChange:
+    """What became of one engine."""
+
+    fate: Fate
+    loco: str
+    """Its label; the new one if that was changed."""
+    owner: str | None
+    columns: tuple[Difference, ...]
+    registers: tuple[Difference, ...]
+    """Of an engine that was added or is gone, all of them."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Comparison:
+    """All differences between two workbooks."""
+
+    old: str
+    new: str
+    settings: tuple[Difference, ...]
+    """Of the sheet Layout."""
+    engines: tuple[EngineChange, ...]
+    """In the order of the new workbook; those that are gone come last."""
+    rows: tuple[RowChange, ...]
+    """Of all other sheets, ours and then the members' own, in the order of each in the new workbook; those
+    that are gone come last."""
+    same: int
+    """Engines of which nothing changed."""
+
+
+def comparison(
+    old: Roster, new: Roster, own: tuple[Mapping[str, Grid], Mapping[str, Grid]] = ({}, {})
+) -> Comparison:
+    """Compare two rosters, and the sheets that are the members' own, by title."""
+    sides = _sides(_ENGINES, old, new, {})
+    engines = tuple(_engines(sides, old, new))
+    return Comparison(
+        old=old.book.name,
+        new=new.book.name,
+        settings=tuple(_settings(old.layout, new.layout)),
+        engines=engines,
+        rows=(*_rows(old, new, _renamed(sides, old, new)), *_own_rows(*own)),
+        same=len(new.engines) - sum(one.fate is not Fate.GONE for one in engines),
+    )
+
+
+def _sides(title: str, old: Roster, new: Roster, renamed: Mapping[str, str]) -> Sides:
+    return tables_side_by_side(sheet(title), old.book.tables.get(title), new.book.tables.get(title), renamed)
+
+
+def _engines(sides: Sides, old: Roster, new: Roster) -> Iterator[EngineChange]:
+    for index, engine in enumerate(new.engines):
+        if index not in sides.before:
+            registers = [Difference(name=n, old=None, new=v) for n, v in _registers(engine, new).items()]
+            yield _engine(Fate.ADDED, engine, sides.added(index), registers)
+            continue
+        columns = sides.changed(index)
+        registers = _changed_registers(old.engines[sides.before[index]], engine, old, new)
+        if columns or registers:
+            yield _engine(Fate.CHANGED, engine, columns, registers)
+    for index in sides.gone:
+        engine = old.engines[index]
+        registers = [Difference(name=n, old=v, new=None) for n, v in _registers(engine, old).items()]
+        yield _engine(Fate.GONE, engine, sides.removed(index), registers)
+
+
+def _engine(
+    fate: Fate, engine: Locomotive, columns: tuple[Difference, ...], registers: list[Difference]
+) -> EngineChange:
+    label = engine.loco or f"row {engine.table.rows[engine.index]}"
+    return EngineChange(
+        fate=fate, loco=label, owner=engine.owner, columns=columns, registers=tuple(registers)
+    )
+
+
+def _changed_registers(before: Locomotive, after: Locomotive, old: Roster, new: Roster) -> list[Difference]:
+    was, is_now = _registers(before, old), _registers(after, new)
+    return [
+        Difference(name=name, old=was.get(name), new=is_now.get(name))
+        for name in dict.fromkeys([*is_now, *was])
+        if was.get(name) != is_now.get(name)
+    ]
+
+
+def _registers(engine: Locomotive, roster: Roster) -> dict[str, int]:
+    return {
+        f"CV{one.cv}" if one.page is None else f"CV{one.cv} (page {one.page[0]}/{one.page[1]})": one.value
+        for one in registers_of(engine, roster).values
+    }
+
+
+def _renamed(sides: Sides, old: Roster, new: Roster) -> dict[str, str]:
+    """Give the new labels of engines by the old ones, folded; none that an engine of the new workbook has."""
+    kept = {folded(engine.loco) for engine in new.engines if engine.loco}
+    pairs = ((old.engines[was].loco, new.engines[now].loco) for now, was in sides.before.items())
+    return {folded(was): now for was, now in pairs if was and now and folded(was) not in kept}
+
+
+def _rows(old: Roster, new: Roster, renamed: Mapping[str, str]) -> Iterator[RowChange]:
+    for known in all_sheets():
+        if known.identity and known.title != _ENGINES:
+            yield from _sides(known.title, old, new, renamed).changes()
+
+
+def _own_rows(old: Mapping[str, Grid], new: Mapping[str, Grid]) -> Iterator[RowChange]:
+    before, after = ({folded(title): grid for title, grid in grids.items()} for grids in (old, new))
+    for title in dict.fromkeys([*after, *before]):
+        was, is_now = before.get(title), after.get(title)
+        name = next(grid.title for grid in (is_now, was) if grid)
+        yield from grids_side_by_side(name, was, is_now).changes()
+
+
+def _settings(old: Layout, new: Layout) -> Iterator[Difference]:
+    headings = {column.name: column.heading for column in sheet("Layout").columns}
+    for one in fields(Layout):
+        before, after = getattr(old, one.name), getattr(new, one.name)
+        if one.name in headings and before != after:
+            yield Difference(name=headings[one.name], old=before, new=after)

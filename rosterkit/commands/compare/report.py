@@ -1,0 +1,138 @@
+"""What changed between two workbooks, as text, JSON and CSV."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from itertools import groupby
+
+from rosterkit.commands.compare.engines import Comparison, EngineChange
+from rosterkit.commands.compare.rows import Difference, Fate, RowChange
+from rosterkit.formats import as_csv, as_json
+
+_KEYS = ("change", "owner", "loco", "what", "name", "old", "new", "sheet", "row")
+
+
+def compare_text(found: Comparison) -> str:
+    """Give a block an engine, with a line a value, a block a sheet, with a line a row, and a line of sums."""
+    lines: list[str] = []
+    if found.settings:
+        lines += ["Layout changed", *_lines(found.settings)]
+    for engine in found.engines:
+        owner = f" ({engine.owner})" if engine.owner else ""
+        lines += [f"{_in_a_line(engine.loco + owner)} {engine.fate.value}", *_lines(engine.columns)]
+        lines += [f"    registers: {_registers(engine)}"] if engine.registers else []
+    for title, rows in groupby(found.rows, key=lambda one: one.sheet):
+        lines += _sheet_lines(title, list(rows))
+    return "\n".join([*lines, _sums(found)])
+
+
+def _sheet_lines(title: str, rows: Sequence[RowChange]) -> list[str]:
+    number = {fate: sum(one.fate is fate for one in rows) for fate in Fate}
+    sums = ", ".join(f"{count} {fate.value}" for fate, count in number.items() if count)
+    return [f"{title}: {sums}", *(f"    {_row_line(one)}" for one in rows)]
+
+
+def _row_line(one: RowChange) -> str:
+    if one.fate is Fate.CHANGED:
+        values = [
+            f"{_in_a_line(each.name)}: {_shown(each.old)} -> {_shown(each.new)}" for each in one.columns
+        ]
+    else:
+        further = (each for each in one.columns if each.name not in one.known_by)
+        values = [
+            f"{_in_a_line(each.name)} = {_shown(each.new if each.old is None else each.old)}"
+            for each in further
+        ]
+    said = f"{_in_a_line(one.row)} {one.fate.value}"
+    return f"{said}: {', '.join(values)}" if values else said
+
+
+def _lines(differences: Iterable[Difference]) -> list[str]:
+    return [f"    {_in_a_line(one.name)}: {_shown(one.old)} -> {_shown(one.new)}" for one in differences]
+
+
+def _registers(engine: EngineChange) -> str:
+    if engine.fate is Fate.CHANGED:
+        return ", ".join(f"{one.name} {_shown(one.old)} -> {_shown(one.new)}" for one in engine.registers)
+    return ", ".join(f"{one.name} = {one.new if one.old is None else one.old}" for one in engine.registers)
+
+
+def _shown(value: object) -> str:
+    if value is None:
+        return "blank"
+    if isinstance(value, str):
+        return f"'{_in_a_line(value)}'"
+    return f"{value:.15g}" if isinstance(value, float) else str(value)
+
+
+def _in_a_line(text: str) -> str:
+    """Give a text with what would break the line, or command the terminal, spelt out."""
+    return "".join(sign if sign.isprintable() else repr(sign)[1:-1] for sign in text)
+
+
+def _sums(found: Comparison) -> str:
+    number = {fate: sum(one.fate is fate for one in found.engines) for fate in Fate}
+    parts = [f"{number[fate]} {fate.value}" for fate in Fate]
+    return f"engines: {', '.join(parts)}, {found.same} as before"
+
+
+def compare_json(found: Comparison) -> str:
+    """Give one object with the settings, the engines and the rows (schema/outputs/compare.json)."""
+    return as_json(
+        {
+            "old": found.old,
+            "new": found.new,
+            "settings": _records(found.settings),
+            "engines": [
+                {
+                    "change": one.fate.value,
+                    "loco": one.loco,
+                    "owner": one.owner,
+                    "columns": _records(one.columns),
+                    "registers": _records(one.registers),
+                }
+                for one in found.engines
+            ],
+            "rows": [
+                {
+                    "change": one.fate.value,
+                    "sheet": one.sheet,
+                    "row": one.row,
+                    "columns": _records(one.columns),
+                }
+                for one in found.rows
+            ],
+            "same": found.same,
+        }
+    )
+
+
+def _records(differences: Iterable[Difference]) -> list[dict[str, object]]:
+    return [{"name": one.name, "old": one.old, "new": one.new} for one in differences]
+
+
+def compare_csv(found: Comparison) -> str:
+    """Give one row a value that changed."""
+    rows: list[list[object]] = [
+        ["changed", None, None, "setting", *_values(one), "Layout", None] for one in found.settings
+    ]
+    for engine in found.engines:
+        for what, differences in (("column", engine.columns), ("register", engine.registers)):
+            rows += [
+                [engine.fate.value, engine.owner, engine.loco, what, *_values(one), "Locomotives", None]
+                for one in differences
+            ]
+    for row in found.rows:
+        rows += [
+            [row.fate.value, None, None, "column", *_values(one), row.sheet, row.row] for one in row.columns
+        ]
+    return as_csv(_KEYS, rows)
+
+
+def _values(one: Difference) -> tuple[object, ...]:
+    return one.name, one.old, one.new
+
+
+COMPARE_FORMATS: Mapping[str, Callable[[Comparison], str]] = {
+    "text": compare_text,
+    "json": compare_json,
+    "csv": compare_csv,
+}

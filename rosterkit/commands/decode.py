@@ -1,0 +1,46 @@
+"""What register values mean, as text and JSON."""
+
+from collections.abc import Callable, Mapping
+
+from rosterkit.cv.decode import Decoded
+from rosterkit.formats import as_json
+
+
+def decode_text(decoded: Decoded) -> str:
+    """Give the address, what the values come to, then each register, then the faults with what to do."""
+    address = f"{decoded.kind} {decoded.number}" if decoded.number is not None else "not known from these"
+    lines = [f"address: {address}", *(f"{subject}: {words}" for subject, words in decoded.summary.items())]
+    for setting in decoded.settings:
+        bits = f"{setting.value >> 4:04b} {setting.value & 15:04b}"
+        lines.append(f"{f'CV{setting.cv}':<6} = {setting.value:>3}  {bits}  {setting.meaning}")
+    for fault in decoded.faults:
+        registers = " ".join(f"CV{cv}" for cv in fault.cvs)
+        lines += [f"{fault.severity.value}: [{registers}] {fault.message}", f"    fix: {fault.fix}"]
+    return "\n".join(lines)
+
+
+def decode_json(decoded: Decoded) -> str:
+    """Give one object with address, kind, summary, settings and faults (schema/outputs/decode.json)."""
+    return as_json(
+        {
+            "address": decoded.number,
+            "kind": decoded.kind,
+            "summary": dict(decoded.summary),
+            "settings": [
+                {"cv": setting.cv, "value": setting.value, "meaning": setting.meaning}
+                for setting in decoded.settings
+            ],
+            "faults": [
+                {
+                    "severity": fault.severity.value,
+                    "cvs": list(fault.cvs),
+                    "message": fault.message,
+                    "fix": fault.fix,
+                }
+                for fault in decoded.faults
+            ],
+        }
+    )
+
+
+DECODE_FORMATS: Mapping[str, Callable[[Decoded], str]] = {"text": decode_text, "json": decode_json}

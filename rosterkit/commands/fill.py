@@ -1,0 +1,43 @@
+"""The command ``fill``: computed columns, Check, Findings and Cards written into a workbook."""
+
+from pathlib import Path
+
+from rosterkit.cards.card import cards_of
+from rosterkit.cards.sheet import MOST_CARDS, cards_page
+from rosterkit.checks import findings_in
+from rosterkit.checks.framework import scope_of
+from rosterkit.checks.result import report_of
+from rosterkit.checks.sheet import findings_page
+from rosterkit.commands.common import errors_by_row, require_same_kind
+from rosterkit.commands.results import Filled, filled_as
+from rosterkit.roster.load import roster_in
+from rosterkit.writeback.sheets import refuse_foreign_checks, sheet_changes
+from rosterkit.xlsx.changes import WorkbookChange
+from rosterkit.xlsx.package.opening import opened
+from rosterkit.xlsx.save.save import save
+
+_STALE = "computed-stale"
+"""What this check finds is mended by the very run of fill that would report it."""
+
+
+def fill(path: Path, out: Path | None = None) -> Filled:
+    """Check a workbook, and write computed columns, Check, Findings and Cards into it or into a copy.
+
+    Raises:
+        CannotRunError: if it cannot be read or written without harm; nothing is written then.
+    """
+    require_same_kind(path, out)
+    package = opened(path)
+    roster = roster_in(package)
+    refuse_foreign_checks(roster)
+    findings = [f for f in findings_in(scope_of([roster])) if f.rule != _STALE]
+    cards = cards_of(roster, most=MOST_CARDS, errors=errors_by_row(roster, findings))
+    change = WorkbookChange(
+        sheets=sheet_changes(roster, findings),
+        pages=(
+            findings_page(findings),
+            cards_page(cards, event=roster.layout.event, left_out=len(roster.engines) - len(cards)),
+        ),
+    )
+    saved = save(package, change, out)
+    return filled_as(saved, path, out, report_of([roster], findings))

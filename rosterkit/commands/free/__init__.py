@@ -1,0 +1,1 @@
+"""The command ``free``: addresses that nobody uses, the best first."""

@@ -1,0 +1,130 @@
+"""What the command about free addresses does: workbooks in, the addresses that nobody in them uses out."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from rosterkit.cv.accessory import packets_taken
+from rosterkit.cv.addresses import Address, Space, home_address, meet_address, rails_of
+from rosterkit.cv.number_to_address import digits_of
+from rosterkit.errors import CannotRunError
+from rosterkit.findings import Place
+from rosterkit.parallel import gathered
+from rosterkit.planning.addresses import (
+    Devices,
+    FreeAddress,
+    Ground,
+    Wanted,
+    free_accessories,
+    free_addresses,
+)
+from rosterkit.planning.addresses.from_roster import ground_of
+from rosterkit.roster.load import roster_at
+from rosterkit.roster.model import Roster
+from rosterkit.standards.consists import CONSIST_ADDRESSES
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Claims:
+    """What a workbook says of addresses."""
+
+    rails: str
+    used: frozenset[Address]
+    """At home and at meets, by engines and by consists."""
+    devices: Devices
+    ground: Ground
+    unusable: tuple[Place, ...]
+    """Cells of addresses that cannot be understood: what is in them may be in use."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Freed:
+    """Free addresses, and what may be in use of them all the same."""
+
+    addresses: Sequence[FreeAddress]
+    """The best first."""
+    unusable: tuple[Place, ...]
+    """Cells of addresses that cannot be understood, on the same rails."""
+
+
+_ADDRESSES = {
+    "Locomotives": {"address", "address_kind", "meet_address", "meet_kind"},
+    "Consists": {"address"},
+    "Accessories": {"address", "method"},
+}
+"""The columns that say what is in use."""
+_BLANK = ("address-missing", "value-missing")
+"""The checks of cells in which nothing stands, which takes nothing."""
+
+
+def claims_in(path: Path) -> Claims:
+    """Read what a workbook says of addresses.
+
+    Raises:
+        CannotRunError: if it cannot be read.
+    """
+    roster = roster_at(path)
+    return Claims(
+        rails=rails_of(roster.layout),
+        used=frozenset(_used(roster)),
+        devices=devices_of(roster),
+        ground=ground_of([roster]),
+        unusable=tuple(
+            fault.table.place(fault.column.name, fault.index)
+            for title, columns in _ADDRESSES.items()
+            for fault in roster.faults_in(title)
+            if fault.column.name in columns and fault.rule not in _BLANK
+        ),
+    )
+
+
+def devices_of(roster: Roster) -> Devices:
+    """Give what the devices of a workbook answer."""
+    taken = (packets_taken(accessory, roster.layout) for accessory in roster.accessories)
+    return Devices(taken=frozenset().union(*taken), offset=int(roster.layout.accessory_offset))
+
+
+def _used(roster: Roster) -> Iterator[Address]:
+    for engine in roster.engines:
+        for address in (home_address(engine, roster.layout), meet_address(engine, roster.layout)):
+            if address is not None:
+                yield address
+    for member in roster.consist_members:
+        if member.address is not None:
+            yield Address(Space.SHORT if member.address in CONSIST_ADDRESSES else Space.LONG, member.address)
+
+
+def free(paths: Sequence[Path], wanted: Wanted, most: int, *, processes: int = 0) -> Freed:
+    """Find free addresses on the rails of the first workbook.
+
+    The settings are those of the first workbook, the ranges those of all on the same rails.
+
+    Raises:
+        CannotRunError: if one of the workbooks cannot be read: what it uses would be called free; or if
+            what the address is to be near to has no number.
+    """
+    if wanted.near is not None and digits_of(wanted.near) is None:
+        raise CannotRunError(
+            f"'{wanted.near}' has no number that an address can be made of", "Give one, such as --near 2107."
+        )
+    claims = gathered(claims_in, paths, processes=processes)
+    here = [one for one in claims if one.rails == claims[0].rails]
+    stretches = dict.fromkeys(stretch for one in here for stretch in one.ground.stretches)
+    ground = Ground(
+        shorts=here[0].ground.shorts,
+        longs=here[0].ground.longs,
+        long_from=here[0].ground.long_from,
+        address_rule=here[0].ground.address_rule,
+        stretches=tuple(stretches),
+    )
+    return Freed(
+        addresses=_free(here, ground, wanted, most), unusable=tuple(at for one in here for at in one.unusable)
+    )
+
+
+def _free(claims: Sequence[Claims], ground: Ground, wanted: Wanted, most: int) -> list[FreeAddress]:
+    if wanted.kind == "accessory":
+        taken = frozenset().union(*(one.devices.taken for one in claims))
+        return free_accessories(replace(claims[0].devices, taken=taken), ground, wanted, most)
+    used = frozenset().union(*(one.used for one in claims))
+    return free_addresses(used, ground, wanted, most)

@@ -1,0 +1,166 @@
+"""The sheet Address map: every short address, and the long ones by hundreds, shaded by who has them."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+
+from rosterkit.commands.meet.meet import Meet
+from rosterkit.cv.addresses import Address, Space
+from rosterkit.planning.addresses import Ground
+from rosterkit.planning.addresses.allowed import Territory, kept_for
+from rosterkit.planning.addresses.model import Stretch
+from rosterkit.planning.addresses.parties import PartyKind
+from rosterkit.xlsx.changes import Look, Page, PageCell
+
+TITLE = "Address map"
+_COLUMNS = 10
+_LEGEND = (
+    (Look.FREE, "free"),
+    (Look.TAKEN, "in use; of a hundred, up to a tenth"),
+    (Look.HALF, "of a hundred, up to half"),
+    (Look.FULL, "of a hundred, more than half"),
+    (Look.CLASH, "wanted by several before the moves"),
+    (Look.LENT, "lent for the meet only"),
+    (Look.KEPT, "not for engines, or not driven by the layout"),
+)
+_HUNDRED = 100
+
+
+def address_map(meet: Meet) -> Page:
+    """Make the sheet: for each layout of the meet its short addresses, its long ones, and its ranges.
+
+    Shaded is what is in use after the moves, by engines and by consists.
+    """
+    rows: list[list[PageCell]] = [[PageCell("Address map", Look.TITLE)]]
+    rows += [[PageCell(None, look), PageCell(words)] for look, words in _LEGEND]
+    used, clashes = _used(meet), {(clash.rails, clash.address) for clash in meet.plan.clashes}
+    for rails in sorted(used):
+        ground = meet.attendance.grounds[rails]
+        wanted = {address for at, address in clashes if at == rails}
+        rows += [[], _across(f"Short addresses, track of {rails}")]
+        rows += _shorts(used[rails], wanted, Territory(ground))
+        rows += [[], _across(f"Long addresses, track of {rails}: engines in each hundred")]
+        rows += _longs(used[rails], wanted, Territory(ground))
+        rows += _ranges(used[rails], ground)
+    whole = [row for row, cells in enumerate(rows, 1) if cells and cells[-1].look is Look.ENGINE]
+    return Page(
+        title=TITLE,
+        rows=rows,
+        widths=(16, *[9.0] * _COLUMNS),
+        landscape=False,
+        heights={1: 26.0, **dict.fromkeys(whole, 22.0)},
+    )
+
+
+def _across(text: str) -> list[PageCell]:
+    return [PageCell(text, Look.ENGINE), *(PageCell(None, Look.ENGINE) for _ in range(_COLUMNS))]
+
+
+def _used(meet: Meet) -> dict[str, Counter[Address]]:
+    """Count what is in use after the moves, by layout; a set that shares on purpose counts once."""
+    found: dict[str, Counter[Address]] = {}
+    sharing: set[tuple[str, str, Address]] = set()
+    addresses = meet.addresses
+    for engine in meet.attendance.engines:
+        address = addresses[engine.key]
+        counter = found.setdefault(engine.rails, Counter())
+        what = engine.rails, engine.shares or engine.key, address
+        if address is not None and what not in sharing:
+            sharing.add((engine.rails, engine.shares or engine.key, address))
+            counter[address] += 1
+    moved = {move.party.name: move.after for move in meet.plan.moves if move.party.kind is PartyKind.CONSIST}
+    for consist in meet.attendance.consists:
+        address = moved.get(consist.key, consist.address)
+        if address is not None:
+            found.setdefault(consist.rails, Counter())[address] += 1
+    return found
+
+
+def _shorts(
+    used: Mapping[Address, int], wanted: set[Address], territory: Territory
+) -> Iterator[list[PageCell]]:
+    for tens in range(0, 128, _COLUMNS):
+        numbers = range(tens, min(tens + _COLUMNS, 128))
+        yield [
+            PageCell(f"{max(tens, 1)} to {numbers[-1]}"),
+            *(
+                PageCell(number, _short_look(Address(Space.SHORT, number), used, wanted, territory))
+                if number
+                else PageCell(None)
+                for number in numbers
+            ),
+        ]
+
+
+def _short_look(
+    address: Address, used: Mapping[Address, int], wanted: set[Address], territory: Territory
+) -> Look:
+    if address in wanted:
+        return Look.CLASH
+    if used.get(address):
+        return Look.TAKEN
+    ruling = territory.ruling(address)
+    if address.number not in territory.ground.shorts or address.number == 3:
+        return Look.KEPT
+    return _kept_look(ruling)
+
+
+def _kept_look(ruling: Stretch | None) -> Look:
+    if ruling is None or (ruling.use == "engines" and ruling.kind != "consist"):
+        return Look.FREE
+    return Look.LENT if ruling.use == "meet only" and ruling.kind != "consist" else Look.KEPT
+
+
+def _longs(
+    used: Mapping[Address, int], wanted: set[Address], territory: Territory
+) -> Iterator[list[PageCell]]:
+    yield [
+        PageCell(None),
+        *(PageCell(f"+{hundred}", Look.NOTE) for hundred in range(0, 1000, _HUNDRED)),
+    ]
+    counts: Counter[int] = Counter()
+    for address, number in used.items():
+        if address.space is Space.LONG and number:
+            counts[address.number // _HUNDRED] += 1
+    clashing = {address.number // _HUNDRED for address in wanted if address.space is Space.LONG}
+    for thousand in range(11):
+        hundreds = [thousand * 10 + at for at in range(10) if thousand * 1000 + at * _HUNDRED <= 10239]
+        yield [
+            PageCell(f"{thousand * 1000} to {min(thousand * 1000 + 999, 10239)}"),
+            *(
+                PageCell(counts[at] or None, _long_look(at, counts[at], territory, clash=at in clashing))
+                for at in hundreds
+            ),
+        ]
+
+
+def _long_look(hundred: int, count: int, territory: Territory, *, clash: bool) -> Look:
+    if clash:
+        return Look.CLASH
+    if count:
+        return Look.TAKEN if count <= 10 else Look.HALF if count <= 50 else Look.FULL
+    numbers = range(max(hundred * _HUNDRED, 1), min((hundred + 1) * _HUNDRED, 10240))
+    driven = [number for number in numbers if number in territory.ground.longs]
+    looks = {_kept_look(territory.ruling(Address(Space.LONG, number))) for number in driven}
+    return next((look for look in (Look.FREE, Look.LENT) if look in looks), Look.KEPT)
+
+
+def _ranges(used: Mapping[Address, int], ground: Ground) -> Iterator[list[PageCell]]:
+    if not ground.stretches:
+        return
+    yield []
+    yield [PageCell(text, Look.HEADING) for text in ("Range", "From", "To", "Use", "", "Member", "In use")]
+    for one in ground.stretches:
+        space = Space.LONG if one.kind == "long" else Space.SHORT
+        inside = sum(
+            bool(number) and address.space is space and one.first <= address.number <= one.last
+            for address, number in used.items()
+        )
+        yield [
+            PageCell(one.kind),
+            PageCell(str(one.first)),
+            PageCell(str(one.last)),
+            PageCell(one.use if one.use in ("engines", "meet only") else kept_for(one)),
+            PageCell(None),
+            PageCell(one.member or "all"),
+            PageCell(inside if one.kind != "accessory" else None),
+        ]

@@ -1,0 +1,66 @@
+"""What the command about meets does: everybody's workbooks in, a plan and one workbook for the meet out."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from rosterkit import __version__
+from rosterkit.checks import findings_across
+from rosterkit.checks.framework import Unread, scope_of
+from rosterkit.commands.common import each_file_once, require_room
+from rosterkit.commands.meet.attendance import attendance_of
+from rosterkit.commands.meet.meet import Meet, unplaced, with_twins
+from rosterkit.commands.meet.sheets import meet_pages, number_of_pages
+from rosterkit.commands.meet.workbook import Registered, enrolled, registered
+from rosterkit.errors import CannotRunError
+from rosterkit.findings import in_reading_order
+from rosterkit.parallel import gathered
+from rosterkit.planning.addresses import plan_moves
+from rosterkit.progress import watched
+from rosterkit.xlsx.own_sheets.new_workbook import workbook_of
+from rosterkit.xlsx.save.save import save_new
+
+
+def planned(paths: Sequence[Path], out: Path, *, force: bool = False, processes: int = 0) -> Meet:
+    """Read everybody's workbooks, plan the meet, and write the meet workbook.
+
+    Raises:
+        CannotRunError: if no workbook can be read, nobody comes, or the new one cannot be written there.
+    """
+    require_room(out, force=force)
+    for path in paths:
+        if out.exists() and path.exists() and path.samefile(out):
+            raise CannotRunError(f"'{out}' is one of the members' workbooks", "Give -o another name.")
+    meet = meet_of(paths, processes=processes)
+    save_new(out, workbook_of(watched(meet_pages(meet), number_of_pages(meet), "sheets")))
+    return meet
+
+
+def meet_of(paths: Sequence[Path], *, processes: int = 0) -> Meet:
+    """Read everybody's workbooks, check them together, and plan the moves.
+
+    A workbook that cannot be read becomes a finding, and the others go on.
+
+    Raises:
+        CannotRunError: if not one of them can be read, or no engine comes to the meet.
+    """
+    results = gathered(registered, each_file_once(paths), processes=processes)
+    books = [result for result in results if isinstance(result, Registered)]
+    unread = [result for result in results if isinstance(result, Unread)]
+    if not books:
+        raise CannotRunError(unread[0].message, unread[0].fix)
+    rosters = [enrolled(book) for book in books]
+    attendance = attendance_of(rosters)
+    if not attendance.engines:
+        raise CannotRunError("no engine comes to the meet", "Set At meet to yes for those that come.")
+    plan = with_twins(plan_moves(attendance.engines, attendance.consists, attendance.grounds), attendance)
+    findings = [finding for book in books for finding in book.findings]
+    left = [unplaced(one, attendance) for one in plan.unresolved]
+    findings += findings_across(scope_of(rosters, meet=True, unread=unread, unplaced=left))
+    return Meet(
+        version=__version__,
+        workbooks=[(roster.book.name, len(roster.engines)) for roster in rosters],
+        event=next((roster.layout.event for roster in rosters if roster.layout.event), None),
+        attendance=attendance,
+        plan=plan,
+        findings=in_reading_order(findings),
+    )

@@ -1,0 +1,127 @@
+"""A sheet for each member to print: their engines, what to key in before the meet, and what puts it back."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from rosterkit.cards.card import Trip
+from rosterkit.cards.meet_cards import Away
+from rosterkit.cards.sheet import cards_page
+from rosterkit.commands.meet.attendance import Attendee
+from rosterkit.commands.meet.meet import Meet, away_in, cards_for
+from rosterkit.commands.meet.report import shown
+from rosterkit.cv.addresses import Address, home_address
+from rosterkit.xlsx.changes import LINE, Look, Page, PageCell, lines_of
+from rosterkit.xlsx.titles import free_title
+
+_NO_OWNER = "No owner"
+_COLUMNS = 7
+"""Those of the cards below: done, register, value, bits, meaning, last read, read back."""
+_WIDE = 54
+"""Characters in the column of meanings."""
+
+
+def member_titles(owners: Sequence[str], taken: Sequence[str]) -> dict[str, str]:
+    """Give each owner's sheet a title that no other sheet has."""
+    titles: dict[str, str] = {}
+    for owner in owners:
+        titles[owner] = free_title(owner or _NO_OWNER, [*taken, *titles.values()])
+    return titles
+
+
+def member_pages(meet: Meet, titles: Mapping[str, str]) -> Iterator[Page]:
+    """Make the members' sheets one by one; each begins with the list of engines, then its cards follow."""
+    engines: dict[str, list[Attendee]] = {}
+    for one in meet.attendance.attendees.values():
+        engines.setdefault(one.engine.owner or "", []).append(one)
+    known = _Known(meet=meet, addresses=meet.addresses, because=_because(meet), away=away_in(meet))
+    for owner, title in titles.items():
+        mine = engines[owner]
+        parts = [_list_of(known, title, mine)]
+        for trip, words in ((Trip.BEFORE, "key in before the meet"), (Trip.AFTER, "put back after the meet")):
+            cards = cards_for(mine, known.away, trip)
+            if cards:
+                parts.append(cards_page(cards, title, f"{title}: {words}"))
+        yield stacked(title, parts)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Known:
+    """What the sheets of all members are made from, worked out once."""
+
+    meet: Meet
+    addresses: Mapping[str, Address | None]
+    because: Mapping[str, str]
+    away: Mapping[str, Away]
+
+
+def _because(meet: Meet) -> dict[str, str]:
+    moved = {key: move.because for move in meet.plan.moves for key in move.party.engines}
+    left = {
+        key: f"No address was found. {one.helps}" for one in meet.plan.unresolved for key in one.party.engines
+    }
+    return moved | left
+
+
+def _list_of(known: _Known, title: str, engines: Sequence[Attendee]) -> Page:
+    event = known.meet.event
+    where = f": {event}" if event else ""
+    rows = [[PageCell(f"{title}{where}", Look.TITLE)], [], _heading()]
+    heights = {1: 24.0}
+    merges = []
+    for one in engines:
+        words = _words(one, known.because.get(one.key))
+        rows.append(_row(one, words, known.addresses[one.key]))
+        heights[len(rows)] = LINE * lines_of(words, _WIDE) + 4
+        merges.append((len(rows), 1, len(rows), 4))
+    return Page(title=title, rows=rows, heights=heights, merges=tuple(merges))
+
+
+def _heading() -> list[PageCell]:
+    texts = ("Loco", None, None, None, "Engine, and why it changes", "At home", "At the meet")
+    return [PageCell(text, Look.HEADING) for text in texts]
+
+
+def _words(one: Attendee, because: str | None) -> str:
+    engine = one.engine
+    name = " ".join(part for part in (engine.railway, engine.number) if part)
+    tag = f"open fault: {engine.tag}" if engine.tag else None
+    return "; ".join(part for part in (name, because, tag) if part)
+
+
+def _row(one: Attendee, words: str, address: Address | None) -> list[PageCell]:
+    home = home_address(one.engine, one.roster.layout)
+    return [
+        PageCell(one.engine.loco),
+        PageCell(None),
+        PageCell(None),
+        PageCell(None),
+        PageCell(words, Look.WRAPPED),
+        PageCell(shown(home)),
+        PageCell(shown(address), Look.VALUE if address != home else Look.PLAIN),
+    ]
+
+
+def stacked(title: str, pages: Sequence[Page]) -> Page:
+    """Put pages of the same columns below each other, each but the first on a new printed page."""
+    rows: list[list[PageCell]] = []
+    heights: dict[int, float] = {}
+    merges: list[tuple[int, int, int, int]] = []
+    breaks: list[int] = []
+    for page in pages:
+        shift = len(rows)
+        if shift:
+            breaks.append(shift)
+        rows += page.rows
+        heights |= {row + shift: height for row, height in page.heights.items()}
+        merges += [(top + shift, left, bottom + shift, right) for top, left, bottom, right in page.merges]
+        breaks += [row + shift for row in page.breaks]
+    widths = next((page.widths for page in pages if page.widths), (14, 8, 8, 12, 55, 12, 12))
+    return Page(
+        title=title,
+        rows=rows,
+        widths=widths,
+        landscape=False,
+        breaks=tuple(breaks),
+        heights=heights,
+        merges=tuple(merges),
+    )

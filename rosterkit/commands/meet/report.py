@@ -1,0 +1,93 @@
+"""The plan of a meet as text and JSON."""
+
+from collections.abc import Callable, Mapping
+
+from rosterkit.checks.report import finding_record, number_of
+from rosterkit.commands.meet.meet import Meet
+from rosterkit.cv.addresses import Address
+from rosterkit.findings import Severity, counts
+from rosterkit.formats import as_json
+from rosterkit.planning.addresses import Move
+from rosterkit.planning.addresses.parties import PartyKind
+
+
+def meet_text(meet: Meet) -> str:
+    """Give one line a move with its reason in a second, what could not be resolved, and the sums."""
+    lines: list[str] = []
+    for move in meet.plan.moves:
+        lines += [f"{move.party.name}: {shown(move.before)} -> {move.after}", f"    {move.because}"]
+    for one in meet.plan.unresolved:
+        lines += [f"{one.party.name}: no address was found, {one.because}", f"    {one.helps}"]
+    return "\n".join([*lines, sums(meet)])
+
+
+def shown(address: Address | None) -> str:
+    """Write an address in a list."""
+    return str(address) if address else "no address"
+
+
+def sums(meet: Meet) -> str:
+    """Give the sums of a meet in one line."""
+    plan, found = meet.plan, counts(meet.findings)
+    engines = len(meet.attendance.engines)
+    severities = ", ".join(number_of(found[severity.value], severity.value) for severity in Severity)
+    clashes = len(plan.clashes)
+    return (
+        f"{number_of(engines, 'engine')} from {number_of(len(meet.workbooks), 'workbook')}: "
+        f"{clashes} {'clash' if clashes == 1 else 'clashes'}, "
+        f"{number_of(plan.cost.moved, 'engine')} to re-key, {plan.cost.unresolved} left over; {severities}"
+    )
+
+
+def unread_text(meet: Meet) -> str | None:
+    """Name the workbooks that could not be read, and what to do; None where all could."""
+    unread = [finding for finding in meet.findings if finding.rule == "workbook-unread"]
+    return "\n".join(f"left out: {one.message}. {one.fix}" for one in unread) or None
+
+
+def meet_json(meet: Meet) -> str:
+    """Give one object with the moves and the findings (schema/outputs/meet.json)."""
+    return as_json(
+        {
+            "rosterkit": meet.version,
+            "workbooks": [{"path": path, "locomotives": number} for path, number in meet.workbooks],
+            "moves": [record for move in meet.plan.moves for record in _records(move, meet)],
+            "unresolved": [
+                {"engines": list(one.party.engines), "because": one.because, "helps": one.helps}
+                for one in meet.plan.unresolved
+            ],
+            "findings": [finding_record(finding) for finding in meet.findings],
+        }
+    )
+
+
+def _records(move: Move, meet: Meet) -> list[dict[str, object]]:
+    """Give one record an engine; of a consist that moves too, named by its label."""
+    consist = move.party.name if move.party.kind is PartyKind.CONSIST else None
+    attendees = [meet.attendance.attendees[key] for key in move.party.engines]
+    return [
+        {
+            "workbook": one.roster.book.name,
+            "loco": one.engine.loco,
+            "owner": one.engine.owner,
+            "consist": consist,
+            "from": _address_record(move.before),
+            "to": _address_record(move.after),
+            "because": move.because,
+        }
+        for one in attendees
+    ]
+
+
+def _address_record(address: Address | None) -> dict[str, object]:
+    if address is None:
+        return {"kind": None, "address": None}
+    return {"kind": address.space.value, "address": address.number}
+
+
+MEET_FORMATS: Mapping[str, Callable[[Meet], str]] = {"text": meet_text, "json": meet_json}
+
+
+def has_error(meet: Meet) -> bool:
+    """Tell whether an error was found; a clash is one until its moves are in the members' workbooks."""
+    return any(finding.severity is Severity.ERROR for finding in meet.findings)

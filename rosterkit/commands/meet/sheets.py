@@ -1,0 +1,249 @@
+"""The sheets of a meet workbook: what to do, who brings what, the clashes, the moves, and what is wrong."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from rosterkit.commands.meet.address_map import address_map
+from rosterkit.commands.meet.attendance import Attendee
+from rosterkit.commands.meet.meet import Meet
+from rosterkit.commands.meet.member_sheets import member_pages, member_titles
+from rosterkit.commands.meet.report import shown
+from rosterkit.cv.addresses import Address, home_address
+from rosterkit.findings import Severity, counts
+from rosterkit.planning.addresses.parties import Party
+from rosterkit.xlsx.changes import LINE, Look, Page, PageCell, lines_of
+
+_LOOKS = {Severity.ERROR: Look.ERROR, Severity.WARNING: Look.WARNING, Severity.NOTE: Look.NOTE}
+FRONT = "Meet"
+_SHEETS = {
+    "Moves": "who changes an address, and why",
+    "Clashes": "which addresses several want, who stays and who moves",
+    "Findings": "what the checks say of the workbooks as they are",
+    "By owner": "everything that comes, member by member",
+    "By address": "everything that comes, in the order of addresses",
+    "Address map": "which addresses are free, in use or kept",
+}
+_STEPS = (
+    "Look at Findings: what is red there has to be put right by the engine's owner before the meet.",
+    "Agree on Moves with the owners. If two rows are one engine entered twice, remove one of them, and plan "
+    "again: then nothing has to move.",
+    "Enter each new address as Meet address in the member's workbook; the home address stays beside it.",
+    "Give each member the sheet with their code. It has all that they key in before the meet, and all that "
+    "puts their engines back afterwards.",
+    "At the meet: By address and By owner go to the desk where engines are let on to the layout.",
+    "After the meet: collect the second half of each member's sheet, with a tick for every engine.",
+)
+
+
+def meet_pages(meet: Meet) -> Iterator[Page]:
+    """Make all sheets of the meet workbook one by one; the members' own come last, by their codes."""
+    owners = sorted(_owners(meet))
+    titles = member_titles(owners, [FRONT, *_SHEETS])
+    yield _front(meet, titles)
+    yield _moves(meet)
+    yield _clashes(meet)
+    yield _findings(meet)
+    yield _engines(meet, "By owner", "owner")
+    yield _engines(meet, "By address", "address")
+    yield address_map(meet)
+    yield from member_pages(meet, titles)
+
+
+def number_of_pages(meet: Meet) -> int:
+    """Give how many sheets the meet workbook has."""
+    return 1 + len(_SHEETS) + len(_owners(meet))
+
+
+def _owners(meet: Meet) -> set[str]:
+    return {one.engine.owner or "" for one in meet.attendance.attendees.values()}
+
+
+def _front(meet: Meet, members: Mapping[str, str]) -> Page:
+    plan, found = meet.plan, counts(meet.findings)
+    rows = [
+        [PageCell(f"Meet: {meet.event}" if meet.event else "Meet", Look.TITLE)],
+        [],
+        *_pairs(
+            ("Engines that come", len(meet.attendance.engines)),
+            ("Workbooks", len(meet.workbooks)),
+            ("Addresses wanted by several", len(plan.clashes)),
+            ("Engines to re-key", plan.cost.moved),
+            ("Engines without an address", plan.cost.unresolved),
+            ("Errors, warnings, notes", " / ".join(str(found[severity.value]) for severity in Severity)),
+        ),
+        [],
+        [PageCell("What to do", Look.HEADING), PageCell(None, Look.HEADING)],
+        *(
+            [PageCell(f"Step {number}"), PageCell(text, Look.WRAPPED)]
+            for number, text in enumerate(_STEPS, 1)
+        ),
+        [],
+        [PageCell("Sheets", Look.HEADING), PageCell(None, Look.HEADING)],
+        *([PageCell(title, Look.LINK, (title, "A1")), PageCell(_SHEETS[title])] for title in _SHEETS),
+        [],
+        [PageCell("Members", Look.HEADING), PageCell(None, Look.HEADING)],
+        *_member_links(meet, members),
+    ]
+    heights = {
+        number: LINE * _tallest(cells[1:], (90,)) + 3
+        for number, cells in enumerate(rows, 1)
+        if len(cells) > 1
+    }
+    return Page(title=FRONT, rows=rows, widths=(28, 92), landscape=False, heights={1: 26.0, **heights})
+
+
+def _pairs(*pairs: tuple[str, str | int]) -> Iterator[list[PageCell]]:
+    for name, value in pairs:
+        yield [PageCell(name), PageCell(str(value))]
+
+
+def _member_links(meet: Meet, titles: Mapping[str, str]) -> Iterator[list[PageCell]]:
+    engines: dict[str, int] = {}
+    for one in meet.attendance.attendees.values():
+        engines[one.engine.owner or ""] = engines.get(one.engine.owner or "", 0) + 1
+    for owner, title in titles.items():
+        yield [PageCell(title, Look.LINK, (title, "A1")), PageCell(_engines_in_words(engines[owner]))]
+
+
+def _engines_in_words(number: int) -> str:
+    return "1 engine" if number == 1 else f"{number} engines"
+
+
+def _moves(meet: Meet) -> Page:
+    rows: list[list[PageCell]] = []
+    for move in meet.plan.moves:
+        rows += [
+            _move_row(meet.attendance.attendees[key], move.party, (move.before, move.after), move.because)
+            for key in move.party.engines
+        ]
+    for one in meet.plan.unresolved:
+        rows += [
+            _move_row(
+                meet.attendance.attendees[key],
+                one.party,
+                (one.party.address, None),
+                f"{one.because}. {one.helps}",
+            )
+            for key in one.party.engines
+        ]
+    headings = ("Owner", "Loco", "Engine", "Address now", "At the meet", "Why, and why there")
+    return _list("Moves", headings, (9, 16, 30, 14, 14, 72), rows, "Nothing has to move.")
+
+
+def _move_row(
+    one: Attendee, party: Party, addresses: tuple[Address | None, Address | None], because: str
+) -> list[PageCell]:
+    before, after = addresses
+    consist = f"{party.name}, " if party.number is None and party.name.startswith("consist ") else ""
+    return [
+        PageCell(one.engine.owner),
+        PageCell(one.engine.loco),
+        PageCell(_name(one), Look.WRAPPED),
+        PageCell(shown(before)),
+        PageCell(str(after), Look.VALUE) if after else PageCell("none found", Look.ERROR),
+        PageCell(f"{consist}{because}", Look.WRAPPED),
+    ]
+
+
+def _name(one: Attendee) -> str:
+    return " ".join(part for part in (one.engine.railway, one.engine.number) if part)
+
+
+def _clashes(meet: Meet) -> Page:
+    moved = {id(move.party): str(move.after) for move in meet.plan.moves}
+    left = {id(one.party) for one in meet.plan.unresolved}
+    rows = []
+    for clash in meet.plan.clashes:
+        stays = [p.name for p in clash.parties if id(p) not in moved and id(p) not in left]
+        goes = [f"{p.name} to {moved[id(p)]}" for p in clash.parties if id(p) in moved]
+        open_ = [p.name for p in clash.parties if id(p) in left]
+        rows.append(
+            [
+                PageCell(str(clash.address), Look.ERROR if open_ else Look.NOTE),
+                PageCell(", ".join(party.name for party in clash.parties), Look.WRAPPED),
+                PageCell(", ".join(stays) or "nobody", Look.WRAPPED),
+                PageCell(", ".join(goes) or "nobody", Look.WRAPPED),
+                PageCell(", ".join(open_), Look.WRAPPED),
+            ]
+        )
+    headings = ("Address", "Wanted by", "Stays", "Moves", "Left over")
+    return _list("Clashes", headings, (14, 50, 26, 40, 20), rows, "No address is wanted by several.")
+
+
+def _findings(meet: Meet) -> Page:
+    rows = [
+        [
+            PageCell(finding.severity.value, _LOOKS[finding.severity]),
+            PageCell(_short(finding.place.workbook)),
+            PageCell(" ".join(part for part in (finding.place.sheet, finding.place.cell) if part)),
+            PageCell(finding.loco),
+            PageCell(finding.message, Look.WRAPPED),
+            PageCell(finding.fix, Look.WRAPPED),
+            PageCell(finding.rule),
+        ]
+        for severity in Severity
+        for finding in meet.findings
+        if finding.severity is severity
+    ]
+    headings = ("Severity", "Workbook", "Place", "Loco", "What is wrong", "What to do", "Check")
+    return _list("Findings", headings, (10, 18, 18, 14, 60, 50, 24), rows, "Nothing found.")
+
+
+def _short(path: str) -> str:
+    return path.replace("\\", "/").rsplit("/", 1)[-1]
+
+
+def _engines(meet: Meet, title: str, order: str) -> Page:
+    addresses = meet.addresses
+    ordered = sorted(
+        meet.attendance.attendees.values(), key=lambda one: _order(one, addresses[one.key], order)
+    )
+    rows = [_engine_row(one, addresses[one.key]) for one in ordered]
+    headings = ("Owner", "Loco", "Engine", "At the meet", "At home", "Drivers", "Checked by", "On", "Tag")
+    return _list(title, headings, (9, 16, 30, 14, 14, 9, 11, 12, 26), rows, "Nobody comes.")
+
+
+def _order(one: Attendee, address: Address | None, order: str) -> tuple[str, int, str]:
+    if order == "owner":
+        return one.engine.owner or "", 0, one.key
+    return (address.space.value, address.number, one.key) if address else ("", 0, one.key)
+
+
+def _engine_row(one: Attendee, address: Address | None) -> list[PageCell]:
+    engine = one.engine
+    home = home_address(engine, one.roster.layout)
+    return [
+        PageCell(engine.owner),
+        PageCell(engine.loco),
+        PageCell(_name(one), Look.WRAPPED),
+        PageCell(shown(address), Look.VALUE if address != home else Look.PLAIN),
+        PageCell(shown(home)),
+        PageCell(engine.drivers),
+        PageCell(engine.checked_by),
+        PageCell(engine.checked_on),
+        PageCell(engine.tag, Look.WRAPPED),
+    ]
+
+
+def _list(
+    title: str, headings: Sequence[str], widths: tuple[float, ...], rows: Iterable[list[PageCell]], none: str
+) -> Page:
+    filled = list(rows)
+    heading = [PageCell(text, Look.HEADING) for text in headings]
+    heights = {number: LINE * _tallest(cells, widths) + 3 for number, cells in enumerate(filled, 2)}
+    return Page(
+        title=title,
+        rows=[heading, *(filled or [[PageCell(none)]])],
+        widths=widths,
+        frozen_rows=1,
+        filtered=bool(filled),
+        heights=heights,
+    )
+
+
+def _tallest(cells: Sequence[PageCell], widths: Sequence[float]) -> int:
+    wrapped = [
+        lines_of(str(cell.value), width - 1)
+        for cell, width in zip(cells, widths, strict=False)
+        if cell.look is Look.WRAPPED and cell.value
+    ]
+    return max(wrapped, default=1)

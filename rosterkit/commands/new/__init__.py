@@ -1,0 +1,1 @@
+"""The command ``new``: a starter workbook, or the demo club."""

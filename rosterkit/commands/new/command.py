@@ -1,0 +1,34 @@
+"""A new workbook, put in place whole and never over a file that is there."""
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from rosterkit.commands.common import require_room
+from rosterkit.commands.new.demo.club import demo_club
+from rosterkit.commands.new.range_presets import preset_named, range_rows
+from rosterkit.commands.new.template import new_workbook as template
+from rosterkit.errors import CannotRunError
+from rosterkit.xlsx.save.save import save_new
+
+
+def new_workbook(
+    path: Path,
+    *,
+    sample: bool = False,
+    force: bool = False,
+    ranges: str | None = None,
+    members: Sequence[str] = (),
+) -> None:
+    """Make a starter workbook, or the demo club; ``ranges`` names a scheme for its sheet Address ranges.
+
+    Raises:
+        CannotRunError: if the path is no .xlsx file, its folder is not there, a file is there already, or
+            there is no such scheme.
+    """
+    require_room(path, force=force)
+    if members and ranges is None:
+        raise CannotRunError("--member gives out blocks of a scheme", "Name the scheme with --ranges.")
+    rows: dict[str, Sequence[Mapping[str, str | int | float | None]]] = {**(demo_club() if sample else {})}
+    if ranges is not None:
+        rows["Address ranges"] = range_rows(preset_named(ranges), members)
+    save_new(path, template(rows))

@@ -1,0 +1,1 @@
+"""The command ``speed``: timed runs to speed tables and trims."""

@@ -1,0 +1,168 @@
+"""What speed writes into a workbook: tables, values that engines refer to, and what came of each goal."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from rosterkit.errors import CannotRunError
+from rosterkit.findings import Finding
+from rosterkit.planning.speed.from_roster import Group, Speeds, TimedEngine
+from rosterkit.planning.speed.plans import Part
+from rosterkit.planning.speed.runs import kmh_per
+from rosterkit.planning.speed.settings import Setting, Settings, braking_of, rolled, settings_of
+from rosterkit.roster.model import Roster
+from rosterkit.roster.schema import folded, sheet
+from rosterkit.roster.tables import Table
+from rosterkit.writeback.sheets import Values, places_of, sheet_change
+from rosterkit.xlsx.changes import CellChange, Look, Page, PageCell, SheetChange
+
+TABLES, EXTRAS, GOALS = "Speed tables", "Extra values", "Speed goals"
+_COMPUTED = ("table", "table_sum", "cv2", "cv6", "cv5", "cv66", "cv95", "cv3", "cv4")
+
+
+def speed_changes(
+    roster: Roster, speeds: Speeds, findings: Sequence[Finding]
+) -> tuple[tuple[SheetChange, ...], tuple[Page, ...]]:
+    """Give what changes in a workbook's sheets, and sheets that have to be made.
+
+    Nothing is written over what a member typed: only where nothing stands, or what an earlier run wrote.
+
+    Raises:
+        CannotRunError: a sheet cannot take the rows.
+    """
+    parts = [pair for group in speeds.groups for pair in group.parts]
+    planned = [(timed, settings_of(timed, part, roster)) for timed, part in parts]
+    changes: list[SheetChange] = [_engine_cells(roster, planned)]
+    pages: list[Page] = []
+    _put(roster, TABLES, [row for _, settings in planned for row in _table_rows(settings)], changes, pages)
+    extras = [row for timed, settings in planned for row in _extra_rows(timed, settings, roster)]
+    _put(roster, EXTRAS, extras, changes, pages)
+    goals = roster.book.tables.get(GOALS)
+    if goals is not None:
+        own = [finding for finding in findings if finding.place.sheet == goals.title]
+        settings = {timed.label: each for timed, each in planned}
+        changes.append(sheet_change(goals, roster, own, dict(_goal_values(roster, speeds, settings))))
+    return tuple(change for change in changes if change.cells or change.highlights), tuple(pages)
+
+
+Row = tuple[int | None, Mapping[str, str | int]]
+"""The index of the row, None for a new one, and values by the names of their columns."""
+
+
+def _engine_cells(roster: Roster, planned: Iterable[tuple[TimedEngine, Settings]]) -> SheetChange:
+    table = roster.book.tables["Locomotives"]
+    rows: list[Row] = [
+        (timed.engine.index, {each.column: each.value})
+        for timed, settings in planned
+        for each in settings.values
+        if each.column is not None and each.free and not each.done
+    ]
+    return _change(table, rows)
+
+
+def _table_rows(settings: Settings) -> Iterator[Row]:
+    table = settings.table
+    if table is not None and table.free and not table.done:
+        values = {f"step{step}": value for step, value in enumerate(table.values, 1)}
+        yield (table.standing.index if table.standing else None), {"label": table.label, **values}
+
+
+def _extra_rows(timed: TimedEngine, settings: Settings, roster: Roster) -> Iterator[Row]:
+    standing = {row.cv: row.index for row in reversed(roster.extras_of.get(folded(timed.label), ()))}
+    for each in settings.values:
+        if each.column is None and each.cv is not None and each.free and not each.done:
+            row: dict[str, str | int] = {"loco": timed.label, "cv": each.cv, "value": each.value}
+            yield standing.get(each.cv), row if each.cv in standing else row | {"notes": _note(each)}
+
+
+def _note(setting: Setting) -> str:
+    return f"{'forward' if setting.cv == 66 else 'backward'} trim from timed runs"
+
+
+def _put(
+    roster: Roster, title: str, rows: Sequence[Row], changes: list[SheetChange], pages: list[Page]
+) -> None:
+    """Put rows into a sheet of the member's; where there is none, make one."""
+    if not rows:
+        return
+    table = roster.book.tables.get(title)
+    if table is not None:
+        changes.append(_change(table, rows))
+    elif any(folded(other) == folded(title) for other in roster.book.without_headings):
+        headings = ", ".join(column.heading for column in sheet(title).columns[:3])
+        raise CannotRunError(
+            f"{roster.book.name}: the sheet '{title}' has no heading row of ours",
+            f"Give it the headings {headings} and so on, or another title if it is your own.",
+        )
+    else:
+        pages.append(_new_sheet(title, [values for _, values in rows]))
+
+
+def _change(table: Table, rows: Sequence[Row]) -> SheetChange:
+    columns, added = places_of(table, list(dict.fromkeys(name for _, values in rows for name in values)))
+    return SheetChange(
+        title=table.title,
+        cells=tuple(_cells(table, rows, columns, added)),
+        keeps_highlights=True,
+        widths={columns[name]: table.sheet[name].width for name in added},
+    )
+
+
+def _cells(
+    table: Table, rows: Sequence[Row], columns: Mapping[str, int], added: Sequence[str]
+) -> Iterator[CellChange]:
+    for name in added:
+        heading = table.sheet[name].heading
+        yield CellChange(row=table.headings.row, column=columns[name], value=heading, look=Look.HEADING)
+    below = max([table.headings.row, *table.rows, *table.leftovers])
+    for index, values in rows:
+        if index is None:
+            below += 1
+        row = below if index is None else table.rows[index]
+        yield from (CellChange(row=row, column=columns[name], value=value) for name, value in values.items())
+
+
+def _new_sheet(title: str, rows: Sequence[Mapping[str, str | int]]) -> Page:
+    columns = sheet(title).columns
+    heading = [PageCell(column.heading, Look.HEADING) for column in columns]
+    below = [[PageCell(values.get(column.name)) for column in columns] for values in rows]
+    widths = tuple(column.width for column in columns)
+    return Page(title=title, rows=[heading, *below], widths=widths, frozen_rows=1, filtered=True)
+
+
+def _goal_values(
+    roster: Roster, speeds: Speeds, settings: Mapping[str, Settings]
+) -> Iterator[tuple[int, Values]]:
+    """Give the computed columns of Speed goals by row; all blank where nothing came of a goal."""
+    blank: Values = dict.fromkeys((*_COMPUTED, "reached", "sure", "worst", "mismatch", "rolls"))
+    for goal in roster.speed_goals:
+        yield goal.index, blank
+    for group in speeds.groups:
+        for timed, part in group.parts:
+            if timed.goal is not None:
+                own = settings[timed.label]
+                yield timed.goal.index, {**blank, **_goal_row(timed, group, part, own, roster)}
+
+
+def _goal_row(
+    timed: TimedEngine, group: Group, part: Part, settings: Settings, roster: Roster
+) -> dict[str, str | int | float | None]:
+    top = group.plan.top if group.plan else 0.0
+    ahead = part.predictions
+    braking = braking_of(timed, part, roster.layout)
+    alike = group.plan is not None and len(group.plan.parts) > 1
+    written = settings.table if settings.table and settings.table.free else None
+    return {
+        "table": written.label if written else None,
+        "table_sum": sum(written.values) if written else None,
+        **{f"cv{each.cv}": _recorded(each) for each in settings.values if each.cv is not None},
+        "reached": round(min(each.top for each in ahead) / kmh_per(roster.layout.speed_unit), 1),
+        "sure": round(100 * max(float(each.within.max()) for each in ahead) / top, 1),
+        "worst": round(100 * part.worst, 1),
+        "mismatch": round(100 * float(group.plan.mismatch[1:].max()), 1) if alike and group.plan else None,
+        "rolls": None if braking is None else round(rolled(part, braking, roster.layout)),
+    }
+
+
+def _recorded(setting: Setting) -> str | int | None:
+    """Give a value that rosterkit writes or wrote; None for one that the member typed, be it the same."""
+    ours = setting.standing is None or setting.standing == setting.recorded
+    return setting.value if ours else None

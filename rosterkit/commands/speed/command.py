@@ -1,0 +1,57 @@
+"""The command ``speed``: speed tables and trims of timed runs, written into a workbook."""
+
+from pathlib import Path
+
+from rosterkit import __version__
+from rosterkit.checks import SPEED_RULES, findings_in
+from rosterkit.checks.framework import scope_of
+from rosterkit.checks.result import report_of
+from rosterkit.commands.common import require_same_kind
+from rosterkit.commands.results import Filled, filled_as
+from rosterkit.commands.speed.changes import speed_changes
+from rosterkit.commands.speed.figures import SHOWN_STEPS, SpeedReport, figures_of
+from rosterkit.commands.speed.sheet import speed_page
+from rosterkit.errors import CannotRunError
+from rosterkit.findings import in_reading_order
+from rosterkit.roster.load import roster_in
+from rosterkit.standards.speed_curve import TABLE_STEPS
+from rosterkit.xlsx.changes import WorkbookChange
+from rosterkit.xlsx.package.opening import opened
+from rosterkit.xlsx.save.save import save
+
+_LEFT_OUT = ("computed-stale", "goal-not-applied")
+"""What these checks find is mended by this very run, or by the run of fill after it."""
+_SPEED_SHEETS = ("Speed runs", "Speed goals")
+"""Sheets of which every finding matters to the speed report: a pass that cannot be read is left out."""
+
+
+def speed(path: Path, out: Path | None = None, *, all_steps: bool = False) -> tuple[SpeedReport, Filled]:
+    """Make speed tables and trims of a workbook's timed runs, and write them into it or into a copy.
+
+    The report has the speeds at some of the 28 steps, or at all.
+
+    Raises:
+        CannotRunError: if there are no timed runs, or the workbook cannot be read or written without harm.
+    """
+    require_same_kind(path, out)
+    package = opened(path)
+    roster = roster_in(package)
+    if not roster.speed_runs:
+        raise CannotRunError(
+            f"{path}: there are no timed runs", "Enter them in the sheet Speed runs, one pass a row."
+        )
+    scope = scope_of([roster])
+    speeds = scope.speeds[0][1]
+    findings = [f for f in findings_in(scope) if f.rule not in _LEFT_OUT]
+    titles = {roster.book.tables[title].title for title in _SPEED_SHEETS if title in roster.book.tables}
+    report = SpeedReport(
+        version=__version__,
+        workbook=roster.book.name,
+        unit=roster.layout.speed_unit,
+        length_unit=roster.layout.length_unit,
+        engines=figures_of(roster, speeds, TABLE_STEPS if all_steps else SHOWN_STEPS),
+        findings=in_reading_order([f for f in findings if f.rule in SPEED_RULES or f.place.sheet in titles]),
+    )
+    sheets, pages = speed_changes(roster, speeds, findings)
+    saved = save(package, WorkbookChange(sheets=sheets, pages=(*pages, speed_page(report))), out)
+    return report, filled_as(saved, path, out, report_of([roster], report.findings))

@@ -1,0 +1,141 @@
+"""What the command speed came to, as text and as JSON: the same figures in both."""
+
+import textwrap
+from collections.abc import Callable, Iterator, Mapping
+
+from rosterkit.checks.report import check_text, finding_record
+from rosterkit.checks.result import CheckReport
+from rosterkit.commands.speed.figures import (
+    SHOWN_STEPS,
+    EngineFigures,
+    SpeedReport,
+    StepFigures,
+    Sure,
+    TimedPoint,
+)
+from rosterkit.formats import as_json, one_line
+from rosterkit.planning.speed.passes import Way
+
+_WIDTH = 100
+
+
+def speed_text(report: SpeedReport) -> str:
+    """Give a block an engine, then the findings."""
+    blocks = ["\n".join(_engine(each, report)) for each in report.engines]
+    workbooks = [(report.workbook, len(report.engines))]
+    found = CheckReport(version=report.version, workbooks=workbooks, findings=report.findings)
+    return "\n\n".join([*blocks, check_text(found)])
+
+
+def _engine(figures: EngineFigures, report: SpeedReport) -> Iterator[str]:
+    yield one_line(f"{figures.loco}: {headline(figures, report.unit)}")
+    for line in details(figures, report.length_unit):
+        yield f"  {one_line(line)}"
+    if figures.entries:
+        entries = " ".join(str(entry) for entry in figures.entries)
+        yield textwrap.fill(entries, _WIDTH, initial_indent="  CV67-94: ", subsequent_indent=" " * 11)
+    if figures.steps:
+        yield from _steps(figures)
+    yield from (f"  next: {one_line(sentence)}" for sentence in figures.next)
+
+
+def headline(figures: EngineFigures, unit: str) -> str:
+    """Say in one line what an engine will run like, or that nothing could be planned."""
+    if figures.reached is None:
+        count = len(figures.points)
+        return f"timed at {count} point{'s' if count > 1 else ''}" if count else "not timed"
+    reached = figures.reached
+    return (
+        f"{figures.shape}, {reached.speed} {unit} at the top step (+-{reached.within}), "
+        f"within {figures.worst} % of the goal at every step"
+    )
+
+
+def details(figures: EngineFigures, length_unit: str) -> Iterator[str]:
+    """Say what is keyed in beside the table, what it matches, and how far it rolls."""
+    registers = ", ".join(f"CV{cv} = {value}" for cv, value in figures.registers.items())
+    named = f"table '{figures.table}'" if figures.table else ""
+    if named or registers:
+        yield ", ".join(part for part in (named, registers) if part)
+    if figures.matches and figures.mismatch:
+        others = ", ".join(figures.matches)
+        # The first step shows who starts first, not how they run.
+        worst = max(figures.mismatch[1:])
+        yield (
+            f"runs like {others}: they differ by {worst} % of the top speed at most, "
+            f"by {figures.mismatch[0]} % at step 1; it gives up {figures.loss} % of its own fastest"
+        )
+    if figures.rolls is not None:
+        yield f"rolls {figures.rolls:g} {length_unit} from the top step"
+
+
+def _steps(figures: EngineFigures) -> Iterator[str]:
+    ways = list(figures.steps[0].expected)
+    yield "  step  drive  wanted" + "".join(f"  {way.value:>8}     +-" for way in ways)
+    for each in figures.steps:
+        if each.step in SHOWN_STEPS:
+            expected = "".join(
+                f"  {each.expected[way].speed:8.1f}  {each.expected[way].within:5.1f}" for way in ways
+            )
+            yield f"  {each.step:4}  {each.drive:5g}  {each.wanted:6.1f}{expected}"
+
+
+def speed_json(report: SpeedReport) -> str:
+    """Give one object with units, engines and findings (schema/outputs/speed.json)."""
+    return as_json(
+        {
+            "rosterkit": report.version,
+            "workbook": report.workbook,
+            "speed_unit": report.unit,
+            "length_unit": report.length_unit,
+            "engines": [_record(each) for each in report.engines],
+            "findings": [finding_record(finding) for finding in report.findings],
+        }
+    )
+
+
+def _record(figures: EngineFigures) -> dict[str, object]:
+    return {
+        "loco": figures.loco,
+        "shape": figures.shape,
+        "matches": list(figures.matches),
+        "table": figures.table,
+        "entries": list(figures.entries),
+        "registers": {str(cv): value for cv, value in figures.registers.items()},
+        "reached": _pair(figures.reached),
+        "worst_error_percent": figures.worst,
+        "loss_percent": figures.loss,
+        "mismatch_percent": list(figures.mismatch),
+        "rolls": figures.rolls,
+        "steps": [_step(each) for each in figures.steps],
+        "points": [_point(each) for each in figures.points],
+        "next": list(figures.next),
+    }
+
+
+def _pair(sure: Sure | None) -> dict[str, float] | None:
+    return None if sure is None else {"speed": sure.speed, "within": sure.within}
+
+
+def _step(each: StepFigures) -> dict[str, object]:
+    expected: Mapping[Way, Sure] = each.expected
+    return {
+        "step": each.step,
+        "drive": each.drive,
+        "wanted": each.wanted,
+        "forward": _pair(expected.get(Way.FORWARD)),
+        "backward": _pair(expected.get(Way.BACKWARD)),
+    }
+
+
+def _point(each: TimedPoint) -> dict[str, object]:
+    return {
+        "way": each.way.value,
+        "drive": each.drive,
+        "speed": each.speed.speed,
+        "within": each.speed.within,
+        "passes": each.passes,
+    }
+
+
+SPEED_FORMATS: Mapping[str, Callable[[SpeedReport], str]] = {"text": speed_text, "json": speed_json}

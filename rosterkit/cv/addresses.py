@@ -1,0 +1,77 @@
+"""Which address an engine answers: its number and kind, at home or at a meet."""
+
+from enum import StrEnum
+from typing import NamedTuple
+
+from rosterkit.roster.model import Layout, Locomotive
+from rosterkit.roster.schema import folded
+from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES
+from rosterkit.standards.scales import TRACK_GAUGES
+
+
+class Space(StrEnum):
+    """The addresses that can clash with each other (NMRA S-9.2.1 (Jul 2012), section A)."""
+
+    SHORT = "short"
+    """One-byte addresses 1 to 127; consists of the 7-bit form use the same ones."""
+    LONG = "long"
+    """Two-byte addresses 1 to 10239."""
+
+
+class Address(NamedTuple):
+    """An address on the rails. Short 25 and long 25 are different ones."""
+
+    space: Space
+    number: int
+
+    def __str__(self) -> str:
+        return f"{self.space.value} {self.number}"
+
+    @property
+    def encodable(self) -> bool:
+        """Whether the registers can hold it (short 1 to 127, long 1 to 10239)."""
+        return self.number in (SHORT_ADDRESSES if self.space is Space.SHORT else LONG_ADDRESSES)
+
+
+def rails_of(layout: Layout) -> str:
+    """Name the rails on which the engines of a workbook run at a meet; others never answer beside them.
+
+    They are those of one layout, and of one track gauge: HO, H0 and OO share them.
+    """
+    gauge = f"{TRACK_GAUGES[layout.scale]:g} mm"
+    return f"{folded(layout.meet_layout)}, {gauge}" if layout.meet_layout else gauge
+
+
+def home_address(engine: Locomotive, layout: Layout) -> Address | None:
+    """Give the address in an engine's Address and Address kind; None where either cannot be used."""
+    if engine.address is None or "address_kind" in engine.unusable:
+        return None
+    return Address(_space(engine.address_kind, engine.address, layout), engine.address)
+
+
+def meet_address(engine: Locomotive, layout: Layout) -> Address | None:
+    """Give the address in an engine's Meet address; None where there is none or it cannot be used."""
+    if engine.meet_address is None or "meet_kind" in engine.unusable:
+        return None
+    return Address(_space(engine.meet_kind, engine.meet_address, layout), engine.meet_address)
+
+
+def address_of(engine: Locomotive, layout: Layout, *, meet: bool) -> Address | None:
+    """Give the address that an engine answers: its home address, or its meet address if it has one."""
+    if meet and ("meet_address" in engine.unusable or engine.meet_address is not None):
+        return meet_address(engine, layout)
+    return home_address(engine, layout)
+
+
+def address_column(engine: Locomotive, *, meet: bool) -> str:
+    """Name the column that holds the address an engine answers."""
+    return "meet_address" if meet and engine.meet_address is not None else "address"
+
+
+def _space(kind: str | None, number: int, layout: Layout) -> Space:
+    if kind is not None:
+        return Space(kind)
+    # A range of the layout that ends before it begins is a finding of its own, and sets no limit.
+    ends = layout.shorts.stop if layout.shorts else SHORT_ADDRESSES.stop
+    highest_short = min(ends, layout.long_from) - 1
+    return Space.SHORT if number in SHORT_ADDRESSES and number <= highest_short else Space.LONG

@@ -1,0 +1,181 @@
+"""What a set of register values means together, and every fault in the combination."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from itertools import chain
+
+from rosterkit.cv.addresses import Address, Space
+from rosterkit.cv.conflicts import (
+    CONFIGURATION,
+    CombinationFault,
+    combination_faults,
+    error,
+    long_address_in,
+    warning,
+)
+from rosterkit.cv.description import accessory_words, description
+from rosterkit.cv.meanings import meaning_of
+from rosterkit.errors import CannotRunError
+from rosterkit.findings import Severity
+from rosterkit.standards.accessories import ALIAS_OFFSET, decoder_of_registers, output_of_registers
+from rosterkit.standards.addresses import SHORT_ADDRESSES
+from rosterkit.standards.bounds import BYTE, REGISTER_NUMBERS
+from rosterkit.standards.configuration import (
+    LONG_ADDRESS,
+    accessory_configuration,
+    accessory_configuration_words,
+    is_accessory,
+)
+from rosterkit.standards.consists import consist_of_pair
+from rosterkit.standards.register_names import accessory_register_name, register_name
+from rosterkit.standards.service_mode import INDEXED_CVS, index_page, page_use
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """One register with what it means."""
+
+    cv: int
+    value: int
+    meaning: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Decoded:
+    """What a set of register values says of its decoder."""
+
+    address: Address | None
+    """The address that the decoder answers; None where the values given do not say."""
+    kind: str | None
+    """short, long or accessory; None where the values given do not say."""
+    number: int | None
+    settings: tuple[Setting, ...]
+    faults: tuple[CombinationFault, ...]
+    summary: Mapping[str, str] = field(default_factory=dict)
+    """By subject, such as direction and momentum, what the values come to."""
+
+    @property
+    def has_error(self) -> bool:
+        """Whether one of the faults is an error."""
+        return any(fault.severity is Severity.ERROR for fault in self.faults)
+
+
+def register_values(pairs: list[str]) -> dict[int, int]:
+    """Read ``CV=VALUE`` pairs such as ``29=34`` or ``CV29=34``, in one text or several.
+
+    Raises:
+        CannotRunError: if one is no such pair, or a register stands twice with different values.
+    """
+    values: dict[int, int] = {}
+    words = [re.sub(r"\s*=\s*", "=", text).replace(",", " ").split() or [""] for text in pairs]
+    for pair in chain.from_iterable(words):
+        cv_text, _, value_text = pair.strip().upper().removeprefix("CV").partition("=")
+        try:
+            cv, value = int(cv_text), int(value_text)
+        except ValueError:
+            fix = "Leave out what gave no answer." if value_text == "-" else "Write CV=VALUE, such as 29=34."
+            raise CannotRunError(f"'{pair}' is not a register and its value", fix) from None
+        if cv not in REGISTER_NUMBERS or value not in BYTE:
+            raise CannotRunError(
+                f"'{pair}': registers are 1 to {REGISTER_NUMBERS[-1]} and their values 0 to {BYTE[-1]}",
+                "Correct the register or its value.",
+            )
+        if values.setdefault(cv, value) != value:
+            raise CannotRunError(
+                f"CV{cv} is given as {values[cv]} and as {value}", "Give each register once."
+            )
+    return values
+
+
+def decoded(values: Mapping[int, int]) -> Decoded:
+    """Say what register values (CV 1 to 1024, 0 to 255) mean together."""
+    if is_accessory(values.get(CONFIGURATION, values.get(CONFIGURATION + ALIAS_OFFSET, 0))):
+        return _accessory(values)
+    address = _address(values)
+    return Decoded(
+        address=address,
+        kind=address.space.value if address else None,
+        number=address.number if address else None,
+        settings=tuple(
+            Setting(cv=cv, value=value, meaning=_meaning(values, cv)) for cv, value in sorted(values.items())
+        ),
+        faults=(*_nothing_read(values), *combination_faults(values)),
+        summary=description(values),
+    )
+
+
+def _nothing_read(values: Mapping[int, int]) -> list[CombinationFault]:
+    """Find values that are all 255, as many stations show without an answer (common practice, no source)."""
+    if len(values) < 2 or set(values.values()) != {BYTE[-1]}:
+        return []
+    return [
+        warning(
+            tuple(sorted(values)),
+            "every register reads 255, so probably nothing was read",
+            "Look for a stay-alive capacitor, dirty wheels or a motor that is not connected.",
+        )
+    ]
+
+
+def _meaning(values: Mapping[int, int], cv: int) -> str:
+    if cv in (17, 18) and long_address_in(values) is not None:
+        return f"{meaning_of(cv, values[cv])} of {long_address_in(values)}"
+    if cv in INDEXED_CVS and 31 in values and 32 in values:
+        page = index_page(values[31], values[32])
+        return f"register {cv} of page {values[31]}/{values[32]} ({page_use(page)})"
+    if cv in (19, 20) and 20 in values and 19 in values:
+        return f"{register_name(cv)}, with CV{39 - cv}: {_consist_words(values)}"
+    return meaning_of(cv, values[cv])
+
+
+def _consist_words(values: Mapping[int, int]) -> str:
+    place = consist_of_pair(values.get(19, 0), values.get(20, 0))
+    if place.address is None:
+        return "not in a consist"
+    return f"consist {place.address}, {'reversed' if place.reversed else 'normal'} direction"
+
+
+def _address(values: Mapping[int, int]) -> Address | None:
+    configuration = values.get(CONFIGURATION)
+    pair = long_address_in(values)
+    short = values.get(1)
+    by_pair = None if pair is None else Address(Space.LONG, pair)
+    by_short = Address(Space.SHORT, short) if short is not None and short in SHORT_ADDRESSES else None
+    if configuration is not None:
+        return by_pair if configuration & LONG_ADDRESS else by_short
+    # Without CV29 the address is known only where just one of the two was given.
+    return None if 17 in values and short is not None else by_pair or by_short
+
+
+def _accessory(values: Mapping[int, int]) -> Decoded:
+    byte = accessory_configuration(values.get(CONFIGURATION, values.get(CONFIGURATION + ALIAS_OFFSET, 0)))
+    low, high = values.get(1, values.get(513)), values.get(9, values.get(521))
+    number: int | None = None
+    faults = _nothing_read(values)
+    if low is not None and high is not None:
+        read = output_of_registers if byte.output_addressing else decoder_of_registers
+        try:
+            number = read(low, high)
+        except ValueError as wrong:
+            faults.append(error((1, 9), str(wrong), "Key in CV1 and CV9 again."))
+    else:
+        faults.append(warning((29,), "CV1 and CV9 are not both given", "Read CV1 and CV9 too."))
+    words = ", ".join(accessory_configuration_words(byte))
+    settings = tuple(
+        Setting(
+            cv=cv,
+            value=value,
+            meaning=accessory_register_name(cv) + (f": {words}" if cv in (29, 541) else ""),
+        )
+        for cv, value in sorted(values.items())
+    )
+    by_output = byte.output_addressing
+    return Decoded(
+        address=None,
+        kind="accessory",
+        number=number,
+        settings=settings,
+        faults=tuple(faults),
+        summary={} if number is None else {"answers": accessory_words(number, by_output=by_output)},
+    )

@@ -1,0 +1,225 @@
+"""An engine's rows, made into the values of its registers, each with the reason for it."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from rosterkit.cv.addresses import Address, Space, address_column, address_of
+from rosterkit.cv.consist import NO_CONSIST, consist_registers
+from rosterkit.cv.extra_values import Key, Page, usable_extras
+from rosterkit.cv.meanings import meaning_of
+from rosterkit.roster.model import DecoderType, Layout, Locomotive, Roster
+from rosterkit.roster.schema import folded
+from rosterkit.standards.addresses import cv1_of, long_address_registers
+from rosterkit.standards.configuration import Configuration, configuration_words, cv29_of
+from rosterkit.standards.consists import consist_of_pair
+from rosterkit.standards.functions import MAPPING_CVS
+from rosterkit.standards.identity import (
+    EXTENDED_ID,
+    LOCK_IDENTITY_CV,
+    LOCK_KEY_CV,
+    MAKER_CV,
+    VERSION_CV,
+    extended_id_registers,
+)
+from rosterkit.standards.service_mode import index_page, page_use
+from rosterkit.standards.speed_curve import cv_for_table_step
+
+COMPUTED = (1, 17, 18, 19, 29)
+"""The registers of an engine that have a computed column, in the order of the columns."""
+
+
+class Group(StrEnum):
+    """What a register belongs to; a card has the groups in this order."""
+
+    LOCK = "lock"
+    ADDRESS = "address"
+    CONFIGURATION = "configuration"
+    CONSIST = "consist"
+    MOTOR = "motor"
+    TABLE = "speed table"
+    FUNCTIONS = "functions"
+    EXTRAS = "extra values"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Register:
+    """A value to key in."""
+
+    cv: int
+    value: int
+    meaning: str
+    group: Group
+    page: Page | None = None
+    """CV31 and CV32, for CV257 to CV512."""
+
+    @property
+    def key(self) -> Key:
+        """The register and its page."""
+        return self.cv, self.page
+
+    @property
+    def bits(self) -> str:
+        """The value's eight bits, bit 7 first, as two groups of four."""
+        return bits_of(self.value)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Registers:
+    """What an engine's rows come to: its registers in the order for keying in, or why there are none."""
+
+    address: Address | None
+    values: tuple[Register, ...]
+    hindrances: tuple[str, ...]
+    """Columns (schema names) because of which nothing could be computed."""
+    held: Mapping[Key, int] = field(default_factory=dict)
+    """What the decoder should hold without being keyed in as a rule: maker ID, version, lock, CV20."""
+
+    def value(self, cv: int) -> int | None:
+        """Give the value of a register; None where it is not set."""
+        return next((register.value for register in self.values if register.cv == cv), None)
+
+    def wanted(self) -> dict[Key, int]:
+        """Give every register of which the roster says what it holds, keyed in or not."""
+        return {**self.held, **{register.key: register.value for register in self.values}}
+
+
+def bits_of(value: int) -> str:
+    """Give a byte's eight bits, bit 7 first, as two groups of four."""
+    return f"{value >> 4:04b} {value & 15:04b}"
+
+
+_CONFIGURED_BY = ("address_kind", "direction", "speed_steps", "dc_running", "bidi", "speed_curve")
+
+
+def registers_of(engine: Locomotive, roster: Roster, *, meet: bool = False) -> Registers:
+    """Compute an engine's registers in the order in which they must be keyed in.
+
+    The short address comes before the configuration because a decoder that is given a new CV1 must
+    clear the long-address bit of CV29 and CV19 (NMRA S-9.2.3 (Jul 2012), section E); CV17 comes directly
+    before CV18 because the pair takes effect with CV18 (NMRA S-9.2.1 (Jul 2012), footnote 8). The lock is
+    opened before anything else (NMRA S-9.2.2 (Jul 2012), CV15/16).
+
+    An engine with a cell from which nothing can be computed gets no value at all: half of an address
+    is worse than none.
+    """
+    address = address_of(engine, roster.layout, meet=meet)
+    hindrances = [name for name in _CONFIGURED_BY if name in engine.unusable]
+    if address is None:
+        column = address_column(engine, meet=meet)
+        hindrances.insert(0, "meet_address" if meet and "meet_address" in engine.unusable else column)
+    elif not address.encodable:
+        hindrances.insert(0, address_column(engine, meet=meet))
+    if address is None or hindrances:
+        return Registers(address=address, values=(), hindrances=tuple(dict.fromkeys(hindrances)))
+    values = (
+        *_lock(engine),
+        *_address(address),
+        _configuration(engine, roster.layout, address),
+        *_consist(engine, roster),
+        *_motor(engine),
+        *_table(engine, roster),
+        *_extras(engine, roster),
+    )
+    return Registers(address=address, values=values, hindrances=(), held=_held(engine, roster))
+
+
+def configuration_of(engine: Locomotive, layout: Layout, address: Address) -> Configuration:
+    """Give what an engine's columns say about the configuration byte, CV29."""
+    return Configuration(
+        reversed=engine.direction == "reversed",
+        steps_28=(engine.speed_steps or layout.speed_steps) == "28/128",
+        dc_running=engine.dc_running == "on",
+        bidi=engine.bidi == "on",
+        speed_table=engine.speed_curve == "table",
+        long_address=address.space is Space.LONG,
+    )
+
+
+def _held(engine: Locomotive, roster: Roster) -> dict[Key, int]:
+    held: dict[Key, int] = {(20, None): 0}
+    kind = roster.decoders.get(folded(engine.decoder or ""))
+    if kind:
+        held |= identity_of(kind)
+    return held if engine.lock is None else held | {(LOCK_IDENTITY_CV, None): engine.lock}
+
+
+def identity_of(kind: DecoderType) -> dict[Key, int]:
+    """Give what a kind of decoder answers in CV8, CV7 and, for a maker ID above 255, CV107 and CV108.
+
+    NMRA S-9.2.2 (Jul 2012), CV7, CV8; RCN-225 (27.07.2025), CV107/108.
+    """
+    held: dict[Key, int] = {}
+    if kind.maker_id is not None and kind.maker_id > 255:
+        high, low = extended_id_registers(kind.maker_id)
+        held |= {(MAKER_CV, None): EXTENDED_ID, (107, None): high, (108, None): low}
+    elif kind.maker_id is not None:
+        held[MAKER_CV, None] = kind.maker_id
+    return held if kind.version is None else held | {(VERSION_CV, None): kind.version}
+
+
+def _lock(engine: Locomotive) -> Iterator[Register]:
+    if engine.lock is not None:
+        meaning = f"opens the lock of decoder {engine.lock} only; another in the same engine stays shut"
+        yield Register(cv=LOCK_KEY_CV, value=engine.lock, meaning=meaning, group=Group.LOCK)
+
+
+def _address(address: Address) -> Iterator[Register]:
+    number, group = address.number, Group.ADDRESS
+    if address.space is Space.SHORT:
+        yield Register(cv=1, value=cv1_of(number), meaning=f"short address {number}", group=group)
+        return
+    high, low = long_address_registers(number)
+    yield Register(cv=17, value=high, meaning=f"long address {number}, high byte", group=group)
+    yield Register(cv=18, value=low, meaning=f"long address {number}, low byte", group=group)
+
+
+def _configuration(engine: Locomotive, layout: Layout, address: Address) -> Register:
+    configuration = configuration_of(engine, layout, address)
+    words = ", ".join(configuration_words(configuration))
+    return Register(cv=29, value=cv29_of(configuration), meaning=words, group=Group.CONFIGURATION)
+
+
+def _consist(engine: Locomotive, roster: Roster) -> Iterator[Register]:
+    member = roster.consist_of.get(folded(engine.loco or ""))
+    if member is None:
+        yield Register(cv=19, value=NO_CONSIST[19], meaning="in no consist", group=Group.CONSIST)
+        return
+    values = consist_registers(member)
+    place = consist_of_pair(values.get(19, 0), values.get(20, 0))
+    way = "facing backward" if place.reversed else "facing forward"
+    words = {19: f"consist '{member.consist}', address {place.address}, {way}"}
+    words[20] = f"consist address {place.address}, its high digits"
+    for cv, value in values.items():
+        yield Register(cv=cv, value=value, meaning=words.get(cv, meaning_of(cv, value)), group=Group.CONSIST)
+
+
+def _motor(engine: Locomotive) -> Iterator[Register]:
+    values = (engine.start, engine.acceleration, engine.braking, engine.top, engine.middle)
+    for cv, value in enumerate(values, 2):
+        if value is not None:
+            yield Register(cv=cv, value=value, meaning=meaning_of(cv, value), group=Group.MOTOR)
+
+
+def _table(engine: Locomotive, roster: Roster) -> Iterator[Register]:
+    table = roster.tables.get(folded(engine.speed_table or ""))
+    if table is None or engine.speed_curve != "table" or None in table.steps:
+        return
+    for step, value in enumerate(table.steps, 1):
+        if value is not None:
+            cv = cv_for_table_step(step)
+            yield Register(cv=cv, value=value, meaning=meaning_of(cv, value), group=Group.TABLE)
+
+
+def _extras(engine: Locomotive, roster: Roster) -> Iterator[Register]:
+    for (cv, page), value, extra in usable_extras(roster.extras_of.get(folded(engine.loco or ""), ())):
+        meaning = meaning_of(cv, value)
+        if page:
+            meaning = f"page {page[0]}/{page[1]}, {page_use(index_page(*page))}"
+        yield Register(
+            cv=cv,
+            value=value,
+            meaning=f"{meaning}: {extra.notes}" if extra.notes else meaning,
+            group=Group.FUNCTIONS if cv in MAPPING_CVS else Group.EXTRAS,
+            page=page,
+        )

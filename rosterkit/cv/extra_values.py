@@ -1,0 +1,105 @@
+"""Extra values: which registers they may set, and what is wrong with those that they may not."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from rosterkit.roster.model import ExtraValue
+from rosterkit.standards.functions import MAPPING_CVS
+from rosterkit.standards.identity import READ_ONLY_CVS
+from rosterkit.standards.service_mode import INDEXED_CVS
+from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
+
+Page = tuple[int, int]
+"""CV31 and CV32."""
+Key = tuple[int, Page | None]
+"""A register, and the page that it is on where it has one."""
+
+COLUMN_OF = {
+    1: "Address",
+    2: "Start",
+    3: "Acceleration",
+    4: "Braking",
+    5: "Top",
+    6: "Middle",
+    15: "Lock",
+    16: "Lock",
+    17: "Address",
+    18: "Address",
+    19: "the sheet Consists",
+    20: "the sheet Consists",
+    21: "Functions in the sheet Consists",
+    22: "Functions in the sheet Consists",
+    29: "the columns Direction to Speed curve",
+    31: "Page high",
+    32: "Page low",
+    **dict.fromkeys(SPEED_TABLE_CVS, "the sheet Speed tables"),
+}
+"""What sets a register that no extra value may set."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ExtraFault:
+    """Why an extra value cannot be keyed in: the check that says so, the column, and the words."""
+
+    rule: str
+    column: str
+    message: str
+    fix: str
+
+
+def page_of(row: ExtraValue) -> Page | None:
+    """Give the page of an extra value; None where it needs none or has none."""
+    if row.cv not in INDEXED_CVS or row.page_high is None or row.page_low is None:
+        return None
+    return row.page_high, row.page_low
+
+
+def extra_fault(extra: ExtraValue) -> ExtraFault | None:
+    """Say why an extra value cannot be keyed in as it stands; None if it can, or if a cell is unusable."""
+    cv = extra.cv
+    if cv is None:
+        return None
+    if cv in READ_ONLY_CVS:
+        what = "the version" if cv == 7 else "the maker ID, and writing 8 to it resets the decoder"
+        return ExtraFault(
+            rule="register-not-writable",
+            column="cv",
+            message=f"CV{cv} cannot be set: it is {what}",
+            fix="Remove the row.",
+        )
+    if cv in COLUMN_OF:
+        return ExtraFault(
+            rule="extra-value-clashes",
+            column="cv",
+            message=f"CV{cv} is set by {COLUMN_OF[cv]}, so it would be keyed in twice",
+            fix=f"Remove the row, and use {COLUMN_OF[cv]}.",
+        )
+    if cv in INDEXED_CVS and page_of(extra) is None and not {"page_high", "page_low"} & extra.unusable:
+        blank = "page_high" if extra.page_high is None else "page_low"
+        return ExtraFault(
+            rule="page-missing",
+            column=blank,
+            message=f"CV{cv} stands on a page, and {extra.heading(blank)} is blank",
+            fix="Enter both Page high (CV31) and Page low (CV32), as the decoder's instructions give them.",
+        )
+    return None
+
+
+def usable_extras(extras: Iterable[ExtraValue]) -> list[tuple[Key, int, ExtraValue]]:
+    """Give the extra values that can be keyed in, in that order: functions, others, then page by page.
+
+    Of several for one register the first counts.
+    """
+    found: dict[Key, tuple[int, ExtraValue]] = {}
+    for key, value, extra in _usable(extras):
+        found.setdefault(key, (value, extra))
+    ordered = sorted(found, key=lambda key: (key[1] or (-1, -1), key[0] not in MAPPING_CVS, key[0]))
+    return [(key, *found[key]) for key in ordered]
+
+
+def _usable(extras: Iterable[ExtraValue]) -> Iterator[tuple[Key, int, ExtraValue]]:
+    for extra in extras:
+        page = page_of(extra)
+        lacks_page = extra.cv in INDEXED_CVS and page is None
+        if extra.cv is not None and extra.value is not None and not lacks_page and extra_fault(extra) is None:
+            yield (extra.cv, page), extra.value, extra

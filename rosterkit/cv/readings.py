@@ -1,0 +1,71 @@
+"""What was read at the track: the newest reading of each register, and how it compares with the roster."""
+
+from collections.abc import Iterable, Mapping
+from enum import StrEnum
+
+from rosterkit.cv.extra_values import Key, Page, page_of
+from rosterkit.roster.model import ExtraValue, Reading, Roster
+from rosterkit.roster.schema import folded
+from rosterkit.standards.service_mode import INDEXED_CVS
+
+
+class Verdict(StrEnum):
+    """How a reading compares with what the roster says."""
+
+    AGREES = "agrees"
+    DIFFERS = "differs"
+    NOT_SET_HERE = "not set here"
+
+
+def newest_readings(roster: Roster, loco: str | None) -> dict[Key, Reading]:
+    """Give an engine's newest reading of each register, by date and then by the row.
+
+    A reading without a date is older than every dated one. A row whose register or value cannot be used is
+    left out; one with a blank value stands for a decoder that did not answer.
+    """
+    if not roster.readings:
+        return {}
+    label = folded(loco or "")
+    extras = roster.extras_of.get(label, ())
+    found: dict[Key, Reading] = {}
+    for reading in sorted(roster.readings_of.get(label, ()), key=lambda one: (one.date or "", one.index)):
+        if reading.cv is not None and "value" not in reading.unusable:
+            found[key_of(reading.cv, _page(reading), extras)] = reading
+    return found
+
+
+def key_of(cv: int, page: Page | None, extras: Iterable[ExtraValue]) -> Key:
+    """Give the register that a reading is about.
+
+    Args:
+        cv: the register, 1 to 1024.
+        page: CV31 and CV32, where they were noted with the reading.
+        extras: the engine's extra values: where they have the register on one page only, it is that one.
+    """
+    if cv not in INDEXED_CVS:
+        return cv, None
+    pages = {page_of(extra) for extra in extras if extra.cv == cv} - {None}
+    return cv, page or (pages.pop() if len(pages) == 1 else None)
+
+
+def wanted_for(reading: Reading, roster: Roster, wanted: Mapping[Key, int]) -> int | None:
+    """Give what the roster says of the register that a reading is about; None where it says nothing."""
+    if reading.cv is None:
+        return None
+    extras = roster.extras_of.get(folded(reading.loco or ""), ())
+    return wanted.get(key_of(reading.cv, _page(reading), extras))
+
+
+def verdict(value: int | None, wanted: int | None) -> Verdict | None:
+    """Compare what was read with what is wanted; None where nothing was read."""
+    if value is None:
+        return None
+    if wanted is None:
+        return Verdict.NOT_SET_HERE
+    return Verdict.AGREES if value == wanted else Verdict.DIFFERS
+
+
+def _page(reading: Reading) -> Page | None:
+    if reading.page_high is None or reading.page_low is None:
+        return None
+    return reading.page_high, reading.page_low

@@ -1,0 +1,40 @@
+"""Text on one line, CSV and JSON, as people and machines read them."""
+
+import csv
+import io
+import json
+from collections.abc import Iterable, Sequence
+
+_BEGINS_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+def as_csv(heading: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
+    """Write rows as CSV; a text that a spreadsheet would take for a formula gets an apostrophe in front."""
+    stream = io.StringIO()
+    writer = csv.writer(stream, lineterminator="\n")
+    writer.writerow(heading)
+    writer.writerows([_guarded(value) for value in row] for row in rows)
+    return stream.getvalue().rstrip("\n")
+
+
+def _guarded(value: object) -> object:
+    if value is None:
+        return ""
+    return f"'{value}" if isinstance(value, str) and value.startswith(_BEGINS_FORMULA) else value
+
+
+def as_json(document: object) -> str:
+    """Write a document as JSON that a person can read too."""
+    return json.dumps(document, ensure_ascii=False, indent=2)
+
+
+def one_line(text: str) -> str:
+    """Give a text as one line: line ends and tabs as blanks, other control signs left out.
+
+    A cell, a heading or a sheet's title may hold any of them.
+    """
+    return " ".join("".join(sign for sign in text if sign.isspace() or not _is_control(sign)).split())
+
+
+def _is_control(sign: str) -> bool:
+    return sign < " " or "\x7f" <= sign < "\xa0"

@@ -1,0 +1,110 @@
+"""Free numbers for turnouts, signals and other devices, the best first, each with its reason."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from rosterkit.cv.number_to_address import ITSELF, choices_of, digits_of
+from rosterkit.planning.addresses.allowed import is_for
+from rosterkit.planning.addresses.free import FreeAddress, Wanted, nearest_words
+from rosterkit.planning.addresses.model import Ground, Stretch
+from rosterkit.roster.schema import folded
+from rosterkit.standards.accessories import (
+    BROADCAST_USER_NUMBERS,
+    output_pair,
+    packet_address,
+    packet_addresses_of,
+)
+
+_NUMBERS = range(1, BROADCAST_USER_NUMBERS.start)
+"""Those after them are the broadcast or begin again at packet address 0, whichever the offset."""
+_KEPT_BACK = ("never", "bench")
+_OUTPUT_ONLY = "; with Method output only: another of its four is in use"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Devices:
+    """What the devices of a layout answer."""
+
+    taken: frozenset[int] = frozenset()
+    """Packet addresses, 0 to 2047, all four of a decoder that has one address for them."""
+    offset: int = 0
+    """How many packet addresses lower the layout's turnout numbers are counted: 0 or 4."""
+
+
+def free_accessories(devices: Devices, ground: Ground, wanted: Wanted, most: int = 10) -> list[FreeAddress]:
+    """Give at most so many free numbers, as they are called from a hand-held controller, the best first.
+
+    The number wanted itself; the member's own ranges; the nearest. Never the broadcast, never a number of
+    which a device answers the packet (NMRA S-9.2.1 (Jul 2012), section D), never what is kept for something
+    or somebody else; and where ranges give out numbers, to whomever, none outside them. Of four numbers that
+    one decoder has, some of which are in use, the others suit decoders of the method output only.
+    """
+    rulings = _rulings(ground)
+    free = [number for number in _NUMBERS if _is_free(number, devices, rulings, wanted)]
+    found: dict[int, str] = {}
+    for number, because in _ranked(free, rulings, wanted):
+        found.setdefault(number, because)
+        if len(found) == most:
+            break
+    return [
+        FreeAddress(
+            kind="accessory",
+            number=number,
+            because=because if _has_four(number, devices) else because + _OUTPUT_ONLY,
+        )
+        for number, because in found.items()
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class _Rulings:
+    by_number: dict[int, Stretch]
+    """The smallest stretch that holds a number, as an exception goes before what it is cut from."""
+    given_out: bool
+    """Whether any stretch gives out numbers."""
+
+
+def _rulings(ground: Ground) -> _Rulings:
+    stretches = sorted((one for one in ground.stretches if one.kind == "accessory"), key=lambda one: one.size)
+    by_number: dict[int, Stretch] = {}
+    for one in reversed(stretches):
+        here = range(max(one.first, _NUMBERS.start), min(one.last + 1, _NUMBERS.stop))
+        by_number |= dict.fromkeys(here, one)
+    return _Rulings(by_number, any(one.use not in _KEPT_BACK for one in stretches))
+
+
+def _is_free(number: int, devices: Devices, rulings: _Rulings, wanted: Wanted) -> bool:
+    if packet_address(number, offset=devices.offset) in devices.taken:
+        return False
+    ruling = rulings.by_number.get(number)
+    if ruling is None:
+        return not rulings.given_out
+    uses = ("devices", "engines", "meet only") if wanted.for_meet else ("devices", "engines")
+    return ruling.use in uses and is_for(ruling, wanted.member)
+
+
+def _has_four(number: int, devices: Devices) -> bool:
+    """Tell whether all four numbers are free that a decoder of the method decoder has."""
+    decoder = output_pair(number, offset=devices.offset).decoder
+    return devices.taken.isdisjoint(packet_addresses_of(decoder))
+
+
+def _reference(near: str | None) -> int:
+    """Give the number that a nearest one is measured from, six digits of it at most; 0 for none."""
+    digits = (digits_of(near) or "").lstrip("0")
+    return int(digits[:6] or "0")
+
+
+def _ranked(free: list[int], rulings: _Rulings, wanted: Wanted) -> Iterator[tuple[int, str]]:
+    reference = _reference(wanted.near)
+    outward = sorted(free, key=lambda number: abs(number - reference))
+    among = set(free)
+    for choice in choices_of(wanted.near):
+        if choice.grade == ITSELF and choice.number in among:
+            yield choice.number, choice.because
+    for number in outward:
+        ruling = rulings.by_number.get(number)
+        if ruling and ruling.member and folded(ruling.member) == folded(wanted.member or ""):
+            yield number, f"in {wanted.member}'s range {ruling}"
+    for number in outward:
+        yield number, nearest_words(wanted, reference, rulings.by_number.get(number))

@@ -1,0 +1,199 @@
+"""Which addresses a member's engine may have on a layout, and why not the others."""
+
+from collections.abc import Iterable
+from functools import cached_property
+
+import numpy as np
+import numpy.typing as npt
+
+from rosterkit.cv.addresses import Address, Space
+from rosterkit.planning.addresses.model import Ground, Stretch
+from rosterkit.roster.schema import folded
+from rosterkit.standards.addresses import (
+    DEFAULT_SHORT_ADDRESS,
+    KIND_DIFFERS,
+    LONG_ADDRESSES,
+    SHORT_ADDRESSES,
+)
+from rosterkit.standards.consists import CONSIST_ADDRESSES, LONG_CONSIST_ADDRESSES
+
+Flags = npt.NDArray[np.bool_]
+"""One flag an address, by its number; 0 is never an address."""
+
+SIZE = LONG_ADDRESSES[-1] + 1
+LEGAL = {Space.SHORT: SHORT_ADDRESSES, Space.LONG: LONG_ADDRESSES}
+_CONSISTS = {Space.SHORT: CONSIST_ADDRESSES, Space.LONG: LONG_CONSIST_ADDRESSES}
+_SPACE = {"short": Space.SHORT, "consist": Space.SHORT, "long": Space.LONG}
+"""Consists of the 7-bit form use the numbers of short addresses (NMRA S-9.2.2, Jul 2012, CV19)."""
+
+
+def flags(numbers: Iterable[range]) -> Flags:
+    """Flag every address of some runs; what lies beyond 1 to 10239 is left out."""
+    flagged = np.zeros(SIZE, dtype=np.bool_)
+    for run in numbers:
+        flagged[max(run.start, 1) : max(run.stop, 1)] = True
+    return flagged
+
+
+def is_for(stretch: Stretch, member: str | None) -> bool:
+    """Tell whether a stretch is everybody's or this member's."""
+    return stretch.member is None or folded(stretch.member) == folded(member or "")
+
+
+class Territory:
+    """The addresses of one ground; what was worked out once for a member is kept."""
+
+    def __init__(self, ground: Ground) -> None:
+        self.ground = ground
+        self._allowed: dict[tuple[Space, str, bool], Flags] = {}
+        self._own: dict[tuple[Space, str], Flags] = {}
+
+    def known(self, member: str | None) -> str:
+        """Give a member's folded code if a stretch is theirs, else "": all others have the same addresses."""
+        code = folded(member or "")
+        return code if code in self._members else ""
+
+    @cached_property
+    def _members(self) -> frozenset[str]:
+        return frozenset(folded(one.member) for one in self.ground.stretches if one.member is not None)
+
+    @cached_property
+    def _by_space(self) -> dict[Space, list[Stretch]]:
+        found: dict[Space, list[Stretch]] = {Space.SHORT: [], Space.LONG: []}
+        for stretch in self.ground.stretches:
+            if stretch.kind in _SPACE and stretch.first <= stretch.last:
+                found[_SPACE[stretch.kind]].append(stretch)
+        return {space: sorted(some, key=lambda one: one.size) for space, some in found.items()}
+
+    @cached_property
+    def _rulers(self) -> dict[Space, npt.NDArray[np.int32]]:
+        """By number, the index of the smallest stretch that holds it; -1 where none does.
+
+        The smallest rules because an exception goes before what it is cut from.
+        """
+        rulers = {space: np.full(SIZE, -1, dtype=np.int32) for space in Space}
+        for space, stretches in self._by_space.items():
+            for index in range(len(stretches) - 1, -1, -1):
+                rulers[space][max(stretches[index].first, 1) : stretches[index].last + 1] = index
+        return rulers
+
+    def ruling(self, address: Address) -> Stretch | None:
+        """Give the smallest stretch that holds an address; None where none does."""
+        if not address.encodable:
+            return None
+        index = int(self._rulers[address.space][address.number])
+        return self._by_space[address.space][index] if index >= 0 else None
+
+    def offered(self, space: Space, member: str | None, *, at_home: bool = False) -> list[Stretch]:
+        """Give the stretches in which a member may choose an engine's address, at home or for a meet."""
+        uses = ("engines",) if at_home else ("engines", "meet only")
+        return [
+            one
+            for one in self._by_space[space]
+            if one.use in uses and one.kind != "consist" and is_for(one, member)
+        ]
+
+    def allowed(self, space: Space, member: str | None, *, at_home: bool = False) -> Flags:
+        """Flag the addresses that a member's engine may have, at home or for a meet.
+
+        Never 3 as a short address, never what the layout cannot drive, never what is kept for something
+        or somebody else; and where stretches are offered to the member, none outside them.
+        """
+        key = space, self.known(member), at_home
+        if key not in self._allowed:
+            self._allowed[key] = self._computed(space, member, at_home=at_home)
+        return self._allowed[key]
+
+    def _computed(self, space: Space, member: str | None, *, at_home: bool) -> Flags:
+        offered = {id(one) for one in self.offered(space, member, at_home=at_home)}
+        usable = [id(one) in offered for one in self._by_space[space]]
+        # The last entry is what index -1 finds: an address that no stretch holds.
+        by_stretch = np.array([*usable, not offered], dtype=np.bool_)
+        found: Flags = by_stretch[self._rulers[space]] & self.drivable(space)
+        return found
+
+    def drivable(self, space: Space) -> Flags:
+        """Flag what the layout can drive, without short 3, the address of every new decoder."""
+        driven = self.ground.shorts if space is Space.SHORT else self.ground.longs
+        found = flags([driven]) & flags([LEGAL[space]])
+        if space is Space.SHORT:
+            found[DEFAULT_SHORT_ADDRESS] = False
+        return found
+
+    def own(self, space: Space, member: str | None) -> Flags:
+        """Flag the addresses in the member's own stretches, all of them where the member has none."""
+        key = space, self.known(member)
+        if key not in self._own:
+            mine = [one for one in self.offered(space, member) if one.member is not None]
+            runs = [range(one.first, one.last + 1) for one in mine] or [range(1, SIZE)]
+            self._own[key] = flags(runs)
+        return self._own[key]
+
+    def has_own(self, space: Space, member: str | None) -> bool:
+        """Tell whether the member has stretches of their own in a space."""
+        return any(one.member is not None for one in self.offered(space, member))
+
+    def for_consists(self, member: str | None) -> Flags:
+        """Flag the 7-bit consist addresses that a member's consist may have.
+
+        Those that are kept for consists, where any are; else those that nothing speaks against.
+        """
+        stretches = self._by_space[Space.SHORT]
+        kept = [one.use == "consists" or (one.kind == "consist" and one.use != "never") for one in stretches]
+        mine = [keep and is_for(one, member) for keep, one in zip(kept, stretches, strict=True)]
+        if not any(mine):
+            free = [one.use in ("engines", "meet only") and is_for(one, member) for one in stretches]
+            mine = free
+        by_stretch = np.array([*mine, not any(kept)], dtype=np.bool_)
+        found: Flags = by_stretch[self._rulers[Space.SHORT]] & flags([CONSIST_ADDRESSES])
+        found[DEFAULT_SHORT_ADDRESS] = False
+        return found
+
+    def consist_may_stay(self, address: Address, member: str | None) -> bool:
+        """Tell whether nothing but another holder speaks against a consist's address."""
+        if address.number not in _CONSISTS[address.space]:
+            return False
+        if address == Address(Space.SHORT, DEFAULT_SHORT_ADDRESS):
+            return False
+        ruling = self.ruling(address)
+        if ruling is None:
+            return True
+        return ruling.use not in ("never", "devices", "bench") and is_for(ruling, member)
+
+    def objection(self, address: Address, member: str | None, *, at_home: bool = False) -> str | None:
+        """Say why a member's engine may not have an address; None where it may."""
+        if address.encodable and self.allowed(address.space, member, at_home=at_home)[address.number]:
+            return None
+        if address == Address(Space.SHORT, DEFAULT_SHORT_ADDRESS):
+            return "3 is the address of every new decoder"
+        driven = self.ground.shorts if address.space is Space.SHORT else self.ground.longs
+        if not address.encodable or address.number not in driven:
+            return f"the layout cannot drive {address}"
+        ruling = self.ruling(address)
+        if ruling is None:
+            return f"{address} is in no range that {member or 'everybody'} may use"
+        if not is_for(ruling, member) and ruling.use in ("engines", "meet only"):
+            return f"{address} is in {ruling.member}'s range {ruling}"
+        return f"{address} is {kept_for(ruling)} ({ruling})"
+
+
+def kept_for(stretch: Stretch) -> str:
+    """Say what a stretch that is not for engines is for."""
+    if stretch.use == "never":
+        return "never used"
+    if stretch.kind == "consist" or stretch.use == "consists":
+        return "kept for consists"
+    if stretch.use == "meet only":
+        return "lent for a meet only"
+    return "kept for the bench" if stretch.use == "bench" else f"kept for {stretch.use}"
+
+
+def doubtful(space: Space) -> Flags:
+    """Flag the addresses that some systems take for the other kind, short 100 to 127 and long 1 to 127.
+
+    Common practice; the short ones from 112 on also look like service mode to old decoders (NMRA S-9.2.3,
+    Jul 2012, section C). Long addresses beyond 9999 count too: hand-held controllers take four digits.
+    """
+    if space is Space.SHORT:
+        return flags([KIND_DIFFERS])
+    return flags([SHORT_ADDRESSES, range(10000, SIZE)])

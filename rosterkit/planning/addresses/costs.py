@@ -1,0 +1,104 @@
+"""What a plan costs: engines in a clash, engines changed, and the preferences that break ties, in order."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields
+from operator import add, attrgetter, mul
+
+from rosterkit.cv.number_to_address import NOT_KEPT
+from rosterkit.planning.addresses.allowed import SIZE
+from rosterkit.planning.addresses.parties import Party, PartyKind
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cost:
+    """A plan's cost item by item; an earlier item goes before all later ones together."""
+
+    unresolved: int = 0
+    """Engines left without an address of their own."""
+    moved: int = 0
+    """Engines that change their address, or their consist's."""
+    club: int = 0
+    """Club engines among them."""
+    seniority: int = 0
+    """Sum of how many registered later than each of them: the sooner registered, the dearer to move."""
+    short_only: int = 0
+    """Engines among them that cannot take a long address."""
+    number_lost: int = 0
+    """Sum of the grades of the new addresses: 0 is the number itself, 6 keeps nothing of it."""
+    outside: int = 0
+    """New addresses outside the owner's own range, where the owner has one."""
+    doubtful: int = 0
+    """New addresses that some systems take for the other kind."""
+    distance: int = 0
+    """Sum of the distances from the number, or from the old address where there is no number."""
+    turn: int = 0
+    """Sum of how many are listed after each of them: where all else is equal, the first in the list stays."""
+
+    def __add__(self, other: "Cost") -> "Cost":
+        return Cost(**dict(zip(_ITEMS, map(add, _VALUES(self), _VALUES(other)), strict=True)))
+
+
+_ITEMS = tuple(one.name for one in fields(Cost))
+_VALUES = attrgetter(*_ITEMS)
+
+
+PREFERENCES = ("club", "seniority", "short_only", "number_lost", "outside", "doubtful", "distance", "turn")
+"""The items that break ties between plans that change the same number of engines, the gravest first."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Weights:
+    """Whole numbers that make the order of the items out of a sum: each outweighs all after it together."""
+
+    of: Mapping[str, int]
+
+    def total(self, cost: Cost) -> int:
+        """Give a cost as one number; of two plans the one with the smaller number is the better."""
+        return sum(map(mul, self.of.values(), attrgetter(*self.of)(cost)))
+
+
+def weights_for(parties: Sequence[Party], preferences: Sequence[str] = PREFERENCES) -> Weights:
+    """Work out the weights for so many parties.
+
+    Raises:
+        ValueError: if the preferences are not those of PREFERENCES, each once, in some order.
+    """
+    if sorted(preferences) != sorted(PREFERENCES):
+        raise ValueError(f"preferences {', '.join(preferences)}, not {', '.join(PREFERENCES)} in some order")
+    number = len(parties)
+    engines = sum(party.weight for party in parties)
+    most = {
+        "unresolved": engines,
+        "moved": engines,
+        "club": engines,
+        "seniority": number * number,
+        "short_only": engines,
+        "number_lost": NOT_KEPT * number,
+        "outside": number,
+        "doubtful": number,
+        "distance": SIZE * number,
+        "turn": number * number,
+    }
+    weight, weights = 1, {}
+    for item in reversed(("unresolved", "moved", *preferences)):
+        weights[item] = weight
+        weight *= most[item] + 1
+    return Weights(of=weights)
+
+
+def cost_of_moving(party: Party, later: int, after: int) -> Cost:
+    """Give what it costs that a party moves at all, wherever to.
+
+    Args:
+        party: what moves.
+        later: how many parties on the same rails registered later.
+        after: how many parties on the same rails are listed after it.
+    """
+    engine = party.kind is not PartyKind.CONSIST
+    return Cost(
+        moved=party.weight,
+        club=party.weight * party.club,
+        seniority=later,
+        short_only=party.weight if engine and not party.takes_long else 0,
+        turn=after,
+    )

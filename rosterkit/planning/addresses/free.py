@@ -1,0 +1,127 @@
+"""Free addresses, the best first, each with its reason."""
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from itertools import islice
+
+import numpy as np
+
+from rosterkit.cv.addresses import Address, Space
+from rosterkit.cv.number_to_address import choices_of, reference_of
+from rosterkit.planning.addresses.allowed import SIZE, Flags, Territory, doubtful
+from rosterkit.planning.addresses.model import Ground
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FreeAddress:
+    """An address that nobody uses, and why it comes at this place of the list."""
+
+    kind: str
+    """short, long, consist or accessory."""
+    number: int
+    because: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """What kind of address is looked for."""
+
+    kind: str | None = None
+    """short, long, consist or accessory; None for the kind that a number is taken for by itself."""
+    member: str | None = None
+    near: str | None = None
+    """The number on the engine, or an address to be near to."""
+    for_meet: bool = False
+    """Addresses that are lent for a meet only count too."""
+    doubtful: bool = False
+    """Addresses that some systems take for the other kind count too."""
+
+
+def free_addresses(
+    used: Collection[Address], ground: Ground, wanted: Wanted, most: int = 10
+) -> list[FreeAddress]:
+    """Give at most so many free addresses, the best first.
+
+    The number on the engine; what the layout's address rule and its second choices make of it; the member's
+    own range; the nearest. Never short 3, never what the layout cannot drive or what is kept for something
+    or somebody else; never one that is used, by a consist either if it is in ``used`` as a short address.
+
+    Raises:
+        ValueError: if the kind is none of short, long, consist.
+    """
+    if wanted.kind not in (None, "short", "long", "consist"):
+        raise ValueError(f"kind {wanted.kind}, not one of short, long, consist")
+    territory = Territory(ground)
+    free = {space: _free(space, used, territory, wanted) for space in _spaces(wanted)}
+    found: dict[Address, str] = {}
+    for address, because in _ranked(free, territory, wanted):
+        found.setdefault(address, because)
+        if len(found) == most:
+            break
+    kind = "consist" if wanted.kind == "consist" else None
+    return [
+        FreeAddress(kind=kind or address.space.value, number=address.number, because=because)
+        for address, because in islice(found.items(), most)
+    ]
+
+
+def _spaces(wanted: Wanted) -> tuple[Space, ...]:
+    if wanted.kind == "consist":
+        return (Space.SHORT,)
+    return (Space(wanted.kind),) if wanted.kind else (Space.SHORT, Space.LONG)
+
+
+def _free(space: Space, used: Collection[Address], territory: Territory, wanted: Wanted) -> Flags:
+    if wanted.kind == "consist":
+        free = territory.for_consists(wanted.member).copy()
+    else:
+        free = territory.allowed(space, wanted.member, at_home=not wanted.for_meet).copy()
+        if not wanted.doubtful:
+            free &= ~doubtful(space)
+        if wanted.kind is None:
+            free &= _by_number(space, territory.ground)
+    free[[address.number for address in used if address.space is space and address.encodable]] = False
+    return free
+
+
+def _by_number(space: Space, ground: Ground) -> Flags:
+    """Flag the numbers that are taken for this kind where nobody names one."""
+    numbers = np.arange(SIZE)
+    short: Flags = numbers < min(ground.long_from, ground.shorts.stop, 128)
+    return short if space is Space.SHORT else ~short
+
+
+def _ranked(free: dict[Space, Flags], territory: Territory, wanted: Wanted) -> Iterator[tuple[Address, str]]:
+    reference = reference_of(wanted.near, None)
+    if wanted.kind != "consist":
+        choices = choices_of(wanted.near, territory.ground.address_rule)
+        for choice in sorted(choices, key=lambda one: (one.grade, abs(one.number - reference))):
+            for space, flagged in free.items():
+                if flagged[choice.number]:
+                    yield Address(space, choice.number), choice.because
+    for space, flagged in free.items():
+        if wanted.kind != "consist" and territory.has_own(space, wanted.member):
+            own = flagged & territory.own(space, wanted.member)
+            for number in _outward(own, reference):
+                ruling = territory.ruling(Address(space, number))
+                yield Address(space, number), f"in {wanted.member}'s range {ruling}"
+    everywhere = [
+        (abs(number - reference), space, number)
+        for space, flagged in free.items()
+        for number in _outward(flagged, reference)
+    ]
+    for _, space, number in sorted(everywhere):
+        address = Address(space, number)
+        yield address, nearest_words(wanted, reference, territory.ruling(address))
+
+
+def _outward(flagged: Flags, reference: int) -> list[int]:
+    numbers = np.flatnonzero(flagged)
+    order = np.argsort(np.abs(numbers - reference), kind="stable")
+    return [int(number) for number in numbers[order]]
+
+
+def nearest_words(wanted: Wanted, reference: int, ruling: object) -> str:
+    """Say that a number is the nearest one, or the lowest, and in which stretch; None for in none."""
+    nearest = f"the nearest free to {reference}" if wanted.near else "the lowest free"
+    return f"{nearest}, in {ruling}" if ruling is not None else nearest

@@ -1,0 +1,162 @@
+"""A roster's timed engines and their goals, made into plans: each engine alone, or with those that match."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from rosterkit.planning.speed.engines import Measured, measured
+from rosterkit.planning.speed.passes import Pass
+from rosterkit.planning.speed.plans import Goal, Member, Part, Plan, plan
+from rosterkit.planning.speed.runs import Unusable, kmh_per, timed_runs
+from rosterkit.planning.speed.targets import Shape
+from rosterkit.roster.model import Locomotive, Roster, SpeedGoal
+from rosterkit.roster.schema import folded
+
+_ALONE, _MATCHED = 0.02, 0.01
+"""How good timing should be for an engine alone and for one that is to match another."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TimedEngine:
+    """An engine that was timed or has a goal."""
+
+    engine: Locomotive
+    goal: SpeedGoal | None
+    passes: Sequence[Pass]
+    measured: Measured
+    has_table: bool
+    """Whether a table is what it gets: its decoder takes one, and Speed curve is not 3-point."""
+
+    @property
+    def label(self) -> str:
+        """The engine's label."""
+        return self.engine.loco or ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Group:
+    """Engines that are to run alike; mostly a single one."""
+
+    engines: tuple[TimedEngine, ...]
+    """The one whose goal counts comes first."""
+    plan: Plan | None
+    hindrance: tuple[str, str] | None
+    """Why there is no plan, and what to do; None where there is one."""
+
+    @property
+    def parts(self) -> Iterator[tuple[TimedEngine, Part]]:
+        """The engines with what they get; those without a curve get nothing."""
+        by_label = {part.member.label: part for part in self.plan.parts} if self.plan else {}
+        return ((each, by_label[each.label]) for each in self.engines if each.label in by_label)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Speeds:
+    """All that a roster's runs and goals come to."""
+
+    engines: tuple[TimedEngine, ...]
+    groups: tuple[Group, ...]
+    unusable: Sequence[Unusable]
+
+
+def speeds_of(roster: Roster) -> Speeds:
+    """Plan the speeds of a roster's engines: those with a goal, and those that they match."""
+    runs = timed_runs(roster)
+    goals = {folded(goal.loco): goal for goal in reversed(roster.speed_goals) if goal.loco}
+    wanted = {folded(goal.match) for goal in goals.values() if goal.match}
+    engines = {folded(engine.loco): engine for engine in reversed(roster.engines) if engine.loco}
+    matched = wanted | {label for label, goal in goals.items() if goal.match}
+    timed = {
+        label: _timed(engine, goals.get(label), runs.passes.get(label, ()), roster, matched=label in matched)
+        for label, engine in reversed(engines.items())
+        if label in runs.passes or label in goals
+    }
+    groups = _groups(timed, goals)
+    return Speeds(
+        engines=tuple(timed.values()),
+        groups=tuple(_group(roster, engines) for engines in groups),
+        unusable=runs.unusable,
+    )
+
+
+def _timed(
+    engine: Locomotive, goal: SpeedGoal | None, passes: Sequence[Pass], roster: Roster, *, matched: bool
+) -> TimedEngine:
+    kind = roster.decoders.get(folded(engine.decoder or ""))
+    typed = engine.table.values["speed_curve"][engine.index]
+    return TimedEngine(
+        engine=engine,
+        goal=goal,
+        passes=passes,
+        measured=measured(passes, wanted=_MATCHED if matched else _ALONE),
+        has_table=typed != "3-point" and (kind is None or kind.speed_table != "no"),
+    )
+
+
+def _groups(
+    timed: Mapping[str, TimedEngine], goals: Mapping[str, SpeedGoal]
+) -> list[tuple[TimedEngine, ...]]:
+    """Put engines together that match, directly or through others; a goal that matches nobody leads."""
+    leader = {label: label for label in timed}
+
+    def led_by(label: str) -> str:
+        while leader[label] != label:
+            label = leader[label]
+        return label
+
+    for label, goal in goals.items():
+        other = folded(goal.match or "")
+        if label in leader and other in leader and led_by(label) != led_by(other):
+            leader[led_by(label)] = led_by(other)
+    together: dict[str, list[TimedEngine]] = {}
+    for label, engine in timed.items():
+        together.setdefault(led_by(label), []).append(engine)
+    groups = [sorted(group, key=lambda each: each is not timed[lead]) for lead, group in together.items()]
+    return [tuple(group) for group in groups if any(each.goal for each in group)]
+
+
+def _group(roster: Roster, engines: tuple[TimedEngine, ...]) -> Group:
+    ready = [each for each in engines if each.measured.curves]
+    if not ready:
+        who = ", ".join(f"'{each.label}'" for each in engines if not each.passes)
+        lacking = f"there are no timed passes of {who}" if who else "too few passes for a curve"
+        return Group(
+            engines=engines, plan=None, hindrance=(lacking, "Time it, and enter the passes in Speed runs.")
+        )
+    members = [Member(label=each.label, measured=each.measured, has_table=each.has_table) for each in ready]
+    try:
+        found = plan(members, goal_of(engines, roster))
+    except ValueError as error:
+        return Group(engines=engines, plan=None, hindrance=(str(error), "Correct Points."))
+    hindrance = None
+    if found is None:
+        hindrance = (
+            "no speed is left between the slowest at which all run and the fastest that is wanted",
+            "Time it at lower drives, or want a higher top speed.",
+        )
+    return Group(engines=engines, plan=found, hindrance=hindrance)
+
+
+def goal_of(engines: Sequence[TimedEngine], roster: Roster) -> Goal:
+    """Give the goal of engines that are to run alike: the first one's, with the others' limits, in km/h.
+
+    ValueError where its own points cannot be read.
+    """
+    unit = kmh_per(roster.layout.speed_unit)
+    goals = [each.goal for each in engines if each.goal is not None]
+    lead = engines[0].goal
+    tops = [goal.top * unit for goal in goals if goal.top is not None]
+    slowest = [goal.slowest * unit for goal in goals if goal.slowest is not None]
+    shape = Shape(lead.shape) if lead and lead.shape else Shape.STRAIGHT
+    return Goal(
+        top=min(tops, default=None),
+        slowest=max(slowest, default=None),
+        shape=shape,
+        points=_points(lead.points if lead else None, unit) if shape is Shape.OWN else None,
+    )
+
+
+def _points(text: str | None, unit: float) -> dict[int, float]:
+    if text is None:
+        raise ValueError("Shape is own points, but Points is blank")
+    pairs = (pair.split("=") for pair in text.replace(" =", "=").replace("= ", "=").replace(";", " ").split())
+    return {int(step): float(speed.replace(",", ".")) * unit for step, speed in pairs}

@@ -1,1 +1,0 @@
-"""Results as text, JSON, CSV and annotations, and as pages of a workbook; every form says the same."""

@@ -1,0 +1,170 @@
+"""What a member typed, as the value its column means: 3.0 as 3, full-width digits as digits, "Yes" as yes."""
+
+import re
+import unicodedata
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from functools import partial
+from typing import Any, Literal, TypeVar, cast
+
+from rosterkit.roster.schema import Column, Kind, folded
+from rosterkit.xlsx.grid import BadDate, CellError, NoStoredValue, Raw, ScientificNumber
+
+Result = TypeVar("Result")
+
+Value = str | int | float | bool
+"""A cleaned cell. Values that do not suit their column stay as they are, for the schema to judge."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spoiled:
+    """A cell from which no value can be had, with the slug of the check that says so."""
+
+    rule: str
+    message: str
+    fix: str
+
+
+_WHOLE = re.compile(r"[+-]?[0-9]+(\.0*)?")
+_DECIMAL = re.compile(r"[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)")
+_DECIMAL_COMMA = re.compile(r"[+-]?[0-9]+,([0-9]{1,2}|[0-9]{4,})")
+_LONGEST_NUMBER = 300
+"""Signs; a typed number beyond this stays text, as it is more than can be computed with."""
+_MOST_EXACT = 1e15
+"""From here on a spreadsheet's numbers have lost digits (15 are kept)."""
+
+
+def all_cleaned(column: Column, cells: Sequence[Raw]) -> list[Value | Spoiled | None]:
+    """Turn the cells of a column into its values, as ``cleaned`` does with one, but many at a time."""
+    blank = cells.count("")
+    if blank == len(cells):
+        return [None] * blank
+    types = list(map(type, cells))
+    if column.kind is Kind.TEXT and types.count(str) == len(cells):
+        texts = cast("Sequence[str]", cells)
+        if all(map(str.isascii, texts)):
+            return [text.strip() or None for text in texts]
+        return [_stripped(text) or None for text in texts]
+    if column.kind in (Kind.WHOLE, Kind.NUMBER) and types.count(float) + blank == len(cells):
+        numbers = cast('Sequence[float | Literal[""]]', cells)
+        return [None if n == "" else int(n) if n.is_integer() else n for n in numbers]
+    return each_once(partial(cleaned, column), cells)
+
+
+def each_once(work: Callable[[Any], Result], cells: Sequence[object]) -> list[Result]:
+    """Do some work on each distinct cell once, and give the result for every cell."""
+    if len({int, float, bool} & set(map(type, cells))) < 2:
+        known = {cell: work(cell) for cell in set(cells)}
+        return list(map(known.__getitem__, cells))
+    # 1, 1.0 and True are equal, and yet not the same content.
+    typed = {key: work(key[1]) for key in {(type(cell), cell) for cell in cells}}
+    return [typed[type(cell), cell] for cell in cells]
+
+
+def _stripped(text: str) -> str:
+    return text.strip() if text.isascii() else text.strip().strip("\u200b\ufeff").strip()
+
+
+def cleaned(column: Column, raw: Raw) -> Value | Spoiled | None:
+    """Turn the content of a cell into a value of its column; None for a blank cell."""
+    if isinstance(raw, str):
+        text = _stripped(raw)
+        return _from_text(column, text) if text else None
+    if isinstance(raw, CellError | NoStoredValue | BadDate):
+        return _spoiled(raw)
+    if isinstance(raw, datetime | date | time | timedelta):
+        return _from_date(column, raw)
+    if isinstance(raw, ScientificNumber):
+        return _from_scientific(column, raw)
+    if isinstance(raw, bool):
+        return _from_text(column, shown(raw)) if column.kind in (Kind.TEXT, Kind.CHOICE) else raw
+    return _from_number(column, raw)
+
+
+def shown(raw: object) -> str:
+    """Show a cell's content in a sentence, as near as can be to what the member sees."""
+    if isinstance(raw, float) and raw.is_integer() and abs(raw) < _MOST_EXACT:
+        return str(int(raw))
+    if isinstance(raw, bool):
+        return str(raw).upper()
+    if isinstance(raw, datetime):
+        return raw.isoformat(" ", "minutes") if raw.time() != time() else raw.date().isoformat()
+    text = " ".join(str(raw).split())
+    return text if len(text) <= 60 else text[:57] + "..."
+
+
+def _from_text(column: Column, text: str) -> Value:
+    if column.kind is Kind.TEXT:
+        return text
+    if column.kind is Kind.CHOICE:
+        return column.synonyms.get(folded(text), text)
+    plain = unicodedata.normalize("NFKC", text).strip().replace("\u2212", "-")
+    if column.kind is Kind.DATE:
+        return plain
+    if len(plain) > _LONGEST_NUMBER:
+        return text
+    if _WHOLE.fullmatch(plain):
+        return int(plain.split(".")[0])
+    if column.kind is Kind.NUMBER and _DECIMAL_COMMA.fullmatch(plain):
+        return float(plain.replace(",", "."))
+    return float(plain) if _DECIMAL.fullmatch(plain) else text
+
+
+def _from_number(column: Column, raw: int | float) -> Value | Spoiled:
+    number = int(raw) if float(raw).is_integer() else raw
+    if column.kind is Kind.CHOICE:
+        return column.synonyms.get(folded(str(number)), str(number))
+    if column.kind is not Kind.TEXT:
+        return number
+    if abs(raw) >= _MOST_EXACT and not column.prose:
+        return Spoiled(
+            "number-became-float",
+            f"the spreadsheet turned this text into the number {raw:.6E} and may have dropped digits",
+            "Format the cell as text, then type it again.",
+        )
+    return str(number)
+
+
+def _from_date(column: Column, raw: datetime | date | time | timedelta) -> Value | Spoiled:
+    if column.kind is Kind.DATE and isinstance(raw, date):
+        return (raw.date() if isinstance(raw, datetime) else raw).isoformat()
+    if column.kind is Kind.DATE or column.prose:
+        return shown(raw)
+    return Spoiled(
+        "number-became-date",
+        f"the spreadsheet turned what was typed here into a date or time ({shown(raw)})",
+        "Format the cell as text, then type it again."
+        if column.kind in (Kind.TEXT, Kind.CHOICE)
+        else "Format the cell as a plain number, then type it again.",
+    )
+
+
+def _from_scientific(column: Column, raw: ScientificNumber) -> Value | Spoiled:
+    if column.kind is not Kind.TEXT or column.prose:
+        return _from_number(column, raw.value)
+    return Spoiled(
+        "number-became-float",
+        f"the spreadsheet took what was typed here for a number in scientific notation ({raw})",
+        "Format the cell as text, then type it again.",
+    )
+
+
+def _spoiled(raw: CellError | NoStoredValue | BadDate) -> Spoiled:
+    if isinstance(raw, NoStoredValue):
+        return Spoiled(
+            "formula-without-value",
+            f"the formula {shown(raw)} has no stored result, so its value cannot be read",
+            "Open the workbook in a spreadsheet program, let it calculate, and save it.",
+        )
+    if isinstance(raw, CellError):
+        return Spoiled(
+            "value-is-error",
+            f"the cell shows the error {raw}",
+            "Mend the formula, or type the value.",
+        )
+    return Spoiled(
+        "number-became-date",
+        f"the cell has a date format, and its number is no date ({raw})",
+        "Format the cell as a plain number, then type it again.",
+    )

@@ -1,0 +1,206 @@
+"""Where a sheet's headings stand: the heading row, each heading's column, and those that look misspelt."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from difflib import get_close_matches
+from functools import lru_cache
+
+from rosterkit.cell_names import column_letters
+from rosterkit.errors import CannotRunError
+from rosterkit.roster.schema import SETTING_HEADINGS, Sheet, all_sheets, folded, sheet, spellings
+from rosterkit.xlsx.grid import Grid, Raw
+
+_SEARCHED_ROWS = 200
+"""A heading row further down than this is not looked for."""
+_TOP_ROWS = 10
+"""A heading row of misspelt headings is looked for so far down, as looking for likenesses takes long."""
+_LIKENESS = 0.8
+"""How alike (0 to 1) a foreign heading must be to one of ours to be called a misspelling."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Misspelt:
+    """A heading, setting or sheet title of the member's that looks like one of ours."""
+
+    text: str
+    meant: str
+    row: int | None = None
+    column: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Headings:
+    """The heading row of a sheet (sheet rows and columns from 1)."""
+
+    row: int
+    columns: Mapping[str, int]
+    """Column name in the schema to sheet column."""
+    texts: Mapping[str, str]
+    """Column name to the heading as the member spells it."""
+    misspelt: tuple[Misspelt, ...]
+    width: int
+    """The last sheet column of the heading row that holds anything."""
+    own: Mapping[int, str] = field(default_factory=dict)
+    """Sheet column to heading, of the columns that are the member's own."""
+
+
+def heading_text(raw: Raw) -> str:
+    """Give the text of a heading cell; a number such as 28.0 counts as its digits."""
+    if isinstance(raw, float) and raw.is_integer():
+        return str(int(raw))
+    return str(raw).strip() if isinstance(raw, str | int | float) else ""
+
+
+def find_headings(sheet: Sheet, grid: Grid, workbook: str) -> Headings | None:
+    """Find the row in which the sheet's headings stand; None if there is none.
+
+    The row among the first 200 with the most of our headings counts, two at least.
+
+    Raises:
+        CannotRunError: if a heading of ours stands there twice.
+    """
+    known = {spelling for spelling, _, _ in spellings(sheet)}
+    best, row = 1, None
+    for number, cells in enumerate(grid.rows[:_SEARCHED_ROWS], 1):
+        if len(cells) - cells.count("") <= best:
+            continue  # with so few filled cells it cannot have more of them
+        found = len(known & {folded(heading_text(cell)) for cell in cells if cell != ""})
+        if found > best:
+            best, row = found, number
+    if row is None:
+        return None
+    return _placed(sheet, grid, row, workbook)
+
+
+def _placed(sheet: Sheet, grid: Grid, row: int, workbook: str, names_column: int | None = None) -> Headings:
+    """Find headings in a row; ``names_column`` is where settings stand, whose names go down."""
+    texts = tuple(map(heading_text, grid.rows[row - 1]))
+    found = _among(sheet.title, texts) if sheet in all_sheets() else _headings(sheet, texts)
+    if isinstance(found, _Twice):
+        at = [(place, row) if names_column is None else (names_column, place) for place in found.places]
+        cells = " and ".join(f"{column_letters(column)}{line}" for column, line in at)
+        raise CannotRunError(
+            f"{workbook}: the sheet '{grid.title}' has '{found.text}' more than once ({cells})",
+            "Rename or remove all but one of them.",
+        )
+    return replace(found, row=row, misspelt=tuple(replace(one, row=row) for one in found.misspelt))
+
+
+@lru_cache(maxsize=512)
+def _among(title: str, texts: tuple[str, ...]) -> "Headings | _Twice":
+    """Remember the headings of many workbooks: members of one club mostly have the same."""
+    return _headings(sheet(title), texts)
+
+
+@dataclass(frozen=True, slots=True)
+class _Twice:
+    """A heading of ours that stands at several places."""
+
+    text: str
+    places: tuple[int, ...]
+
+
+def _headings(sheet: Sheet, cells: Sequence[str]) -> Headings | _Twice:
+    texts = {place: text for place, text in enumerate(cells, 1) if text}
+    columns: dict[str, int] = {}
+    taken: dict[int, str] = {}
+    places: dict[str, list[int]] = {}
+    for place, text in texts.items():
+        places.setdefault(folded(text), []).append(place)
+    # A heading itself goes before an alias, so that a member's own column named like an alias stays theirs.
+    for exact in (True, False):
+        for spelling, column, is_heading in spellings(sheet):
+            if is_heading is not exact or (not exact and column.name in columns):
+                continue
+            at = [place for place in places.get(spelling, ()) if place not in taken]
+            if len(at) > 1:
+                return _Twice(texts[at[0]], tuple(at))
+            if at:
+                columns[column.name] = at[0]
+                taken[at[0]] = column.name
+    foreign = {place: text for place, text in texts.items() if place not in taken}
+    absent = {spelling: c.heading for spelling, c, _ in spellings(sheet) if c.name not in columns}
+    return Headings(
+        row=1,
+        columns=columns,
+        texts={name: texts[place] for name, place in columns.items()},
+        misspelt=tuple(
+            Misspelt(text=foreign[place], meant=meant, column=place)
+            for place, meant in likenesses(foreign, absent)
+        ),
+        width=max(texts, default=0),
+        own=foreign,
+    )
+
+
+def misspelt_needed(sheet: Sheet, grid: Grid) -> tuple[Misspelt, ...]:
+    """Give the misspelt headings of the row that would be the heading row if they were spelt right.
+
+    Empty if no row at the top has all that are needed, in any spelling.
+    """
+    needed = [column.heading for column in sheet.columns if column.required]
+    wanted = {spelling: column.heading for spelling, column, _ in spellings(sheet) if column.required}
+    for row, cells in enumerate(grid.rows[:_TOP_ROWS], 1):
+        texts = {place: heading_text(cell) for place, cell in enumerate(cells, 1)}
+        found = {meant: place for place, meant in likenesses(texts, wanted)}
+        if found.keys() >= set(needed):
+            return tuple(
+                Misspelt(text=texts[found[meant]], meant=meant, row=row, column=found[meant])
+                for meant in needed
+                if folded(texts[found[meant]]) not in wanted
+            )
+    return ()
+
+
+def likenesses(foreign: Mapping[int, str], absent: Mapping[str, str]) -> Iterator[tuple[int, str]]:
+    """Give the places of texts that look like a spelling we miss, with what each probably means.
+
+    Args:
+        foreign: text by place.
+        absent: folded spelling to what it stands for.
+    """
+    for place, text in foreign.items():
+        # Another number is another thing, not a misspelling: CV19 is not meant to be CV1.
+        alike = [spelling for spelling in absent if _digits(spelling) == _digits(folded(text))]
+        close = get_close_matches(folded(text), alike, n=1, cutoff=_LIKENESS)
+        if close:
+            yield place, absent[close[0]]
+
+
+def _digits(text: str) -> str:
+    return "".join(sign for sign in text if sign.isdecimal())
+
+
+def find_settings(sheet: Sheet, grid: Grid, workbook: str) -> tuple[Headings, int] | None:
+    """Find the settings of a transposed sheet: their rows, and the sheet column of the values.
+
+    The columns of the result are the rows of the settings. None if there is no heading row.
+
+    Raises:
+        CannotRunError: if a setting stands there twice.
+    """
+    wanted = [folded(heading) for heading in SETTING_HEADINGS[:2]]
+    for number, cells in enumerate(grid.rows[:_SEARCHED_ROWS], 1):
+        texts = [folded(heading_text(cell)) for cell in cells]
+        if all(heading in texts for heading in wanted):
+            names, values = (texts.index(heading) for heading in wanted)
+            down = Grid(title=grid.title, rows=[_down(grid.rows, names, number)])
+            found = _placed(sheet, down, 1, workbook, names + 1) if any(down.rows[0]) else None
+            return (_turned(found, number, names + 1), values + 1) if found else None
+    return None
+
+
+def _down(rows: Sequence[Sequence[Raw]], column: int, above: int) -> list[Raw]:
+    return ["" if n < above or column >= len(row) else row[column] for n, row in enumerate(rows)]
+
+
+def _turned(found: Headings, heading_row: int, name_column: int) -> Headings:
+    return Headings(
+        row=heading_row,
+        columns=found.columns,
+        texts=found.texts,
+        misspelt=tuple(
+            Misspelt(text=m.text, meant=m.meant, row=m.column, column=name_column) for m in found.misspelt
+        ),
+        width=len(SETTING_HEADINGS),
+    )

@@ -1,0 +1,272 @@
+"""A book's rows as what they stand for: engines, kinds of decoder, address ranges, the layout."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from rosterkit.findings import Place
+from rosterkit.roster.schema import Column
+from rosterkit.roster.tables import Book, Table
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fault:
+    """A cell whose content its column cannot take, or that must not be blank."""
+
+    table: Table
+    column: Column
+    index: int
+    rule: str
+    message: str
+    fix: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """A row of one of our sheets; values that the schema refuses are absent, and named in ``unusable``."""
+
+    table: Table
+    index: int
+    unusable: frozenset[str]
+
+    def place(self, column: str) -> Place:
+        """Give the cell of a column in this row."""
+        return self.table.place(column, self.index)
+
+    def heading(self, column: str) -> str:
+        """Give the heading of a column as the member spells it."""
+        return self.table.heading(column)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Locomotive(Row):
+    """An engine. Fields are the columns of the sheet Locomotives that members fill; None is blank."""
+
+    loco: str | None
+    owner: str | None
+    railway: str | None
+    number: str | None
+    model: str | None
+    length: float | None
+    stall: float | None
+    decoder: str | None
+    address: int | None
+    address_kind: str | None
+    direction: str | None
+    speed_steps: str | None
+    dc_running: str | None
+    bidi: str | None
+    speed_curve: str | None
+    start: int | None
+    acceleration: int | None
+    braking: int | None
+    top: int | None
+    middle: int | None
+    speed_table: str | None
+    lock: int | None
+    at_meet: str | None
+    registered_on: str | None
+    meet_address: int | None
+    meet_kind: str | None
+    drivers: str | None
+    checked_by: str | None
+    checked_on: str | None
+    tag: str | None
+    notes: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DecoderType(Row):
+    """A kind of decoder. Fields are the columns of the sheet Decoder types."""
+
+    decoder: str | None
+    maker_id: int | None
+    version: int | None
+    long_address: str | None
+    speed_table: str | None
+    bidi: str | None
+    steps: str | None
+    continuous: float | None
+    peak: float | None
+    lock: str | None
+    notes: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AddressRange(Row):
+    """What a run of addresses is for. Fields are the columns of the sheet Address ranges."""
+
+    kind: str | None
+    first: int | None
+    last: int | None
+    use: str | None
+    member: str | None
+    notes: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ConsistMember(Row):
+    """An engine's place in a consist. Fields are the columns of the sheet Consists."""
+
+    consist: str | None
+    address: int | None
+    position: int | None
+    loco: str | None
+    facing: str | None
+    functions: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Accessory(Row):
+    """A turnout, signal or other device. Fields are the columns of the sheet Accessories."""
+
+    accessory: str | None
+    kind: str | None
+    address: int | None
+    method: str | None
+    bidi: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ExtraValue(Row):
+    """A register that no column sets. Fields are the columns of the sheet Extra values."""
+
+    loco: str | None
+    cv: int | None
+    value: int | None
+    page_high: int | None
+    page_low: int | None
+    notes: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpeedTable(Row):
+    """A speed curve of 28 values, from the sheet Speed tables."""
+
+    label: str | None
+    steps: tuple[int | None, ...]
+    """The values of steps 1 to 28; None where one is blank or unusable."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpeedRun(Row):
+    """A timed pass. Fields are the columns of the sheet Speed runs."""
+
+    loco: str | None
+    way: str | None
+    drive: int | None
+    step: int | None
+    steps: str | None
+    distance: float | None
+    distance_unit: str | None
+    laps: int | None
+    time: float | None
+    notes: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpeedGoal(Row):
+    """What an engine's speed should be. Fields are the columns of the sheet Speed goals."""
+
+    loco: str | None
+    top: float | None
+    shape: str | None
+    points: str | None
+    slowest: float | None
+    match: str | None
+    prototype: float | None
+    seconds: float | None
+    stops: float | None
+    siding: float | None
+    notes: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading(Row):
+    """What was read of one register at the track. Fields are the columns of the sheet Readings."""
+
+    date: str | None
+    loco: str | None
+    cv: int | None
+    value: int | None
+    page_high: int | None
+    page_low: int | None
+    notes: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """The settings of the sheet Layout, each with its default where it is blank or unusable."""
+
+    table: Table | None
+    event: str | None
+    scale: str
+    length_unit: str
+    track_length: float | None
+    clearance: float
+    short_range: str
+    long_range: str
+    long_from: int
+    speed_steps: str
+    address_rule: str
+    service_mode: str
+    speed_unit: str
+    layout_speed: float | None
+    most_braking: float | None
+    accessory_offset: str
+    meet_layout: str | None
+    closing_date: str | None
+    per_head: int | None
+    who_drives: str
+    checked_by_other: str
+    open_tags: str
+    club_member: str | None
+
+    @property
+    def shorts(self) -> range:
+        """The short addresses that the layout drives."""
+        return _range(self.short_range)
+
+    @property
+    def longs(self) -> range:
+        """The long addresses that the layout drives."""
+        return _range(self.long_range)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Roster:
+    """One workbook as its keeper means it."""
+
+    book: Book
+    faults: Sequence[Fault]
+    layout: Layout
+    engines: Sequence[Locomotive]
+    decoder_types: Sequence[DecoderType]
+    decoders: Mapping[str, DecoderType]
+    """The kinds of decoder by folded label, the first of each."""
+    ranges: Sequence[AddressRange]
+    consist_members: Sequence[ConsistMember]
+    accessories: Sequence[Accessory]
+    extra_values: Sequence[ExtraValue]
+    speed_tables: Sequence[SpeedTable]
+    speed_runs: Sequence[SpeedRun]
+    speed_goals: Sequence[SpeedGoal]
+    readings: Sequence[Reading]
+    consist_of: Mapping[str, ConsistMember]
+    """The place in a consist by the folded label of the engine, the first of each."""
+    extras_of: Mapping[str, Sequence[ExtraValue]]
+    """The extra values by the folded label of the engine, in the order of the sheet."""
+    tables: Mapping[str, SpeedTable]
+    """The speed tables by folded label, the first of each."""
+    readings_of: Mapping[str, Sequence[Reading]]
+    """The readings by the folded label of the engine, in the order of the sheet."""
+
+    def faults_in(self, title: str) -> Sequence[Fault]:
+        """Give the faults of the cells of one of our sheets."""
+        return [fault for fault in self.faults if fault.table.sheet.title == title]
+
+
+@lru_cache(maxsize=256)
+def _range(text: str) -> range:
+    first, last = (int(end) for end in text.split("-"))
+    return range(first, last + 1)

@@ -1,0 +1,246 @@
+"""A workbook's sheets as tables: every row's values by column, each with the cell it came from."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import zip_longest
+from typing import cast
+
+from rosterkit.cell_names import column_letters
+from rosterkit.errors import CannotRunError
+from rosterkit.findings import Place
+from rosterkit.roster.cell_values import Spoiled, Value, all_cleaned
+from rosterkit.roster.headings import (
+    Headings,
+    Misspelt,
+    find_headings,
+    find_settings,
+    likenesses,
+    misspelt_needed,
+)
+from rosterkit.roster.schema import Column, Sheet, all_sheets, folded
+from rosterkit.xlsx.grid import Grid, MergedRange, Raw, Workbook
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """One of our sheets as found in a workbook; ``values[column][i]`` stands in sheet row ``rows[i]``."""
+
+    sheet: Sheet
+    workbook: str
+    title: str
+    headings: Headings
+    rows: Sequence[int]
+    raw: Mapping[str, Sequence[Raw]]
+    values: Mapping[str, Sequence[Value | None]]
+    """None where the cell is blank or spoiled; not yet judged by the schema."""
+    spoiled: Mapping[tuple[str, int], Spoiled]
+    """By column name and index of the row."""
+    leftovers: Sequence[int] = ()
+    """Sheet rows in which nothing stands but computed values of an engine that is gone."""
+    merged: tuple[MergedRange, ...] = ()
+    beyond: frozenset[int] = frozenset()
+    """Sheet columns to the right of the last heading in which something stands, or hangs, all the same."""
+    value_column: int = 0
+    """The sheet column of the values, where the sheet is transposed."""
+    own: Mapping[int, Sequence[Raw]] = field(default_factory=dict)
+    """The cells of the member's own columns, by sheet column, as they stand there."""
+
+    def place(self, column: str, index: int) -> Place:
+        """Give the cell of a column in a row by its index; the heading's row where the column is missing."""
+        at = self.headings.columns.get(column)
+        if self.sheet.transposed:
+            return Place(self.workbook, self.title, at, self.value_column if at else None)
+        return Place(self.workbook, self.title, self.rows[index], at or 1)
+
+    def heading(self, column: str) -> str:
+        """Give the heading of a column as the member spells it, or ours where it is missing."""
+        return self.headings.texts.get(column) or self.sheet[column].heading
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Book:
+    """All of a workbook that rosterkit reads."""
+
+    name: str
+    tables: Mapping[str, Table]
+    """By the sheet's own title."""
+    misspelt_titles: tuple[Misspelt, ...] = ()
+    without_headings: tuple[str, ...] = ()
+    """Titles of sheets named like ours that have no heading row of ours; nothing is read from them."""
+
+
+def book_of(workbook: Workbook) -> Book:
+    """Make tables out of the sheets that were read.
+
+    Raises:
+        CannotRunError: if the sheet Locomotives, its heading row or its rows are missing, or if a
+            heading stands twice.
+    """
+    tables: dict[str, Table] = {}
+    without: list[str] = []
+    for sheet in all_sheets():
+        grid = _grid_of(sheet, workbook)
+        table = _table(sheet, grid, workbook.name) if grid else None
+        if table:
+            tables[sheet.title] = table
+        elif grid and sheet.required:
+            raise _no_headings(sheet, grid, workbook.name)
+        elif grid and any(cell != "" for row in grid.rows for cell in row):
+            without.append(grid.title)
+        elif sheet.required:
+            raise _no_sheet(sheet, workbook)
+        if table and sheet.required and not table.rows:
+            raise _no_rows(table)
+    present = {table.title for table in tables.values()} | set(without)
+    others = {n: title for n, title in enumerate(workbook.titles) if title not in present}
+    absent = {folded(s.title): s.title for s in all_sheets() if s.title not in tables}
+    return Book(
+        name=workbook.name,
+        tables=tables,
+        misspelt_titles=tuple(
+            Misspelt(text=others[n], meant=meant) for n, meant in likenesses(others, absent)
+        ),
+        without_headings=tuple(without),
+    )
+
+
+def _grid_of(sheet: Sheet, workbook: Workbook) -> Grid | None:
+    grids = [grid for title, grid in workbook.grids.items() if folded(title) == folded(sheet.title)]
+    exact = [grid for grid in grids if grid.title == sheet.title]
+    return next(iter(exact or grids), None)
+
+
+def _table(sheet: Sheet, grid: Grid, workbook: str) -> Table | None:
+    if sheet.transposed:
+        found = find_settings(sheet, grid, workbook)
+        return _settings(sheet, grid, workbook, *found) if found else None
+    headings = find_headings(sheet, grid, workbook)
+    return _records(sheet, grid, workbook, headings) if headings else None
+
+
+def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings) -> Table:
+    below = grid.rows[headings.row :]
+    places = {name: place - 1 for name, place in headings.columns.items()}
+    typed = [places[column.name] for column in sheet.filled_by_members if column.name in places]
+    ours = [places[column.name] for column in sheet.computed if column.name in places]
+    kept: list[list[Raw]] = []
+    rows: list[int] = []
+    leftovers: list[int] = []
+    for number, cells in enumerate(below, headings.row + 1):
+        width = len(cells)
+        if any(at < width and not _blank(cells[at]) for at in typed):
+            rows.append(number)
+            kept.append(cells)
+        elif any(at < width and cells[at] != "" for at in ours):
+            leftovers.append(number)
+    across = _across(kept)
+    raw = {name: across(at) for name, at in places.items()}
+    values, spoiled = _cleaned_columns(sheet.columns, raw, len(rows))
+    return Table(
+        sheet=sheet,
+        workbook=workbook,
+        title=grid.title,
+        headings=headings,
+        rows=rows,
+        raw=raw,
+        values=values,
+        spoiled=spoiled,
+        leftovers=leftovers,
+        merged=grid.merged,
+        beyond=_beyond(grid, headings, max(rows, default=headings.row)),
+        own={place: across(place - 1) for place in headings.own},
+    )
+
+
+def _across(rows: Sequence[Sequence[Raw]]) -> Callable[[int], Sequence[Raw]]:
+    """Turn rows into columns, found by their place from 0; blank where a row ends before a column."""
+    columns: list[tuple[Raw, ...]] = list(zip_longest(*rows, fillvalue=""))
+    blank = ("",) * len(rows)
+    return lambda at: columns[at] if at < len(columns) else blank
+
+
+def _beyond(grid: Grid, headings: Headings, last: int) -> frozenset[int]:
+    """Give the columns beyond the headings where something stands, or hangs beside the rows of the table."""
+    width = headings.width
+    wide = (cells for cells in grid.rows if len(cells) > width)
+    typed = {at for cells in wide for at, cell in enumerate(cells[width:], width + 1) if cell != ""}
+    beside = (one for one in grid.hung if one.top <= last and one.bottom >= headings.row)
+    return frozenset(typed.union(*(range(max(one.left, width + 1), one.right + 1) for one in beside)))
+
+
+def _settings(sheet: Sheet, grid: Grid, workbook: str, headings: Headings, value_column: int) -> Table:
+    def value(row: int) -> Raw:
+        cells = grid.rows[row - 1]
+        return cells[value_column - 1] if value_column <= len(cells) else ""
+
+    raw = {name: [value(row)] for name, row in headings.columns.items()}
+    values, spoiled = _cleaned_columns(sheet.columns, raw, 1)
+    return Table(
+        sheet=sheet,
+        workbook=workbook,
+        title=grid.title,
+        headings=headings,
+        rows=[headings.row],
+        raw=raw,
+        values=values,
+        spoiled=spoiled,
+        merged=grid.merged,
+        value_column=value_column,
+    )
+
+
+def _blank(raw: Raw) -> bool:
+    return isinstance(raw, str) and not raw.strip()
+
+
+def _cleaned_columns(
+    columns: Iterable[Column], raw: Mapping[str, Sequence[Raw]], count: int
+) -> tuple[dict[str, list[Value | None]], dict[tuple[str, int], Spoiled]]:
+    values: dict[str, list[Value | None]] = {}
+    spoiled: dict[tuple[str, int], Spoiled] = {}
+    for column in columns:
+        cells = raw.get(column.name)
+        if cells is None:
+            values[column.name] = [None] * count
+            continue
+        results = all_cleaned(column, cells)
+        if Spoiled in set(map(type, results)):
+            spoiled |= {(column.name, n): r for n, r in enumerate(results) if isinstance(r, Spoiled)}
+            results = [None if isinstance(result, Spoiled) else result for result in results]
+        values[column.name] = cast("list[Value | None]", results)
+    return values, spoiled
+
+
+def _no_sheet(sheet: Sheet, workbook: Workbook) -> CannotRunError:
+    others = dict(enumerate(workbook.titles))
+    near = [others[n] for n, _ in likenesses(others, {folded(sheet.title): sheet.title})]
+    if near:
+        return CannotRunError(
+            f"{workbook.name}: there is no sheet '{sheet.title}', only '{near[0]}'",
+            f"Rename the sheet '{near[0]}' to '{sheet.title}'.",
+        )
+    return CannotRunError(
+        f"{workbook.name}: there is no sheet '{sheet.title}'",
+        f"Name the sheet with the engines '{sheet.title}', or begin with 'rosterkit new'.",
+    )
+
+
+def _no_headings(sheet: Sheet, grid: Grid, workbook: str) -> CannotRunError:
+    needed = " and ".join(f"'{column.heading}'" for column in sheet.columns if column.required)
+    respelt = ", and ".join(
+        f"'{one.text}' in {column_letters(one.column or 1)}{one.row} as '{one.meant}'"
+        for one in misspelt_needed(sheet, grid)
+    )
+    return CannotRunError(
+        f"{workbook}: the sheet '{grid.title}' has no heading row",
+        f"Spell {respelt}."
+        if respelt
+        else f"Give it a row of headings, {needed} at least, above the engines.",
+    )
+
+
+def _no_rows(table: Table) -> CannotRunError:
+    return CannotRunError(
+        f"{table.workbook}: the sheet '{table.title}' has headings but no engines",
+        "Enter at least one engine below the headings.",
+    )

@@ -1,0 +1,161 @@
+"""Cells against the schema: the jsonschema library judges each distinct value once, the words are ours."""
+
+from collections.abc import Iterator, Sequence
+from functools import cache, lru_cache, partial
+from typing import Any, cast
+
+from jsonschema import Draft202012Validator, FormatChecker
+
+from rosterkit.roster.cell_values import Value, each_once, shown
+from rosterkit.roster.messages import SENTENCES
+from rosterkit.roster.model import Fault
+from rosterkit.roster.schema import Column, Kind, sheet
+from rosterkit.roster.split_cells import number_and_kind
+from rosterkit.roster.tables import Book, Table
+
+_FORMATS = FormatChecker(["date"])
+_LIMITS = {"type", "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum", "minLength", "maxLength"}
+"""Keywords of which it holds that what lies between two values that pass passes too."""
+_REMEMBERED = 200
+"""Signs of a text of which the verdict is remembered."""
+_ASSERTIONS = SENTENCES.keys()
+"""Keywords that a value can break; all others only describe the column."""
+
+
+def faults_of(book: Book) -> tuple[Fault, ...]:
+    """Judge every cell that a member fills by the schema of its column; all faults, none held back."""
+    return tuple(fault for table in book.tables.values() for fault in _table_faults(table))
+
+
+def _table_faults(table: Table) -> Iterator[Fault]:
+    for (name, index), spoiled in table.spoiled.items():
+        if not table.sheet[name].computed:
+            yield Fault(
+                table=table,
+                column=table.sheet[name],
+                index=index,
+                rule=spoiled.rule,
+                message=spoiled.message,
+                fix=spoiled.fix,
+            )
+    for column in table.sheet.filled_by_members:
+        if column.name in table.headings.columns:
+            yield from _value_faults(table, column)
+    yield from _missing_faults(table)
+
+
+def _value_faults(table: Table, column: Column) -> Iterator[Fault]:
+    cells = table.values[column.name]
+    if cells.count(None) == len(cells) or _all_pass(column, cells):
+        return
+    keywords = each_once(partial(_broken_keyword, column), cells)
+    for index, keyword in enumerate(keywords if any(keywords) else ()):
+        if keyword:
+            yield _fault(table, column, index, keyword, shown(table.raw[column.name][index]))
+
+
+@cache
+def _validator(title: str, name: str) -> Draft202012Validator:
+    return Draft202012Validator(sheet(title)[name].schema, format_checker=_FORMATS)
+
+
+def _all_pass(column: Column, cells: Sequence[Value | None]) -> bool:
+    """Judge what is cheap to judge of a column; most columns have no fault, and need no closer look."""
+    if _has_limits_only(column.sheet, column.name):
+        return _extremes_pass(column, cells)
+    return column.kind is Kind.CHOICE and all(_passes(column, cell) for cell in set(cells) - {None})
+
+
+@cache
+def _has_limits_only(title: str, name: str) -> bool:
+    return _ASSERTIONS & sheet(title)[name].schema.keys() <= _LIMITS
+
+
+def _extremes_pass(column: Column, cells: Sequence[Value | None]) -> bool:
+    """Judge the shortest and the longest text, the least and the greatest number, which speak for the rest.
+
+    This holds for a schema of a type and limits only: all that lies between two values that pass passes,
+    and any text of the same length in place of another.
+    """
+    kinds = set(map(type, cells)) - {type(None)}
+    if kinds == {str}:
+        lengths = set(map(len, cast("set[str]", set(cells) - {None})))
+        return all(_passes(column, "x" * length) for length in (min(lengths), max(lengths)))
+    if len(kinds) > 1 and (column.kind is not Kind.NUMBER or not kinds <= {int, float}):
+        return False
+    distinct: set[Any] = set(cells) - {None}
+    return all(_passes(column, extreme) for extreme in (min(distinct, key=float), max(distinct, key=float)))
+
+
+def _passes(column: Column, value: Value | None) -> bool:
+    return _broken_keyword(column, value) is None
+
+
+def _broken_keyword(column: Column, value: Value | None) -> str | None:
+    """Give the keyword of a column's schema that a value breaks."""
+    if value is None:
+        return None
+    judge = _judged.__wrapped__ if isinstance(value, str) and len(value) > _REMEMBERED else _judged
+    return judge(column.sheet, column.name, value)
+
+
+@lru_cache(maxsize=50_000, typed=True)
+def _judged(title: str, name: str, value: Value) -> str | None:
+    """Judge a value, and remember the verdict: many workbooks have the same values."""
+    return next((str(error.validator) for error in _validator(title, name).iter_errors(value)), None)
+
+
+def _missing_faults(table: Table) -> Iterator[Fault]:
+    """Find the blank cells of required columns; each distinct set of filled ones is judged once."""
+    required = [
+        column for column in table.sheet.columns if column.required and column.name in table.headings.columns
+    ]
+    names = [column.name for column in required]
+    if all(None not in table.values[name] for name in names):
+        return
+    judge = _judge_of_missing(tuple(names))
+    verdicts: dict[frozenset[str], bool] = {}
+    for index in range(len(table.rows)):
+        filled = frozenset(
+            name for name in names if table.values[name][index] is not None or (name, index) in table.spoiled
+        )
+        if filled not in verdicts:
+            verdicts[filled] = judge.is_valid(dict.fromkeys(filled))
+        if not verdicts[filled]:
+            for column in required:
+                if column.name not in filled:
+                    yield _fault(table, column, index, "required", "")
+
+
+@cache
+def _judge_of_missing(names: tuple[str, ...]) -> Draft202012Validator:
+    return Draft202012Validator({"required": names})
+
+
+def _fault(table: Table, column: Column, index: int, keyword: str, text: str) -> Fault:
+    message, fix = SENTENCES[keyword](column, text)
+    if keyword == "type":
+        fix = _fix_by_splitting(table, column, index, text) or fix
+    return Fault(
+        table=table,
+        column=column,
+        index=index,
+        rule=column.rules.get(keyword, "value-missing" if keyword == "required" else "value-not-allowed"),
+        message=message,
+        fix=fix,
+    )
+
+
+def _fix_by_splitting(table: Table, column: Column, index: int, text: str) -> str | None:
+    """Propose two cells for what stands in one; None where the second holds something else already."""
+    found = number_and_kind(column, text)
+    if found is None:
+        return None
+    number, beside, kind = found
+    enter = f"Enter {number} in {table.heading(column.name)}"
+    if beside.name not in table.headings.columns:
+        return f"{enter} and {kind} in a column {beside.heading}."
+    there = table.values[beside.name][index]
+    if there == kind:
+        return f"{enter}; {table.heading(beside.name)} has {kind} already."
+    return f"{enter} and {kind} in {table.heading(beside.name)}." if there is None else None

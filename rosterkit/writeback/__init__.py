@@ -1,0 +1,1 @@
+"""What goes into a member's workbook: computed columns, sheets and readings."""

@@ -1,0 +1,70 @@
+"""What the computed columns of each sheet should hold, row by row; the column Check apart."""
+
+from collections.abc import Callable, Mapping, Sequence
+
+from rosterkit.cv.accessory import accessory_registers
+from rosterkit.cv.consist import consist_registers
+from rosterkit.cv.engine import COMPUTED, Registers, registers_of
+from rosterkit.cv.readings import verdict, wanted_for
+from rosterkit.planning.speed.passes import Pass
+from rosterkit.planning.speed.runs import kmh_per, pass_of
+from rosterkit.roster.model import Roster
+from rosterkit.roster.schema import folded
+
+Computed = str | int | float | None
+Rows = Sequence[Mapping[str, Computed]]
+"""One mapping of column name to value a row, in the order of the table's rows."""
+
+
+def computed_rows(roster: Roster, title: str) -> Rows:
+    """Give the computed values of one of our sheets; empty for a sheet that has none but Check."""
+    return _ROWS[title](roster) if title in _ROWS else ()
+
+
+def _engines(roster: Roster) -> Rows:
+    registers = (registers_of(engine, roster) for engine in roster.engines)
+    return [{f"cv{cv}": one.value(cv) for cv in COMPUTED} for one in registers]
+
+
+def _consists(roster: Roster) -> Rows:
+    rows = [consist_registers(member) for member in roster.consist_members]
+    return [{f"cv{cv}": values.get(cv) for cv in (19, 20, 21, 22)} for values in rows]
+
+
+def _accessories(roster: Roster) -> Rows:
+    rows = [accessory_registers(accessory, roster.layout) for accessory in roster.accessories]
+    return [{f"cv{cv}": values.get(cv) for cv in (1, 9, 29)} for values in rows]
+
+
+def _readings(roster: Roster) -> Rows:
+    engines = {folded(engine.loco): engine for engine in reversed(roster.engines) if engine.loco}
+    registers: dict[str, Registers] = {
+        label: registers_of(engines[label], roster) for label in roster.readings_of if label in engines
+    }
+    rows: list[dict[str, Computed]] = []
+    for reading in roster.readings:
+        engine = registers.get(folded(reading.loco or ""))
+        wanted = wanted_for(reading, roster, engine.wanted()) if engine else None
+        found = verdict(reading.value, wanted) if engine and engine.values else None
+        rows.append({"wanted": wanted, "verdict": found.value if found else None})
+    return rows
+
+
+def _runs(roster: Roster) -> Rows:
+    unit = kmh_per(roster.layout.speed_unit)
+    passes = (pass_of(run, roster.layout) for run in roster.speed_runs)
+    return [
+        {"scale_speed": round(one.kmh / unit, 1), "timing": round(100 * one.timing, 1)}
+        if isinstance(one, Pass)
+        else {"scale_speed": None, "timing": None}
+        for one in passes
+    ]
+
+
+_ROWS: Mapping[str, Callable[[Roster], Rows]] = {
+    "Locomotives": _engines,
+    "Consists": _consists,
+    "Accessories": _accessories,
+    "Speed runs": _runs,
+    "Readings": _readings,
+}

@@ -1,0 +1,177 @@
+"""What was read at the bench, typed as pairs, made into new rows of the sheet Readings."""
+
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from rosterkit.cv.engine import registers_of
+from rosterkit.cv.extra_values import Page as IndexPage
+from rosterkit.cv.readings import key_of, verdict
+from rosterkit.errors import CannotRunError
+from rosterkit.roster.model import Locomotive, Roster
+from rosterkit.roster.schema import folded, sheet
+from rosterkit.roster.tables import Table
+from rosterkit.standards.bounds import BYTE, REGISTER_NUMBERS
+from rosterkit.standards.service_mode import INDEXED_CVS
+from rosterkit.xlsx.changes import CellChange, Look, Page, PageCell, SheetChange, WorkbookChange
+
+TITLE = "Readings"
+NO_ANSWER = "-"
+"""Typed in place of a value where the decoder did not answer."""
+_NEEDED = ("loco", "cv", "value")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Noted:
+    """One register as it was read back."""
+
+    cv: int
+    value: int | None
+    """None where the decoder did not answer."""
+    page: IndexPage | None = None
+
+
+def noted(texts: Iterable[str]) -> list[Noted]:
+    """Read ``CV=VALUE`` pairs such as ``29=34``, in one text or several; ``19=-`` where there was no answer.
+
+    CV31 and CV32 among them are the page of the registers 257 to 512 that follow.
+
+    Raises:
+        CannotRunError: if one is no such pair, or none is given.
+    """
+    found: list[Noted] = []
+    pointer: dict[int, int] = {}
+    for pair in " ".join(texts).replace(",", " ").split():
+        cv, value = _pair(pair)
+        if cv in (31, 32) and value is not None:
+            pointer[cv] = value
+        page = (pointer[31], pointer[32]) if cv in INDEXED_CVS and len(pointer) == 2 else None
+        found.append(Noted(cv=cv, value=value, page=page))
+    if not found:
+        raise CannotRunError(
+            "there is nothing to record", "Give what was read, such as --record '29=34 19=0'."
+        )
+    return found
+
+
+def noted_words(readings: Iterable[Noted]) -> str:
+    """Say what was read, register by register."""
+    return ", ".join(
+        f"CV{one.cv} gave no answer" if one.value is None else f"CV{one.cv} read {one.value}"
+        for one in readings
+    )
+
+
+def _pair(pair: str) -> tuple[int, int | None]:
+    match = re.fullmatch(r"(?:CV)?([0-9]{1,5})=([0-9]{1,5}|-)", pair, re.IGNORECASE)
+    if match is None:
+        raise CannotRunError(
+            f"'{pair}' is not a register and its value",
+            f"Write CV=VALUE, such as 29=34, or 29={NO_ANSWER} where there was no answer.",
+        )
+    number, byte = int(match[1]), None if match[2] == NO_ANSWER else int(match[2])
+    if number not in REGISTER_NUMBERS or (byte is not None and byte not in BYTE):
+        raise CannotRunError(
+            f"'{pair}': registers are 1 to {REGISTER_NUMBERS[-1]} and their values 0 to {BYTE[-1]}",
+            "Correct the register or its value.",
+        )
+    return number, byte
+
+
+def recorded(roster: Roster, loco: str, readings: Sequence[Noted], day: str) -> WorkbookChange:
+    """Give what puts readings of one engine into its workbook: new rows below the others, all else as it is.
+
+    Where the workbook has no sheet Readings, one is made.
+
+    Args:
+        roster: the workbook's roster.
+        loco: the engine's label.
+        readings: what was read.
+        day: the day of the readings, as 2026-05-31.
+
+    Raises:
+        CannotRunError: if there is no such engine, or the sheet Readings cannot take the rows.
+    """
+    named = [one for one in roster.engines if folded(one.loco or "") == folded(loco)]
+    if len(named) > 1:
+        raise CannotRunError(
+            f"{roster.book.name}: '{loco}' stands {len(named)} times in the column Loco",
+            "Give each engine a label of its own, and record again.",
+        )
+    engine = named[0] if named else None
+    if engine is None:
+        raise CannotRunError(
+            f"{roster.book.name}: there is no engine '{loco}'", "Give --loco as it stands in the column Loco."
+        )
+    rows = list(_rows(roster, engine, readings, day))
+    table = roster.book.tables.get(TITLE)
+    if table is not None:
+        return WorkbookChange(sheets=(_below(table, rows),))
+    if any(folded(title) == folded(TITLE) for title in roster.book.without_headings):
+        raise CannotRunError(
+            f"{roster.book.name}: the sheet '{TITLE}' has no heading row of ours",
+            "Give it the headings Date, Loco, CV and Value, or another title if it is your own.",
+        )
+    return WorkbookChange(pages=(_new_sheet(rows),))
+
+
+Values = Mapping[str, str | int | None]
+
+
+def _rows(roster: Roster, engine: Locomotive, readings: Iterable[Noted], day: str) -> Iterator[Values]:
+    registers = registers_of(engine, roster)
+    wanted, extras = registers.wanted(), roster.extras_of.get(folded(engine.loco or ""), ())
+    for one in readings:
+        want = wanted.get(key_of(one.cv, one.page, extras))
+        said = verdict(one.value, want) if registers.values else None
+        yield {
+            "date": day,
+            "loco": engine.loco,
+            "cv": one.cv,
+            "value": one.value,
+            "page_high": one.page[0] if one.page else None,
+            "page_low": one.page[1] if one.page else None,
+            "wanted": want,
+            "verdict": said.value if said else None,
+        }
+
+
+def _below(table: Table, rows: Sequence[Values]) -> SheetChange:
+    absent = [table.sheet[name].heading for name in _needed(rows) if name not in table.headings.columns]
+    if absent:
+        raise CannotRunError(
+            f"{table.workbook}: the sheet '{table.title}' has no column {' and '.join(absent)}",
+            "Add the heading, and record again.",
+        )
+    first = max([table.headings.row, *table.rows, *table.leftovers]) + 1
+    cells = [
+        CellChange(
+            row=row,
+            column=table.headings.columns[name],
+            value=value,
+            look=Look.COMPUTED if table.sheet[name].computed else None,
+        )
+        for row, values in enumerate(rows, first)
+        for name, value in values.items()
+        if value is not None and name in table.headings.columns
+    ]
+    return SheetChange(title=table.title, cells=tuple(cells))
+
+
+def _needed(rows: Sequence[Values]) -> list[str]:
+    paged = any(values["page_high"] is not None for values in rows)
+    return [*_NEEDED, "date", *(("page_high", "page_low") if paged else ())]
+
+
+def _new_sheet(rows: Sequence[Values]) -> Page:
+    columns = sheet(TITLE).columns
+    heading = [PageCell(column.heading, Look.HEADING) for column in columns]
+    below = [
+        [
+            PageCell(values.get(column.name), Look.COMPUTED if column.computed else Look.PLAIN)
+            for column in columns
+        ]
+        for values in rows
+    ]
+    widths = tuple(column.width for column in columns)
+    return Page(title=TITLE, rows=[heading, *below], widths=widths, frozen_rows=1, filtered=True)

@@ -1,0 +1,148 @@
+"""What rosterkit wants to put into a workbook: cells of a member's sheets, and whole sheets of its own."""
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import NamedTuple
+
+from rosterkit.xlsx.chart import Chart
+
+LINE = 15.0
+"""Points that a line of plain text takes."""
+
+
+def lines_of(text: str, width: float) -> int:
+    """Give the lines that a text takes in a column so many characters wide.
+
+    Spreadsheet programs do not all reckon a row's height anew when they open a file.
+    """
+    if len(text) <= width and "\n" not in text:
+        return 1
+    most = max(1, int(width))
+    lines, filled = 1, 0
+    for word in text.split():
+        length = len(word)
+        if filled and filled + 1 + length > most:
+            lines, filled = lines + 1, 0
+        # A word that is longer than a line goes on in the next ones.
+        over = max(0, -(-length // most) - 1)
+        lines += over
+        filled += length - over * most + (1 if filled else 0)
+    return lines
+
+
+class Look(StrEnum):
+    """How a cell of a sheet made by rosterkit looks; the file's room gives each a format."""
+
+    PLAIN = "plain"
+    TITLE = "title"
+    HEADING = "heading"
+    WRAPPED = "wrapped"
+    LINK = "link"
+    ERROR = "error"
+    WARNING = "warning"
+    NOTE = "note"
+    CAUTION = "caution"
+    ENGINE = "engine"
+    """The line that begins an engine's card."""
+    VALUE = "value"
+    """A number to key in: large and bold."""
+    FIXED = "fixed"
+    """A fixed-width text, such as bits."""
+    BOX = "box"
+    """An empty framed cell to tick or to write into."""
+    COMPUTED = "computed"
+    """A computed cell of a member's sheet: grey, not for typing."""
+    FREE = "free"
+    """Of an address map: nobody uses it."""
+    TAKEN = "taken"
+    """Of an address map: one engine or consist uses it; of a run of addresses, hardly any is used."""
+    HALF = "half"
+    """Of an address map: up to half of a run of addresses is used."""
+    FULL = "full"
+    """Of an address map: more than half of a run of addresses is used."""
+    LENT = "lent"
+    """Of an address map: lent for a meet only."""
+    KEPT = "kept"
+    """Of an address map: not for engines."""
+    CLASH = "clash"
+    """Of an address map: several want it."""
+
+
+class PageCell(NamedTuple):
+    """One cell of a sheet made by rosterkit; text is always stored as text, so it never begins a formula."""
+
+    value: str | int | float | None = None
+    look: Look = Look.PLAIN
+    link: tuple[str, str] | None = None
+    """Sheet title and cell (such as ``("Locomotives", "C7")``) that a click on the cell leads to."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """A sheet made by rosterkit, replaced whole each time it is written."""
+
+    title: str
+    rows: list[list[PageCell]]
+    widths: tuple[float, ...] = ()
+    """Column widths in characters, from column A."""
+    frozen_rows: int = 0
+    """This many first rows stay on the screen and repeat on each printed page."""
+    filtered: bool = False
+    """The frozen row is a heading with filter buttons."""
+    landscape: bool = True
+    paper: str | None = None
+    """The size of paper, A4; None leaves it to whoever prints."""
+    breaks: tuple[int, ...] = ()
+    """A printed page ends below each of these rows (sheet rows from 1)."""
+    heights: dict[int, float] = field(default_factory=dict)
+    """Row heights in points by sheet row, where not automatic."""
+    merges: tuple[tuple[int, int, int, int], ...] = ()
+    """Cells shown as one: (top, left, bottom, right), from 1."""
+    charts: tuple[Chart, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CellChange:
+    """One cell of a member's sheet that rosterkit owns: a computed value, a heading, or empty (None)."""
+
+    row: int
+    column: int
+    value: str | int | float | None
+    look: Look | None = None
+    """A format for a cell that had none; a cell that is formatted keeps its format."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Highlight:
+    """A conditional format of ours: cells stand out while the formula is true.
+
+    The formula is written for the first cell of the first range, as conditional formats are, and carries
+    a text by which rosterkit knows its own highlights again.
+    """
+
+    ranges: tuple[str, ...]
+    """Such as ``("B7", "C3:C9")``."""
+    formula: str
+    look: Look
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetChange:
+    """All that changes in one sheet of a member's: cells, and highlights, which replace the earlier ones."""
+
+    title: str
+    cells: tuple[CellChange, ...] = ()
+    highlights: tuple[Highlight, ...] = ()
+    keeps_highlights: bool = False
+    """Earlier highlights of ours stay as they are."""
+    widths: dict[int, float] = field(default_factory=dict)
+    """Widths in characters of columns that were added."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WorkbookChange:
+    """All that one command wants to change in one workbook."""
+
+    sheets: tuple[SheetChange, ...] = ()
+    pages: tuple[Page, ...] = ()
+    """Sheets made by rosterkit, added at the end or replaced where an earlier one of ours stands."""

@@ -1,0 +1,105 @@
+"""Puts rosterkit's own sheets into a workbook: a new one at the end, an earlier one where it stands."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from rosterkit.xlsx.changes import Page
+from rosterkit.xlsx.own_sheets.insert_charts import Charted, place_charts
+from rosterkit.xlsx.own_sheets.sheet_xml import filter_area, page_markup, sheet_reference
+from rosterkit.xlsx.package.contents import MARKER
+from rosterkit.xlsx.patch.draft import Draft
+from rosterkit.xlsx.patch.filters import FILTER_NAME
+from rosterkit.xlsx.patch.refusal import unwritable
+from rosterkit.xlsx.patch.sheet_titles import own_title
+from rosterkit.xlsx.patch.styles import Styles
+from rosterkit.xlsx.patch.workbook import WorkbookText
+
+_PRINT_TITLES = "_xlnm.Print_Titles"
+_SELECTED = re.compile(rb"""<[^\s<>]*sheetView\s[^>]*\btabSelected\s*=\s*["'](?:1|true)["']""")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """A page with the title and the part that it has in the workbook."""
+
+    page: Page
+    title: str
+    part: str
+    charted: Charted
+
+
+def titles_for(draft: Draft, pages: Iterable[Page]) -> dict[str, str]:
+    """Give the title under which each page is put into the workbook, by the title that it was to have."""
+    sheets = draft.package.sheets
+    own = [sheet.title for sheet in sheets if sheet.made_by_rosterkit and sheet.kind == "worksheet"]
+    others = [sheet.title for sheet in sheets if sheet.title not in own]
+    titles: dict[str, str] = {}
+    for page in pages:
+        title = own_title(page.title, own=own, others=others)
+        titles[page.title] = title
+        own = [each for each in own if each != title]
+        others.append(title)
+    return titles
+
+
+def place_pages(draft: Draft, pages: Iterable[Page], workbook: WorkbookText, styles: Styles) -> list[Placed]:
+    """Write the parts of all pages into the draft, and enter them in the workbook.
+
+    Raises:
+        CannotRunError: a sheet must be added to a workbook whose structure is protected.
+    """
+    wanted = list(pages)
+    titles = titles_for(draft, wanted)
+    placed: list[Placed] = []
+    for page in wanted:
+        part, position = _seat(draft, titles[page.title], workbook)
+        charted = place_charts(draft, part, page, sheet_reference(titles[page.title]))
+        data = page_markup(
+            page,
+            styles.look,
+            namespace=draft.namespace,
+            titles=titles,
+            selected=_selected(draft, part),
+            drawing=draft.relations if charted.drawn else None,
+        )
+        draft.write(part, data)
+        _define(workbook, page, titles[page.title], position)
+        placed.append(Placed(page=page, title=titles[page.title], part=part, charted=charted))
+    return placed
+
+
+def _seat(draft: Draft, title: str, workbook: WorkbookText) -> tuple[str, int]:
+    """Give part and position of the sheet, which is added if there is none."""
+    for position, sheet in enumerate(draft.package.sheets):
+        if sheet.title == title:
+            links = draft.relations_of(sheet.part)
+            if links in draft.package.infos:
+                draft.removed.add(links)
+            return sheet.part, position
+    if workbook.locked:
+        raise unwritable(
+            draft.package.name,
+            "its structure is protected, so that no sheet can be added",
+            "Take the protection of the workbook's structure off, then try again.",
+        )
+    part = draft.free_name(f"{draft.folder}worksheets/", "sheet")
+    draft.written[part] = b""
+    draft.declare(part, "worksheet")
+    return part, workbook.add_sheet(title, draft.relate(part, "worksheet"))
+
+
+def _selected(draft: Draft, part: str) -> bool:
+    """Tell whether an earlier sheet of ours is the one that shows when the workbook is opened."""
+    return part in draft.package.infos and _SELECTED.search(draft.text(part)) is not None
+
+
+def _define(workbook: WorkbookText, page: Page, title: str, position: int) -> None:
+    reference = sheet_reference(title)
+    filtered = filter_area(page)
+    workbook.define(MARKER, position, "1", hidden=True)
+    workbook.define(
+        FILTER_NAME, position, f"{reference}!{filtered.absolute}" if filtered else None, hidden=True
+    )
+    rows = f"{reference}!$1:${page.frozen_rows}" if page.frozen_rows else None
+    workbook.define(_PRINT_TITLES, position, rows)

@@ -1,0 +1,105 @@
+"""A new workbook of rosterkit's own sheets: openpyxl makes it, its sheets are written as in members' ones.
+
+A meet of hundreds of members has a million cells and more, for which openpyxl alone takes ten times as long.
+"""
+
+import io
+import zipfile
+from collections.abc import Iterable, Iterator
+from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import replace
+from typing import Any
+
+from openpyxl import Workbook
+from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Side
+from openpyxl.worksheet.worksheet import Worksheet
+
+from rosterkit.xlsx.changes import Look, Page
+from rosterkit.xlsx.own_sheets.sheet_xml import filter_area, page_markup
+from rosterkit.xlsx.package.packing import Entry, archive_of, packed_entry
+from rosterkit.xlsx.patch.cell_formats import DRAWINGS, Drawing
+
+_SIZE = 11
+_MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+_SHEETS = "xl/worksheets/"
+
+
+def workbook_of(pages: Iterable[Page]) -> bytes:
+    """Make a workbook of pages, in their order; their titles are such as sheets may have, each only once.
+
+    Each page is packed while the next is made, so that hundreds take little more memory than one.
+    """
+    shell = Workbook()
+    shell.remove(shell.worksheets[0])
+    packing: list[Future[Entry]] = []
+    formats: dict[Look, int] = {}
+    with ThreadPoolExecutor(1) as packer:
+        for number, page in enumerate(pages, 1):
+            sheet = shell.create_sheet(page.title)
+            formats = formats or dict(_formats(shell, sheet))
+            _announce(sheet, page)
+            data = page_markup(
+                replace(page, paper="A4"),
+                formats.__getitem__,
+                namespace=_MAIN,
+                titles={},
+                selected=number == 1,
+            )
+            packing.append(packer.submit(packed_entry, f"{_SHEETS}sheet{number}.xml", data))
+        around = list(_around(shell))
+    return archive_of([*around, *(one.result() for one in packing)])
+
+
+def _around(shell: Workbook) -> Iterator[Entry]:
+    """Give all parts of a workbook but its sheets, whose places and titles are in them."""
+    stream = io.BytesIO()
+    shell.save(stream)
+    with zipfile.ZipFile(stream) as made:
+        for name in made.namelist():
+            if not name.startswith(_SHEETS):
+                yield packed_entry(name, made.read(name))
+
+
+def _formats(shell: Workbook, sheet: Worksheet) -> Iterator[tuple[Look, int]]:
+    """Enter the format of every look, and give its index by which cells name it."""
+    for look in Look:
+        style = _style(look, DRAWINGS[look])
+        shell.add_named_style(style)
+        cell = sheet.cell(1, 1)
+        cell.style = style.name
+        yield look, cell.style_id
+
+
+def _announce(sheet: Worksheet, page: Page) -> None:
+    """State what stands in the workbook's own part: the headings on each printed page, and the filter."""
+    if page.frozen_rows:
+        sheet.print_title_rows = f"1:{page.frozen_rows}"
+    filtered = filter_area(page)
+    if filtered is not None:
+        sheet.auto_filter.ref = str(filtered)
+
+
+def _name(look: Look) -> str:
+    return f"rosterkit {look.value}"
+
+
+def _style(look: Look, drawing: Drawing) -> NamedStyle:
+    style = NamedStyle(name=_name(look))
+    style.font = Font(
+        name=drawing.typeface or "Calibri",
+        size=_SIZE + drawing.enlarged,
+        bold=drawing.bold,
+        italic=drawing.italic,
+        underline="single" if drawing.underlined else None,
+        color=drawing.colour,
+    )
+    if drawing.fill:
+        style.fill = PatternFill("solid", start_color=drawing.fill)
+    sides: dict[str, Any] = {
+        side: Side(style="medium" if kind == "medium" else "thin", color=colour)
+        for side, kind, colour in drawing.edges
+    }
+    style.border = Border(**sides)
+    alignment: dict[str, Any] = {"vertical": drawing.vertical, "horizontal": drawing.horizontal}
+    style.alignment = Alignment(wrap_text=drawing.wrapped, **alignment)
+    return style

@@ -1,0 +1,188 @@
+"""Writes a sheet of rosterkit's own as the worksheet part that it becomes."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+
+from rosterkit.cell_names import column_letters
+from rosterkit.xlsx.changes import LINE, Look, Page, PageCell, lines_of
+from rosterkit.xlsx.patch.cell_formats import DRAWINGS
+from rosterkit.xlsx.xml.areas import Area
+from rosterkit.xlsx.xml.tags import quoted
+from rosterkit.xlsx.xml.values import blank, cell_markup
+
+_FOOTER = "&amp;L&amp;8&amp;F  ·  &amp;A&amp;R&amp;8Page &amp;P of &amp;N"
+"""File and sheet on the left, the page's number on the right, in eight points."""
+_PAPERS = {"A4": 9}
+"""Sizes of paper by the format's numbers (ISO/IEC 29500-1, 18.3.1.63)."""
+_MARGINS = '<pageMargins left="0.5" right="0.5" top="0.6" bottom="0.7" header="0.3" footer="0.35"/>'
+
+
+def sheet_reference(title: str) -> str:
+    """Write a sheet's title as references begin with it."""
+    return "'" + title.replace("'", "''") + "'"
+
+
+def filter_area(page: Page) -> Area | None:
+    """Give the cells under a page's filter buttons: its heading row and all rows below."""
+    if not page.filtered or not page.frozen_rows or len(page.rows) < page.frozen_rows:
+        return None
+    heading = page.rows[page.frozen_rows - 1]
+    return Area(page.frozen_rows, 1, max(len(page.rows), page.frozen_rows), max(len(heading), 1))
+
+
+def page_markup(
+    page: Page,
+    look: Callable[[Look], int],
+    *,
+    namespace: str,
+    titles: Mapping[str, str],
+    selected: bool,
+    drawing: str | None = None,
+) -> bytes:
+    """Give the worksheet part of a page.
+
+    Args:
+        page: The page.
+        look: Gives the index of the format that cells of a look have.
+        namespace: The namespace of the part.
+        titles: The titles that pages bear in the workbook, by the titles that they were to have.
+        selected: The sheet is the one that shows when the workbook is opened.
+        drawing: The namespace of relationship attributes where the part has a drawing, by rId1.
+    """
+    pieces = [
+        b'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n',
+        b'<worksheet xmlns="%b">' % namespace.encode(),
+        b'<sheetPr><pageSetUpPr fitToPage="1"/></sheetPr>',
+        b'<dimension ref="%b"/>' % str(_extent(page)).encode(),
+        _view(page, selected=selected).encode(),
+        b'<sheetFormatPr defaultRowHeight="15"/>',
+        _columns(page).encode(),
+        b"<sheetData>",
+        _rows(page, _Formats(look)).encode(),
+        b"</sheetData>",
+        "".join(_behind_rows(page, titles)).encode(),
+        b"" if drawing is None else b'<drawing xmlns:r="%b" r:id="rId1"/>' % drawing.encode(),
+        b"</worksheet>",
+    ]
+    return b"".join(pieces)
+
+
+def _extent(page: Page) -> Area:
+    return Area(1, 1, max(len(page.rows), 1), max([len(row) for row in page.rows] + [1]))
+
+
+def _view(page: Page, *, selected: bool) -> str:
+    stated = ("" if page.filtered else ' showGridLines="0"') + (' tabSelected="1"' if selected else "")
+    if not page.frozen_rows:
+        return f'<sheetViews><sheetView{stated} workbookViewId="0"/></sheetViews>'
+    first = f"A{page.frozen_rows + 1}"
+    return (
+        f'<sheetViews><sheetView{stated} workbookViewId="0">'
+        f'<pane ySplit="{page.frozen_rows}" topLeftCell="{first}" activePane="bottomLeft" state="frozen"/>'
+        f'<selection pane="bottomLeft" activeCell="{first}" sqref="{first}"/></sheetView></sheetViews>'
+    )
+
+
+def _columns(page: Page) -> str:
+    if not page.widths:
+        return ""
+    columns = (
+        f'<col min="{column}" max="{column}" width="{width:g}" customWidth="1"/>'
+        for column, width in enumerate(page.widths, start=1)
+    )
+    return f"<cols>{''.join(columns)}</cols>"
+
+
+class _Formats(dict[Look, str]):
+    """The indices of the formats of looks; a look that no cell has is never asked for, nor added."""
+
+    def __init__(self, look: Callable[[Look], int]) -> None:
+        super().__init__()
+        self._look = look
+
+    def __missing__(self, look: Look) -> str:
+        self[look] = str(self._look(look))
+        return self[look]
+
+
+def _rows(page: Page, formats: Mapping[Look, str]) -> str:
+    letters = [column_letters(column) for column in range(1, max(map(len, page.rows), default=0) + 1)]
+    return "".join(
+        _row(page, number, cells, letters, formats) for number, cells in enumerate(page.rows, start=1)
+    )
+
+
+def _row(
+    page: Page, number: int, cells: list[PageCell], letters: Sequence[str], formats: Mapping[Look, str]
+) -> str:
+    content = "".join(
+        [
+            _cell(f"{letter}{number}", cell, formats[cell.look])
+            for letter, cell in zip(letters, cells, strict=False)
+            if cell.look is not Look.PLAIN or not blank(cell.value)
+        ]
+    )
+    height = page.heights.get(number)
+    stated = ""
+    if height is not None:
+        stated = f' ht="{height:g}" customHeight="1"'
+    elif (needed := _needed_height(page, cells)) > LINE:
+        stated = f' ht="{needed:g}"'
+    elif not content:
+        return ""
+    return f'<row r="{number}"{stated}>{content}</row>'
+
+
+def _needed_height(page: Page, cells: list[PageCell]) -> float:
+    """Reckon the height of a row in points, as not all programs do when they open a file."""
+    height = LINE
+    for place, cell in enumerate(cells):
+        if cell.look is Look.PLAIN:
+            continue
+        drawing = DRAWINGS[cell.look]
+        if drawing.enlarged and not blank(cell.value):
+            height = max(height, LINE + drawing.enlarged * 1.4)
+        elif drawing.wrapped and isinstance(cell.value, str) and place < len(page.widths):
+            lines = sum(lines_of(line, page.widths[place]) for line in cell.value.split("\n"))
+            height = max(height, LINE * lines)
+    return height
+
+
+def _cell(place: str, cell: PageCell, form: str) -> str:
+    value = cell.value
+    if value is None or value == "":
+        return f'<c r="{place}" s="{form}"/>'
+    if isinstance(value, str) and value.isascii() and value.replace(" ", "").isalnum():
+        # Most texts are of letters and digits only, and need no second look.
+        return f'<c r="{place}" s="{form}" t="inlineStr"><is><t xml:space="preserve">{value}</t></is></c>'
+    kind, content = cell_markup(value)
+    return f'<c r="{place}" s="{form}"{kind.decode()}>{content.decode()}</c>'
+
+
+def _behind_rows(page: Page, titles: Mapping[str, str]) -> Iterator[str]:
+    filtered = filter_area(page)
+    if filtered is not None:
+        yield f'<autoFilter ref="{filtered}"/>'
+    if page.merges:
+        merged = "".join(f'<mergeCell ref="{Area(*corners)}"/>' for corners in page.merges)
+        yield f'<mergeCells count="{len(page.merges)}">{merged}</mergeCells>'
+    links = "".join(_links(page, titles))
+    if links:
+        yield f"<hyperlinks>{links}</hyperlinks>"
+    yield _MARGINS
+    size = "" if page.paper is None else f'paperSize="{_PAPERS[page.paper]}" '
+    way = "landscape" if page.landscape else "portrait"
+    yield f'<pageSetup {size}orientation="{way}" fitToHeight="0"/>'
+    yield f"<headerFooter><oddFooter>{_FOOTER}</oddFooter></headerFooter>"
+    breaks = sorted(set(page.breaks))
+    if breaks:
+        marks = "".join(f'<brk id="{row}" max="16383" man="1"/>' for row in breaks)
+        yield f'<rowBreaks count="{len(breaks)}" manualBreakCount="{len(breaks)}">{marks}</rowBreaks>'
+
+
+def _links(page: Page, titles: Mapping[str, str]) -> Iterator[str]:
+    for number, cells in enumerate(page.rows, start=1):
+        for column, cell in enumerate(cells, start=1):
+            if cell.link is not None:
+                title, place = cell.link
+                target = quoted(f"{sheet_reference(titles.get(title, title))}!{place}").decode()
+                yield f'<hyperlink ref="{column_letters(column)}{number}" location="{target}"/>'

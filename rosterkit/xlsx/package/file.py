@@ -1,0 +1,60 @@
+"""Takes a file off the disk, whole and once."""
+
+import os
+from dataclasses import dataclass
+from pathlib import Path
+
+from rosterkit.xlsx.package import limits
+from rosterkit.xlsx.package.errors import unreadable
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Identity:
+    """What tells whether a file is still the one that was read."""
+
+    size: int
+    mtime_ns: int
+    inode: int
+
+    @classmethod
+    def of(cls, status: os.stat_result) -> "Identity":
+        """Take the identity out of a file's status."""
+        return cls(size=status.st_size, mtime_ns=status.st_mtime_ns, inode=status.st_ino)
+
+
+def content(path: Path, name: str) -> tuple[bytes, Identity]:
+    """Read a file whole, once, with the identity that it had then.
+
+    Raises:
+        CannotRunError: the file is not there, cannot be read, is empty, or is too large.
+    """
+    try:
+        with path.open("rb") as file:
+            status = os.fstat(file.fileno())
+            if status.st_size > limits.MAX_FILE_BYTES:
+                raise unreadable(
+                    name,
+                    f"it is larger than {limits.MAX_FILE_BYTES // limits.MIB} MB",
+                    "Make its pictures smaller, or split the workbook.",
+                )
+            raw = file.read(limits.MAX_FILE_BYTES + 1)
+    except FileNotFoundError:
+        raise unreadable(
+            name, "there is no such file", "Check the spelling of the name and the folder."
+        ) from None
+    except IsADirectoryError:
+        raise unreadable(name, "it is a folder", "Give a workbook inside it.") from None
+    except PermissionError:
+        raise unreadable(
+            name,
+            "you are not allowed to read it",
+            "Change its permissions, or close the program that holds it.",
+        ) from None
+    except (OSError, ValueError) as error:
+        why = getattr(error, "strerror", None) or str(error)
+        raise unreadable(
+            name, f"the system says {why}", "Check the name and the drive, then try again."
+        ) from None
+    if not raw:
+        raise unreadable(name, "it is empty (0 bytes)", "Copy the file again, or take the last good backup.")
+    return raw, Identity.of(status)

@@ -1,0 +1,129 @@
+"""How each look of rosterkit's cells is drawn: font, fill, borders and alignment."""
+
+from dataclasses import dataclass
+
+from rosterkit.xlsx.changes import Look
+from rosterkit.xlsx.xml.nodes import Node, node
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawing:
+    """One look; colours are written as the format does, opacity first (FF), then red, green and blue."""
+
+    bold: bool = False
+    italic: bool = False
+    underlined: bool = False
+    colour: str | None = None
+    enlarged: float = 0
+    """Points added to the size of the workbook's usual font."""
+    typeface: str | None = None
+    fill: str | None = None
+    edges: tuple[tuple[str, str, str], ...] = ()
+    """Side, style and colour of each border line, in the order left, right, top, bottom."""
+    wrapped: bool = False
+    vertical: str = "top"
+    horizontal: str | None = None
+
+
+_PALE_EDGES = tuple((side, "thin", "FFD0D0D0") for side in ("left", "right", "top", "bottom"))
+_GREY_EDGES = tuple((side, "thin", "FF7F7F7F") for side in ("left", "right", "top", "bottom"))
+
+DRAWINGS: dict[Look, Drawing] = {
+    Look.PLAIN: Drawing(),
+    Look.TITLE: Drawing(bold=True, enlarged=5, colour="FF2F3E4E", vertical="center"),
+    Look.HEADING: Drawing(
+        bold=True, fill="FFE4EAF1", edges=(("bottom", "thin", "FF8497B0"),), wrapped=True, vertical="center"
+    ),
+    Look.WRAPPED: Drawing(wrapped=True),
+    Look.LINK: Drawing(underlined=True, colour="FF0563C1"),
+    Look.ERROR: Drawing(fill="FFFFC7CE", colour="FF9C0006"),
+    Look.WARNING: Drawing(fill="FFFFEB9C", colour="FF7F6000"),
+    Look.NOTE: Drawing(fill="FFDDE6EF", colour="FF3B4F66"),
+    Look.CAUTION: Drawing(
+        bold=True, fill="FFFFF2CC", colour="FF7F6000", edges=(("left", "medium", "FFBF9000"),), wrapped=True
+    ),
+    Look.ENGINE: Drawing(
+        bold=True, enlarged=2, fill="FFD5DEE8", edges=(("top", "medium", "FF44546A"),), vertical="center"
+    ),
+    Look.VALUE: Drawing(bold=True, enlarged=3),
+    Look.FIXED: Drawing(typeface="Courier New"),
+    Look.BOX: Drawing(edges=_GREY_EDGES, vertical="center"),
+    Look.COMPUTED: Drawing(italic=True, colour="FF595959", fill="FFF5F5F5"),
+    Look.FREE: Drawing(colour="FF7F7F7F", edges=_PALE_EDGES, horizontal="center"),
+    Look.TAKEN: Drawing(fill="FFBDD7EE", edges=_PALE_EDGES, horizontal="center"),
+    Look.HALF: Drawing(fill="FF5B9BD5", edges=_PALE_EDGES, horizontal="center"),
+    Look.FULL: Drawing(bold=True, fill="FF1F4E79", colour="FFFFFFFF", edges=_PALE_EDGES, horizontal="center"),
+    Look.LENT: Drawing(fill="FFE2EFDA", colour="FF375623", edges=_PALE_EDGES, horizontal="center"),
+    Look.KEPT: Drawing(fill="FFD9D9D9", colour="FF7F7F7F", edges=_PALE_EDGES, horizontal="center"),
+    Look.CLASH: Drawing(
+        bold=True, fill="FFFFC7CE", colour="FF9C0006", edges=_PALE_EDGES, horizontal="center"
+    ),
+}
+
+USUAL_FONT = node("font", node("sz", val="11"), node("name", val="Calibri"), node("family", val="2"))
+"""The font of a workbook that has none of its own."""
+
+
+def font(drawing: Drawing, usual: Node) -> Node:
+    """Give the font of a look, like the workbook's usual font where the look says nothing of it."""
+    size = next((part.attribute("val") for part in usual.children if part.name == "sz"), None) or "11"
+    marks = [
+        *([node("b")] if drawing.bold else []),
+        *([node("i")] if drawing.italic else []),
+        *([node("u")] if drawing.underlined else []),
+        node("sz", val=f"{float(size) + drawing.enlarged:g}"),
+        *([node("color", rgb=drawing.colour)] if drawing.colour else _of(usual, "color")),
+    ]
+    if drawing.typeface:
+        return node("font", *marks, node("name", val=drawing.typeface), node("family", val="3"))
+    return node("font", *marks, *_of(usual, "name", "family", "charset", "scheme"))
+
+
+def _of(usual: Node, *names: str) -> list[Node]:
+    return [part for part in usual.children if part.name in names]
+
+
+def fill(drawing: Drawing) -> Node | None:
+    """Give the fill of a look; None for no fill."""
+    if drawing.fill is None:
+        return None
+    colours = (node("fgColor", rgb=drawing.fill), node("bgColor", indexed="64"))
+    return node("fill", node("patternFill", *colours, patternType="solid"))
+
+
+def border(drawing: Drawing) -> Node | None:
+    """Give the border lines of a look; None for none."""
+    if not drawing.edges:
+        return None
+    lines = {
+        side: node(side, node("color", rgb=colour), style=style) for side, style, colour in drawing.edges
+    }
+    return node(
+        "border", *(lines.get(side, node(side)) for side in ("left", "right", "top", "bottom", "diagonal"))
+    )
+
+
+def alignment(drawing: Drawing) -> Node:
+    """Give the alignment of a look."""
+    stated = {"vertical": drawing.vertical}
+    if drawing.wrapped:
+        stated["wrapText"] = "1"
+    if drawing.horizontal:
+        stated["horizontal"] = drawing.horizontal
+    return node("alignment", **stated)
+
+
+def standing_out(look: Look) -> Node:
+    """Give the format that a conditional format lays over a cell: only what says that it stands out."""
+    drawing = DRAWINGS[look]
+    parts: list[Node] = []
+    if drawing.colour or drawing.bold or drawing.italic:
+        marks = [
+            *([node("b")] if drawing.bold else []),
+            *([node("i")] if drawing.italic else []),
+            *([node("color", rgb=drawing.colour)] if drawing.colour else []),
+        ]
+        parts.append(node("font", *marks))
+    if drawing.fill:
+        parts.append(node("fill", node("patternFill", node("bgColor", rgb=drawing.fill))))
+    return node("dxf", *parts)

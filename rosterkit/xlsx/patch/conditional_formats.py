@@ -1,0 +1,79 @@
+"""Conditional formats of rosterkit's own: known again by a text in their formula, and replaced."""
+
+import re
+from collections.abc import Iterable
+
+from rosterkit.xlsx.changes import Highlight
+from rosterkit.xlsx.patch.splices import Splice, place_for
+from rosterkit.xlsx.patch.styles import Styles
+from rosterkit.xlsx.patch.worksheet import ORDER, SheetText
+from rosterkit.xlsx.xml.outline import Element
+from rosterkit.xlsx.xml.tags import text_markup
+
+MARK = 'N("rosterkit")'
+"""What the formula of each of our conditional formats holds; its value is 0."""
+
+_QUOTE = rb"""(?:"|&quot;|&#34;|&#x22;)"""
+_OURS = re.compile(rb"\bN\(\s*" + _QUOTE + rb"rosterkit" + _QUOTE + rb"\s*\)", re.IGNORECASE)
+_PRIORITY = re.compile(rb"""<[^\s<>/]*cfRule\s[^>]*?\bpriority\s*=\s*["']([0-9]{1,9})["']""")
+
+
+def marked_formula(formula: str) -> str:
+    """Give a formula by which a conditional format is known as ours."""
+    return formula if MARK.casefold() in formula.casefold() else f"AND({MARK}=0,{formula})"
+
+
+def is_ours(markup: bytes) -> bool:
+    """Tell whether a conditional format's rule was made by rosterkit."""
+    return _OURS.search(markup) is not None
+
+
+def highlight_splices(sheet: SheetText, highlights: Iterable[Highlight], styles: Styles) -> list[Splice]:
+    """Work out the splices that take our earlier conditional formats out and put the new ones in.
+
+    The new ones stand behind all others and come after them in priority.
+    """
+    removed, theirs = _split(sheet)
+    new = _markup(sheet, highlights, styles, _last_priority(sheet, theirs) + 1)
+    place = place_for(sheet.root, "conditionalFormatting", ORDER)
+    return [*removed, Splice(place, place, new)] if new else removed
+
+
+def _split(sheet: SheetText) -> tuple[list[Splice], list[Element]]:
+    """Give the splices that remove our rules, and the rules of others."""
+    removed: list[Splice] = []
+    theirs: list[Element] = []
+    for formatting in sheet.root.named("conditionalFormatting"):
+        rules = list(formatting.named("cfRule"))
+        ours: list[Element] = []
+        for rule in rules:
+            (ours if is_ours(sheet.data[rule.start : rule.end]) else theirs).append(rule)
+        if ours and len(ours) == len(rules):
+            removed.append(Splice(formatting.start, formatting.end, b""))
+        else:
+            removed += [Splice(rule.start, rule.end, b"") for rule in ours]
+    return removed, theirs
+
+
+def _last_priority(sheet: SheetText, theirs: Iterable[Element]) -> int:
+    """Give the greatest priority that is taken by others, those in the sheet's extensions included."""
+    taken = [rule.attributes.get("priority", "") for rule in theirs]
+    for extension in sheet.root.named("extLst"):
+        found = _PRIORITY.findall(sheet.data[extension.start : extension.end])
+        taken += [priority.decode() for priority in found]
+    return max((int(one) for one in taken if one.isascii() and one.isdigit()), default=0)
+
+
+def _markup(sheet: SheetText, highlights: Iterable[Highlight], styles: Styles, priority: int) -> bytes:
+    prefix = sheet.prefix
+    pieces: list[bytes] = []
+    for place, highlight in enumerate(highlights):
+        formula = text_markup(marked_formula(highlight.formula)).encode()
+        pieces.append(
+            b'<%bconditionalFormatting sqref="%b">' % (prefix, " ".join(highlight.ranges).encode())
+            + b'<%bcfRule type="expression" dxfId="%d" priority="%d">'
+            % (prefix, styles.standing_out(highlight.look), priority + place)
+            + b"<%bformula>%b</%bformula>" % (prefix, formula, prefix)
+            + b"</%bcfRule></%bconditionalFormatting>" % (prefix, prefix)
+        )
+    return b"".join(pieces)

@@ -1,0 +1,221 @@
+"""The styles of a workbook: all stay as they are; those that rosterkit needs are found or added."""
+
+from functools import cached_property
+
+from rosterkit.errors import CannotRunError
+from rosterkit.xlsx.changes import Look
+from rosterkit.xlsx.package.markup import MarkupError
+from rosterkit.xlsx.patch import cell_formats as looks
+from rosterkit.xlsx.patch.splices import Splice, place_for, set_attribute, spliced
+from rosterkit.xlsx.read.formats import Kind, formats
+from rosterkit.xlsx.xml import tags
+from rosterkit.xlsx.xml.nodes import Node, as_node, node, parsed
+from rosterkit.xlsx.xml.outline import outline
+
+ORDER = (
+    "numFmts", "fonts", "fills", "borders", "cellStyleXfs", "cellXfs", "cellStyles", "dxfs", "tableStyles",
+    "colors", "extLst",
+)  # fmt: skip
+"""The children of a style sheet in the order of the format (ISO/IEC 29500-1, 18.8.39)."""
+
+MOST_FORMATS = 65_490
+"""Cell formats that a workbook can have; a limit of spreadsheet programs."""
+
+_FIRST: dict[str, tuple[Node, ...]] = {
+    "fonts": (looks.USUAL_FONT,),
+    "fills": (
+        node("fill", node("patternFill", patternType="none")),
+        node("fill", node("patternFill", patternType="gray125")),
+    ),
+    "borders": (node("border", *map(node, ("left", "right", "top", "bottom", "diagonal"))),),
+    "cellStyleXfs": (node("xf", numFmtId="0", fontId="0", fillId="0", borderId="0"),),
+    "cellXfs": (node("xf", numFmtId="0", fontId="0", fillId="0", borderId="0", xfId="0"),),
+    "dxfs": (),
+}
+"""What each collection begins with; the format gives the first entries their places."""
+
+_MOMENTS = {Kind.DATE, Kind.TIME, Kind.DURATION}
+
+
+def new_style_sheet(namespace: str) -> bytes:
+    """Give a style sheet for a workbook that has none."""
+    head = f'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n<styleSheet xmlns="{namespace}">'
+    collections = (
+        b'<%b count="%d">%b</%b>'
+        % (name.encode(), len(first), b"".join(one.markup() for one in first), name.encode())
+        for name, first in _FIRST.items()
+        if first
+    )
+    normal = b'<cellStyles count="1"><cellStyle name="Normal" xfId="0" builtinId="0"/></cellStyles>'
+    return head.encode() + b"".join(collections) + normal + b"</styleSheet>"
+
+
+def _entries(data: bytes, namespace: str) -> dict[str, list[Node]]:
+    """Give the entries of each collection of a style sheet."""
+    found: dict[str, list[Node]] = {}
+    for collection in parsed(data).iterchildren(f"{{{namespace}}}*"):
+        name = str(collection.tag).rpartition("}")[2]
+        found[name] = [as_node(entry, namespace) for entry in collection.iterchildren(f"{{{namespace}}}*")]
+    return found
+
+
+class Styles:
+    """A style sheet that only grows: formats are looked up in it, and added where they are missing."""
+
+    def __init__(self, data: bytes) -> None:
+        """Read a style sheet in UTF-8.
+
+        Raises:
+            MarkupError: it is not well-formed, or no style sheet.
+        """
+        self._data = data
+        self._root = outline(data, depth=2)
+        if self._root.name != "styleSheet":
+            raise MarkupError("is no style sheet")
+        self._nodes = _entries(data, self._root.namespace)
+        self._prefix = tags.prefix(data[self._root.start : self._root.inside])
+        self._added: dict[str, list[bytes]] = {}
+        self._cell_styles: dict[tuple[Look | None, int | None, int | None, bool], int | None] = {}
+        self._looks: dict[Look, int] = {}
+
+    @cached_property
+    def _kinds(self) -> tuple[Kind, ...]:
+        return formats(self._data).kinds
+
+    @cached_property
+    def _places(self) -> dict[str, dict[Node, int]]:
+        return {}
+
+    def _place(self, collection: str, wanted: Node, markup: bytes | None = None) -> int:
+        """Find an entry in a collection, or add it."""
+        places = self._places.get(collection)
+        if places is None:
+            if collection not in self._nodes:
+                self._nodes[collection] = list(_FIRST[collection])
+                self._added[collection] = [entry.markup(self._prefix) for entry in _FIRST[collection]]
+            entries = self._nodes[collection]
+            places = {entry: place for place, entry in reversed(list(enumerate(entries)))}
+            self._places[collection] = places
+        if wanted not in places:
+            places[wanted] = len(self._nodes[collection])
+            self._nodes[collection].append(wanted)
+            self._added.setdefault(collection, []).append(markup or wanted.markup(self._prefix))
+        return places[wanted]
+
+    def look(self, look: Look) -> int:
+        """Give the cell format of a look."""
+        if look not in self._looks:
+            self._looks[look] = self._place("cellXfs", self._format(look))
+        return self._looks[look]
+
+    def _format(self, look: Look) -> Node:
+        drawing = looks.DRAWINGS[look]
+        stated = {"numFmtId": "0", "fontId": "0", "fillId": "0", "borderId": "0", "applyAlignment": "1"}
+        usual = self._usual_font
+        font, fill, border = looks.font(drawing, usual), looks.fill(drawing), looks.border(drawing)
+        if font == usual:
+            stated["fontId"] = self._usual_font_place
+        else:
+            stated |= {"fontId": str(self._place("fonts", font)), "applyFont": "1"}
+        if fill is not None:
+            stated |= {"fillId": str(self._place("fills", fill)), "applyFill": "1"}
+        if border is not None:
+            stated |= {"borderId": str(self._place("borders", border)), "applyBorder": "1"}
+        if self._nodes.get("cellStyleXfs"):
+            stated["xfId"] = "0"
+        return node("xf", looks.alignment(drawing), **stated)
+
+    @property
+    def _usual_font_place(self) -> str:
+        formats = self._nodes.get("cellXfs")
+        return (formats[0].attribute("fontId") if formats else None) or "0"
+
+    @cached_property
+    def _usual_font(self) -> Node:
+        fonts = self._nodes.get("fonts", [])
+        place = int(self._usual_font_place)
+        return fonts[place] if place < len(fonts) else looks.USUAL_FONT
+
+    def standing_out(self, look: Look) -> int:
+        """Give the place of the format that a conditional format of this look uses."""
+        return self._place("dxfs", looks.standing_out(look))
+
+    def of_cell(
+        self, look: Look | None, *, own: int | None, inherited: int | None, numeric: bool
+    ) -> int | None:
+        """Give the format of a written cell; None for no format at all.
+
+        A cell that is formatted keeps its format. One without takes that of its row or column, but no date
+        format if a number is to be read in it; otherwise it takes the look.
+
+        Args:
+            look: For a cell that has no format.
+            own: The cell's own format, None if it states none.
+            inherited: The format of its row or column.
+            numeric: The cell gets a number.
+        """
+        key = (look, own, inherited, numeric)
+        if key not in self._cell_styles:
+            self._cell_styles[key] = self._of_cell(look, own, inherited, numeric=numeric)
+        return self._cell_styles[key]
+
+    def _of_cell(
+        self, look: Look | None, own: int | None, inherited: int | None, *, numeric: bool
+    ) -> int | None:
+        if own:
+            return own
+        if own is None and inherited:
+            return self._general(inherited) if numeric and self._shows_date(inherited) else inherited
+        return own if look is None else self.look(look)
+
+    def _shows_date(self, style: int) -> bool:
+        return style < len(self._kinds) and self._kinds[style] in _MOMENTS
+
+    def _general(self, style: int) -> int:
+        """Give the format that is like another, but shows plain numbers."""
+        plain = {"numFmtId": "0", "applyNumberFormat": "1"}
+        wanted = self._nodes["cellXfs"][style].with_attributes(plain)
+        collection = self._root.child("cellXfs")
+        entry = list(collection.named("xf"))[style] if collection else None
+        if entry is None:
+            return style
+        tag = self._data[entry.start : entry.inside]
+        for name, value in plain.items():
+            tag = tags.with_attribute(tag, name, value)
+        return self._place("cellXfs", wanted, tag + self._data[entry.inside : entry.end])
+
+    @property
+    def used(self) -> bool:
+        """Whether any format was asked for that had to be added."""
+        return any(self._added.values())
+
+    def text(self) -> bytes:
+        """Give the style sheet with all that was added.
+
+        Raises:
+            CannotRunError: it would hold more formats than a workbook can have.
+        """
+        if self._added.get("cellXfs") and len(self._nodes["cellXfs"]) > MOST_FORMATS:
+            raise CannotRunError(
+                "the workbook has as many cell formats as a workbook can have",
+                "Remove formats that are not used, then try again.",
+            )
+        splices: list[Splice] = []
+        for name in ORDER:
+            if self._added.get(name):
+                splices += self._grown(name, self._added[name])
+        return spliced(self._data, splices)
+
+    def _grown(self, name: str, added: list[bytes]) -> list[Splice]:
+        new = b"".join(added)
+        count = str(len(self._nodes[name]))
+        element = self._root.child(name)
+        tag = self._prefix + name.encode()
+        if element is None:
+            place = place_for(self._root, name, ORDER)
+            return [Splice(place, place, b'<%b count="%b">%b</%b>' % (tag, count.encode(), new, tag))]
+        if element.empty:
+            start = tags.with_attribute(self._data[element.start : element.inside], "count", count)
+            return [Splice(element.start, element.end, b"%b>%b</%b>" % (start[:-2].rstrip(), new, tag))]
+        stated = set_attribute(self._data, element, "count", count) if "count" in element.attributes else []
+        return [*stated, Splice(element.outside, element.outside, new)]

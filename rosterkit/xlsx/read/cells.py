@@ -1,0 +1,107 @@
+"""What a stored cell means: its type, its text, its formula and its format turned into a value."""
+
+import math
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from rosterkit.xlsx.grid import CellError, NoStoredValue, Raw, ScientificNumber
+from rosterkit.xlsx.package.markup import MarkupError
+from rosterkit.xlsx.read.dates import iso_moment, moment
+from rosterkit.xlsx.read.formats import Formats, Kind
+from rosterkit.xlsx.read.shared_strings import unescaped
+
+_NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?\Z", re.ASCII)
+_BOOLEANS = {"1": True, "true": True, "0": False, "false": False}
+_BLANKS = " \t\r\n"
+
+
+@dataclass(slots=True, kw_only=True)
+class StoredCell:
+    """A cell as its element and the elements in it have it."""
+
+    reference: str
+    kind: str
+    style: str
+    picture: str
+    """What the attribute of the cell's value metadata says; "" if there is none."""
+    text: str | None = None
+    """The stored value."""
+    inline: str | None = None
+    """A text that stands in the cell itself."""
+    formula: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meaning:
+    """Turns stored cells into values, by what is known of their workbook."""
+
+    formats: Formats
+    texts: Callable[[], tuple[str, ...]]
+    """Gives the shared texts."""
+    pictures: frozenset[str]
+    """Value metadata that stands for a picture in a cell."""
+    date1904: bool
+
+    def value(self, cell: StoredCell) -> Raw:
+        """Give the value of a cell, "" if it is blank.
+
+        A number that is none comes back as the text that it is, or as a BadDate where a date should be.
+
+        Raises:
+            MarkupError: the cell is of no known type, or its text or format is not in the workbook.
+        """
+        text = cell.text or ""
+        if cell.formula is not None and not text and cell.kind not in {"str", "inlineStr"}:
+            return NoStoredValue(cell.formula)
+        match cell.kind:
+            case "n":
+                return self._number(cell, text.strip(_BLANKS))
+            case "s":
+                return self._shared_text(cell, text.strip(_BLANKS))
+            case "str":
+                return unescaped(text)
+            case "inlineStr":
+                return unescaped(text) if cell.inline is None else cell.inline
+            case "b":
+                return _BOOLEANS.get(text.strip(_BLANKS), text)
+            case "e":
+                return "" if cell.picture in self.pictures else CellError(text) if text else ""
+            case "d":
+                return iso_moment(text) if text else ""
+        raise MarkupError(f"gives its cell {cell.reference} the unknown type '{cell.kind[:20]}'")
+
+    def _number(self, cell: StoredCell, text: str) -> Raw:
+        if not text:
+            return ""
+        kind = self._kind(cell)
+        value = float(text) if _NUMBER.match(text) else math.nan
+        finite = math.isfinite(value)
+        if kind is Kind.NUMBER:
+            return value if finite else text
+        if kind is Kind.SCIENTIFIC:
+            return ScientificNumber(value) if finite else text
+        return moment(text, value, kind, date1904=self.date1904)
+
+    def _kind(self, cell: StoredCell) -> Kind:
+        index = _index(cell.style)
+        if index is None or index >= len(self.formats.kinds):
+            raise MarkupError(
+                f"gives its cell {cell.reference} the format {cell.style[:20]} of {len(self.formats.kinds)}"
+            )
+        return self.formats.kinds[index]
+
+    def _shared_text(self, cell: StoredCell, text: str) -> str:
+        if not text:
+            return ""
+        texts = self.texts()
+        index = _index(text)
+        if index is None or index >= len(texts):
+            raise MarkupError(
+                f"points from its cell {cell.reference} at text {text[:20]} of the {len(texts)} shared texts"
+            )
+        return texts[index]
+
+
+def _index(text: str) -> int | None:
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else None

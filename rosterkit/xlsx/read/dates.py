@@ -1,0 +1,79 @@
+"""Dates and times out of the numbers that workbooks store for them.
+
+Follows ECMA-376 Part 1, 18.17.4: days count from 1900-01-01 as 1, with a 29 February 1900 (60) that never
+was, or from 1904-01-01 as 0; the fraction is the time of day.
+"""
+
+import math
+import re
+from datetime import date, datetime, time, timedelta
+
+from rosterkit.xlsx.grid import BadDate
+from rosterkit.xlsx.read.formats import Kind
+
+_DAY_MS = 86_400_000
+_LAST_DAY = date(9999, 12, 31)
+_FALSE_LEAP_DAY = 60
+_LONGEST_DURATION = 2_958_465
+_ISO = re.compile(r"(\d{4}-\d\d-\d\d)(?:T(\d\d:\d\d:\d\d)(?:\.(\d{1,9}))?(?:Z|[+-]\d\d:\d\d)?)?\Z", re.ASCII)
+
+Moment = date | datetime | time | timedelta | BadDate
+
+
+def moment(text: str, value: float, kind: Kind, *, date1904: bool) -> Moment:
+    """Give the date, the date with time, the time of day or the duration that a number stands for.
+
+    Args:
+        text: The number as it is stored, for the message where it is no date.
+        value: The number: days since the workbook's beginning of time.
+        kind: What the cell's format shows.
+        date1904: The workbook counts from 1904.
+
+    Returns:
+        A duration to the millisecond; a date if the number is whole, otherwise with the time to the
+        millisecond; BadDate for what no calendar has.
+    """
+    if not math.isfinite(value) or abs(value) > _LONGEST_DURATION + 1:
+        return BadDate(text)
+    if kind is Kind.DURATION:
+        return timedelta(milliseconds=round(value * _DAY_MS))
+    days = math.floor(value)
+    milliseconds = round((value - days) * _DAY_MS)
+    if days < 0:
+        return BadDate(text)
+    if kind is Kind.TIME and days == 0:
+        return (datetime.min + timedelta(milliseconds=min(milliseconds, _DAY_MS - 1))).time()
+    day = _day(days, date1904=date1904)
+    if day is None:
+        return BadDate(text)
+    if value == days:
+        return day
+    try:
+        return datetime.combine(day, time()) + timedelta(milliseconds=milliseconds)
+    except OverflowError:
+        return BadDate(text)
+
+
+def _day(days: int, *, date1904: bool) -> date | None:
+    if date1904:
+        first = date(1904, 1, 1)
+    elif days < 1 or days == _FALSE_LEAP_DAY:
+        return None
+    else:
+        first = date(1899, 12, 31) if days < _FALSE_LEAP_DAY else date(1899, 12, 30)
+    return first + timedelta(days=days) if days <= (_LAST_DAY - first).days else None
+
+
+def iso_moment(text: str) -> date | datetime | BadDate:
+    """Read a date that is stored as ISO 8601 text, as cells of type "d" have it; a time zone is left out."""
+    match = _ISO.match(text.strip())
+    if match is None:
+        return BadDate(text)
+    try:
+        day = date.fromisoformat(match[1])
+        if match[2] is None:
+            return day
+        clock = time.fromisoformat(match[2])
+    except ValueError:
+        return BadDate(text)
+    return datetime.combine(day, clock) + timedelta(milliseconds=round(float(f"0.{match[3] or 0}") * 1000))

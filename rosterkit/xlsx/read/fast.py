@@ -1,0 +1,82 @@
+"""Reads sheets in the ordinary spelling with the fast reader, and compares its values with our own count."""
+
+import io
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import cast
+
+from python_calamine import CalamineError, CalamineWorkbook
+
+from rosterkit.xlsx.grid import CellError, MergedRange, NoStoredValue, Raw
+from rosterkit.xlsx.package.contents import SheetPart
+from rosterkit.xlsx.package.opening import Package
+from rosterkit.xlsx.package.packing import Entry, plain_entry, same_entry, small_workbook
+from rosterkit.xlsx.read.formats import Formats
+from rosterkit.xlsx.read.rows import filled, put, trimmed
+from rosterkit.xlsx.read.scan import Scan
+from rosterkit.xlsx.read.shared_strings import SharedStrings
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scanned:
+    """A sheet whose cells are in the ordinary spelling."""
+
+    sheet: SheetPart
+    scan: Scan
+    merged: tuple[MergedRange, ...]
+    hung: tuple[MergedRange, ...]
+    data: bytes | None
+    """The sheet's part in UTF-8 where it is not so in the workbook."""
+
+
+def rows_of(
+    package: Package, sheets: list[Scanned], formats: Formats, strings: SharedStrings
+) -> Iterator[list[list[Raw]] | None]:
+    """Read sheets one after the other; None for each one that the fast reader does not take.
+
+    A sheet is not taken either if the fast reader gives more or fewer values than stand in it.
+    """
+    parts = [_sheet_entry(package, index, sheet) for index, sheet in enumerate(sheets)]
+    parts.append(plain_entry("xl/styles.xml", formats.styles_part()))
+    if package.shared_strings_part is not None:
+        parts.append(_strings_entry(package, package.shared_strings_part, strings))
+    small = io.BytesIO(small_workbook(len(sheets), parts, date1904=package.date1904))
+    del parts
+    try:
+        workbook = CalamineWorkbook.from_filelike(small)
+    except CalamineError:
+        yield from (None for _ in sheets)
+        return
+    del small
+    for index, sheet in enumerate(sheets):
+        yield _rows(workbook, str(index), sheet)
+
+
+def _sheet_entry(package: Package, index: int, sheet: Scanned) -> Entry:
+    name = f"xl/{index}.xml"
+    if sheet.data is not None:
+        return plain_entry(name, sheet.data)
+    return same_entry(name, package, sheet.sheet.part)
+
+
+def _strings_entry(package: Package, part: str, strings: SharedStrings) -> Entry:
+    name = "xl/sharedStrings.xml"
+    return same_entry(name, package, part) if strings.data is None else plain_entry(name, strings.data)
+
+
+def _rows(workbook: CalamineWorkbook, title: str, sheet: Scanned) -> list[list[Raw]] | None:
+    try:
+        rows = cast("list[list[Raw]]", workbook.get_sheet_by_name(title).to_python(skip_empty_area=False))
+    except (CalamineError, ArithmeticError, ValueError):
+        return None
+    except BaseException as error:
+        if type(error).__name__ != "PanicException":
+            raise
+        return None
+    odd = sheet.scan.odd
+    if filled(rows) != sheet.scan.values or len({(row, column) for row, column, _ in odd}) != len(odd):
+        return None
+    for row, column, value in odd:
+        if put(rows, row, column, value) != "" and isinstance(value, CellError | NoStoredValue):
+            return None
+    return trimmed(rows)

@@ -1,0 +1,103 @@
+"""Number formats: which of them show a number as a date, a time, a duration or in scientific notation."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import Enum
+
+from rosterkit.xlsx.package.cache import remembered
+from rosterkit.xlsx.package.markup import local, walked
+
+
+class Kind(Enum):
+    """What a cell's number means to the reader of the sheet."""
+
+    NUMBER = 0
+    DATE = 14
+    TIME = 20
+    DURATION = 46
+    SCIENTIFIC = 11
+    """The value is the number of a built-in format of that kind (ECMA-376 Part 1, 18.8.30)."""
+
+
+_BUILT_IN = {
+    **dict.fromkeys((*range(14, 18), 22, *range(27, 32), 36, *range(50, 59)), Kind.DATE),
+    **dict.fromkeys((*range(18, 22), *range(32, 36), 45, 47), Kind.TIME),
+    46: Kind.DURATION,
+    11: Kind.SCIENTIFIC,
+    48: Kind.SCIENTIFIC,
+}
+"""Formats without a code in the file; 27 to 36 and 50 to 58 are dates or times in East Asian languages."""
+
+_LITERAL = re.compile(r'"[^"]*"|\\.|_.|\*.|\[(?!h+\]|m+\]|s+\])[^\]]*\]|general', re.IGNORECASE | re.DOTALL)
+_ELAPSED = re.compile(r"\[(?:h+|m+|s+)\]", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Formats:
+    """The kind of each cell format, by the index that cells use."""
+
+    kinds: tuple[Kind, ...]
+
+    def of_kind(self, *kinds: Kind) -> list[int]:
+        """Give the indices of the cell formats of some kinds."""
+        return [index for index, kind in enumerate(self.kinds) if kind in kinds]
+
+    def styles_part(self) -> bytes:
+        """Make a styles part that says no more than these kinds, for a reader that needs nothing else."""
+        formats = "".join(f'<xf numFmtId="{kind.value}"/>' for kind in self.kinds)
+        return f"<styleSheet><cellXfs>{formats}</cellXfs></styleSheet>".encode()
+
+
+NO_FORMATS = Formats(kinds=(Kind.NUMBER,))
+"""What a workbook without a styles part has."""
+
+
+def kind_of_code(code: str) -> Kind:
+    """Tell what a number format's code makes of a positive number."""
+    section = _LITERAL.sub(" ", code).partition(";")[0]
+    if _ELAPSED.search(section):
+        return Kind.DURATION
+    letters = section.casefold()
+    if "e+" in letters or "e-" in letters:
+        return Kind.SCIENTIFIC
+    if any(sign in letters for sign in "yde"):
+        return Kind.DATE
+    if any(sign in letters for sign in "hs"):
+        return Kind.TIME
+    return Kind.DATE if "m" in letters else Kind.NUMBER
+
+
+@remembered
+def formats(data: bytes) -> Formats:
+    """Read the cell formats of a styles part.
+
+    Raises:
+        MarkupError: the part is not well-formed.
+    """
+    codes: dict[str, str] = {}
+    used: list[str] = []
+    within = ""
+
+    def started(name: str, attributes: dict[str, str]) -> None:
+        nonlocal within
+        kind = local(name)
+        if kind in {"cellXfs", "cellStyleXfs", "dxfs", "numFmts"}:
+            within = kind
+        elif kind == "numFmt" and within == "numFmts":
+            codes[attributes.get("numFmtId", "")] = attributes.get("formatCode", "")
+        elif kind == "xf" and within == "cellXfs":
+            used.append(attributes.get("numFmtId", "0"))
+
+    walked(data, started)
+    return Formats(kinds=tuple(_kinds(used or ["0"], codes)))
+
+
+def _kinds(used: Iterable[str], codes: dict[str, str]) -> Iterable[Kind]:
+    known: dict[str, Kind] = {}
+    for number in used:
+        if number not in known:
+            code = codes.get(number)
+            built_in = _BUILT_IN.get(int(number)) if number.isascii() and number.isdigit() else None
+            known[number] = kind_of_code(code) if code is not None else built_in or Kind.NUMBER
+        yield known[number]

@@ -1,0 +1,105 @@
+"""What a sheet's part holds around its cells; they are left out here, since they are nearly all of it."""
+
+from dataclasses import dataclass
+
+from rosterkit.xlsx.grid import MergedRange
+from rosterkit.xlsx.package import limits
+from rosterkit.xlsx.package.cache import remembered
+from rosterkit.xlsx.package.markup import MarkupError, TooMuchError, local, walked
+from rosterkit.xlsx.xml.references import merged
+
+_OPEN = b"<sheetData>"
+_CLOSE = b"</sheetData>"
+_NONE = b"<sheetData/>"
+_CELLS = {"sheetData", "row", "c", "v", "f", "is"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frame:
+    """Where in the part the cells begin and end, and the ranges that are merged."""
+
+    begin: int
+    end: int
+    merged: tuple[MergedRange, ...]
+
+
+class Merges:
+    """Collects merged ranges."""
+
+    def __init__(self) -> None:
+        self._found: list[MergedRange] = []
+
+    def add(self, attributes: dict[str, str]) -> None:
+        """Take one merged range.
+
+        Raises:
+            MarkupError: it is no range, or there are too many.
+        """
+        if len(self._found) == limits.MAX_MERGED:
+            raise TooMuchError(f"merges more than {limits.MAX_MERGED:,} ranges")
+        self._found.append(merged(attributes.get("ref", "")))
+
+    def found(self) -> tuple[MergedRange, ...]:
+        """Give all ranges, in the order of the file."""
+        return tuple(self._found)
+
+
+def frame(data: bytes) -> Frame | None:
+    """Look at a sheet's part in UTF-8 without its cells; None if it is not spelt in the ordinary way.
+
+    Raises:
+        MarkupError: the part is no worksheet, or merges what cannot be merged.
+    """
+    cut = _cut(data)
+    if cut is None:
+        return None
+    _, begin, end, _ = cut
+    outside = around(data)
+    if b"<!" in outside:
+        return None
+    merges = _merges(outside)
+    return None if merges is None else Frame(begin=begin, end=end, merged=merges)
+
+
+@remembered
+def _merges(outside: bytes) -> tuple[MergedRange, ...] | None:
+    """Give the merged ranges of a part without its cells; None if there are cells all the same."""
+    found: list[str] = []
+    merges = Merges()
+
+    def started(name: str, attributes: dict[str, str]) -> None:
+        kind = local(name)
+        if not found and kind != "worksheet":
+            raise MarkupError("is no worksheet")
+        if not found or (kind in _CELLS and name == found[0].removesuffix("worksheet") + kind):
+            found.append(name)
+        elif kind == "mergeCell":
+            merges.add(attributes)
+
+    walked(outside, started)
+    # Cells beside the cells are for the slow reader to judge.
+    ordinary = [local(name) for name in found] == ["worksheet", "sheetData"]
+    return merges.found() if ordinary else None
+
+
+def around(data: bytes) -> bytes:
+    """Give a sheet's part in UTF-8 without its cells; with them if it is not spelt in the ordinary way.
+
+    Raises:
+        MarkupError: it is too large.
+    """
+    cut = _cut(data)
+    outside = data[: cut[0]] + _NONE + data[cut[3] :] if cut else data
+    if len(outside) > limits.MAX_STRUCTURE_BYTES:
+        raise TooMuchError(f"holds more than {limits.MAX_STRUCTURE_BYTES // limits.MIB} MB beside its cells")
+    return outside
+
+
+def _cut(data: bytes) -> tuple[int, int, int, int] | None:
+    """Give the places where the element of the cells begins, its content begins and ends, and it ends."""
+    before = data.find(_OPEN)
+    if before >= 0:
+        end = data.rfind(_CLOSE)
+        return (before, before + len(_OPEN), end, end + len(_CLOSE)) if end > before else None
+    before = data.find(_NONE)
+    return (before, before, before, before + len(_NONE)) if before >= 0 else None

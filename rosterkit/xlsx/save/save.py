@@ -1,0 +1,148 @@
+"""Saves a change of a workbook to the disk: whole or not at all, never over what somebody else just wrote."""
+
+import os
+import stat
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from rosterkit.xlsx.changes import WorkbookChange
+from rosterkit.xlsx.package.opening import Package, opened
+from rosterkit.xlsx.patch.refusal import unwritable
+from rosterkit.xlsx.save.atomic_replace import put_in_place
+from rosterkit.xlsx.save.edit import edited
+
+_WRITABLE = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
+_ENDINGS = {True: (".xlsm", ".xltm"), False: (".xlsx", ".xltx")}
+"""Of file names, for workbooks with macros and without."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Saved:
+    """What saving came to."""
+
+    path: Path
+    """The file that holds the workbook now."""
+    changed: bool
+    """False if the workbook already was as wanted; then nothing was written in its place."""
+    kept: Path | None
+    """The earlier state of the file; None if it is not replaced."""
+    titles: Mapping[str, str]
+    """The title that each page bears in the workbook, by the title it was to have."""
+
+
+def save(package: Package, change: WorkbookChange, target: Path | None = None) -> Saved:
+    """Make a change and save the workbook in place, or to another file.
+
+    A file that is replaced is kept beside the new one as NAME.earlier.xlsx, its newest earlier state only.
+    A symbolic link is followed: the file that it leads to is replaced.
+
+    Args:
+        package: The workbook.
+        change: What is to be changed.
+        target: Another file; None for the workbook's own.
+
+    Raises:
+        CannotRunError: the change cannot be made without harm, or the file not be written; it stays as it is.
+    """
+    asked = package.path if target is None else target
+    path = _followed(asked)
+    in_place = path == _followed(package.path)
+    if not in_place:
+        _refuse_ending(package, path)
+    _refuse_place(asked, path)
+    made = edited(package, change)
+    if in_place and not made.changed:
+        return Saved(path=path, changed=False, kept=None, titles=made.titles)
+
+    def last_look() -> None:
+        _refuse_open(asked, path)
+        if in_place:
+            _refuse_changed(package, path)
+
+    kept = put_in_place(path, made.data, last_look)
+    return Saved(path=path, changed=made.changed, kept=kept, titles=made.titles)
+
+
+def save_new(path: Path, data: bytes) -> None:
+    """Put a workbook that was made from nothing at a path; what is there already is not kept.
+
+    Raises:
+        CannotRunError: the file cannot be written; what was there stays as it was.
+    """
+    followed = _followed(path)
+    _refuse_place(path, followed)
+    put_in_place(followed, data, lambda: _refuse_open(path, followed), keep=False)
+
+
+def write_workbook(path: Path, change: WorkbookChange, target: Path | None = None) -> Saved:
+    """Open a workbook, make a change and save it; see ``save``.
+
+    Raises:
+        CannotRunError: the workbook cannot be read, changed or written.
+    """
+    return save(opened(path), change, target)
+
+
+def _followed(path: Path) -> Path:
+    try:
+        return path.resolve()
+    except (OSError, RuntimeError):
+        raise unwritable(str(path), "it is a link that leads nowhere", "Give the file itself.") from None
+
+
+def _refuse_ending(package: Package, path: Path) -> None:
+    fitting = _ENDINGS[package.macro]
+    if path.suffix.casefold() in _ENDINGS[not package.macro]:
+        what = "with" if package.macro else "without"
+        raise unwritable(
+            str(path), f"a workbook {what} macros needs another ending", f"Give it the ending {fitting[0]}."
+        )
+
+
+def _refuse_place(asked: Path, path: Path) -> None:
+    """Refuse what can be known before any work is done."""
+    folder = path.parent
+    if not folder.is_dir():
+        raise unwritable(str(asked), "its folder is not there", "Make the folder, or name another one.")
+    if path.is_dir():
+        raise unwritable(str(asked), "it is a folder", "Give a file name inside it.")
+    if path.exists() and not path.is_file():
+        raise unwritable(str(asked), "it is no ordinary file", "Give a file.")
+    if path.exists() and _read_only(path):
+        raise unwritable(
+            str(asked), "it is read-only", "Take its write protection off, or save to another file."
+        )
+    if _read_only(folder):
+        raise unwritable(
+            str(asked), "its folder is read-only", "Take its write protection off, or save to another folder."
+        )
+    _refuse_open(asked, path)
+
+
+def _read_only(path: Path) -> bool:
+    # An administrator may write to everything; write protection is a wish to be heeded all the same.
+    return not os.access(path, os.W_OK) or not path.stat().st_mode & _WRITABLE
+
+
+def _refuse_open(asked: Path, path: Path) -> None:
+    """Refuse a workbook that a spreadsheet program has open, by the two kinds of lock files they leave."""
+    for each in {asked, path}:
+        for name in (f"~${each.name}", f".~lock.{each.name}#"):
+            if each.with_name(name).exists():
+                raise unwritable(
+                    str(asked),
+                    "it is open in a spreadsheet program",
+                    f"Close it there; if it is open nowhere, delete the file {name} beside it.",
+                )
+
+
+def _refuse_changed(package: Package, path: Path) -> None:
+    try:
+        standing = path.read_bytes()
+    except FileNotFoundError:
+        standing = b""
+    if standing != package.raw:
+        raise unwritable(
+            package.name, "another program has changed it since it was read", "Run the same command again."
+        )

@@ -1,0 +1,66 @@
+"""Proves of our own charts that they show their sheet's cells, and that nobody else's were touched."""
+
+from collections.abc import Collection
+
+from lxml import etree
+
+from rosterkit.xlsx.changes import Page
+from rosterkit.xlsx.chart import Chart
+from rosterkit.xlsx.own_sheets.chart_xml import block_values
+from rosterkit.xlsx.package.opening import Package
+from rosterkit.xlsx.verify.parts import ProofError
+from rosterkit.xlsx.xml.areas import area
+from rosterkit.xlsx.xml.nodes import parsed
+
+
+def prove_chart(new: bytes, chart: Chart, page: Page, reference: str) -> None:
+    """Read a chart back: each of its rows of numbers lies in our sheet and is what the cells hold.
+
+    Raises:
+        ProofError: it shows something else.
+    """
+    root = parsed(new)
+    wanted = [
+        block for one in chart.series for block in (one.margin, one.margin, one.across, one.upward) if block
+    ]
+    shown = list(root.iter(str(root.tag).replace("chartSpace", "numRef")))
+    if len(shown) != len(wanted):
+        raise ProofError(f"the chart '{chart.title}' does not show what it should")
+    held = {block: _filled(block, page) for block in set(wanted)}
+    for numbers in shown:
+        formula = numbers[0].text or ""
+        title, _, cells = formula.rpartition("!")
+        found = area(cells)
+        block = (found.top, found.left, found.bottom, found.right)
+        copied = len(numbers) == 1 or _cached(numbers) == held.get(block)
+        if title != reference or block not in wanted or not copied:
+            raise ProofError(f"the chart '{chart.title}' does not show the cells {cells[:40]}")
+
+
+def _cached(numbers: etree._Element) -> list[tuple[int, float]]:
+    """Give the copied numbers with their places: all that stands behind the format and the count."""
+    points = numbers[1][2:]
+    return [(int(point.get("idx", "-1")), float(point[0].text or "nan")) for point in points]
+
+
+def _filled(block: tuple[int, int, int, int], page: Page) -> list[tuple[int, float]]:
+    return [(n, value) for n, value in enumerate(block_values(block, page)) if value is not None]
+
+
+def prove_alone(package: Package, ours: Collection[str], touched: Collection[str]) -> None:
+    """Prove that no sheet or part but ours leads to a part that was replaced or taken out.
+
+    Args:
+        package: The workbook before.
+        ours: Sheets of our own, and the parts that hang on them.
+        touched: Parts that were replaced or taken out.
+
+    Raises:
+        ProofError: another part does.
+    """
+    goners = set(touched) & set(package.infos)
+    if not goners:
+        return
+    for part in set(package.infos) - set(ours):
+        if not part.endswith(".rels") and any(link.target in goners for link in package.relationships(part)):
+            raise ProofError(f"the part '{part}' needs a drawing that is not ours alone")

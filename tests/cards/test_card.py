@@ -1,0 +1,189 @@
+"""Cards: what to key in for each engine, in order, with what is to be minded."""
+
+import pytest
+
+from rosterkit.cards.card import Card, cards_of, unknown_labels
+from rosterkit.cards.steps import READ, Step
+from tests.rosters import roster
+
+
+def _cards(*engines: dict[str, object], **layout: object) -> list[Card]:
+    settings = {name.replace("_", " "): value for name, value in layout.items()}
+    return cards_of(roster(engines, layout=settings))
+
+
+def _keyed(card: Card) -> list[Step]:
+    return [step for step in card.steps if step.state != READ]
+
+
+def test_a_card_has_the_registers_in_the_order_for_keying_in() -> None:
+    (card,) = _cards({"Loco": "JV 2101", "Address": 2101, "Start": 8, "Top": 200})
+
+    assert [(step.cv, step.value, step.bits) for step in _keyed(card)] == [
+        (19, 0, "0000 0000"),
+        (17, 200, "1100 1000"),
+        (18, 53, "0011 0101"),
+        (29, 34, "0010 0010"),
+        (2, 8, "0000 1000"),
+        (5, 200, "1100 1000"),
+    ]
+    assert (card.workbook, card.loco, str(card.address)) == ("club.xlsx", "JV 2101", "long 2101")
+
+
+def test_cards_stand_in_the_order_of_the_sheet() -> None:
+    cards = _cards({"Loco": "Z", "Address": 9}, {"Loco": "A", "Address": 8}, {"Loco": "M", "Address": 7})
+
+    assert [card.loco for card in cards] == ["Z", "A", "M"]
+
+
+def test_cards_of_some_engines_are_chosen_by_label_whatever_the_letter_case() -> None:
+    made = roster([{"Loco": "JV 31", "Address": 31}, {"Loco": "B", "Address": 8}, {"Address": 7}])
+
+    assert [card.loco for card in cards_of(made, ["jv31"])] == ["JV 31"]
+    assert unknown_labels(made, ["JV 31", "jv 32", "b", ""]) == ["jv 32", ""]
+
+
+def test_an_engine_without_label_is_called_by_its_row() -> None:
+    cards = _cards({"Loco": "A", "Address": 9}, {"Loco": "", "Address": 8})
+
+    assert [card.loco for card in cards] == ["A", "row 3"]
+
+
+@pytest.mark.parametrize(
+    ("engine", "about"),
+    [
+        pytest.param(
+            {
+                "Railway": "Elm Line",
+                "Number": "0418",
+                "Model": "Ten-wheeler",
+                "Owner": "M01",
+                "Decoder": "Sound",
+            },
+            "Elm Line 0418, Ten-wheeler, owner M01, decoder Sound",
+            id="with all it has",
+        ),
+        pytest.param({"Number": "0418", "Owner": "M01"}, "0418, owner M01", id="with what it has"),
+        pytest.param({}, "", id="with nothing"),
+    ],
+)
+def test_a_card_says_which_engine_it_is(engine: dict[str, object], about: str) -> None:
+    (card,) = _cards({"Loco": "A", "Address": 9, **engine})
+
+    assert card.about == about
+
+
+@pytest.mark.parametrize(
+    ("engine", "cautions"),
+    [
+        pytest.param({"Address": 9}, [], id="nothing in particular"),
+        pytest.param({"Address": 9, "Tag": "Smells hot"}, ["Open fault: Smells hot"], id="an open fault"),
+        pytest.param(
+            {"Address": 9, "DC running": "on"},
+            ["DC running is on in this engine: it can start by itself on a glitch."],
+            id="DC running",
+        ),
+        pytest.param(
+            {"Address": "", "Tag": "Smells hot"},
+            ["Nothing to key in: Address cannot be used."],
+            id="no address",
+        ),
+        pytest.param(
+            {"DCC\naddress": 9, "Direction": "up", "BiDi": "?"},
+            ["Nothing to key in: Direction and BiDi cannot be used."],
+            id="two cells that cannot be used",
+        ),
+    ],
+)
+def test_a_card_minds(engine: dict[str, object], cautions: list[str]) -> None:
+    (card,) = _cards({"Loco": "A", **engine})
+
+    assert card.cautions == cautions
+
+
+def test_an_engine_whose_registers_cannot_be_computed_has_a_card_without_steps() -> None:
+    (card,) = _cards({"Loco": "A", "Address": 128, "Address kind": "short"})
+
+    assert (card.steps, card.address) == ([], None)
+
+
+@pytest.mark.parametrize(
+    ("mode", "states"),
+    [
+        pytest.param(
+            "direct",
+            dict.fromkeys((19, 17, 18, 29, 5), "key in"),
+            id="direct reaches all",
+        ),
+        pytest.param(
+            "paged",
+            dict.fromkeys((19, 17, 18, 29, 5), "key in"),
+            id="paged reaches these",
+        ),
+        pytest.param(
+            "register",
+            {
+                19: "not within reach of register mode",
+                17: "not within reach of register mode",
+                18: "not within reach of register mode",
+                29: "only after CV17 and CV18, which are not within reach of register mode",
+                5: "not within reach of register mode",
+            },
+            id="register mode reaches CV29, but not the pair that must come before",
+        ),
+        pytest.param(
+            "address only",
+            {
+                19: "not within reach of address-only mode",
+                17: "not within reach of address-only mode",
+                18: "not within reach of address-only mode",
+                29: "not within reach of address-only mode",
+                5: "not within reach of address-only mode",
+            },
+            id="address-only mode reaches none of these",
+        ),
+    ],
+)
+def test_a_step_says_whether_the_layout_s_service_mode_reaches_its_register(
+    mode: str, states: dict[int, str]
+) -> None:
+    """NMRA S-9.2.3 (Jul 2012), section E."""
+    (card,) = _cards({"Loco": "A", "Address": 1000, "Top": 200}, Service_mode=mode)
+
+    assert {step.cv: step.state for step in _keyed(card)} == states
+
+
+def test_register_mode_reaches_a_short_address() -> None:
+    """NMRA S-9.2.3 (Jul 2012), section E: physical register 1."""
+    (card,) = _cards({"Loco": "A", "Address": 9}, Service_mode="register")
+
+    assert [(step.entry, step.cv, step.state) for step in _keyed(card)] == [
+        ("CV19", 19, "not within reach of register mode"),
+        ("R1", 1, "key in"),
+        ("R5", 29, "key in"),
+    ]
+
+
+def test_the_list_to_go_through_before_speaks_of_the_track_the_order_and_the_people() -> None:
+    """One decoder at a time and the isolated section: NMRA S-9.2.3 (Jul 2012); the rest: common practice."""
+    (card,) = _cards({"Loco": "A", "Address": 9}, Programming_track_length=420, Clearance=25)
+
+    words = " ".join(card.before)
+
+    for said in (
+        "One engine only",
+        "wheels past both gaps",
+        "Both rails cut",
+        "layout not fed",
+        "room for 370 mm",
+        "Read CV8 and CV7 first",
+        "CV17 and CV18 directly one after the other",
+        "DC running off",
+        "supply unplugged",
+        "Eye protection",
+        "Solder",
+        "instructions",
+        "local electrical codes",
+        "licensed",
+    ):
+        assert said in words

@@ -1,0 +1,79 @@
+"""What the checks of accessories find.
+
+Decoder and packet addresses: NMRA S-9.2.1 (Jul 2012), section D; RCN-225 (27.07.2025), section 3.1; the last
+four numbers RCN-213, from memory; the offset common practice.
+"""
+
+from tests.checks.cases import Table
+
+_SHARED = Table("accessory-address-shared")
+_RESERVED = Table("accessory-address-reserved")
+_OUTSIDE = Table("accessory-outside-range")
+_REPEATED = Table("accessory-repeated")
+
+_ENGINE = [{"Loco": "A", "Address": 17}]
+_T17 = {"Accessory": "T", "Address": 17, "Method": "decoder"}
+_U18 = {"Accessory": "U", "Address": 18, "Method": "decoder"}
+_RANGE = {"Kind": "accessory", "From": 1, "To": 40, "Use": "devices"}
+
+CASES = (
+    _SHARED.line("an engine of the same number is no clash", _ENGINE, accessories=[_T17]),
+    _SHARED.line("two pairs of one decoder", _ENGINE, accessories=[_T17, _U18]),
+    _SHARED.line(
+        "two outputs", _ENGINE, accessories=[_T17 | {"Method": "output"}, _U18 | {"Method": "output"}]
+    ),
+    _SHARED.line(
+        "the same number by both methods",
+        _ENGINE,
+        [("B2", "error"), ("B3", "error")],
+        accessories=[_T17, _U18 | {"Address": 17, "Method": "output"}],
+    ),
+    _SHARED.line(
+        "an output among the four numbers of a decoder",
+        _ENGINE,
+        [("B3", "warning")],
+        accessories=[_T17, _U18 | {"Address": 20, "Method": "output"}],
+    ),
+    _SHARED.line(
+        "an output among the next four",
+        _ENGINE,
+        accessories=[_T17, _U18 | {"Address": 21, "Method": "output"}],
+    ),
+    _RESERVED.line("2040 is the last for devices", _ENGINE, accessories=[_T17 | {"Address": 2040}]),
+    _RESERVED.line(
+        "2041 to 2044 are the broadcast, and then the numbers wrap",
+        _ENGINE,
+        [("B2", "error"), ("B3", "error"), ("B4", "warning")],
+        accessories=[
+            _T17 | {"Address": 2041},
+            _U18 | {"Address": 2044},
+            {"Accessory": "V", "Address": 2045, "Method": "decoder"},
+        ],
+    ),
+    _RESERVED.line(
+        "with an offset of 4 the broadcast is four higher",
+        _ENGINE,
+        [("B3", "error")],
+        layout={"Accessory offset": 4},
+        accessories=[_T17 | {"Address": 2044}, _U18 | {"Address": 2045}],
+    ),
+    _OUTSIDE.line("without ranges for accessories", _ENGINE, accessories=[_T17]),
+    _OUTSIDE.line("within", _ENGINE, ranges=[_RANGE], accessories=[_T17 | {"Address": 40}]),
+    _OUTSIDE.line(
+        "outside", _ENGINE, [("B2", "warning")], ranges=[_RANGE], accessories=[_T17 | {"Address": 41}]
+    ),
+    _OUTSIDE.line(
+        "in a smaller range that is never used",
+        _ENGINE,
+        [("B2", "warning")],
+        ranges=[_RANGE, _RANGE | {"From": 17, "To": 17, "Use": "never"}],
+        accessories=[_T17],
+    ),
+    _REPEATED.line("labels of their own", _ENGINE, accessories=[_T17, _U18]),
+    _REPEATED.line(
+        "the same label",
+        _ENGINE,
+        [("A2", "error"), ("A3", "error")],
+        accessories=[_T17, _U18 | {"Accessory": "t"}],
+    ),
+)

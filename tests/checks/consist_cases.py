@@ -1,0 +1,135 @@
+"""What the checks of consists and of labels find.
+
+Addresses of consists: NMRA S-9.2.2 (Jul 2012), CV19; RCN-225 (27.07.2025), CV19/20. Functions: S-9.2.2, CV21
+and CV22; RCN-225, CV22. Who leads is common practice, no source.
+"""
+
+from tests.checks.cases import Table
+from tests.rosters import workbook
+
+_SHARED = Table("consist-address-shared")
+_DIFFER = Table("consist-addresses-differ")
+_OUTSIDE = Table("consist-outside-range")
+_TWICE = Table("loco-in-two-consists")
+_LEAD = Table("consist-without-lead")
+_LEFT_OUT = Table("consist-decoder-left-out")
+_FUNCTION = Table("function-unknown")
+_LOCO = Table("loco-unknown")
+_ADDRESS = Table("address-shared")
+
+_AB = [{"Loco": "A", "Address": 12, "At meet": "yes"}, {"Loco": "B", "Address": 13}]
+_A = {"Consist": "X", "Address": 85, "Position": 1, "Loco": "A"}
+_B = {"Consist": "X", "Address": 85, "Position": 2, "Loco": "B"}
+_TWO_DECODERS = [
+    {"Loco": "A", "Number": "7", "Address": 12, "Lock": 1},
+    {"Loco": "A sound", "Number": "7", "Address": 12, "Lock": 2},
+]
+
+CASES = (
+    _ADDRESS.line(
+        "engines of one consist that share on purpose",
+        [{"Loco": "A", "Address": 12}, {"Loco": "B", "Address": 12}],
+        [("B2", "note"), ("B3", "note")],
+        consists=[_A, _B],
+    ),
+    _ADDRESS.line(
+        "engines of two consists",
+        [{"Loco": "A", "Address": 12}, {"Loco": "B", "Address": 12}],
+        [("B2", "error"), ("B3", "error")],
+        consists=[_A, _B | {"Consist": "Y", "Address": 86}],
+    ),
+    _SHARED.line("an address of its own", _AB, consists=[_A, _B]),
+    _SHARED.line("short 85 and a consist of four digits are apart", _AB, consists=[_A | {"Address": 1200}]),
+    _SHARED.line(
+        "the short address of an engine outside",
+        [*_AB, {"Loco": "C", "Address": 85}],
+        [("B2", "error")],
+        consists=[_A, _B],
+    ),
+    _SHARED.line(
+        "a long address of the same number is another one",
+        [*_AB, {"Loco": "C", "Address": 85, "Address kind": "long"}],
+        consists=[_A, _B],
+    ),
+    _SHARED.line(
+        "a consist of four digits and the long address of an engine",
+        [*_AB, {"Loco": "C", "Address": 1200}],
+        [("B2", "error")],
+        consists=[_A | {"Address": 1200}],
+    ),
+    _SHARED.line(
+        "the address of an engine inside is a note",
+        _AB,
+        [("B2", "note")],
+        consists=[_A | {"Address": 12}, _B | {"Address": 12}],
+    ),
+    _SHARED.line(
+        "another consist",
+        _AB,
+        [("B2", "error"), ("B3", "error")],
+        consists=[_A, _B | {"Consist": "Y", "Position": 1}],
+    ),
+    _SHARED.across(
+        "at a meet across workbooks, consists that come only",
+        [
+            workbook(_AB, name="a.xlsx", consists=[_A]),
+            workbook(
+                [{"Loco": "C", "Address": 85, "At meet": "yes"}, {"Loco": "D", "Address": 14}],
+                name="b.xlsx",
+                consists=[_A | {"Loco": "D"}],
+            ),
+        ],
+        [("B2", "error")],
+        meet=True,
+    ),
+    _DIFFER.line("the same on all rows", _AB, consists=[_A, _B]),
+    _DIFFER.line("two addresses", _AB, [("B3", "error")], consists=[_A, _B | {"Address": 86}]),
+    _OUTSIDE.line("without ranges for consists", _AB, consists=[_A]),
+    _OUTSIDE.line(
+        "within",
+        _AB,
+        ranges=[{"Kind": "consist", "From": 80, "To": 99, "Use": "consists"}],
+        consists=[_A],
+    ),
+    _OUTSIDE.line(
+        "outside",
+        _AB,
+        [("B2", "warning")],
+        ranges=[{"Kind": "short", "From": 90, "To": 99, "Use": "consists"}],
+        consists=[_A, _B],
+    ),
+    _TWICE.line("each once", _AB, consists=[_A, _B]),
+    _TWICE.line(
+        "in two consists, and twice in one",
+        _AB,
+        [("D2", "error"), ("D3", "error"), ("D4", "error")],
+        consists=[_A, _B | {"Consist": "Y", "Loco": "a"}, _A],
+    ),
+    _LEAD.line("one leads", _AB, consists=[_A, _B]),
+    _LEAD.line("nobody leads", _AB, [("C2", "warning")], consists=[_A | {"Position": ""}, _B]),
+    _LEAD.line("two lead", _AB, [("C3", "warning")], consists=[_A, _B | {"Position": 1}]),
+    _LEFT_OUT.line("both decoders are in", _TWO_DECODERS, consists=[_A, _A | {"Loco": "A sound"}]),
+    _LEFT_OUT.line("neither is in", _TWO_DECODERS),
+    _LEFT_OUT.line("one is in", _TWO_DECODERS, [("A3", "warning")], consists=[_A]),
+    _FUNCTION.line("blank", _AB, consists=[_A | {"Functions": ""}]),
+    _FUNCTION.line("trade notation", _AB, consists=[_A | {"Functions": "F0f, f0r F1;F12 F13-F20 F21 - F28"}]),
+    _FUNCTION.line("none", _AB, consists=[_A | {"Functions": "None"}]),
+    _FUNCTION.line(
+        "F15 has no bit of its own", _AB, [("E2", "error")], consists=[_A | {"Functions": "F1 F15"}]
+    ),
+    _LOCO.line(
+        "engines that there are",
+        _AB,
+        consists=[_A],
+        extras=[{"Loco": "a", "CV": 49, "Value": 1}],
+        readings=[{"Loco": "B", "CV": 49, "Value": 1}],
+    ),
+    _LOCO.line("in Consists", _AB, [("D2", "error")], consists=[_A | {"Loco": "C"}]),
+    _LOCO.line("in Extra values", _AB, [("A2", "error")], extras=[{"Loco": "C", "CV": 49, "Value": 1}]),
+    _LOCO.line(
+        "in Readings",
+        [{"Loco": "JV 2101", "Address": 2101}],
+        [("A2", "error")],
+        readings=[{"Loco": "JV 2110", "CV": 49, "Value": 1}],
+    ),
+)

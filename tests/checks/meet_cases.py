@@ -1,0 +1,58 @@
+"""What the checks of a meet's own rules find. Each of them is a club setting; see the checks for sources."""
+
+from rosterkit.checks.framework import Unplaced
+from tests.checks.cases import Case, Table
+from tests.rosters import enrolled, workbook
+
+_LATE = Table("registered-late")
+_MANY = Table("too-many-engines")
+_OWNER_ONLY = Table("driven-by-owner-only")
+
+_GUEST = {"Loco": "A", "Address": 12, "Owner": "M01", "At meet": "yes", "Registered on": "2026-09-21"}
+_ROWS = [{"Loco": f"E{n}", "Address": n, "Owner": "M01", "At meet": "yes"} for n in (11, 12, 13)]
+_MINE = workbook(_ROWS[:2], layout={"Engines per head": 2}, name="a.xlsx")
+_MORE = workbook([{**_ROWS[2], "Owner": "m 01"}], name="b.xlsx")
+_OTHER_SCALE = workbook([_ROWS[2]], layout={"Scale": "N"}, name="b.xlsx")
+
+CASES = (
+    _LATE.line("a day late", [_GUEST], [("E2", "warning")], layout={"Closing date": "2026-09-20"}),
+    _LATE.line("on the last day", [_GUEST], layout={"Closing date": "2026-09-21"}),
+    _LATE.line("no closing date", [_GUEST]),
+    _LATE.line(
+        "an engine that stays at home", [{**_GUEST, "At meet": "no"}], layout={"Closing date": "2026-09-20"}
+    ),
+    _MANY.line("as many as allowed", _ROWS, layout={"Engines per head": 3}),
+    _MANY.line("one too many", _ROWS, [("D4", "warning")], layout={"Engines per head": 2}),
+    _MANY.line("no limit", _ROWS),
+    _MANY.across("counted over workbooks", [_MINE, _MORE], [("D2", "warning")], meet=True),
+    _MANY.across("not over layouts of another gauge", [_MINE, _OTHER_SCALE], meet=True),
+    _OWNER_ONLY.line(
+        "where anyone drives",
+        [{"Loco": "A", "Address": 12, "At meet": "yes", "Drivers": "owner"}],
+        [("D2", "warning")],
+        layout={"Who may drive": "anyone"},
+    ),
+    _OWNER_ONLY.line(
+        "where the engine says", [{"Loco": "A", "Address": 12, "At meet": "yes", "Drivers": "owner"}]
+    ),
+    _OWNER_ONLY.line(
+        "an engine for anyone",
+        [{"Loco": "A", "Address": 12, "At meet": "yes"}],
+        layout={"Who may drive": "anyone"},
+    ),
+    Case(check="address-not-found", says="a plan that places all", workbooks=[_MINE], found=(), meet=True),
+    Case(
+        check="address-not-found",
+        says="an engine that the plan leaves over",
+        workbooks=[_MINE],
+        found=[("B2", "error")],
+        meet=True,
+        unplaced=[
+            Unplaced(
+                engine=enrolled(_MINE).engines[0],
+                message="no address was found for E11",
+                fix="Leave it home.",
+            )
+        ],
+    ),
+)

@@ -1,0 +1,136 @@
+"""What the checks of readings find: each reading that is not as wanted is explained by one check.
+
+Consist: NMRA S-9.2.1 (Jul 2012), Consist Control; S-9.2.2 (Jul 2012), CV19. Pair: S-9.2.1, long form, note 8.
+CV29: S-9.2.2. Lock: S-9.2.2, CV15/16. Reset: S-9.2.3 (Jul 2012). 255 without an answer is common practice.
+"""
+
+from tests.checks.cases import Table
+
+_DIFFERS = Table("reading-differs")
+_DOUBTFUL = Table("reading-doubtful")
+_DECODER = Table("decoder-not-as-listed")
+_LOCK = Table("lock-closed")
+_CONSIST = Table("consist-left-behind")
+_MEET = Table("meet-address-left")
+_PAIR = Table("pair-half-taken")
+_ACTIVE = Table("address-not-active")
+_DC = Table("dc-running-still-on")
+
+_SHORT = [{"Loco": "A", "Address": 12, "Braking": 5}]
+_LONG = [{"Loco": "A", "Address": 1000}]
+_GUEST = [{"Loco": "A", "Address": 12, "Meet address": 1000, "At meet": "yes"}]
+_SOUND = [{"Decoder": "Sound", "Maker ID": 13, "Version": 21, "Lock": "yes"}]
+_WITH_SOUND = [{"Loco": "A", "Address": 12, "Decoder": "Sound"}]
+
+
+def _read(pairs: str, date: str = "2026-04-18") -> list[dict[str, object]]:
+    """Make the rows of ``CV=VALUE`` pairs; the value stands in column D."""
+    rows = (pair.split("=") for pair in pairs.split())
+    return [{"Date": date, "Loco": "A", "CV": int(cv), "Value": int(v) if v != "-" else ""} for cv, v in rows]
+
+
+CASES = (
+    _DIFFERS.line("all as wanted", _SHORT, readings=_read("1=12 29=2 19=0 4=5")),
+    _DIFFERS.line("a register that the roster does not set", _SHORT, readings=_read("49=7")),
+    _DIFFERS.line("another value", _SHORT, [("D2", "warning")], readings=_read("4=6")),
+    _DIFFERS.line(
+        "only the newest by date counts",
+        _SHORT,
+        readings=[*_read("4=5", "2026-04-19"), *_read("4=6", "2026-04-18")],
+    ),
+    _DIFFERS.line("of one day the lower row counts", _SHORT, [("D3", "warning")], readings=_read("4=5 4=6")),
+    _DIFFERS.line(
+        "a reading without a date is the oldest", _SHORT, readings=[*_read("4=5"), *_read("4=6", "")]
+    ),
+    _DIFFERS.line(
+        "the direction bit beside one that is explained",
+        _LONG,
+        [("D2", "warning")],
+        readings=_read("29=39"),
+    ),
+    _DIFFERS.line(
+        "a page is known where the engine has the register on one",
+        _SHORT,
+        [("D2", "warning")],
+        extras=[{"Loco": "A", "CV": 300, "Value": 7, "Page high": 16, "Page low": 1}],
+        readings=_read("300=8"),
+    ),
+    _DIFFERS.line(
+        "a register of another page is another register",
+        _SHORT,
+        extras=[{"Loco": "A", "CV": 300, "Value": 7, "Page high": 16, "Page low": 1}],
+        readings=[_read("300=8")[0] | {"Page high": 16, "Page low": 2}],
+    ),
+    _DIFFERS.line(
+        "at a meet the meet address is wanted",
+        _GUEST,
+        readings=_read("17=195 18=232 29=34"),
+        meet=True,
+    ),
+    _DOUBTFUL.line("one 255 is a value", _SHORT, readings=_read("5=255")),
+    _DOUBTFUL.line("255 beside others is a value", _SHORT, readings=_read("1=12 5=255")),
+    _DOUBTFUL.line("255 everywhere", _SHORT, [("D2", "warning")], readings=_read("1=255 29=255 8=255")),
+    _DOUBTFUL.line("255 or no answer everywhere", _SHORT, [("D2", "warning")], readings=_read("1=- 29=255")),
+    _DOUBTFUL.line("one without answer is a note", _SHORT, [("D3", "note")], readings=_read("1=12 29=-")),
+    _DOUBTFUL.line("a reset that has not ended", _SHORT, [("D2", "warning")], readings=_read("8=255 1=12")),
+    _DECODER.line("as listed", _WITH_SOUND, decoders=_SOUND, readings=_read("8=13 7=21")),
+    _DECODER.line("not listed", _SHORT, readings=_read("8=14 7=2")),
+    _DECODER.line(
+        "another maker, and another version",
+        _WITH_SOUND,
+        [("D2", "warning"), ("D3", "note")],
+        decoders=_SOUND,
+        readings=_read("8=14 7=22"),
+    ),
+    _DECODER.line(
+        "a maker ID above 255 is in CV107 and CV108",
+        _WITH_SOUND,
+        [("D4", "warning")],
+        decoders=[_SOUND[0] | {"Maker ID": 258}],
+        readings=_read("8=238 107=1 108=3"),
+    ),
+    _LOCK.line("open", _SHORT, readings=_read("15=2 16=2")),
+    _LOCK.line("half of it does not tell", _SHORT, readings=_read("15=2")),
+    _LOCK.line("closed", _SHORT, [("D2", "error")], readings=_read("15=1 16=2")),
+    _LOCK.line(
+        "closed to one decoder of several is a note",
+        [_WITH_SOUND[0] | {"Lock": 2}],
+        [("D2", "note")],
+        decoders=_SOUND,
+        readings=_read("15=1 16=2"),
+    ),
+    _CONSIST.line("in none", _SHORT, readings=_read("19=0 20=0")),
+    _CONSIST.line("128 is in none either", _SHORT, readings=_read("19=128")),
+    _CONSIST.line(
+        "in its own",
+        _SHORT,
+        consists=[{"Consist": "X", "Address": 85, "Position": 1, "Loco": "A"}],
+        readings=_read("19=85"),
+    ),
+    _CONSIST.line("255 where nothing was read is no consist", _SHORT, readings=_read("19=255 29=255")),
+    _DC.line("255 where nothing was read is no DC running", _LONG, readings=_read("19=255 29=255")),
+    _CONSIST.line("in an old one, backward", _SHORT, [("D2", "error")], readings=_read("19=166")),
+    _CONSIST.line("in an old one of four digits", _SHORT, [("D3", "error")], readings=_read("19=0 20=12")),
+    _MEET.line("back at its own", _GUEST, readings=_read("1=12 29=2")),
+    _MEET.line("at the meet", _GUEST, readings=_read("17=195 18=232 29=34"), meet=True),
+    _MEET.line(
+        "still its meet address", _GUEST, [("D2", "warning")], readings=_read("17=195 18=232 29=34 1=12")
+    ),
+    _PAIR.line("both", _LONG, readings=_read("17=195 18=232")),
+    _PAIR.line("neither is another fault", _LONG, readings=_read("17=193 18=1")),
+    _PAIR.line("only CV17", _LONG, [("D3", "error")], readings=_read("17=195 18=3")),
+    _PAIR.line("only CV18", _LONG, [("D2", "error")], readings=_read("17=192 18=232")),
+    _ACTIVE.line("active", _LONG, readings=_read("17=195 18=232 29=34")),
+    _ACTIVE.line("the pair, and CV29 short", _LONG, [("D4", "error")], readings=_read("17=195 18=232 29=2")),
+    _ACTIVE.line("CV1, and CV29 long", _SHORT, [("D3", "error")], readings=_read("1=12 29=34")),
+    _DC.line("off", _LONG, readings=_read("29=34")),
+    _DC.line("on as the roster has it", [_LONG[0] | {"DC running": "on"}], readings=_read("29=38")),
+    _DC.line("still on", _LONG, [("D2", "warning")], readings=_read("29=38")),
+    _DC.line(
+        "at a meet it is an error",
+        [_LONG[0] | {"At meet": "yes"}],
+        [("D2", "error")],
+        readings=_read("29=38"),
+        meet=True,
+    ),
+)

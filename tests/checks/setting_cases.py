@@ -1,0 +1,201 @@
+"""What the checks of a decoder's settings find.
+
+The curve: NMRA S-9.2.2 (Jul 2012), CV2, CV5 and CV6, where 0 and 1 leave CV5 and CV6 out. That the steps must
+agree is NMRA S-9.2.1 (Jul 2012), speed instructions; the rest is common practice, no source.
+"""
+
+from tests.checks.cases import Table
+
+_STEPS = Table("steps-mismatch")
+_DC = Table("dc-running-on")
+_CURVE = Table("curve-not-rising")
+_NO_TABLE = Table("speed-table-missing")
+_UNKNOWN = Table("decoder-unknown")
+_LACKS = Table("decoder-lacks-feature")
+_OVERLOADED = Table("decoder-overloaded")
+
+_FULL = {"Decoder": "Full", "Lock": "yes", "Peak A": 2, "Continuous A": 1}
+_BARE = {
+    "Decoder": "Bare",
+    "Long address": "no",
+    "Speed table": "no",
+    "BiDi": "no",
+    "Steps": "14",
+    "Lock": "no",
+}
+
+CASES = (
+    _STEPS.line("blank is as the layout sends", [{"Loco": "A", "Address": 12, "Speed steps": ""}]),
+    _STEPS.line("the same", [{"Loco": "A", "Address": 12, "Speed steps": 128}]),
+    _STEPS.line("14 on 28/128", [{"Loco": "A", "Address": 12, "Speed steps": 14}], [("C2", "warning")]),
+    _STEPS.line(
+        "28/128 on 14",
+        [
+            {"Loco": "A", "Address": 12, "Speed steps": "28"},
+            {"Loco": "B", "Address": 13, "Speed steps": "14"},
+        ],
+        [("C2", "warning")],
+        layout={"Speed steps": 14},
+    ),
+    _DC.line("off", [{"Loco": "A", "Address": 12, "DC running": "off"}, {"Loco": "B", "Address": 13}]),
+    _DC.line("on", [{"Loco": "A", "Address": 12, "DC running": True}], [("C2", "warning")]),
+    _DC.line(
+        "at a meet it is an error",
+        [{"Loco": "A", "Address": 12, "DC running": "on", "At meet": "yes"}],
+        [("C2", "error")],
+        meet=True,
+    ),
+    _CURVE.line("rising", [{"Loco": "A", "Address": 12, "Start": 5, "Middle": 60, "Top": 200}]),
+    _CURVE.line(
+        "Start above Middle",
+        [{"Loco": "A", "Address": 12, "Start": 60, "Middle": 40, "Top": 200}],
+        [("D2", "error")],
+    ),
+    _CURVE.line(
+        "Middle above Top",
+        [{"Loco": "A", "Address": 12, "Start": 5, "Middle": 90, "Top": 80}],
+        [("E2", "error")],
+    ),
+    _CURVE.line(
+        "both",
+        [{"Loco": "A", "Address": 12, "Start": 90, "Middle": 80, "Top": 70}],
+        [("D2", "error"), ("E2", "error")],
+    ),
+    _CURVE.line(
+        "level", [{"Loco": "A", "Address": 12, "Start": 60, "Middle": 60, "Top": 200}], [("D2", "error")]
+    ),
+    _CURVE.line(
+        "a Middle of 0 or 1 is left out",
+        [
+            {"Loco": "A", "Address": 12, "Start": 60, "Middle": 0, "Top": 200},
+            {"Loco": "B", "Address": 13, "Start": 60, "Middle": 1, "Top": 200},
+        ],
+    ),
+    _CURVE.line(
+        "Start against Top where Middle is left out",
+        [
+            {"Loco": "A", "Address": 12, "Start": 60, "Middle": 1, "Top": 50},
+            {"Loco": "B", "Address": 13, "Start": 60, "Middle": "", "Top": 50},
+        ],
+        [("E2", "error"), ("E3", "error")],
+    ),
+    _CURVE.line(
+        "a Top of 0 or 1 is full drive", [{"Loco": "A", "Address": 12, "Start": 60, "Middle": 90, "Top": 1}]
+    ),
+    _CURVE.line(
+        "a table makes its own curve",
+        [{"Loco": "A", "Address": 12, "Start": 60, "Middle": 40, "Speed curve": "table", "Speed table": "T"}],
+    ),
+    _CURVE.line("one point is no curve", [{"Loco": "A", "Address": 12, "Start": 200}]),
+    _NO_TABLE.line(
+        "3-point needs none", [{"Loco": "A", "Address": 12, "Speed curve": "3 point", "Speed table": ""}]
+    ),
+    _NO_TABLE.line(
+        "named", [{"Loco": "A", "Address": 12, "Speed curve": "table", "Speed table": "Switcher"}]
+    ),
+    _NO_TABLE.line(
+        "not named",
+        [{"Loco": "A", "Address": 12, "Speed curve": "table", "Speed table": ""}],
+        [("D2", "error")],
+    ),
+    _NO_TABLE.line(
+        "no such column: at the first cell of the row",
+        [{"Loco": "A", "Address": 12, "Speed curve": "table"}],
+        [("A2", "error")],
+    ),
+    _NO_TABLE.line(
+        "a name that cannot be used is another fault",
+        [{"Loco": "A", "Address": 12, "Speed curve": "table", "Speed table": "x" * 41}],
+    ),
+    _UNKNOWN.line(
+        "listed, whatever the letter case",
+        [{"Loco": "A", "Address": 12, "Decoder": "FULL "}, {"Loco": "B", "Address": 13}],
+        decoders=[_FULL],
+    ),
+    _UNKNOWN.line(
+        "not listed",
+        [{"Loco": "A", "Address": 12, "Decoder": "Fuller"}],
+        [("C2", "warning")],
+        decoders=[_FULL],
+    ),
+    _UNKNOWN.line("no list", [{"Loco": "A", "Address": 12, "Decoder": "Fuller"}]),
+    _LACKS.line(
+        "a decoder that can do everything, and one that is not listed",
+        [
+            {
+                "Loco": "A",
+                "Address": 500,
+                "Decoder": "Full",
+                "Speed curve": "table",
+                "BiDi": "on",
+                "Speed steps": "128",
+                "Lock": 1,
+            },
+            {"Loco": "B", "Address": 501, "Decoder": "Unlisted", "BiDi": "on"},
+        ],
+        decoders=[_FULL],
+    ),
+    _LACKS.line(
+        "settings that a bare decoder takes",
+        [{"Loco": "A", "Address": 12, "Decoder": "Bare", "Speed steps": 14, "BiDi": "off"}],
+        decoders=[_BARE],
+    ),
+    _LACKS.line(
+        "a long address, at home and at the meet",
+        [{"Loco": "A", "Address": 500, "Decoder": "Bare", "Speed steps": 14, "Meet address": 501}],
+        [("B2", "error"), ("E2", "error")],
+        decoders=[_BARE],
+    ),
+    _LACKS.line(
+        "a speed table",
+        [{"Loco": "A", "Address": 12, "Decoder": "Bare", "Speed steps": 14, "Speed curve": "table"}],
+        [("E2", "error")],
+        decoders=[_BARE],
+    ),
+    _LACKS.line(
+        "BiDi",
+        [{"Loco": "A", "Address": 12, "Decoder": "Bare", "Speed steps": 14, "BiDi": "yes"}],
+        [("E2", "error")],
+        decoders=[_BARE],
+    ),
+    _LACKS.line(
+        "28/128 steps, also by the layout's setting",
+        [
+            {"Loco": "A", "Address": 12, "Decoder": "Bare", "Speed steps": 28},
+            {"Loco": "B", "Address": 13, "Decoder": "Bare", "Speed steps": ""},
+        ],
+        [("D2", "error"), ("D3", "error")],
+        decoders=[_BARE],
+    ),
+    _LACKS.line(
+        "a lock",
+        [{"Loco": "A", "Address": 12, "Decoder": "Bare", "Speed steps": 14, "Lock": 1}],
+        [("E2", "error")],
+        decoders=[_BARE],
+    ),
+    _OVERLOADED.line(
+        "up to the peak, and what is not known",
+        [
+            {"Loco": "A", "Address": 12, "Decoder": "Full", "Stall A": 2.0},
+            {"Loco": "B", "Address": 13, "Decoder": "Full", "Stall A": ""},
+            {"Loco": "C", "Address": 14, "Decoder": "Unlisted", "Stall A": 9},
+            {"Loco": "D", "Address": 15, "Decoder": "Bare", "Stall A": 9},
+        ],
+        decoders=[_FULL, _BARE],
+    ),
+    _OVERLOADED.line(
+        "beyond the peak",
+        [{"Loco": "A", "Address": 12, "Decoder": "Full", "Stall A": "2,1"}],
+        [("D2", "error")],
+        decoders=[_FULL],
+    ),
+    _OVERLOADED.line(
+        "beyond the continuous current where no peak is given",
+        [
+            {"Loco": "A", "Address": 12, "Decoder": "Weak", "Stall A": 0.5},
+            {"Loco": "B", "Address": 13, "Decoder": "Weak", "Stall A": 0.6},
+        ],
+        [("D3", "error")],
+        decoders=[{"Decoder": "Weak", "Continuous A": 0.5}],
+    ),
+)

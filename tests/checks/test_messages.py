@@ -1,0 +1,388 @@
+"""What a finding of every check says, word for word."""
+
+import pytest
+
+from rosterkit.checks import CHECKS
+from tests.checks import speed_messages, track_messages
+from tests.checks.cases import Case
+from tests.checks.test_cases import CASES
+
+SAID = (
+    (
+        "registered-late",
+        "a day late",
+        "registered on 2026-09-21, after the closing date 2026-09-20",
+        "Agree with the organiser, or set At meet to no.",
+    ),
+    (
+        "too-many-engines",
+        "one too many",
+        "M01 brings 3 engines, and each may bring 2",
+        "Set At meet to no for 1 of them, such as 'E13'.",
+    ),
+    (
+        "driven-by-owner-only",
+        "where anyone drives",
+        "only its owner may drive 'A', and here anyone drives",
+        "Set Drivers to anyone, or At meet to no.",
+    ),
+    (
+        "address-not-found",
+        "an engine that the plan leaves over",
+        "no address was found for E11",
+        "Leave it home.",
+    ),
+    ("address-missing", "blank", "Address is blank", "Enter Address: 1 to 10239."),
+    (
+        "address-out-of-range",
+        "0 and 10240 are none",
+        "0 is too small: Address takes 1 to 10239",
+        "Enter a whole number, 1 to 10239.",
+    ),
+    (
+        "address-out-of-range",
+        "short 128 is none",
+        "short 128 cannot be: short addresses are 1 to 127",
+        "Make it a long address, or choose one up to 127.",
+    ),
+    (
+        "address-out-of-range",
+        "a layout that drives short 1 to 99",
+        "short 100 is outside the short addresses of this layout, 1 to 99",
+        "Choose an address from 1 to 99.",
+    ),
+    (
+        "address-shared",
+        "both ends of a clash",
+        "short 12 is also the address of 'B' (B3)",
+        "Give 'A' or 'B' another address.",
+    ),
+    (
+        "address-shared",
+        "all ends of a clash of three",
+        "long 500 is also the address of 'B' (B3) and 1 more",
+        "Give 'A' or 'B' another address.",
+    ),
+    (
+        "address-shared",
+        "at a meet across workbooks",
+        "short 5 is also the address of 'G' (b.xlsx B2)",
+        "Give one of the two another address.",
+    ),
+    (
+        "address-shared",
+        "two decoders of one engine with a lock each",
+        "short 12 is also the address of 'A sound' (B3), another decoder of the same engine",
+        "Nothing, as long as each decoder has its own Lock.",
+    ),
+    (
+        "address-default",
+        "short 3",
+        "3 is the address of every new decoder",
+        "Give the engine an address of its own.",
+    ),
+    (
+        "address-kind-doubtful",
+        "short 100 and 127",
+        "short 100 is taken for long 100 by some command stations",
+        "Use short 1 to 99 or long 128 to 9999.",
+    ),
+    (
+        "address-reserved",
+        "from 112 on with a decoder of 14 steps or without long address",
+        "short 112 can make an old decoder such as 'old' reprogram itself",
+        "Use a short address up to 99.",
+    ),
+    (
+        "address-off-rule",
+        "another address",
+        "long 2102 is not 2101, the last four digits of '2101'",
+        "Use 2101 if it is free; else leave it.",
+    ),
+    (
+        "address-not-for-engines",
+        "never",
+        "short 12 is never used (short 12)",
+        "Choose another short address.",
+    ),
+    (
+        "address-not-for-engines",
+        "a smaller range goes before a larger one",
+        "short 3 is kept for the bench (short 3)",
+        "Choose from short 1 to 99.",
+    ),
+    (
+        "address-in-another-range",
+        "another's",
+        "short 12 is in M02's range short 1 to 99, not M01's",
+        "Choose another short address.",
+    ),
+    (
+        "address-in-another-range",
+        "an engine without owner",
+        "short 12 is in M02's range short 1 to 99, and the engine has no owner",
+        "Choose another short address.",
+    ),
+    (
+        "address-outside-range",
+        "outside",
+        "short 12 is in no range that M01 may use",
+        "Choose from short 13 to 99.",
+    ),
+    (
+        "meet-address-kept",
+        "lent for a meet",
+        "short 12 is lent for a meet only (short 1 to 99)",
+        "Give the engine a home address, and enter this one as its Meet address.",
+    ),
+    (
+        "ranges-overlap",
+        "in part",
+        "short 1 to 50 and short 40 to 99 (row 2) overlap",
+        "Change an end of one of them.",
+    ),
+    (
+        "ranges-overlap",
+        "each of three",
+        "long 200 to 300 and long 250 to 350 (row 3) overlap, and 1 more with it",
+        "Change an end of one of them.",
+    ),
+    (
+        "range-impossible",
+        "beyond the last of each kind",
+        "128 is beyond the last short address, 127",
+        "End the range at 127 at most.",
+    ),
+    (
+        "range-impossible",
+        "the wrong way round",
+        "the range 300 to 200 ends before it begins",
+        "Swap From and To.",
+    ),
+    (
+        "range-impossible",
+        "settings of the layout",
+        "the range 99-1 ends before it begins",
+        "Enter a range within 1-127.",
+    ),
+    (
+        "range-impossible",
+        "settings of the layout",
+        "the range 128-10240 reaches beyond 10239",
+        "Enter a range within 1-10239.",
+    ),
+    (
+        "range-impossible",
+        "a setting beyond the last",
+        "the range 1-128 reaches beyond 127",
+        "Enter a range within 1-127.",
+    ),
+    (
+        "range-impossible",
+        "a setting that begins at 0",
+        "the range 0-99 begins below 1",
+        "Enter a range within 1-127.",
+    ),
+    (
+        "steps-mismatch",
+        "14 on 28/128",
+        "set to 14 speed steps, and the layout sends 28/128: the lights will blink",
+        "Set it to 28/128, or empty the cell.",
+    ),
+    (
+        "dc-running-on",
+        "on",
+        "DC running is on: a glitch on the rails can start the engine at full speed",
+        "Set DC running to off (CV29 then loses 4).",
+    ),
+    (
+        "curve-not-rising",
+        "Start above Middle",
+        "Start 60 is not below Middle 40",
+        "Make Start smaller than Middle.",
+    ),
+    (
+        "speed-table-missing",
+        "not named",
+        "Speed curve is table, but no speed table is named",
+        "Name a speed table, or set Speed curve to 3-point.",
+    ),
+    (
+        "decoder-unknown",
+        "not listed",
+        "'Fuller' is not in the sheet Decoder types",
+        "Add it there, or write 'Full' if that is meant.",
+    ),
+    (
+        "decoder-lacks-feature",
+        "a long address, at home and at the meet",
+        "a decoder 'Bare' cannot take a long address",
+        "Choose a short address.",
+    ),
+    (
+        "decoder-overloaded",
+        "beyond the peak",
+        "stalled, the motor draws 2.1 A; 'Full' stands 2 A peak",
+        "Use a stronger decoder, or measure the stall current again.",
+    ),
+    (
+        "number-repeated",
+        "the same, whatever the letter case",
+        "Elm Line 7a is also 'B' (D3)",
+        "Renumber one of them, or remove the row that is entered twice.",
+    ),
+    (
+        "card-incomplete",
+        "each that is missing",
+        "'A' comes to the meet, and Owner is blank",
+        "Fill in Owner.",
+    ),
+    (
+        "card-incomplete",
+        "checked by the owner",
+        "M01 checked an engine of their own",
+        "Have somebody other than the owner check it.",
+    ),
+    ("tag-open", "at home", "open fault: Coupler hangs low", "Mend it and empty the cell."),
+    (
+        "braking-too-long",
+        "10 within 1500 mm, 11 beyond",
+        "with Braking 11 it rolls 1572 mm from 100 km/h, and the layout allows 1500 mm",
+        "Set Braking to 10 at most.",
+    ),
+    (
+        "braking-too-long",
+        "10 within 59 in, 11 beyond",
+        "with Braking 11 it rolls 62 in from 100 km/h, and the layout allows 59 in",
+        "Set Braking to 10 at most.",
+    ),
+    (
+        "braking-too-long",
+        "10 within 1500 mm from 60 mph, 11 beyond",
+        "with Braking 11 it rolls 1518 mm from 60 mph, and the layout allows 1500 mm",
+        "Set Braking to 10 at most.",
+    ),
+    (
+        "engine-too-long",
+        "370 fits between 25 and 25 on 420, 370.5 does not",
+        "370.5 mm long; the programming track has room for 370 mm (420 less 25 at each end)",
+        "Use a longer isolated section for this engine.",
+    ),
+    (
+        "value-not-allowed",
+        "at a meet only those of engines that come, or that may",
+        "256 is too large: Start takes 0 to 255",
+        "Enter a whole number, 0 to 255.",
+    ),
+    ("value-missing", "no Loco", "Loco is blank", "Enter Loco."),
+    (
+        "value-is-error",
+        "in a column of members",
+        "the cell shows the error #REF!",
+        "Mend the formula, or type the value.",
+    ),
+    (
+        "number-became-date",
+        "a date as label, number, address, choice and length",
+        "the spreadsheet turned what was typed here into a date or time (2026-02-01)",
+        "Format the cell as text, then type it again.",
+    ),
+    (
+        "number-became-float",
+        "scientific and very long numbers in columns of text",
+        "the spreadsheet turned this text into the number 1.000000E+15 and may have dropped digits",
+        "Format the cell as text, then type it again.",
+    ),
+    (
+        "formula-without-value",
+        "in a column of members",
+        "the formula =A1+1 has no stored result, so its value cannot be read",
+        "Open the workbook in a spreadsheet program, let it calculate, and save it.",
+    ),
+    (
+        "loco-repeated",
+        "the same label, whatever the letter case and blanks",
+        "'JV 31' stands 2 times (also in A4)",
+        "Give each engine a label of its own.",
+    ),
+    (
+        "decoder-repeated",
+        "the same label",
+        "'One' stands 2 times (also in A3)",
+        "Give each kind of decoder its own label.",
+    ),
+    (
+        "heading-missing",
+        "no Address column",
+        "the sheet has no column 'Address'",
+        "Add the heading 'Address' in row 1.",
+    ),
+    (
+        "heading-missing",
+        "a heading that is misspelt",
+        "the sheet has no column 'Address'",
+        "Spell 'Adress' in B1 as 'Address', or add that heading.",
+    ),
+    (
+        "heading-missing",
+        "a sheet titled like one of ours without any heading of ours",
+        "no row of 'Layout' has this sheet's headings, so nothing of it was read",
+        "Put Setting and Value above its rows, or give it another title if it is yours.",
+    ),
+    (
+        "heading-unknown",
+        "one letter off",
+        "'Directon' was not read; it looks like 'Direction'",
+        "Spell it 'Direction' if it is meant so.",
+    ),
+    (
+        "heading-unknown",
+        "a sheet's title",
+        "the sheet 'Adress ranges' was not read; it looks like 'Address ranges'",
+        "Rename it to 'Address ranges' if it is meant so.",
+    ),
+    (
+        "cells-merged",
+        "down over engines, and across our columns",
+        "the cells B2 to B3 are merged: only B2 counts",
+        "Unmerge the cells and fill each.",
+    ),
+    ("workbook-unread", "one was not", "b.xlsx: it is damaged", "Fetch it again."),
+    (
+        "computed-stale",
+        "of an earlier address, kind or setting",
+        "12 should be 13 for 'A'",
+        "Run 'rosterkit fill'.",
+    ),
+    (
+        "computed-stale",
+        "left in the row of an engine that is gone",
+        "computed values of an engine that is no longer in this row",
+        "Run 'rosterkit fill'.",
+    ),
+    *track_messages.SAID,
+    *speed_messages.SAID,
+)
+
+
+@pytest.mark.parametrize(
+    ("check", "line", "message", "fix"), SAID, ids=[f"{check}: {line}" for check, line, _, _ in SAID]
+)
+def test_a_finding_says(check: str, line: str, message: str, fix: str) -> None:
+    case = next(case for case in CASES if (case.check, case.says) == (check, line))
+
+    found = [(finding.message, finding.fix) for finding in case.findings()]
+
+    assert (message, fix) in found
+
+
+def test_the_words_of_every_check_are_written_down() -> None:
+    assert {check for check, _, _, _ in SAID} == {check.slug for check in CHECKS}
+
+
+@pytest.mark.parametrize("case", CASES, ids=str)
+def test_a_message_has_no_full_stop_and_a_fix_is_a_sentence(case: Case) -> None:
+    found = case.findings()
+
+    assert [finding.message for finding in found if finding.message.endswith(".")] == []
+    assert [f.fix for f in found if not f.fix.endswith(".") or not f.fix[0].isupper()] == []

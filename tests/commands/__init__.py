@@ -1,0 +1,1 @@
+"""Checks of rosterkit.cards: the order of cards."""

@@ -1,1 +1,0 @@
-"""Checks of rosterkit.comparison: two workbooks compared."""

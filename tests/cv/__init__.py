@@ -1,0 +1,1 @@
+"""Checks of rosterkit.cv: what register values mean."""

@@ -1,1 +1,0 @@
-"""Checks of rosterkit.explaining: what register values mean."""

@@ -1,1 +1,0 @@
-"""Checks of rosterkit.meets: whole meets."""

@@ -1,1 +1,0 @@
-"""Checks of rosterkit.track: the order of cards."""

@@ -1,0 +1,204 @@
+"""The proof of an edited workbook sees whatever changed beyond what was meant."""
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from rosterkit.errors import CannotRunError
+from rosterkit.xlsx.package.opening import Package, opened
+from rosterkit.xlsx.patch.draft import Draft
+from rosterkit.xlsx.save.edit import edited
+from rosterkit.xlsx.save.zip_writer import zipped
+from rosterkit.xlsx.verify.verify import Claims, prove
+from tests.xlsx.clubs import FINDINGS, HEADINGS, TITLE, club, locomotives, usual_change
+from tests.xlsx.packages import Patch, parts, replaced, stored
+
+SHEET = "xl/worksheets/sheet1.xml"
+BOOK = "xl/workbook.xml"
+STYLES = "xl/styles.xml"
+PAGE = "xl/worksheets/sheet3.xml"
+
+
+@pytest.fixture
+def package(tmp_path: Path) -> Package:
+    path = tmp_path / "club.xlsx"
+    book = club(path)
+    sheet = locomotives(book)
+    sheet.conditional_format("C2:C6", {"type": "duplicate", "format": book.add_format({"bold": True})})
+    sheet.data_validation("C2:C9", {"validate": "integer", "criteria": ">", "value": 0})
+    sheet.set_column("A:C", 14)
+    sheet.write_formula("A9", "=SUM(C2:C6)", None, 5852)
+    columns = [{"header": heading} for heading in HEADINGS]
+    book.add_worksheet("Notes").write("A1", "kept")
+    book.define_name("Addresses", "=Locomotives!$C$2:$C$6")
+    sheet.add_table("A1:E6", {"columns": columns, "name": "Engines"})
+    book.close()
+    return opened(path)
+
+
+def _claims(package: Package, after: Path) -> Claims:
+    before, now = stored(package.path), stored(after)
+    values: dict[int, dict[int, str | int | float | None]] = {}
+    for cell in usual_change(first=6).sheets[0].cells:
+        values.setdefault(cell.row, {})[cell.column] = cell.value
+    return Claims(
+        written=frozenset(name for name in now if now[name] != before.get(name)),
+        removed=frozenset(),
+        cells={SHEET: values},
+        widths={SHEET: frozenset({6, 8})},
+        pages={PAGE: FINDINGS},
+    )
+
+
+@pytest.fixture
+def after(package: Package, tmp_path: Path) -> Path:
+    path = tmp_path / "after.xlsx"
+    path.write_bytes(edited(package, usual_change(first=6)).data)
+    return path
+
+
+def test_what_was_meant_is_proven(package: Package, after: Path) -> None:
+    prove(package, after.read_bytes(), _claims(package, after))
+
+    assert [sheet.title for sheet in opened(after).sheets] == [TITLE, "Notes", "Findings"]
+
+
+CHANGES = [
+    pytest.param(SHEET, replaced("<v>4711</v>", "<v>4712</v>"), "other cells of row 3", id="a value"),
+    pytest.param(SHEET, replaced('r="D3" s="1"', 'r="D3" s="0"'), "other cells of row 3", id="a format"),
+    pytest.param(SHEET, replaced("SUM(C2:C6)", "SUM(C2:C7)"), "other cells of row 9", id="a formula"),
+    pytest.param(SHEET, replaced("<v>5852</v>", ""), "other cells of row 9", id="a stored value"),
+    pytest.param(
+        SHEET, replaced('<c r="E6"><v>155.125</v></c>', ""), "other cells of row 6", id="a lost cell"
+    ),
+    pytest.param(
+        SHEET, replaced('<c r="F6"', '<c r="F66"'), "F6 is missing", id="a cell of ours with a wrong name"
+    ),
+    pytest.param(SHEET, replaced("<v>194</v>", "<v>195</v>"), "F2 does not hold", id="a value of ours"),
+    pytest.param(SHEET, replaced("=1+1", "=1+2"), "H2 does not hold", id="a text of ours"),
+    pytest.param(
+        SHEET,
+        lambda data: re.sub(rb'<c r="H2".*?</c>', b'<c r="H2"><f>1+1</f><v>2</v></c>', data),
+        "H2 does not hold",
+        id="a formula of ours",
+    ),
+    pytest.param(
+        SHEET, lambda data: re.sub(rb'<row r="4".*?</row>', b"", data), "a row is missing", id="a lost row"
+    ),
+    pytest.param(
+        SHEET, replaced("</sheetData>", '<row r="99"/></sheetData>'), "row 99 is new", id="a row too many"
+    ),
+    pytest.param(SHEET, replaced('<row r="5"', '<row r="5" hidden="1"'), "cells of row 5", id="a hidden row"),
+    pytest.param(
+        SHEET, replaced('<row r="6"', '<row r="5"'), "the rows are not in order", id="two rows of one number"
+    ),
+    pytest.param(
+        SHEET, replaced("<dataValidation ", '<dataValidation allowBlank="0" '), "", id="a validation"
+    ),
+    pytest.param(
+        SHEET, replaced('priority="1"', 'priority="9"'), "beside the rows", id="a rule of the member's"
+    ),
+    pytest.param(SHEET, replaced('min="1" max="3"', 'min="1" max="4"'), "the columns changed", id="a width"),
+    pytest.param(SHEET, replaced('ref="A1:H9"', 'ref="A1:B2"'), "dimension changed", id="the dimension"),
+    pytest.param(SHEET, replaced("</worksheet>", "<!-- x --></worksheet>"), "a comment", id="a comment"),
+    pytest.param(SHEET, replaced("</worksheet>", ""), "Premature end", id="markup that is not well-formed"),
+    pytest.param(
+        SHEET,
+        lambda data: re.sub(
+            rb"(<conditionalFormatting.*</conditionalFormatting>)(.*)</worksheet>", rb"\2\1</worksheet>", data
+        ),
+        "not in order",
+        id="elements out of order",
+    ),
+    pytest.param(BOOK, replaced("$C$6", "$C$5"), "the workbook part changed", id="a defined name"),
+    pytest.param(
+        BOOK, replaced('name="Notes"', 'name="Note"'), "the workbook part changed", id="a sheet's title"
+    ),
+    pytest.param(
+        BOOK,
+        replaced('sheetId="1"', 'sheetId="1" state="hidden"'),
+        "the workbook part changed",
+        id="a hidden sheet",
+    ),
+    pytest.param(STYLES, replaced("dd.mm.yyyy", "dd.mm.yy"), "the styles changed", id="a number format"),
+    pytest.param(STYLES, replaced('<cellXfs count="', '<cellXfs count="1'), "count of cellXfs", id="a count"),
+    pytest.param(
+        STYLES, replaced("<xf numFmtId", '<xf applyFont="1" numFmtId'), "the styles changed", id="a style"
+    ),
+    pytest.param(
+        "xl/tables/table1.xml", replaced('name="Loco"', 'name="Engine"'), "a table changed", id="a table"
+    ),
+    pytest.param(
+        "xl/tables/table1.xml", replaced('ref="A1:H6"', 'ref="A1:G6"'), "cover its columns", id="its range"
+    ),
+    pytest.param(
+        "[Content_Types].xml",
+        replaced("sheet2.xml", "sheet9.xml"),
+        "list of content types",
+        id="a content type",
+    ),
+    pytest.param(
+        "xl/_rels/workbook.xml.rels",
+        replaced("sheet2.xml", "sheet9.xml"),
+        "workbook's parts",
+        id="a relationship",
+    ),
+    pytest.param(PAGE, replaced("no address", "an address"), "B3 of the sheet 'Findings'", id="a finding"),
+    pytest.param(
+        PAGE,
+        replaced("</sheetData>", '<row r="9"><c r="A9"><v>1</v></c></row></sheetData>'),
+        "holds more",
+        id="more",
+    ),
+]
+
+
+@pytest.mark.parametrize(("part", "change", "why"), CHANGES)
+def test_a_change_that_was_not_meant_is_seen(
+    package: Package, after: Path, part: str, change: Patch, why: str
+) -> None:
+    claims = _claims(package, after)
+    spoilt = _spoilt(after, part, change)
+
+    with pytest.raises(CannotRunError, match=f"a second look at the new file found more changed.*{why}"):
+        prove(package, spoilt, claims)
+
+
+def _spoilt(path: Path, part: str, change: Patch) -> bytes:
+    """Change one part and leave the packed bytes of all others."""
+    new = change(parts(path)[part])
+    assert new != parts(path)[part]
+    draft = Draft(opened(path))
+    draft.written[part] = new
+    return zipped(draft)
+
+
+@pytest.mark.parametrize(
+    "part", ["xl/worksheets/sheet2.xml", "xl/theme/theme1.xml", "docProps/core.xml", "xl/sharedStrings.xml"]
+)
+def test_a_change_in_a_part_that_was_not_written_is_seen(package: Package, after: Path, part: str) -> None:
+    claims = _claims(package, after)
+    spoilt = _spoilt(after, part, lambda data: data.replace(b"</", b" </", 1))
+
+    with pytest.raises(CannotRunError, match=f"the part '{part}' is not the same"):
+        prove(package, spoilt, claims)
+
+
+@pytest.mark.parametrize("part", ["xl/worksheets/sheet2.xml", "xl/theme/theme1.xml"])
+def test_a_part_that_nobody_may_write_is_seen(package: Package, after: Path, part: str) -> None:
+    claims = _claims(package, after)
+    spoilt = _spoilt(after, part, lambda data: data.replace(b"</", b" </", 1))
+
+    with pytest.raises(CannotRunError, match=f"the part '{part}' is not one to change"):
+        prove(package, spoilt, replace(claims, written=claims.written | {part}))
+
+
+def test_a_lost_part_is_seen(package: Package, after: Path) -> None:
+    claims = _claims(package, after)
+    draft = Draft(opened(after))
+    draft.removed.add("docProps/core.xml")
+
+    with pytest.raises(CannotRunError, match="the parts are not the same"):
+        prove(package, zipped(draft), claims)
