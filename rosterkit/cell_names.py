@@ -5,7 +5,7 @@ from functools import cache
 
 @cache
 def column_letters(column: int) -> str:
-    """Give the letters of a sheet column, counted from 1 (1 is A, 27 is AA)."""
+    """Return the letters of a sheet column, counted from 1 (1 is A, 27 is AA)."""
     letters = ""
     while column:
         column, rest = divmod(column - 1, 26)

@@ -29,7 +29,7 @@ def as_json(document: object) -> str:
 
 
 def one_line(text: str) -> str:
-    """Give a text as one line: line ends and tabs as blanks, other control signs left out.
+    """Return a text as one line: line ends and tabs as blanks, other control signs left out.
 
     A cell, a heading or a sheet's title may hold any of them.
     """

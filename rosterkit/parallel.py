@@ -46,7 +46,7 @@ def gathered(work: Callable[[Path], Result], paths: Sequence[Path], *, processes
 def _results(
     work: Callable[[Path], Result], paths: Sequence[Path], processes: int
 ) -> Iterator[tuple[int, Result]]:
-    """Give each result with its place, as they come."""
+    """Return each result with its place, as they come."""
     if len(paths) < FEWEST or processes == 1:
         yield from enumerate(map(work, paths))
         return

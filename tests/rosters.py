@@ -103,7 +103,7 @@ def findings(*sources: Workbook | Roster, meet: bool = False) -> list[Finding]:
 
 
 def brief(found: Iterable[Finding], rule: str | None = None) -> list[tuple[str, str | None, str]]:
-    """Give findings as (check, cell, severity), in the order of the cells; of one check or of all."""
+    """Return findings as (check, cell, severity), in the order of the cells; of one check or of all."""
     return [
         (finding.rule, finding.place.cell, finding.severity.value)
         for finding in sorted(found, key=lambda f: (f.place, f.rule, f.message))

@@ -9,7 +9,7 @@ from rosterkit.cards.preflight import preflight, too_long_words
 from rosterkit.cards.steps import Keying, Step, steps_of
 from rosterkit.cards.write_modes import Mode
 from rosterkit.cv.addresses import Address
-from rosterkit.cv.engine import Registers, registers_of
+from rosterkit.cv.engine import EngineCvs, cvs_of
 from rosterkit.cv.readings import newest_readings
 from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.roster.schema import folded
@@ -51,7 +51,7 @@ class Card:
     before: Sequence[str] = ()
     """The list to go through before the batch, the same on each of its cards."""
     nothing_to_do: bool = False
-    """The last readings show every register as it should be."""
+    """The last readings show every CV as it should be."""
 
 
 def cards_of(
@@ -81,17 +81,17 @@ def cards_of(
 
 
 def unknown_labels(roster: Roster, labels: Collection[str]) -> list[str]:
-    """Give those labels that no engine of the roster has."""
+    """Return those labels that no engine of the roster has."""
     known = {folded(engine.loco) for engine in roster.engines if engine.loco}
     return [label for label in labels if folded(label) not in known]
 
 
 def _card(roster: Roster, engine: Locomotive, *, meet: bool, wishes: Wishes) -> Card:
-    return card_with(registers_of(engine, roster, meet=meet), engine, roster, wishes)
+    return card_with(cvs_of(engine, roster, meet=meet), engine, roster, wishes)
 
 
-def card_with(registers: Registers, engine: Locomotive, roster: Roster, wishes: Wishes) -> Card:
-    """Make an engine's card of these registers."""
+def card_with(cvs: EngineCvs, engine: Locomotive, roster: Roster, wishes: Wishes) -> Card:
+    """Make an engine's card of these CVs."""
     newest = newest_readings(roster, engine.loco)
     keying = Keying(
         mode=wishes.mode or Mode(roster.layout.service_mode),
@@ -100,22 +100,22 @@ def card_with(registers: Registers, engine: Locomotive, roster: Roster, wishes: 
         last_read={key: one.value for key, one in newest.items() if one.value is not None},
         unanswered={key for key, one in newest.items() if one.value is None},
     )
-    steps = steps_of(engine, registers, keying)
+    steps = steps_of(engine, cvs, keying)
     return Card(
         workbook=roster.book.name,
         loco=engine.loco or f"row {engine.table.rows[engine.index]}",
-        address=registers.address if registers.values else None,
+        address=cvs.address if cvs.values else None,
         steps=steps,
-        cautions=_cautions(engine, registers, roster, keying) if steps or registers.hindrances else [],
+        cautions=_cautions(engine, cvs, roster, keying) if steps or cvs.hindrances else [],
         about=_about(engine),
         before=preflight(keying.mode, roster.layout),
-        nothing_to_do=not steps and not registers.hindrances,
+        nothing_to_do=not steps and not cvs.hindrances,
     )
 
 
-def _cautions(engine: Locomotive, registers: Registers, roster: Roster, keying: Keying) -> list[str]:
-    if registers.hindrances:
-        columns = " and ".join(engine.heading(name) for name in registers.hindrances)
+def _cautions(engine: Locomotive, cvs: EngineCvs, roster: Roster, keying: Keying) -> list[str]:
+    if cvs.hindrances:
+        columns = " and ".join(engine.heading(name) for name in cvs.hindrances)
         return [f"Nothing to key in: {columns} cannot be used."]
     cautions = []
     too_long = None if keying.mode is Mode.OPERATIONS else too_long_words(engine, roster.layout)

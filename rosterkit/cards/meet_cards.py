@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from rosterkit.cards.card import Card, Trip, Wishes, card_with
 from rosterkit.cv.addresses import Address, home_address, meet_address
-from rosterkit.cv.engine import Group, Registers, registers_of
+from rosterkit.cv.engine import EngineCvs, Group, cvs_of
 from rosterkit.roster.model import ConsistMember, Locomotive, Roster
 from rosterkit.roster.schema import folded
 
@@ -24,7 +24,7 @@ class Away:
 
 
 def away_of(roster: Roster) -> dict[int, Away]:
-    """Give by its row's index what each engine that comes to the meet has in its columns for the meet."""
+    """Return by its row's index what each engine that comes to the meet has in its columns for the meet."""
     found = {}
     for engine in roster.engines:
         meet = meet_address(engine, roster.layout)
@@ -42,8 +42,8 @@ def trip_cards(
 ) -> list[Card]:
     """Make a card for each engine that has something else at the meet, in the order of the sheet.
 
-    Before the meet: the registers of its address, configuration and consist there. After it: the same
-    registers as the workbook wants them at home, whatever was read of them before the meet.
+    Before the meet: the CVs of its address, configuration and consist there. After it: the same
+    CVs as the workbook wants them at home, whatever was read of them before the meet.
     """
     wanted = {folded(label) for label in labels}
     return [
@@ -60,12 +60,12 @@ def trip_card(
     wishes = wishes or Wishes()
     if trip is Trip.AFTER:
         unread = replace(roster, readings_of={})
-        return card_with(_touched(registers_of(engine, unread)), engine, unread, wishes)
-    return card_with(_touched(registers_at_meet(engine, roster, away)), engine, roster, wishes)
+        return card_with(_touched(cvs_of(engine, unread)), engine, unread, wishes)
+    return card_with(_touched(cvs_at_meet(engine, roster, away)), engine, roster, wishes)
 
 
-def registers_at_meet(engine: Locomotive, roster: Roster, away: Away) -> Registers:
-    """Compute an engine's registers as they are to be at the meet."""
+def cvs_at_meet(engine: Locomotive, roster: Roster, away: Away) -> EngineCvs:
+    """Compute an engine's CVs as they are to be at the meet."""
     there = engine
     if away.address is not None:
         kind, number = away.address.space.value, away.address.number
@@ -76,12 +76,12 @@ def registers_at_meet(engine: Locomotive, roster: Roster, away: Away) -> Registe
     if away.consist is not None and member is not None:
         moved: dict[str, ConsistMember] = {**roster.consist_of, label: _moved(member, away.consist)}
         roster = replace(roster, consist_of=moved)
-    return registers_of(there, roster, meet=True)
+    return cvs_of(there, roster, meet=True)
 
 
 def _moved(member: ConsistMember, address: Address) -> ConsistMember:
     return replace(member, address=address.number, unusable=member.unusable - {"address"})
 
 
-def _touched(registers: Registers) -> Registers:
-    return replace(registers, values=tuple(one for one in registers.values if one.group in _CHANGED))
+def _touched(cvs: EngineCvs) -> EngineCvs:
+    return replace(cvs, values=tuple(one for one in cvs.values if one.group in _CHANGED))

@@ -10,14 +10,14 @@ _TRACK = (
     "Both rails cut at each end, not one alone, and the rest of the layout not fed from this output: "
     "otherwise the same happens without a wheel on the gap.",
     "Sound, smoke and lamps off, stay-alive capacitor disconnected, wheels clean: they hide the answer, and "
-    "registers then read as 255 or not at all.",
+    "CVs then read as 255 or not at all.",
 )
 _RUNNING_TRACK = (
     "Every engine with that address takes what is keyed in: no second engine on 3, none of the same number.",
-    "Call the engine by its own address, never by the consist's: registers are not written through that.",
+    "Call the engine by its own address, never by the consist's: CVs are not written through that.",
     "Nothing can be read back without BiDi equipment: look at what the engine does.",
 )
-_PAGES = "CV31 and CV32 directly before the registers of their page."
+_PAGES = "CV31 and CV32 directly before the CVs of their page."
 _ORDER = (
     "Read CV8 and CV7 first: if they are not as printed, the wrong engine is on the track.",
     f"Key in from top to bottom, CV17 and CV18 directly one after the other, {_PAGES}",
@@ -34,7 +34,7 @@ _SAFETY = (
 
 
 def preflight(mode: Mode, layout: Layout) -> tuple[str, ...]:
-    """Give the list for a batch of cards, in the order in which it is gone through.
+    """Return the list for a batch of cards, in the order in which it is gone through.
 
     The isolated section and the loads that should be off: NMRA S-9.2.3 (Jul 2012), section B; one decoder at
     a time because service mode carries no address (section E, derived); the rest is common practice.
@@ -57,7 +57,7 @@ def _room_words(layout: Layout) -> tuple[str, ...]:
 
 
 def room_of(layout: Layout) -> float | None:
-    """Give the length that an engine may have on the isolated section, in the layout's unit; None if unknown.
+    """Return the length that one may have on the isolated section, in the layout's unit; None if unknown.
 
     It can be negative where the clearances are longer than the section.
     """

@@ -28,7 +28,7 @@ _BOXES = {KEY_IN: "[ ]", READ: "[ ]", AGREES: " = "}
 
 
 def cards_text(cards: Sequence[Card], width: int = WIDTH) -> str:
-    """Give the list to go through before, then a block an engine, then the engines with nothing to do."""
+    """Return the list to go through before, then a block an engine, then the engines with nothing to do."""
     shown = [card for card in cards if not card.nothing_to_do]
     blocks = ["\n".join(["Before you begin", *_bullets(before_you_begin(shown), width)])] if shown else []
     blocks += [_card_text(card, width) for card in shown]
@@ -39,7 +39,7 @@ def cards_text(cards: Sequence[Card], width: int = WIDTH) -> str:
 
 
 def before_you_begin(cards: Iterable[Card]) -> list[str]:
-    """Give the lists of a batch's cards as one, each line once."""
+    """Return the lists of a batch's cards as one, each line once."""
     return list(dict.fromkeys(line for card in cards for line in card.before))
 
 
@@ -69,7 +69,7 @@ def _spread(left: str, right: str, width: int) -> list[str]:
 
 
 def _column(text: str, card: Card) -> str:
-    """Give a text as wide as the longest name of a register on the card."""
+    """Return a text as wide as the longest name of a CV on the card."""
     return f"{text:<{max(len(step.entry) for step in card.steps)}}"
 
 
@@ -113,7 +113,7 @@ def meaning_words(step: Step) -> str:
 
 
 def card_record(card: Card) -> dict[str, object]:
-    """Give a card as the JSON form has it."""
+    """Return a card as the JSON form has it."""
     return {
         "workbook": card.workbook,
         "loco": card.loco,
@@ -130,7 +130,7 @@ def _step_record(step: Step) -> dict[str, object]:
 
 
 def cards_json(cards: Sequence[Card]) -> str:
-    """Give one object with the cards (schema/outputs/cards.json)."""
+    """Return one object with the cards (schema/outputs/cards.json)."""
     return as_json(
         {
             "cards": [card_record(card) for card in cards if not card.nothing_to_do],
@@ -141,7 +141,7 @@ def cards_json(cards: Sequence[Card]) -> str:
 
 
 def cards_csv(cards: Sequence[Card]) -> str:
-    """Give one row a register to key in."""
+    """Return one row per CV to key in."""
     heading = ("workbook", "loco", "address", "kind", "order", *_STEP_KEYS)
     rows = []
     for card in cards:
@@ -162,5 +162,5 @@ CARD_FORMATS: Mapping[str, Callable[[Sequence[Card]], str]] = {
 
 
 def printed_cards(cards: Sequence[Card], form: str, width: int) -> str:
-    """Give cards in one of the forms; only the text form has a width."""
+    """Return cards in one of the forms; only the text form has a width."""
     return cards_text(cards, width) if form == "text" else CARD_FORMATS[form](cards)

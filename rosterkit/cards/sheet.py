@@ -10,7 +10,7 @@ from rosterkit.xlsx.changes import LINE, Look, Page, PageCell, lines_of
 
 TITLE = "Cards"
 _HEADLINE = "Cards for the programming track"
-_HEADINGS = ("Done", "Register", "Value", "Bits", "What it means", "Last read", "Read back")
+_HEADINGS = ("Done", "CV", "Value", "Bits", "What it means", "Last read", "Read back")
 _WIDTHS = (7, 10, 8, 12, 58, 10, 11)
 _MEANING_WIDTH = 56
 """Characters of What it means on one line, reckoned narrow."""
@@ -87,7 +87,7 @@ def _tall(lines: Sequence[Line]) -> float:
 
 
 def _parts(card: Card) -> list[list[Line]]:
-    """Give an engine's lines, in one part or in as many as its pages."""
+    """Return an engine's lines, in one part or in as many as its pages."""
     parts: list[list[Line]] = [[]]
     for line in _block(card):
         if _tall(parts[-1]) + line[1] > _PAGE:

@@ -4,12 +4,12 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from rosterkit.cards.write_modes import Mode, entry_of, hint_of, refusal_of
-from rosterkit.cv.engine import Group, Register, Registers, bits_of
+from rosterkit.cv.engine import CvValue, EngineCvs, Group, bits_of
 from rosterkit.cv.extra_values import Key, Page
 from rosterkit.cv.meanings import meaning_of
 from rosterkit.roster.model import Locomotive
+from rosterkit.standards.cv_names import cv_name
 from rosterkit.standards.identity import LOCK_IDENTITY_CV, LOCK_KEY_CV, MAKER_CV, VERSION_CV
-from rosterkit.standards.register_names import register_name
 from rosterkit.standards.service_mode import physical_register
 
 READ, KEY_IN, AGREES = "read", "key in", "agrees"
@@ -18,7 +18,7 @@ READ, KEY_IN, AGREES = "read", "key in", "agrees"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """One line of a card: a register, and the value to key in or to find there."""
+    """One line of a card: a CV, and the value to key in or to find there."""
 
     cv: int
     value: int | None
@@ -27,14 +27,14 @@ class Step:
     meaning: str
     mode: str
     page: Page | None
-    """CV31 and CV32, which stand as steps of their own before the first register of a page."""
+    """CV31 and CV32, which stand as steps of their own before the first CV of a page."""
     last_read: int | None
     no_answer: bool
-    """The decoder gave no answer when this register was last read."""
+    """The decoder gave no answer when this CV was last read."""
     state: str
     """read, key in, agrees (the last reading shows the value already), or why it is not to be keyed in."""
     entry: str
-    """What the register is called in the mode: CV29, R5, address."""
+    """What the CV is called in the mode: CV29, R5, address."""
     register: int | None
     """The physical register, in register mode."""
 
@@ -50,62 +50,64 @@ class Keying:
     """Everything, as after a reset to factory values."""
     last_read: Mapping[Key, int]
     unanswered: Collection[Key] = ()
-    """Registers that were read last without an answer."""
+    """CVs that were read last without an answer."""
 
 
-def steps_of(engine: Locomotive, registers: Registers, keying: Keying) -> list[Step]:
-    """Give the lines of an engine's card; none where nothing is to be done.
+def steps_of(engine: Locomotive, cvs: EngineCvs, keying: Keying) -> list[Step]:
+    """Return the lines of an engine's card; none where nothing is to be done.
 
-    First what shows that the right engine is on the track, then the lock, an old consist, and the registers
-    in the order of ``registers_of``.
+    First what shows that the right engine is on the track, then the lock, an old consist, and the CVs
+    in the order of ``cvs_of``.
     """
-    work = [_step(register, keying) for register in _in_order(registers, keying)]
+    work = [_step(cv_value, keying) for cv_value in _in_order(cvs, keying)]
     work = list(_pulled_along(work))
     if keying.changes:
         work = [step for step in work if step.state != AGREES]
-    lock = _lock_steps(engine, registers, keying)
+    lock = _lock_steps(engine, cvs, keying)
     if not work and len(lock) < 2:
         return []
-    return [*_look_first(registers, keying), *lock, *_with_pages(work, keying)]
+    return [*_look_first(cvs, keying), *lock, *_with_pages(work, keying)]
 
 
-def _look_first(registers: Registers, keying: Keying) -> Iterator[Step]:
-    if not registers.values or keying.mode in (Mode.OPERATIONS, Mode.ADDRESS_ONLY):
+def _look_first(cvs: EngineCvs, keying: Keying) -> Iterator[Step]:
+    if not cvs.values or keying.mode in (Mode.OPERATIONS, Mode.ADDRESS_ONLY):
         return
-    wanted = registers.held
-    cvs = [MAKER_CV, VERSION_CV, *(cv for cv in (107, 108) if (cv, None) in wanted)]
-    for cv in cvs:
+    wanted = cvs.held
+    for cv in (MAKER_CV, VERSION_CV, *(cv for cv in (107, 108) if (cv, None) in wanted)):
         value = wanted.get((cv, None))
-        meaning = meaning_of(cv, value) if value is not None else register_name(cv)
+        meaning = meaning_of(cv, value) if value is not None else cv_name(cv)
         yield _made(cv, value, meaning, keying, state=READ)
 
 
-def _in_order(registers: Registers, keying: Keying) -> Iterator[Register]:
-    """Give what is to be keyed in: an old consist is cleared first, its high digits where they are known."""
-    values = [register for register in registers.values if register.group is not Group.LOCK]
-    cleared = [register for register in values if register.cv == 19 and register.value == 0]
+def _in_order(cvs: EngineCvs, keying: Keying) -> Iterator[CvValue]:
+    """Return what is to be keyed in.
+
+    An old consist is cleared first, its high digits where they are known.
+    """
+    values = [cv_value for cv_value in cvs.values if cv_value.group is not Group.LOCK]
+    cleared = [cv_value for cv_value in values if cv_value.cv == 19 and cv_value.value == 0]
     digits = keying.last_read.get((20, None), 0)
-    high = Register(cv=20, value=0, meaning="no high digits of a consist address", group=Group.CONSIST)
-    extra = [high] if digits and registers.value(20) is None and not keying.after_reset else []
+    high = CvValue(cv=20, value=0, meaning="no high digits of a consist address", group=Group.CONSIST)
+    extra = [high] if digits and cvs.value(20) is None and not keying.after_reset else []
     yield from (*cleared, *extra) if cleared else ()
-    for register in values:
-        if register not in cleared:
-            yield register
-            if register.cv == 19:
+    for cv_value in values:
+        if cv_value not in cleared:
+            yield cv_value
+            if cv_value.cv == 19:
                 yield from extra
 
 
-def _step(register: Register, keying: Keying) -> Step:
-    read = keying.last_read.get(register.key)
-    agrees = read == register.value and not keying.after_reset
-    refusal = refusal_of(keying.mode, register.cv, register.value, keying.last_read)
+def _step(cv_value: CvValue, keying: Keying) -> Step:
+    read = keying.last_read.get(cv_value.key)
+    agrees = read == cv_value.value and not keying.after_reset
+    refusal = refusal_of(keying.mode, cv_value.cv, cv_value.value, keying.last_read)
     return _made(
-        register.cv,
-        register.value,
-        register.meaning,
+        cv_value.cv,
+        cv_value.value,
+        cv_value.meaning,
         keying,
         state=AGREES if agrees else refusal or KEY_IN,
-        page=register.page,
+        page=cv_value.page,
     )
 
 
@@ -123,10 +125,10 @@ def _pulled_along(steps: Sequence[Step]) -> Iterator[Step]:
         yield replace(step, state=KEY_IN) if touched else step
 
 
-def _lock_steps(engine: Locomotive, registers: Registers, keying: Keying) -> list[Step]:
-    """Give the steps that open the lock; more than one where the decoder has not got its number yet."""
+def _lock_steps(engine: Locomotive, cvs: EngineCvs, keying: Keying) -> list[Step]:
+    """Return the steps that open the lock; more than one where the decoder has not got its number yet."""
     key, identity = keying.last_read.get((LOCK_KEY_CV, None)), keying.last_read.get((LOCK_IDENTITY_CV, None))
-    if not registers.values or keying.mode is Mode.OPERATIONS:
+    if not cvs.values or keying.mode is Mode.OPERATIONS:
         return []
     if engine.lock is None:
         closed = key is not None and identity not in (None, key) and not keying.after_reset
@@ -149,7 +151,7 @@ def _lock_step(cv: int, value: int | None, meaning: str, keying: Keying) -> Step
 
 
 def _with_pages(steps: Iterable[Step], keying: Keying) -> Iterator[Step]:
-    """Put CV31 and CV32 directly before the registers of each page (NMRA S-9.2.2 (Jul 2012), CV31/32)."""
+    """Put CV31 and CV32 directly before the CVs of each page (NMRA S-9.2.2 (Jul 2012), CV31/32)."""
     current: Page | None = None
     for step in steps:
         if step.page is not None and step.page != current and step.state in (KEY_IN, AGREES):

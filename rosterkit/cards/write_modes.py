@@ -1,4 +1,4 @@
-"""The ways of writing registers: how each names a register, and what it cannot or should not write."""
+"""The ways of writing CVs: how each names a CV, and what it cannot or should not write."""
 
 from collections.abc import Mapping
 from enum import StrEnum
@@ -15,7 +15,7 @@ from rosterkit.standards.service_mode import (
 
 
 class Mode(StrEnum):
-    """A way of writing registers: four on the programming track, one on the running track."""
+    """A way of writing CVs: four on the programming track, one on the running track."""
 
     DIRECT = "direct"
     PAGED = "paged"
@@ -45,7 +45,7 @@ _LOCK_CVS = (15, 16)
 
 
 def entry_of(mode: Mode, cv: int) -> str:
-    """Name a register as it is keyed in: CV29, in register mode R5, in address-only mode address.
+    """Name a CV as it is keyed in: CV29, in register mode R5, in address-only mode address.
 
     NMRA S-9.2.3 (Jul 2012), table of registers.
     """
@@ -56,7 +56,7 @@ def entry_of(mode: Mode, cv: int) -> str:
 
 
 def hint_of(mode: Mode, cv: int) -> str | None:
-    """Say where a register is found in a mode that does not call it by its number; None elsewhere.
+    """Say where a CV is found in a mode that does not call it by its number; None elsewhere.
 
     NMRA S-9.2.3 (Jul 2012): in paged mode the page goes into register 6 and the value into one of four data
     registers, counted from 1 here.
@@ -70,13 +70,13 @@ def hint_of(mode: Mode, cv: int) -> str | None:
 
 
 def refusal_of(mode: Mode, cv: int, value: int | None, last_read: Mapping[Key, int]) -> str | None:
-    """Say why a register is not to be written in a mode; None if it may.
+    """Say why a CV is not to be written in a mode; None if it may.
 
     Args:
         mode: the way of writing.
-        cv: the register, 1 to 1024.
+        cv: the CV, 1 to 1024.
         value: what is to be written; None to read only.
-        last_read: what the engine's registers read last.
+        last_read: what the engine's CVs read last.
     """
     if mode.service_mode is None:
         return _not_on_the_running_track(cv, value, last_read)

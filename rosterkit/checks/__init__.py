@@ -52,7 +52,7 @@ def findings_across(scope: Scope) -> list[Finding]:
 
 
 def check_named(slug: str) -> Check:
-    """Give a check by its slug.
+    """Return a check by its slug.
 
     Raises:
         CannotRunError: if there is none; the nearest slug is named.

@@ -33,7 +33,7 @@ class Ranges:
     """What was asked for before."""
 
     def ruling(self, address: Address) -> AddressRange | None:
-        """Give the smallest range that holds an address: an exception goes before what it is cut from."""
+        """Return the smallest range that holds an address: an exception goes before what it is cut from."""
         if address not in self._ruling:
             ranges = self.by_space.get(address.space, ())
             found = (one for one in ranges if _first(one) <= address.number <= _last(one))
@@ -41,7 +41,7 @@ class Ranges:
         return self._ruling[address]
 
     def offered(self, space: Space, member: str | None, *, at_home: bool) -> list[AddressRange]:
-        """Give the ranges in which a member may choose an engine's address, at home or for a meet."""
+        """Return the ranges in which a member may choose an engine's address, at home or for a meet."""
         uses = _USABLE[:1] if at_home else _USABLE
         return [
             one
@@ -200,7 +200,7 @@ def _settings(layout: Layout) -> Iterator[Hit]:
 
 
 def ruled_addresses(scope: Scope) -> Iterator[tuple[Entry, str, Address, Ranges]]:
-    """Give every address of every engine with its workbook's ranges, where it has any."""
+    """Return every address of every engine with its workbook's ranges, where it has any."""
     known = _known(scope)
     for entry in scope.entries:
         ranges = known[id(entry.roster)]
@@ -211,14 +211,14 @@ def ruled_addresses(scope: Scope) -> Iterator[tuple[Entry, str, Address, Ranges]
 
 
 def _counting(entry: Entry, *, meet: bool) -> Sequence[tuple[str, Address]]:
-    """Give the addresses of a row that count: at a meet only the one that the engine answers there."""
+    """Return the addresses of a row that count: at a meet only the one that the engine answers there."""
     if not meet:
         return entry.addresses
     return [(entry.answers_by, entry.answers)] if entry.answers else []
 
 
 def _known(scope: Scope) -> dict[int, Ranges]:
-    """Give the ranges that rule each roster: its own, or at a meet those of all on the same rails."""
+    """Return the ranges that rule each roster: its own, or at a meet those of all on the same rails."""
     if not scope.meet:
         return {id(roster): ranges_of([roster]) for roster in scope.rosters}
     together: dict[str, list[Roster]] = {}

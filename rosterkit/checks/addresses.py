@@ -20,7 +20,7 @@ from rosterkit.standards.addresses import (
 def address_missing(scope: Scope) -> Iterator[Hit]:
     """An engine has no address.
 
-    Why: without an address none of its registers can be computed.
+    Why: without an address none of its CVs can be computed.
     Fix: Enter the address; 'rosterkit check' then says whether it is free.
     """
     return faults_as_hits(scope, "address-missing")

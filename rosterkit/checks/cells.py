@@ -10,7 +10,7 @@ from rosterkit.roster.tables import Table
 
 
 def faults_as_hits(scope: Scope, rule: str) -> Iterator[Hit]:
-    """Give the schema's verdicts under a check's name as hits."""
+    """Return the schema's verdicts under a check's name as hits."""
     for fault in scope.faults(rule):
         labels = fault.table.values.get("loco")
         label = labels[fault.index] if labels else None
@@ -98,7 +98,7 @@ def decoder_repeated(scope: Scope) -> Iterator[Hit]:
 
 
 def repeated(rows: Iterable[Row], column: str, fix: str) -> Iterator[Hit]:
-    """Give a hit at each row whose label stands in another row too, whatever its letter case."""
+    """Return a hit at each row whose label stands in another row too, whatever its letter case."""
     by_label: dict[str, list[Row]] = {}
     for row in rows:
         label = getattr(row, column)

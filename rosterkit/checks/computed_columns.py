@@ -10,14 +10,14 @@ from rosterkit.roster.tables import Table
 from rosterkit.writeback.computed_columns import Rows, computed_rows
 
 _LABELS = {"Locomotives": "loco", "Consists": "loco", "Accessories": "accessory"}
-"""The sheets whose computed registers are keyed in, with the column that names a row. Wanted and Verdict of
+"""The sheets whose computed CVs are keyed in, with the column that names a row. Wanted and Verdict of
 Readings are not keyed in, and a new reading has neither until the next fill."""
 
 
 def computed_stale(scope: Scope) -> Iterator[Hit]:
     """A computed cell does not agree with its row.
 
-    Why: the row was changed after the registers were computed, and whoever keys in the old value
+    Why: the row was changed after the CVs were computed, and whoever keys in the old value
     gives the engine another address or setting than the roster says.
     Fix: Run 'rosterkit fill'.
     """
@@ -40,7 +40,7 @@ def _what(table: Table) -> str:
 
 
 def _looked_at(scope: Scope, roster: Roster, table: Table) -> range | set[int]:
-    """Give the rows that are in the scope: for a meet only engines that come to it, and nothing else."""
+    """Return the rows that are in the scope: for a meet only engines that come to it, and nothing else."""
     if not scope.meet:
         return range(len(table.rows))
     return {entry.engine.index for entry in scope.entries if entry.engine.table is table}

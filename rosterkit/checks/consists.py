@@ -31,7 +31,7 @@ class Consist:
 
 
 def consists_in(scope: Scope) -> list[Consist]:
-    """Give the consists of a scope; for a meet only those of which an engine comes to it."""
+    """Return the consists of a scope; for a meet only those of which an engine comes to it."""
     some = any(roster.consist_members for roster in scope.rosters)
     entries = scope.entries if scope.meet and some else ()
     coming = {(id(entry.roster), folded(entry.engine.loco or "")) for entry in entries}

@@ -12,7 +12,7 @@ from rosterkit.standards.speed_curve import falling_steps
 
 
 def extra_value_clashes(scope: Scope) -> Iterator[Hit]:
-    """An extra value is for a register that a column sets, or that another row sets to something else.
+    """An extra value is for a CV that a column sets, or that another row sets to something else.
 
     Why: whichever is keyed in last would hold, and nobody could say which that is.
     Fix: Remove the row, and use the column that the message names.
@@ -41,7 +41,7 @@ def register_not_writable(scope: Scope) -> Iterator[Hit]:
     """An extra value is for CV7 or CV8, which cannot be set.
 
     Why: they say who made the decoder (NMRA S-9.2.2 (Jul 2012), CV7 and CV8), and writing 8 to CV8 brings
-    every register back to its factory value (RCN-226 (2014), section 2.1).
+    every CV back to its factory value (RCN-226 (2014), section 2.1).
     Fix: Remove the row.
     """
     return _faults(scope, "register-not-writable")
@@ -50,7 +50,7 @@ def register_not_writable(scope: Scope) -> Iterator[Hit]:
 def page_missing(scope: Scope) -> Iterator[Hit]:
     """An extra value is for CV257 to CV512 and lacks its page.
 
-    Why: these registers are there many times over; CV31 and CV32 choose which, and must be keyed in before
+    Why: these CVs are there many times over; CV31 and CV32 choose which, and must be keyed in before
     (NMRA S-9.2.2 (Jul 2012), CV31/32).
     Fix: Enter Page high and Page low as the decoder's instructions give them.
     """
@@ -58,11 +58,11 @@ def page_missing(scope: Scope) -> Iterator[Hit]:
 
 
 def page_unused(scope: Scope) -> Iterator[Hit]:
-    """An extra value names a page, and its register is on none.
+    """An extra value names a page, and its CV is on none.
 
-    Why: only CV257 to CV512 are on a page (NMRA S-9.2.2 (Jul 2012), CV31/32), so the register or the page
+    Why: only CV257 to CV512 are on a page (NMRA S-9.2.2 (Jul 2012), CV31/32), so the CV or the page
     is probably mistyped.
-    Fix: Correct the register, or empty Page high and Page low.
+    Fix: Correct the CV, or empty Page high and Page low.
     """
     for roster in scope.rosters:
         for extra in roster.extra_values:
@@ -71,7 +71,7 @@ def page_unused(scope: Scope) -> Iterator[Hit]:
             column = "page_high" if extra.page_high is not None else "page_low"
             if extra.page_high is not None or extra.page_low is not None:
                 message = f"CV{extra.cv} is on no page: only CV257 to CV512 are"
-                yield hit_at(extra, column, message, "Correct the register, or empty the page.")
+                yield hit_at(extra, column, message, "Correct the CV, or empty the page.")
 
 
 def _faults(scope: Scope, rule: str) -> Iterator[Hit]:

@@ -70,7 +70,7 @@ class Scope:
     unplaced: Sequence[Unplaced] = ()
 
     def faults(self, rule: str) -> Iterator[Fault]:
-        """Give the cells that the schema finds fault with under a check's name, of engines in scope only."""
+        """Return cells that the schema finds fault with under a check's name, of engines in scope only."""
         for roster in self.rosters:
             for fault in roster.faults:
                 if fault.rule == rule and not (self.meet and _stays_at_home(fault, roster)):
@@ -216,7 +216,7 @@ def hit_at(
 
 
 def others(places: Sequence[Place], index: int) -> tuple[Place, ...]:
-    """Give the other places of a clash, the nearest to come first, 20 at most."""
+    """Return the other places of a clash, the nearest to come first, 20 at most."""
     following = places[index + 1 : index + 1 + MOST_RELATED]
     return (*following, *places[: min(index, MOST_RELATED - len(following))])
 

@@ -1,4 +1,4 @@
-"""What an engine's newest readings show together: each differing register is explained once, by its cause."""
+"""What an engine's newest readings show together: each differing CV is explained once, by its cause."""
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -44,13 +44,13 @@ class Cause:
 
 
 def causes_in(scope: Scope) -> Iterator[Cause]:
-    """Give every cause in a scope, engine by engine in the order of the sheet."""
+    """Return every cause in a scope, engine by engine in the order of the sheet."""
     for session in sessions_in(scope):
         yield from causes_of(session)
 
 
 def causes_of(session: Session) -> Iterator[Cause]:
-    """Give the causes of one engine's readings, the more telling first."""
+    """Return the causes of one engine's readings, the more telling first."""
     yield from _nothing_read(session)
     if session.newest.keys() <= session.explained:
         return
@@ -67,7 +67,7 @@ def _nothing_read(session: Session) -> Iterator[Cause]:
         yield Cause(
             rule="reading-doubtful",
             reading=first,
-            message=f"all {len(nothing)} registers read as 255 or without answer, so nothing was read at all",
+            message=f"all {len(nothing)} CVs read as 255 or without answer, so nothing was read at all",
             fix="Look for a stay-alive capacitor, dirty wheels or a motor that is not connected; read again.",
         )
         return
@@ -77,7 +77,7 @@ def _nothing_read(session: Session) -> Iterator[Cause]:
             rule="reading-doubtful",
             reading=session.newest[key],
             message=f"CV{key[0]} gave no answer; a write may have been taken all the same",
-            fix="Clean wheels and rails and read it again; some decoders lack the register.",
+            fix="Clean wheels and rails and read it again; some decoders lack the CV.",
             severity=Severity.NOTE,
         )
 

@@ -1,10 +1,10 @@
-"""An engine's newest readings beside what the roster says of the same registers."""
+"""An engine's newest readings beside what the roster says of the same CVs."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from rosterkit.checks.framework import Entry, Scope
-from rosterkit.cv.engine import registers_of
+from rosterkit.cv.engine import cvs_of
 from rosterkit.cv.extra_values import Key
 from rosterkit.cv.readings import newest_readings
 from rosterkit.roster.model import Reading
@@ -23,21 +23,21 @@ class Session:
     """Bits of CV29 (their values) that a cause has been given for."""
 
     def read(self, cv: int) -> int | None:
-        """Give what a register without a page reads; None where it was not read."""
+        """Return what a CV without a page reads; None where it was not read."""
         reading = self.newest.get((cv, None))
         return reading.value if reading else None
 
     def differs(self, cv: int) -> bool:
-        """Whether a register was read, is set by the roster, and does not agree."""
+        """Whether a CV was read, is set by the roster, and does not agree."""
         value, wanted = self.read(cv), self.wanted.get((cv, None))
         return value is not None and wanted is not None and value != wanted
 
     def agrees(self, *cvs: int) -> bool:
-        """Whether registers were all read as the roster has them."""
+        """Whether CVs were all read as the roster has them."""
         return all(self.read(cv) is not None and self.read(cv) == self.wanted.get((cv, None)) for cv in cvs)
 
     def at(self, cv: int) -> Reading:
-        """Give the newest reading of a register without a page; it must have been read."""
+        """Return the newest reading of a CV without a page; it must have been read."""
         return self.newest[cv, None]
 
     def explain(self, *cvs: int) -> None:
@@ -46,11 +46,11 @@ class Session:
 
 
 def sessions_in(scope: Scope) -> Iterator[Session]:
-    """Give a session for every engine of a scope that has readings, in the order of the sheet."""
+    """Return a session for every engine of a scope that has readings, in the order of the sheet."""
     some = any(roster.readings_of for roster in scope.rosters)
     for entry in scope.entries if some else ():
         engine, home = entry.engine, entry.roster
         newest = newest_readings(home, engine.loco)
         if newest:
-            wanted = registers_of(engine, home, meet=scope.meet).wanted()
+            wanted = cvs_of(engine, home, meet=scope.meet).wanted()
             yield Session(entry=entry, meet=scope.meet, newest=newest, wanted=wanted)

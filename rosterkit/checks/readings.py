@@ -8,7 +8,7 @@ from rosterkit.findings import Severity
 
 
 def reading_doubtful(scope: Scope) -> Iterator[Hit]:
-    """The decoder did not answer, or every register reads as 255.
+    """The decoder did not answer, or every CV reads as 255.
 
     Why: an answer is a short draw of current by the motor (NMRA S-9.2.3 (Jul 2012), section D); a stay-alive
     capacitor, dirty wheels or a motor that is not connected hide it (common practice, no source). A write
@@ -86,7 +86,7 @@ def dc_running_still_on(scope: Scope) -> Iterator[Hit]:
 
 
 def reading_differs(scope: Scope) -> Iterator[Hit]:
-    """A register reads otherwise than the roster says.
+    """A CV reads otherwise than the roster says.
 
     Why: the engine does not do what the roster says. A decoder keeps the bits of features it lacks at 0
     (NMRA S-9.2.2 (Jul 2012), CV29), so a difference can also be the decoder's.

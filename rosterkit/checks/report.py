@@ -12,7 +12,7 @@ _ANNOTATIONS = {Severity.ERROR: "error", Severity.WARNING: "warning", Severity.N
 
 
 def check_text(report: CheckReport, *, colour: bool = False) -> str:
-    """Give one line a finding, with what to do in a second, and a line of sums at the end."""
+    """Return one line per finding, with what to do in a second, and a line of sums at the end."""
     lines = []
     for finding in report.findings:
         severity = finding.severity.value
@@ -27,7 +27,7 @@ def check_text(report: CheckReport, *, colour: bool = False) -> str:
 
 
 def summary(report: CheckReport) -> str:
-    """Give the sums in one line: engines, and findings by severity."""
+    """Return the sums in one line: engines, and findings by severity."""
     engines = sum(number for _, number in report.workbooks)
     found = counts(report.findings)
     parts = [number_of(found[severity.value], severity.value) for severity in Severity]
@@ -36,12 +36,12 @@ def summary(report: CheckReport) -> str:
 
 
 def number_of(count: int, word: str) -> str:
-    """Give a count with its word, in the plural unless it is 1."""
+    """Return a count with its word, in the plural unless it is 1."""
     return f"{count} {word}" if count == 1 else f"{count} {word}s"
 
 
 def finding_record(finding: Finding) -> dict[str, object]:
-    """Give a finding as the JSON form has it."""
+    """Return a finding as the JSON form has it."""
     return {
         "severity": finding.severity.value,
         "rule": finding.rule,
@@ -60,7 +60,7 @@ def finding_record(finding: Finding) -> dict[str, object]:
 
 
 def check_json(report: CheckReport) -> str:
-    """Give one object with version, workbooks, counts and findings (schema/outputs/check.json)."""
+    """Return one object with version, workbooks, counts and findings (schema/outputs/check.json)."""
     return as_json(
         {
             "rosterkit": report.version,
@@ -72,7 +72,7 @@ def check_json(report: CheckReport) -> str:
 
 
 def check_csv(report: CheckReport) -> str:
-    """Give one row a finding; related places stand in the last column, separated by blanks."""
+    """Return one row per finding; related places stand in the last column, separated by blanks."""
     rows = []
     for finding in report.findings:
         record = finding_record(finding) | {"related": " ".join(str(place) for place in finding.related)}
@@ -81,7 +81,7 @@ def check_csv(report: CheckReport) -> str:
 
 
 def check_github(report: CheckReport) -> str:
-    """Give one workflow annotation a finding."""
+    """Return one workflow annotation per finding."""
     return "\n".join(
         f"::{_ANNOTATIONS[finding.severity]} file={_property(finding.place.workbook)},"
         f"title={_property(finding.rule)}::"
@@ -112,7 +112,7 @@ CHECK_FORMATS: Mapping[str, Callable[[CheckReport], str]] = {
 
 
 def printed(report: CheckReport, form: str, *, colour: bool) -> str:
-    """Give the findings in one of the forms; only text for a terminal has colours."""
+    """Return the findings in one of the forms; only text for a terminal has colours."""
     return check_text(report, colour=colour) if form == "text" else CHECK_FORMATS[form](report)
 
 

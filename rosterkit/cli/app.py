@@ -116,7 +116,7 @@ def check(
 
 @command()
 def fill(workbook: Workbook, out: Copy = None, *, strict: Strict = False) -> None:
-    """Check a workbook, and write registers, Check, Findings and Cards into it."""
+    """Check a workbook, and write CVs, Check, Findings and Cards into it."""
     from rosterkit.checks.report import is_failing, summary
     from rosterkit.commands.fill import fill as fill_workbook
     from rosterkit.commands.results import fill_text
@@ -190,14 +190,14 @@ def speed(
 
 @command()
 def decode(
-    pairs: Annotated[list[str], typer.Argument(help="Registers, such as 29=34.", metavar="CV=VALUE")],
+    pairs: Annotated[list[str], typer.Argument(help="CVs, such as 29=34.", metavar="CV=VALUE")],
     form: PlainForm = PlainFormat.TEXT,
 ) -> None:
-    """Say what register values mean, with every fault in the combination."""
+    """Say what CV values mean, with every fault in the combination."""
     from rosterkit.commands.decode import DECODE_FORMATS
-    from rosterkit.cv.decode import decoded, register_values
+    from rosterkit.cv.decode import cv_values, decoded
 
-    result = decoded(register_values(pairs))
+    result = decoded(cv_values(pairs))
     typer.echo(DECODE_FORMATS[form.value](result))
     _leave(failing=result.has_error)
 
@@ -256,7 +256,7 @@ def compare(
     new: Annotated[Path, typer.Argument(help="The workbook as it is now.", metavar="NEW")],
     form: CardForm = CardFormat.TEXT,
 ) -> None:
-    """Say what changed, engine by engine, register by register, and row by row of the other sheets."""
+    """Say what changed, engine by engine, CV by CV, and row by row of the other sheets."""
     from rosterkit.commands.compare.command import compare as compare_workbooks
     from rosterkit.commands.compare.report import COMPARE_FORMATS
 

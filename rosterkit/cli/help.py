@@ -24,7 +24,7 @@ class Command(TyperCommand):
         return left
 
     def collect_usage_pieces(self, ctx: Any) -> list[str]:
-        """Give the words of the usage line."""
+        """Return the words of the usage line."""
         return [*needed_words(ctx.command), "[OPTIONS]"]
 
     def format_options(self, ctx: Any, formatter: Any) -> None:
@@ -32,7 +32,7 @@ class Command(TyperCommand):
         _write_options(self, ctx, formatter)
 
     def get_short_help_str(self, limit: int = 45) -> str:
-        """Give the sentence of the list of commands whole, however long it is."""
+        """Return the sentence of the list of commands whole, however long it is."""
         return " ".join((self.help or "").split()) if limit else ""
 
 
@@ -75,7 +75,7 @@ def _names(param: Any) -> str:
 
 
 def _purpose(param: Any) -> str:
-    """Give what an argument or option is for, its limits, and what holds without it."""
+    """Return what an argument or option is for, its limits, and what holds without it."""
     text = param.help or ""
     if getattr(param, "min", None) is not None:
         text += f" {param.min} to {param.max}."

@@ -25,7 +25,7 @@ class CardFormat(StrEnum):
 
 
 class CardMode(StrEnum):
-    """How registers are written."""
+    """How CVs are written."""
 
     DIRECT = "direct"
     PAGED = "paged"
@@ -58,7 +58,7 @@ class MeetSide(StrEnum):
 
 
 def choices(kind: type[StrEnum]) -> str:
-    """Give the choices of an option as its help shows them: text|json."""
+    """Return the choices of an option as its help shows them: text|json."""
     return "|".join(kind)
 
 
@@ -85,7 +85,7 @@ AfterReset = Annotated[
 ]
 Way = Annotated[
     CardMode | None,
-    typer.Option(help="How registers are written; else as the layout has it.", metavar=choices(CardMode)),
+    typer.Option(help="How CVs are written; else as the layout has it.", metavar=choices(CardMode)),
 ]
 Record = Annotated[
     list[str] | None,

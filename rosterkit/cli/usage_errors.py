@@ -13,7 +13,7 @@ UsageError = cast("type[Exception]", typer.BadParameter.__mro__[1])
 
 
 def word_of(param: Any) -> str:
-    """Give what stands for an argument or an option's value: WORKBOOK..., [SLUG], text|json."""
+    """Return what stands for an argument or an option's value: WORKBOOK..., [SLUG], text|json."""
     word: str = param.metavar or param.name.upper()
     if param.param_type_name != "argument":
         return word
@@ -22,7 +22,7 @@ def word_of(param: Any) -> str:
 
 
 def needed_words(command: Any) -> list[str]:
-    """Give what is typed after a command's name at least, and the arguments that may follow it."""
+    """Return what is typed after a command's name at least, and the arguments that may follow it."""
     arguments = [word_of(param) for param in command.params if param.param_type_name == "argument"]
     needed = [param for param in command.params if param.required and param.param_type_name == "option"]
     return [*arguments, *(f"{param.opts[0]} {word_of(param)}" for param in needed)]
@@ -80,7 +80,9 @@ def _value_of_option(name: str, ctx: Any) -> CannotRunError:
 
 def _missing(param: Any, ctx: Any) -> CannotRunError:
     name = f"{param.opts[0]} {word_of(param)}" if param.param_type_name == "option" else word_of(param)
-    purpose = param.help[:1].lower() + param.help[1:].removesuffix(".")
+    purpose = param.help.removesuffix(".")
+    if purpose[1:2].islower():  # an abbreviation such as CVs keeps its capitals
+        purpose = purpose[:1].lower() + purpose[1:]
     return CannotRunError(f"'{ctx.command_path}' needs {name}: {purpose}", _write_whole(ctx))
 
 
@@ -100,7 +102,7 @@ def _choose(param: Any) -> str:
 
 
 def _given(error: Any) -> object:
-    """Give the value that was refused, which only the error behind the library's own knows."""
+    """Return the value that was refused, which only the error behind the library's own knows."""
     errors = getattr(error.__cause__, "errors", None)
     return errors()[0].get("input") if errors else None
 

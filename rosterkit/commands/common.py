@@ -44,7 +44,7 @@ def require_same_kind(path: Path, out: Path | None) -> None:
 
 
 def each_file_once(paths: Sequence[Path]) -> Sequence[Path]:
-    """Give each file once, as it is named first: no engine clashes with itself."""
+    """Return each file once, as it is named first: no engine clashes with itself."""
     first: dict[str, Path] = {}
     for path in paths:
         first.setdefault(os.path.realpath(path), path)
@@ -52,7 +52,7 @@ def each_file_once(paths: Sequence[Path]) -> Sequence[Path]:
 
 
 def errors_by_row(roster: Roster, findings: Sequence[Finding]) -> dict[int, list[str]]:
-    """Give what is known to be wrong with engines, by sheet row, beyond what their cards say anyway."""
+    """Return what is known to be wrong with engines, by sheet row, beyond what their cards say anyway."""
     title = roster.book.tables["Locomotives"].title
     said: dict[int, list[str]] = {}
     for finding in findings:

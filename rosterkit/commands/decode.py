@@ -1,4 +1,4 @@
-"""What register values mean, as text and JSON."""
+"""What CV values mean, as text and JSON."""
 
 from collections.abc import Callable, Mapping
 
@@ -7,20 +7,20 @@ from rosterkit.formats import as_json
 
 
 def decode_text(decoded: Decoded) -> str:
-    """Give the address, what the values come to, then each register, then the faults with what to do."""
+    """Return the address, what the values come to, then each CV, then the faults with what to do."""
     address = f"{decoded.kind} {decoded.number}" if decoded.number is not None else "not known from these"
     lines = [f"address: {address}", *(f"{subject}: {words}" for subject, words in decoded.summary.items())]
     for setting in decoded.settings:
         bits = f"{setting.value >> 4:04b} {setting.value & 15:04b}"
         lines.append(f"{f'CV{setting.cv}':<6} = {setting.value:>3}  {bits}  {setting.meaning}")
     for fault in decoded.faults:
-        registers = " ".join(f"CV{cv}" for cv in fault.cvs)
-        lines += [f"{fault.severity.value}: [{registers}] {fault.message}", f"    fix: {fault.fix}"]
+        cvs = " ".join(f"CV{cv}" for cv in fault.cvs)
+        lines += [f"{fault.severity.value}: [{cvs}] {fault.message}", f"    fix: {fault.fix}"]
     return "\n".join(lines)
 
 
 def decode_json(decoded: Decoded) -> str:
-    """Give one object with address, kind, summary, settings and faults (schema/outputs/decode.json)."""
+    """Return one object with address, kind, summary, settings and faults (schema/outputs/decode.json)."""
     return as_json(
         {
             "address": decoded.number,

@@ -10,24 +10,24 @@ _WIDTH = 80
 
 
 def check_list(checks: Iterable[Check]) -> str:
-    """Give one line a check: severity, slug, and the fault."""
+    """Return one line per check: severity, slug, and the fault."""
     return "\n".join(f"{check.severity.value:<8} {check.slug:<26} {check.what}" for check in checks)
 
 
 def check_page(check: Check) -> str:
-    """Give all that a check says of itself."""
+    """Return all that a check says of itself."""
     parts = [f"{check.slug} ({check.severity.value})", check.what, f"Why: {check.why}", f"Fix: {check.fix}"]
     return "\n".join(textwrap.fill(part, _WIDTH, subsequent_indent="  ") for part in parts)
 
 
 def check_table(checks: Iterable[Check]) -> str:
-    """Give the checks as a Markdown table."""
+    """Return the checks as a Markdown table."""
     rows = [f"| `{check.slug}` | {check.severity.value} | {check.what} {check.fix} |" for check in checks]
     return "\n".join(["| check | severity | what it says, and what to do |", "|---|---|---|", *rows])
 
 
 def column_tables(sheets: Iterable[Sheet]) -> str:
-    """Give the columns of every sheet as Markdown tables."""
+    """Return the columns of every sheet as Markdown tables."""
     return "\n\n".join(_column_table(sheet) for sheet in sheets)
 
 

@@ -1,1 +1,1 @@
-"""What register values mean, alone and together, in words."""
+"""What CV values mean, alone and together, in words."""

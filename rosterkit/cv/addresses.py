@@ -29,7 +29,7 @@ class Address(NamedTuple):
 
     @property
     def encodable(self) -> bool:
-        """Whether the registers can hold it (short 1 to 127, long 1 to 10239)."""
+        """Whether the CVs can hold it (short 1 to 127, long 1 to 10239)."""
         return self.number in (SHORT_ADDRESSES if self.space is Space.SHORT else LONG_ADDRESSES)
 
 
@@ -43,21 +43,21 @@ def rails_of(layout: Layout) -> str:
 
 
 def home_address(engine: Locomotive, layout: Layout) -> Address | None:
-    """Give the address in an engine's Address and Address kind; None where either cannot be used."""
+    """Return the address in an engine's Address and Address kind; None where either cannot be used."""
     if engine.address is None or "address_kind" in engine.unusable:
         return None
     return Address(_space(engine.address_kind, engine.address, layout), engine.address)
 
 
 def meet_address(engine: Locomotive, layout: Layout) -> Address | None:
-    """Give the address in an engine's Meet address; None where there is none or it cannot be used."""
+    """Return the address in an engine's Meet address; None where there is none or it cannot be used."""
     if engine.meet_address is None or "meet_kind" in engine.unusable:
         return None
     return Address(_space(engine.meet_kind, engine.meet_address, layout), engine.meet_address)
 
 
 def address_of(engine: Locomotive, layout: Layout, *, meet: bool) -> Address | None:
-    """Give the address that an engine answers: its home address, or its meet address if it has one."""
+    """Return the address that an engine answers: its home address, or its meet address if it has one."""
     if meet and ("meet_address" in engine.unusable or engine.meet_address is not None):
         return meet_address(engine, layout)
     return home_address(engine, layout)

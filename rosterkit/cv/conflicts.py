@@ -1,4 +1,4 @@
-"""Faults of register values in combination: what was written, but will not do what is meant."""
+"""Faults of CV values in combination: what was written, but will not do what is meant."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -15,7 +15,7 @@ CONFIGURATION = 29
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CombinationFault:
-    """Registers that do not go together, or that will not do what is meant."""
+    """CVs that do not go together, or that will not do what is meant."""
 
     severity: Severity
     cvs: tuple[int, ...]
@@ -24,14 +24,14 @@ class CombinationFault:
 
 
 def long_address_in(values: Mapping[int, int]) -> int | None:
-    """Give the long address in CV17 and CV18; None where they are not both there, or hold none."""
+    """Return the long address in CV17 and CV18; None where they are not both there, or hold none."""
     if 17 not in values or 18 not in values or values[17] not in HIGH_BYTES:
         return None
     return long_address(values[17], values[18]) if (values[17], values[18]) != (192, 0) else None
 
 
 def combination_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
-    """Give every fault in the combination of a locomotive decoder's registers."""
+    """Return every fault in the combination of a locomotive decoder's CVs."""
     yield from _long_address_faults(values)
     yield from _short_address_faults(values)
     yield from _configuration_faults(values)
@@ -155,7 +155,7 @@ def _curve_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
 
 
 def _table_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
-    """Find where a speed table falls, also among some of its registers only."""
+    """Find where a speed table falls, also among some of its CVs only."""
     entries = {cv - 66: values[cv] for cv in SPEED_TABLE_CVS if cv in values}
     falls = falls_among(entries)
     if falls:

@@ -3,30 +3,30 @@
 from rosterkit.roster.model import ConsistMember
 from rosterkit.standards.consists import CONSIST_ADDRESSES, cv19_cv20_of
 from rosterkit.standards.function_notation import functions_in
-from rosterkit.standards.functions import consist_function_registers
+from rosterkit.standards.functions import consist_function_cvs
 
 NO_CONSIST = {19: 0}
 """What an engine in no consist holds; CV20 is cleared only where something was read in it."""
 
 
-def consist_registers(member: ConsistMember) -> dict[int, int]:
-    """Give the registers of a row of Consists in the order of keying in; empty where it cannot be used.
+def consist_cvs(member: ConsistMember) -> dict[int, int]:
+    """Return the CVs of a row of Consists in the order of keying in; empty where it cannot be used.
 
     CV20 is set for addresses above 127 only (RCN-225 (27.07.2025), CV19/20): older decoders have no such
-    register (NMRA S-9.2.2 (Jul 2012), Table 1: reserved). CV21 and CV22 are set where Functions is filled.
+    CV (NMRA S-9.2.2 (Jul 2012), Table 1: reserved). CV21 and CV22 are set where Functions is filled.
     """
     if member.address is None or {"facing", "loco"} & member.unusable:
         return {}
     cv19, cv20 = cv19_cv20_of(member.address, member.facing == "backward")
     values = {19: cv19} if member.address in CONSIST_ADDRESSES else {19: cv19, 20: cv20}
-    return values | _function_registers(member.functions)
+    return values | _function_cvs(member.functions)
 
 
-def _function_registers(text: str | None) -> dict[int, int]:
+def _function_cvs(text: str | None) -> dict[int, int]:
     if text is None:
         return {}
     try:
-        cv21, cv22 = consist_function_registers(functions_in(text))
+        cv21, cv22 = consist_function_cvs(functions_in(text))
     except ValueError:
         return {}
     return {21: cv21, 22: cv22}

@@ -1,4 +1,4 @@
-"""What a set of register values means together, and every fault in the combination."""
+"""What a set of CV values means together, and every fault in the combination."""
 
 import re
 from collections.abc import Mapping
@@ -18,9 +18,9 @@ from rosterkit.cv.description import accessory_words, description
 from rosterkit.cv.meanings import meaning_of
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Severity
-from rosterkit.standards.accessories import ALIAS_OFFSET, decoder_of_registers, output_of_registers
+from rosterkit.standards.accessories import ALIAS_OFFSET, decoder_of_cvs, output_of_cvs
 from rosterkit.standards.addresses import SHORT_ADDRESSES
-from rosterkit.standards.bounds import BYTE, REGISTER_NUMBERS
+from rosterkit.standards.bounds import BYTE, CV_NUMBERS
 from rosterkit.standards.configuration import (
     LONG_ADDRESS,
     accessory_configuration,
@@ -28,13 +28,13 @@ from rosterkit.standards.configuration import (
     is_accessory,
 )
 from rosterkit.standards.consists import consist_of_pair
-from rosterkit.standards.register_names import accessory_register_name, register_name
+from rosterkit.standards.cv_names import accessory_register_name, cv_name
 from rosterkit.standards.service_mode import INDEXED_CVS, index_page, page_use
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Setting:
-    """One register with what it means."""
+    """One CV with what it means."""
 
     cv: int
     value: int
@@ -43,7 +43,7 @@ class Setting:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Decoded:
-    """What a set of register values says of its decoder."""
+    """What a set of CV values says of its decoder."""
 
     address: Address | None
     """The address that the decoder answers; None where the values given do not say."""
@@ -61,11 +61,11 @@ class Decoded:
         return any(fault.severity is Severity.ERROR for fault in self.faults)
 
 
-def register_values(pairs: list[str]) -> dict[int, int]:
+def cv_values(pairs: list[str]) -> dict[int, int]:
     """Read ``CV=VALUE`` pairs such as ``29=34`` or ``CV29=34``, in one text or several.
 
     Raises:
-        CannotRunError: if one is no such pair, or a register stands twice with different values.
+        CannotRunError: if one is no such pair, or a CV stands twice with different values.
     """
     values: dict[int, int] = {}
     words = [re.sub(r"\s*=\s*", "=", text).replace(",", " ").split() or [""] for text in pairs]
@@ -75,21 +75,19 @@ def register_values(pairs: list[str]) -> dict[int, int]:
             cv, value = int(cv_text), int(value_text)
         except ValueError:
             fix = "Leave out what gave no answer." if value_text == "-" else "Write CV=VALUE, such as 29=34."
-            raise CannotRunError(f"'{pair}' is not a register and its value", fix) from None
-        if cv not in REGISTER_NUMBERS or value not in BYTE:
+            raise CannotRunError(f"'{pair}' is not a CV and its value", fix) from None
+        if cv not in CV_NUMBERS or value not in BYTE:
             raise CannotRunError(
-                f"'{pair}': registers are 1 to {REGISTER_NUMBERS[-1]} and their values 0 to {BYTE[-1]}",
-                "Correct the register or its value.",
+                f"'{pair}': CVs are 1 to {CV_NUMBERS[-1]} and their values 0 to {BYTE[-1]}",
+                "Correct the CV or its value.",
             )
         if values.setdefault(cv, value) != value:
-            raise CannotRunError(
-                f"CV{cv} is given as {values[cv]} and as {value}", "Give each register once."
-            )
+            raise CannotRunError(f"CV{cv} is given as {values[cv]} and as {value}", "Give each CV once.")
     return values
 
 
 def decoded(values: Mapping[int, int]) -> Decoded:
-    """Say what register values (CV 1 to 1024, 0 to 255) mean together."""
+    """Say what CV values (CV 1 to 1024, 0 to 255) mean together."""
     if is_accessory(values.get(CONFIGURATION, values.get(CONFIGURATION + ALIAS_OFFSET, 0))):
         return _accessory(values)
     address = _address(values)
@@ -112,7 +110,7 @@ def _nothing_read(values: Mapping[int, int]) -> list[CombinationFault]:
     return [
         warning(
             tuple(sorted(values)),
-            "every register reads 255, so probably nothing was read",
+            "every CV reads 255, so probably nothing was read",
             "Look for a stay-alive capacitor, dirty wheels or a motor that is not connected.",
         )
     ]
@@ -123,9 +121,9 @@ def _meaning(values: Mapping[int, int], cv: int) -> str:
         return f"{meaning_of(cv, values[cv])} of {long_address_in(values)}"
     if cv in INDEXED_CVS and 31 in values and 32 in values:
         page = index_page(values[31], values[32])
-        return f"register {cv} of page {values[31]}/{values[32]} ({page_use(page)})"
+        return f"CV {cv} of page {values[31]}/{values[32]} ({page_use(page)})"
     if cv in (19, 20) and 20 in values and 19 in values:
-        return f"{register_name(cv)}, with CV{39 - cv}: {_consist_words(values)}"
+        return f"{cv_name(cv)}, with CV{39 - cv}: {_consist_words(values)}"
     return meaning_of(cv, values[cv])
 
 
@@ -154,7 +152,7 @@ def _accessory(values: Mapping[int, int]) -> Decoded:
     number: int | None = None
     faults = _nothing_read(values)
     if low is not None and high is not None:
-        read = output_of_registers if byte.output_addressing else decoder_of_registers
+        read = output_of_cvs if byte.output_addressing else decoder_of_cvs
         try:
             number = read(low, high)
         except ValueError as wrong:

@@ -1,8 +1,8 @@
-"""What register values say of an engine that nobody knows: direction, steps, curve, momentum, consist."""
+"""What CV values say of an engine that nobody knows: direction, steps, curve, momentum, consist."""
 
 from collections.abc import Iterator, Mapping
 
-from rosterkit.standards.accessories import packet_address_of_registers, user_number, user_number_of_pair
+from rosterkit.standards.accessories import packet_address_of_cvs, user_number, user_number_of_pair
 from rosterkit.standards.configuration import configuration, is_accessory
 from rosterkit.standards.consists import consist_of_pair
 from rosterkit.standards.functions import consist_functions
@@ -14,7 +14,7 @@ CONFIGURATION = 29
 
 
 def description(values: Mapping[int, int]) -> dict[str, str]:
-    """Say by subject what a locomotive decoder's registers (CV 1 to 1024, 0 to 255) come to.
+    """Say by subject what a locomotive decoder's CVs (CV 1 to 1024, 0 to 255) come to.
 
     Only subjects that the values given speak of are in it.
     """
@@ -68,7 +68,7 @@ def _percent(value: int) -> str:
 
 
 def _momentum(values: Mapping[int, int]) -> str | None:
-    """Give the seconds of CV3 with CV23 and CV4 with CV24 (NMRA S-9.2.2 (Jul 2012), CV3, CV4, CV23, CV24)."""
+    """Return seconds of CV3 with CV23 and CV4 with CV24 (NMRA S-9.2.2 (Jul 2012), CV3, CV4, CV23, CV24)."""
     parts = [
         f"{momentum_seconds(adjusted_momentum(values[cv], values.get(adjustment, 0))):.1f} s {way}"
         for cv, adjustment, way in ((3, 23, "from stop to top"), (4, 24, "from top to stop"))
@@ -101,7 +101,7 @@ def accessory_words(number: int, *, by_output: bool) -> str:
     (common practice).
     """
     if by_output:
-        first = user_number(packet_address_of_registers(number % 256, number // 256))
+        first = user_number(packet_address_of_cvs(number % 256, number // 256))
         return f"turnout {first}"
     first, last = user_number_of_pair(number, 0), user_number_of_pair(number, 3)
     return f"decoder {number}, turnouts {first} to {last}"

@@ -1,16 +1,16 @@
-"""An engine's rows, made into the values of its registers, each with the reason for it."""
+"""An engine's rows, made into the values of its CVs, each with the reason for it."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
 from rosterkit.cv.addresses import Address, Space, address_column, address_of
-from rosterkit.cv.consist import NO_CONSIST, consist_registers
+from rosterkit.cv.consist import NO_CONSIST, consist_cvs
 from rosterkit.cv.extra_values import Key, Page, usable_extras
 from rosterkit.cv.meanings import meaning_of
 from rosterkit.roster.model import DecoderType, Layout, Locomotive, Roster
 from rosterkit.roster.schema import folded
-from rosterkit.standards.addresses import cv1_of, long_address_registers
+from rosterkit.standards.addresses import cv1_of, long_address_cvs
 from rosterkit.standards.configuration import Configuration, configuration_words, cv29_of
 from rosterkit.standards.consists import consist_of_pair
 from rosterkit.standards.functions import MAPPING_CVS
@@ -20,17 +20,17 @@ from rosterkit.standards.identity import (
     LOCK_KEY_CV,
     MAKER_CV,
     VERSION_CV,
-    extended_id_registers,
+    extended_id_cvs,
 )
 from rosterkit.standards.service_mode import index_page, page_use
 from rosterkit.standards.speed_curve import cv_for_table_step
 
 COMPUTED = (1, 17, 18, 19, 29)
-"""The registers of an engine that have a computed column, in the order of the columns."""
+"""The CVs of an engine that have a computed column, in the order of the columns."""
 
 
 class Group(StrEnum):
-    """What a register belongs to; a card has the groups in this order."""
+    """What a CV belongs to; a card has the groups in this order."""
 
     LOCK = "lock"
     ADDRESS = "address"
@@ -43,7 +43,7 @@ class Group(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Register:
+class CvValue:
     """A value to key in."""
 
     cv: int
@@ -55,7 +55,7 @@ class Register:
 
     @property
     def key(self) -> Key:
-        """The register and its page."""
+        """The CV and its page."""
         return self.cv, self.page
 
     @property
@@ -65,35 +65,35 @@ class Register:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Registers:
-    """What an engine's rows come to: its registers in the order for keying in, or why there are none."""
+class EngineCvs:
+    """What an engine's rows come to: its CVs in the order for keying in, or why there are none."""
 
     address: Address | None
-    values: tuple[Register, ...]
+    values: tuple[CvValue, ...]
     hindrances: tuple[str, ...]
     """Columns (schema names) because of which nothing could be computed."""
     held: Mapping[Key, int] = field(default_factory=dict)
     """What the decoder should hold without being keyed in as a rule: maker ID, version, lock, CV20."""
 
     def value(self, cv: int) -> int | None:
-        """Give the value of a register; None where it is not set."""
-        return next((register.value for register in self.values if register.cv == cv), None)
+        """Return the value of a CV; None where it is not set."""
+        return next((cv_value.value for cv_value in self.values if cv_value.cv == cv), None)
 
     def wanted(self) -> dict[Key, int]:
-        """Give every register of which the roster says what it holds, keyed in or not."""
-        return {**self.held, **{register.key: register.value for register in self.values}}
+        """Return every CV of which the roster says what it holds, keyed in or not."""
+        return {**self.held, **{cv_value.key: cv_value.value for cv_value in self.values}}
 
 
 def bits_of(value: int) -> str:
-    """Give a byte's eight bits, bit 7 first, as two groups of four."""
+    """Return a byte's eight bits, bit 7 first, as two groups of four."""
     return f"{value >> 4:04b} {value & 15:04b}"
 
 
 _CONFIGURED_BY = ("address_kind", "direction", "speed_steps", "dc_running", "bidi", "speed_curve")
 
 
-def registers_of(engine: Locomotive, roster: Roster, *, meet: bool = False) -> Registers:
-    """Compute an engine's registers in the order in which they must be keyed in.
+def cvs_of(engine: Locomotive, roster: Roster, *, meet: bool = False) -> EngineCvs:
+    """Compute an engine's CVs in the order in which they must be keyed in.
 
     The short address comes before the configuration because a decoder that is given a new CV1 must
     clear the long-address bit of CV29 and CV19 (NMRA S-9.2.3 (Jul 2012), section E); CV17 comes directly
@@ -111,7 +111,7 @@ def registers_of(engine: Locomotive, roster: Roster, *, meet: bool = False) -> R
     elif not address.encodable:
         hindrances.insert(0, address_column(engine, meet=meet))
     if address is None or hindrances:
-        return Registers(address=address, values=(), hindrances=tuple(dict.fromkeys(hindrances)))
+        return EngineCvs(address=address, values=(), hindrances=tuple(dict.fromkeys(hindrances)))
     values = (
         *_lock(engine),
         *_address(address),
@@ -121,11 +121,11 @@ def registers_of(engine: Locomotive, roster: Roster, *, meet: bool = False) -> R
         *_table(engine, roster),
         *_extras(engine, roster),
     )
-    return Registers(address=address, values=values, hindrances=(), held=_held(engine, roster))
+    return EngineCvs(address=address, values=values, hindrances=(), held=_held(engine, roster))
 
 
 def configuration_of(engine: Locomotive, layout: Layout, address: Address) -> Configuration:
-    """Give what an engine's columns say about the configuration byte, CV29."""
+    """Return what an engine's columns say about the configuration byte, CV29."""
     return Configuration(
         reversed=engine.direction == "reversed",
         steps_28=(engine.speed_steps or layout.speed_steps) == "28/128",
@@ -145,78 +145,78 @@ def _held(engine: Locomotive, roster: Roster) -> dict[Key, int]:
 
 
 def identity_of(kind: DecoderType) -> dict[Key, int]:
-    """Give what a kind of decoder answers in CV8, CV7 and, for a maker ID above 255, CV107 and CV108.
+    """Return what a kind of decoder answers in CV8, CV7 and, for a maker ID above 255, CV107 and CV108.
 
     NMRA S-9.2.2 (Jul 2012), CV7, CV8; RCN-225 (27.07.2025), CV107/108.
     """
     held: dict[Key, int] = {}
     if kind.maker_id is not None and kind.maker_id > 255:
-        high, low = extended_id_registers(kind.maker_id)
+        high, low = extended_id_cvs(kind.maker_id)
         held |= {(MAKER_CV, None): EXTENDED_ID, (107, None): high, (108, None): low}
     elif kind.maker_id is not None:
         held[MAKER_CV, None] = kind.maker_id
     return held if kind.version is None else held | {(VERSION_CV, None): kind.version}
 
 
-def _lock(engine: Locomotive) -> Iterator[Register]:
+def _lock(engine: Locomotive) -> Iterator[CvValue]:
     if engine.lock is not None:
         meaning = f"opens the lock of decoder {engine.lock} only; another in the same engine stays shut"
-        yield Register(cv=LOCK_KEY_CV, value=engine.lock, meaning=meaning, group=Group.LOCK)
+        yield CvValue(cv=LOCK_KEY_CV, value=engine.lock, meaning=meaning, group=Group.LOCK)
 
 
-def _address(address: Address) -> Iterator[Register]:
+def _address(address: Address) -> Iterator[CvValue]:
     number, group = address.number, Group.ADDRESS
     if address.space is Space.SHORT:
-        yield Register(cv=1, value=cv1_of(number), meaning=f"short address {number}", group=group)
+        yield CvValue(cv=1, value=cv1_of(number), meaning=f"short address {number}", group=group)
         return
-    high, low = long_address_registers(number)
-    yield Register(cv=17, value=high, meaning=f"long address {number}, high byte", group=group)
-    yield Register(cv=18, value=low, meaning=f"long address {number}, low byte", group=group)
+    high, low = long_address_cvs(number)
+    yield CvValue(cv=17, value=high, meaning=f"long address {number}, high byte", group=group)
+    yield CvValue(cv=18, value=low, meaning=f"long address {number}, low byte", group=group)
 
 
-def _configuration(engine: Locomotive, layout: Layout, address: Address) -> Register:
+def _configuration(engine: Locomotive, layout: Layout, address: Address) -> CvValue:
     configuration = configuration_of(engine, layout, address)
     words = ", ".join(configuration_words(configuration))
-    return Register(cv=29, value=cv29_of(configuration), meaning=words, group=Group.CONFIGURATION)
+    return CvValue(cv=29, value=cv29_of(configuration), meaning=words, group=Group.CONFIGURATION)
 
 
-def _consist(engine: Locomotive, roster: Roster) -> Iterator[Register]:
+def _consist(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
     member = roster.consist_of.get(folded(engine.loco or ""))
     if member is None:
-        yield Register(cv=19, value=NO_CONSIST[19], meaning="in no consist", group=Group.CONSIST)
+        yield CvValue(cv=19, value=NO_CONSIST[19], meaning="in no consist", group=Group.CONSIST)
         return
-    values = consist_registers(member)
+    values = consist_cvs(member)
     place = consist_of_pair(values.get(19, 0), values.get(20, 0))
     way = "facing backward" if place.reversed else "facing forward"
     words = {19: f"consist '{member.consist}', address {place.address}, {way}"}
     words[20] = f"consist address {place.address}, its high digits"
     for cv, value in values.items():
-        yield Register(cv=cv, value=value, meaning=words.get(cv, meaning_of(cv, value)), group=Group.CONSIST)
+        yield CvValue(cv=cv, value=value, meaning=words.get(cv, meaning_of(cv, value)), group=Group.CONSIST)
 
 
-def _motor(engine: Locomotive) -> Iterator[Register]:
+def _motor(engine: Locomotive) -> Iterator[CvValue]:
     values = (engine.start, engine.acceleration, engine.braking, engine.top, engine.middle)
     for cv, value in enumerate(values, 2):
         if value is not None:
-            yield Register(cv=cv, value=value, meaning=meaning_of(cv, value), group=Group.MOTOR)
+            yield CvValue(cv=cv, value=value, meaning=meaning_of(cv, value), group=Group.MOTOR)
 
 
-def _table(engine: Locomotive, roster: Roster) -> Iterator[Register]:
+def _table(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
     table = roster.tables.get(folded(engine.speed_table or ""))
     if table is None or engine.speed_curve != "table" or None in table.steps:
         return
     for step, value in enumerate(table.steps, 1):
         if value is not None:
             cv = cv_for_table_step(step)
-            yield Register(cv=cv, value=value, meaning=meaning_of(cv, value), group=Group.TABLE)
+            yield CvValue(cv=cv, value=value, meaning=meaning_of(cv, value), group=Group.TABLE)
 
 
-def _extras(engine: Locomotive, roster: Roster) -> Iterator[Register]:
+def _extras(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
     for (cv, page), value, extra in usable_extras(roster.extras_of.get(folded(engine.loco or ""), ())):
         meaning = meaning_of(cv, value)
         if page:
             meaning = f"page {page[0]}/{page[1]}, {page_use(index_page(*page))}"
-        yield Register(
+        yield CvValue(
             cv=cv,
             value=value,
             meaning=f"{meaning}: {extra.notes}" if extra.notes else meaning,

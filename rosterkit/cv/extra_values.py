@@ -1,4 +1,4 @@
-"""Extra values: which registers they may set, and what is wrong with those that they may not."""
+"""Extra values: which CVs they may set, and what is wrong with those that they may not."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -12,7 +12,7 @@ from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
 Page = tuple[int, int]
 """CV31 and CV32."""
 Key = tuple[int, Page | None]
-"""A register, and the page that it is on where it has one."""
+"""A CV, and the page that it is on where it has one."""
 
 COLUMN_OF = {
     1: "Address",
@@ -34,7 +34,7 @@ COLUMN_OF = {
     32: "Page low",
     **dict.fromkeys(SPEED_TABLE_CVS, "the sheet Speed tables"),
 }
-"""What sets a register that no extra value may set."""
+"""What sets a CV that no extra value may set."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,7 +48,7 @@ class ExtraFault:
 
 
 def page_of(row: ExtraValue) -> Page | None:
-    """Give the page of an extra value; None where it needs none or has none."""
+    """Return the page of an extra value; None where it needs none or has none."""
     if row.cv not in INDEXED_CVS or row.page_high is None or row.page_low is None:
         return None
     return row.page_high, row.page_low
@@ -86,9 +86,9 @@ def extra_fault(extra: ExtraValue) -> ExtraFault | None:
 
 
 def usable_extras(extras: Iterable[ExtraValue]) -> list[tuple[Key, int, ExtraValue]]:
-    """Give the extra values that can be keyed in, in that order: functions, others, then page by page.
+    """Return the extra values that can be keyed in, in that order: functions, others, then page by page.
 
-    Of several for one register the first counts.
+    Of several for one CV the first counts.
     """
     found: dict[Key, tuple[int, ExtraValue]] = {}
     for key, value, extra in _usable(extras):

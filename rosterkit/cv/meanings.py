@@ -1,18 +1,11 @@
-"""What one register's value means in words, for a locomotive decoder."""
+"""What one CV's value means in words, for a locomotive decoder."""
 
 from collections.abc import Callable, Mapping
 from functools import lru_cache
 
 from rosterkit.standards.configuration import configuration, configuration_words, is_accessory
 from rosterkit.standards.consists import ConsistPlace, consist_of
-from rosterkit.standards.drive_registers import (
-    cv10_words,
-    cv11_words,
-    cv12_words,
-    cv25_words,
-    cv27_words,
-    pwm_period,
-)
+from rosterkit.standards.cv_names import cv_name
 from rosterkit.standards.families import Reading
 from rosterkit.standards.functions import (
     MAPPING_CVS,
@@ -23,15 +16,22 @@ from rosterkit.standards.functions import (
 )
 from rosterkit.standards.identity import LOCK_IDENTITIES, maker_words
 from rosterkit.standards.momentum import adjustment_of, momentum_seconds
-from rosterkit.standards.register_names import register_name
+from rosterkit.standards.motor_cvs import (
+    cv10_words,
+    cv11_words,
+    cv12_words,
+    cv25_words,
+    cv27_words,
+    pwm_period,
+)
 from rosterkit.standards.speed_curve import SPEED_TABLE_CVS, is_used_in_curve, trim_factor
 
 
 @lru_cache(maxsize=4096)
 def meaning_of(cv: int, value: int) -> str:
-    """Say what a register holds, its name first: CV 1 to 1024, value 0 to 255; ValueError outside."""
+    """Say what a CV holds, its name first: CV 1 to 1024, value 0 to 255; ValueError outside."""
     words = _words(cv, value)
-    name = register_name(cv)
+    name = cv_name(cv)
     return f"{name}: {words}" if words else name
 
 

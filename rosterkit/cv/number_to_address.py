@@ -43,7 +43,7 @@ class Choice:
 
 @lru_cache(maxsize=2048)
 def digits_of(number: str | None) -> str | None:
-    """Give the digits of the last word of a number that has any: '47022' of 'Class 47 No. 47022A'.
+    """Return the digits of the last word of a number that has any: '47022' of 'Class 47 No. 47022A'.
 
     None where that word's digits do not stand together, as in '4E2', and where there are none.
     """
@@ -52,7 +52,7 @@ def digits_of(number: str | None) -> str | None:
 
 
 def choices_of(number: str | None, rule: str = "none") -> tuple[Choice, ...]:
-    """Give the numbers from 1 to 10239 that keep something of an engine's number, the best first.
+    """Return the numbers from 1 to 10239 that keep something of an engine's number, the best first.
 
     The number itself; what the layout's address rule makes of it; its last four digits; one digit dropped;
     thousands added to its last three digits; its last three and last two digits (common practice, no
@@ -91,12 +91,12 @@ def _guesses(digits: str, rule: str) -> Iterator[tuple[int, int]]:
 
 
 def _whole(digits: str) -> int:
-    """Give the number that digits stand for; 0, which is no address, for none and for more than six."""
+    """Return the number that digits stand for; 0, which is no address, for none and for more than six."""
     return int(digits or "0") if len(digits) <= 6 else 0
 
 
 def reference_of(number: str | None, address: int | None) -> int:
-    """Give the number that a nearest address is measured from, 0 where nothing is known.
+    """Return the number that a nearest address is measured from, 0 where nothing is known.
 
     The engine's number where it can be an address, else its last four digits, else its present address.
     """

@@ -1,4 +1,4 @@
-"""What was read at the track: the newest reading of each register, and how it compares with the roster."""
+"""What was read at the track: the newest reading of each CV, and how it compares with the roster."""
 
 from collections.abc import Iterable, Mapping
 from enum import StrEnum
@@ -18,9 +18,9 @@ class Verdict(StrEnum):
 
 
 def newest_readings(roster: Roster, loco: str | None) -> dict[Key, Reading]:
-    """Give an engine's newest reading of each register, by date and then by the row.
+    """Return an engine's newest reading of each CV, by date and then by the row.
 
-    A reading without a date is older than every dated one. A row whose register or value cannot be used is
+    A reading without a date is older than every dated one. A row whose CV or value cannot be used is
     left out; one with a blank value stands for a decoder that did not answer.
     """
     if not roster.readings:
@@ -35,12 +35,12 @@ def newest_readings(roster: Roster, loco: str | None) -> dict[Key, Reading]:
 
 
 def key_of(cv: int, page: Page | None, extras: Iterable[ExtraValue]) -> Key:
-    """Give the register that a reading is about.
+    """Return the CV that a reading is about.
 
     Args:
-        cv: the register, 1 to 1024.
+        cv: the CV, 1 to 1024.
         page: CV31 and CV32, where they were noted with the reading.
-        extras: the engine's extra values: where they have the register on one page only, it is that one.
+        extras: the engine's extra values: where they have the CV on one page only, it is that one.
     """
     if cv not in INDEXED_CVS:
         return cv, None
@@ -49,7 +49,7 @@ def key_of(cv: int, page: Page | None, extras: Iterable[ExtraValue]) -> Key:
 
 
 def wanted_for(reading: Reading, roster: Roster, wanted: Mapping[Key, int]) -> int | None:
-    """Give what the roster says of the register that a reading is about; None where it says nothing."""
+    """Return what the roster says of the CV that a reading is about; None where it says nothing."""
     if reading.cv is None:
         return None
     extras = roster.extras_of.get(folded(reading.loco or ""), ())

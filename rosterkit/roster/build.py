@@ -82,7 +82,7 @@ def _speed_tables(table: Table | None, faults: Sequence[Fault]) -> list[SpeedTab
 
 
 def _columns(table: Table, faults: Sequence[Fault]) -> dict[str, Sequence[Any]]:
-    """Give the columns that members fill, with defaults, and with None where the schema refuses a cell."""
+    """Return the columns that members fill, with defaults, and with None where the schema refuses a cell."""
     refused: dict[str, set[int]] = {}
     for fault in faults:
         if fault.table is table:

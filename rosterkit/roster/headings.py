@@ -45,7 +45,7 @@ class Headings:
 
 
 def heading_text(raw: Raw) -> str:
-    """Give the text of a heading cell; a number such as 28.0 counts as its digits."""
+    """Return the text of a heading cell; a number such as 28.0 counts as its digits."""
     if isinstance(raw, float) and raw.is_integer():
         return str(int(raw))
     return str(raw).strip() if isinstance(raw, str | int | float) else ""
@@ -134,7 +134,7 @@ def _headings(sheet: Sheet, cells: Sequence[str]) -> Headings | _Twice:
 
 
 def misspelt_needed(sheet: Sheet, grid: Grid) -> tuple[Misspelt, ...]:
-    """Give the misspelt headings of the row that would be the heading row if they were spelt right.
+    """Return the misspelt headings of the row that would be the heading row if they were spelt right.
 
     Empty if no row at the top has all that are needed, in any spelling.
     """
@@ -153,7 +153,7 @@ def misspelt_needed(sheet: Sheet, grid: Grid) -> tuple[Misspelt, ...]:
 
 
 def likenesses(foreign: Mapping[int, str], absent: Mapping[str, str]) -> Iterator[tuple[int, str]]:
-    """Give the places of texts that look like a spelling we miss, with what each probably means.
+    """Return the places of texts that look like a spelling we miss, with what each probably means.
 
     Args:
         foreign: text by place.

@@ -30,11 +30,11 @@ class Row:
     unusable: frozenset[str]
 
     def place(self, column: str) -> Place:
-        """Give the cell of a column in this row."""
+        """Return the cell of a column in this row."""
         return self.table.place(column, self.index)
 
     def heading(self, column: str) -> str:
-        """Give the heading of a column as the member spells it."""
+        """Return the heading of a column as the member spells it."""
         return self.table.heading(column)
 
 
@@ -129,7 +129,7 @@ class Accessory(Row):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ExtraValue(Row):
-    """A register that no column sets. Fields are the columns of the sheet Extra values."""
+    """A CV that no column sets. Fields are the columns of the sheet Extra values."""
 
     loco: str | None
     cv: int | None
@@ -183,7 +183,7 @@ class SpeedGoal(Row):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading(Row):
-    """What was read of one register at the track. Fields are the columns of the sheet Readings."""
+    """What was read of one CV at the track. Fields are the columns of the sheet Readings."""
 
     date: str | None
     loco: str | None
@@ -262,7 +262,7 @@ class Roster:
     """The readings by the folded label of the engine, in the order of the sheet."""
 
     def faults_in(self, title: str) -> Sequence[Fault]:
-        """Give the faults of the cells of one of our sheets."""
+        """Return the faults of the cells of one of our sheets."""
         return [fault for fault in self.faults if fault.table.sheet.title == title]
 
 

@@ -84,7 +84,7 @@ class Sheet:
         return sheet, (self.title,)
 
     def __getitem__(self, name: str) -> Column:
-        """Give the column of that schema name; KeyError if there is none."""
+        """Return the column of that schema name; KeyError if there is none."""
         for column in self.columns:
             if column.name == name:
                 return column
@@ -186,7 +186,7 @@ def all_sheets() -> tuple[Sheet, ...]:
 
 @cache
 def sheet(title: str) -> Sheet:
-    """Give the sheet of that title, whatever the letter case; KeyError if rosterkit knows none."""
+    """Return the sheet of that title, whatever the letter case; KeyError if rosterkit knows none."""
     for known in all_sheets():
         if folded(known.title) == folded(title):
             return known
@@ -199,7 +199,7 @@ def is_known(title: str) -> bool:
 
 
 def spellings(known: Sheet) -> tuple[tuple[str, Column, bool], ...]:
-    """Give every folded heading with its column, and whether it is the heading itself, not an alias."""
+    """Return every folded heading with its column, and whether it is the heading itself, not an alias."""
     return _spellings(known.title) if known in all_sheets() else tuple(_spelt(known))
 
 

@@ -46,14 +46,17 @@ class Table:
     """The cells of the member's own columns, by sheet column, as they stand there."""
 
     def place(self, column: str, index: int) -> Place:
-        """Give the cell of a column in a row by its index; the heading's row where the column is missing."""
+        """Return the cell of a column in a row by its index.
+
+        The heading's row where the column is missing.
+        """
         at = self.headings.columns.get(column)
         if self.sheet.transposed:
             return Place(self.workbook, self.title, at, self.value_column if at else None)
         return Place(self.workbook, self.title, self.rows[index], at or 1)
 
     def heading(self, column: str) -> str:
-        """Give the heading of a column as the member spells it, or ours where it is missing."""
+        """Return the heading of a column as the member spells it, or ours where it is missing."""
         return self.headings.texts.get(column) or self.sheet[column].heading
 
 
@@ -160,7 +163,7 @@ def _across(rows: Sequence[Sequence[Raw]]) -> Callable[[int], Sequence[Raw]]:
 
 
 def _beyond(grid: Grid, headings: Headings, last: int) -> frozenset[int]:
-    """Give the columns beyond the headings where something stands, or hangs beside the rows of the table."""
+    """Return columns beyond the headings where something stands, or hangs beside the rows of the table."""
     width = headings.width
     wide = (cells for cells in grid.rows if len(cells) > width)
     typed = {at for cells in wide for at, cell in enumerate(cells[width:], width + 1) if cell != ""}

@@ -92,7 +92,7 @@ def _passes(column: Column, value: Value | None) -> bool:
 
 
 def _broken_keyword(column: Column, value: Value | None) -> str | None:
-    """Give the keyword of a column's schema that a value breaks."""
+    """Return the keyword of a column's schema that a value breaks."""
     if value is None:
         return None
     judge = _judged.__wrapped__ if isinstance(value, str) and len(value) > _REMEMBERED else _judged

@@ -1,4 +1,4 @@
-"""Accessory decoders: turnout numbers, packet addresses, and the registers CV1 and CV9."""
+"""Accessory decoders: turnout numbers, packet addresses, and the CVs CV1 and CV9."""
 
 from dataclasses import dataclass
 
@@ -22,7 +22,7 @@ BROADCAST_USER_NUMBERS = range(2041, 2045)
 WRAPPED_USER_NUMBERS = range(2045, 2049)
 """They come out as packet addresses 0 to 3 (RCN-213, from memory)."""
 
-DEFAULT_REGISTERS = (1, 0)
+DEFAULT_CVS = (1, 0)
 """CV1 and CV9 as shipped (NMRA S-9.2.2, Jul 2012, Table 3)."""
 
 ALIAS_OFFSET = 512
@@ -43,8 +43,8 @@ class OutputPair:
     pair: int
 
 
-def decoder_registers(decoder: int) -> tuple[int, int]:
-    """Give CV1 and CV9 of a decoder address, 0 to 511, for CV29 bit 6 = 0; 64 is 0 and 1.
+def decoder_cvs(decoder: int) -> tuple[int, int]:
+    """Return CV1 and CV9 of a decoder address, 0 to 511, for CV29 bit 6 = 0; 64 is 0 and 1.
 
     NMRA S-9.2.2 (Jul 2012), CV1[513] and CV9[521]; RCN-225 (27.07.2025), section 3.1. ValueError outside.
     """
@@ -52,16 +52,16 @@ def decoder_registers(decoder: int) -> tuple[int, int]:
     return decoder % 64, decoder // 64
 
 
-def decoder_of_registers(cv1: int, cv9: int) -> int:
-    """Give the decoder address in CV1, 0 to 63, and CV9, 0 to 7, for CV29 bit 6 = 0.
+def decoder_of_cvs(cv1: int, cv9: int) -> int:
+    """Return the decoder address in CV1, 0 to 63, and CV9, 0 to 7, for CV29 bit 6 = 0.
 
     NMRA S-9.2.2 (Jul 2012), CV1[513] and CV9[521]. ValueError outside.
     """
     return within(cv9, _HIGH_BITS, "CV9") * 64 + within(cv1, range(64), "CV1")
 
 
-def output_registers(output: int) -> tuple[int, int]:
-    """Give CV1 and CV9 of the first output's number, 0 to 2047, for CV29 bit 6 = 1; 256 is 0 and 1.
+def output_cvs(output: int) -> tuple[int, int]:
+    """Return CV1 and CV9 of the first output's number, 0 to 2047, for CV29 bit 6 = 1; 256 is 0 and 1.
 
     NMRA S-9.2.2 (Jul 2012), CV1[513] and CV9[521]; RCN-225 (27.07.2025), section 3.1. ValueError outside.
     """
@@ -69,8 +69,8 @@ def output_registers(output: int) -> tuple[int, int]:
     return output % 256, output // 256
 
 
-def output_of_registers(cv1: int, cv9: int) -> int:
-    """Give the first output's number in CV1, 0 to 255, and CV9, 0 to 7, for CV29 bit 6 = 1.
+def output_of_cvs(cv1: int, cv9: int) -> int:
+    """Return the first output's number in CV1, 0 to 255, and CV9, 0 to 7, for CV29 bit 6 = 1.
 
     NMRA S-9.2.2 (Jul 2012), CV1[513] and CV9[521]. ValueError outside.
     """
@@ -78,7 +78,7 @@ def output_of_registers(cv1: int, cv9: int) -> int:
 
 
 def packet_address(user: int, *, offset: int = 0) -> int:
-    """Give the packet address, 0 to 2047, of a turnout number, 1 to 2048.
+    """Return the packet address, 0 to 2047, of a turnout number, 1 to 2048.
 
     It is three more, less the offset of the system. RCN-225 (27.07.2025), section 3.1: user address 1 is
     packet address 4. An offset of 4, for systems that number one decoder lower, and only that or 0, is common
@@ -89,7 +89,7 @@ def packet_address(user: int, *, offset: int = 0) -> int:
 
 
 def user_number(packet_address: int, *, offset: int = 0) -> int:
-    """Give the turnout number, 1 to 2048, of a packet address, 0 to 2047: ``packet_address`` turned round.
+    """Return the turnout number, 1 to 2048, of a packet address, 0 to 2047: ``packet_address`` turned round.
 
     RCN-225 (27.07.2025), section 3.1; offset 0 or 4, common practice. ValueError outside.
     """
@@ -98,7 +98,7 @@ def user_number(packet_address: int, *, offset: int = 0) -> int:
 
 
 def packet_addresses_of(decoder: int) -> range:
-    """Give the four packet addresses, 0 to 2047, of a decoder, 0 to 511, one for each pair of outputs.
+    """Return the four packet addresses, 0 to 2047, of a decoder, 0 to 511, one for each pair of outputs.
 
     NMRA S-9.2.1 (Jul 2012), section D. ValueError outside.
     """
@@ -107,7 +107,7 @@ def packet_addresses_of(decoder: int) -> range:
 
 
 def output_pair(user: int, *, offset: int = 0) -> OutputPair:
-    """Give the decoder and pair of a turnout number, 1 to 2048, with an offset of 0 or 4.
+    """Return the decoder and pair of a turnout number, 1 to 2048, with an offset of 0 or 4.
 
     Turnout 5 is pair 0 of decoder 2. RCN-225 (27.07.2025), section 3.1, derived. ValueError outside.
     """
@@ -115,7 +115,7 @@ def output_pair(user: int, *, offset: int = 0) -> OutputPair:
 
 
 def user_number_of_pair(decoder: int, pair: int, *, offset: int = 0) -> int:
-    """Give the turnout number, 1 to 2048, of a decoder, 0 to 511, and pair, 0 to 3, with an offset of 0 or 4.
+    """Return turnout number, 1 to 2048, of a decoder, 0 to 511, and pair, 0 to 3, with an offset of 0 or 4.
 
     RCN-225 (27.07.2025), section 3.1, derived. ValueError outside.
     """
@@ -132,27 +132,27 @@ def is_broadcast_number(user: int, *, offset: int = 0) -> bool:
     return output_pair(user, offset=offset).decoder == DECODER_ADDRESSES[-1]
 
 
-def packet_address_of_registers(cv1: int, cv9: int) -> int:
-    """Give the packet address that CV1 and CV9 answer with CV29 bit 6 = 1: three more than they hold.
+def packet_address_of_cvs(cv1: int, cv9: int) -> int:
+    """Return the packet address that CV1 and CV9 answer with CV29 bit 6 = 1: three more than they hold.
 
     RCN-225 (27.07.2025), section 3.1. With CV1 = 1 and CV9 = 0 it is 4, decoder 1, as with bit 6 = 0.
     ValueError outside.
     """
-    return (output_of_registers(cv1, cv9) + 3) % 2048
+    return (output_of_cvs(cv1, cv9) + 3) % 2048
 
 
 def nmra_printed_output(cv1: int, cv9: int) -> int:
-    """Give the output that CV1 and CV9 stand for by NMRA S-9.2.2 (Jul 2012), CV1[513], as printed.
+    """Return the output that CV1 and CV9 stand for by NMRA S-9.2.2 (Jul 2012), CV1[513], as printed.
 
     For CV29 bit 6 = 1 the text takes one less than they hold. Not to be used: CV1 = 1 and CV9 = 0 gives
     output 0, of decoder 0, while the same section wants decoder 1. It is -1 where both are 0. See
-    ``packet_address_of_registers``. ValueError outside.
+    ``packet_address_of_cvs``. ValueError outside.
     """
-    return output_of_registers(cv1, cv9) - 1
+    return output_of_cvs(cv1, cv9) - 1
 
 
 def alias(cv: int) -> int:
-    """Give the second number, 513 to 768, of an accessory register, 1 to 256.
+    """Return the second number, 513 to 768, of an accessory CV, 1 to 256.
 
     NMRA S-9.2.2, Jul 2012, Table 3. RCN-225 (27.07.2025) advises against it in new designs. ValueError
     outside.

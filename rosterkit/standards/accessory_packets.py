@@ -9,7 +9,7 @@ ASPECTS = range(32)
 
 
 def basic_packet(packet_address: int, *, second_output: bool, activate: bool = True) -> bytes:
-    """Give the basic packet for a pair of outputs, packet address 0 to 2047.
+    """Return the basic packet for a pair of outputs, packet address 0 to 2047.
 
     The second output is straight, or proceed. NMRA S-9.2.1 (Jul 2012), section D: 10AAAAAA 1AAACDDD, the high
     three bits inverted. ValueError outside.
@@ -20,7 +20,7 @@ def basic_packet(packet_address: int, *, second_output: bool, activate: bool = T
 
 
 def extended_packet(packet_address: int, aspect: int) -> bytes:
-    """Give the extended packet that sets a signal, packet address 0 to 2047, to an aspect, 0 to 31.
+    """Return the extended packet that sets a signal, packet address 0 to 2047, to an aspect, 0 to 31.
 
     NMRA S-9.2.1 (Jul 2012), section D: 10AAAAAA 0AAA0AA1 000XXXXX; that the high bits are inverted here too
     is at second hand. ValueError outside.
@@ -31,7 +31,7 @@ def extended_packet(packet_address: int, aspect: int) -> bytes:
 
 
 def basic_broadcast(*, output: int, activate: bool) -> bytes:
-    """Give the basic packet to every accessory decoder for one of its eight outputs, 0 to 7.
+    """Return the basic packet to every accessory decoder for one of its eight outputs, 0 to 7.
 
     NMRA S-9.2.1 (Jul 2012), section D: 10111111 1000CDDD. ValueError outside.
     """
@@ -39,7 +39,7 @@ def basic_broadcast(*, output: int, activate: bool) -> bytes:
 
 
 def extended_broadcast(aspect: int) -> bytes:
-    """Give the extended packet that sets every signal to an aspect, 0 to 31.
+    """Return the extended packet that sets every signal to an aspect, 0 to 31.
 
     NMRA S-9.2.1 (Jul 2012), section D: 10111111 00000111 000XXXXX. ValueError outside.
     """
@@ -47,7 +47,7 @@ def extended_broadcast(aspect: int) -> bytes:
 
 
 def decoder_of_packet(first_byte: int, second_byte: int) -> int:
-    """Give the decoder address, 0 to 511, in the first two bytes of a basic or extended accessory packet.
+    """Return the decoder address, 0 to 511, in the first two bytes of a basic or extended accessory packet.
 
     NMRA S-9.2.1 (Jul 2012), section D. ValueError unless the first is 128 to 191 and the second 0 to 255.
     """

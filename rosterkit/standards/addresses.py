@@ -1,4 +1,4 @@
-"""Locomotive addresses, short and long, as the registers CV1, CV17 and CV18 hold them."""
+"""Locomotive addresses, short and long, as the CVs CV1, CV17 and CV18 hold them."""
 
 import re
 from collections.abc import Mapping
@@ -63,17 +63,17 @@ _SPACES = (
 
 
 def cv1_of(address: int) -> int:
-    """Give the CV1 of a short address, 1 to 127 (NMRA S-9.2.2, Jul 2012, CV1); ValueError outside."""
+    """Return the CV1 of a short address, 1 to 127 (NMRA S-9.2.2, Jul 2012, CV1); ValueError outside."""
     return within(address, SHORT_ADDRESSES, "short address")
 
 
 def short_address(cv1: int) -> int:
-    """Give the short address that CV1 holds, 1 to 127 (NMRA S-9.2.2, Jul 2012, CV1); ValueError outside."""
+    """Return the short address that CV1 holds, 1 to 127 (NMRA S-9.2.2, Jul 2012, CV1); ValueError outside."""
     return within(cv1, SHORT_ADDRESSES, "CV1")
 
 
-def long_address_registers(address: int) -> tuple[int, int]:
-    """Give CV17 and CV18 of a long address, 1 to 10239 (RCN-225, 27.07.2025, CV17/18); ValueError outside.
+def long_address_cvs(address: int) -> tuple[int, int]:
+    """Return CV17 and CV18 of a long address, 1 to 10239 (RCN-225, 27.07.2025, CV17/18); ValueError outside.
 
     Both are to be written, CV17 first, even if only one changes (NMRA S-9.2.1, Jul 2012, long form, footnote
     8).
@@ -83,7 +83,7 @@ def long_address_registers(address: int) -> tuple[int, int]:
 
 
 def long_address(cv17: int, cv18: int) -> int:
-    """Give the long address in CV17, 192 to 231, and CV18, 0 to 255 (RCN-225, 27.07.2025, CV17/18).
+    """Return the long address in CV17, 192 to 231, and CV18, 0 to 255 (RCN-225, 27.07.2025, CV17/18).
 
     ValueError outside, and for 192 with 0, which would be the forbidden address 0.
     """
@@ -143,14 +143,14 @@ def leaves_dcc_by_rcn(cv1: int, cv29: int) -> bool:
     return within(cv1, BYTE, "CV1") not in SHORT_ADDRESSES and not cv29 & LONG_ADDRESS
 
 
-def registers_after_writing_cv1(registers: Mapping[int, int], address: int) -> dict[int, int]:
-    """Give the registers after a short address, 1 to 127, was written: CV29 bit 5 and CV19 are cleared.
+def cvs_after_writing_cv1(cvs: Mapping[int, int], address: int) -> dict[int, int]:
+    """Return the CVs after a short address, 1 to 127, was written: CV29 bit 5 and CV19 are cleared.
 
     NMRA S-9.2.3 (Jul 2012), section E ("using any method"). RCN-225 (27.07.2025) leaves the bit to the maker
-    and is silent on CV19: rely neither on their clearing nor on their surviving. Registers that are not known
+    and is silent on CV19: rely neither on their clearing nor on their surviving. CVs that are not known
     stay unknown. ValueError outside.
     """
-    after = {**registers, 1: cv1_of(address)}
+    after = {**cvs, 1: cv1_of(address)}
     if 29 in after:
         after[29] &= ~LONG_ADDRESS
     if 19 in after:
@@ -159,7 +159,7 @@ def registers_after_writing_cv1(registers: Mapping[int, int], address: int) -> d
 
 
 def last_four_digits(number: str) -> int | None:
-    """Give the usual address of a running number, the last four digits of its last group (common practice).
+    """Return the usual address of a running number, the last four digits of its last group (common practice).
 
     Leading zeros vanish, so it can be 0 or a short address; None where the number has no digits.
     """

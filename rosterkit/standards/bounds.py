@@ -3,14 +3,14 @@
 from collections.abc import Collection
 
 BYTE = range(256)
-"""What one register holds."""
+"""What one CV holds."""
 
-REGISTER_NUMBERS = range(1, 1025)
+CV_NUMBERS = range(1, 1025)
 """The configuration variables that an instruction can reach (NMRA S-9.2.3, Jul 2012: a 10-bit address)."""
 
 
 def within(value: int, allowed: range, what: str) -> int:
-    """Give the value back (arithmetic).
+    """Return the value back (arithmetic).
 
     ValueError where it is outside the range, as in "CV17 191 is outside 192 to 231".
     """
@@ -20,7 +20,7 @@ def within(value: int, allowed: range, what: str) -> int:
 
 
 def one_of(value: int, allowed: Collection[int], what: str) -> int:
-    """Give the value back (arithmetic).
+    """Return the value back (arithmetic).
 
     ValueError where it is none of those allowed, as in "speed steps 27, not one of 14, 28, 128".
     """

@@ -1,4 +1,4 @@
-"""The configuration register CV29 of locomotive and accessory decoders, and CV28 beside it."""
+"""The configuration CV CV29 of locomotive and accessory decoders, and CV28 beside it."""
 
 from dataclasses import dataclass
 
@@ -60,7 +60,7 @@ class AccessoryConfiguration:
 
 
 def cv29_of(configuration: Configuration) -> int:
-    """Give CV29, 0 to 127, of a locomotive decoder (NMRA S-9.2.2, Jul 2012, CV29)."""
+    """Return CV29, 0 to 127, of a locomotive decoder (NMRA S-9.2.2, Jul 2012, CV29)."""
     return (
         configuration.reversed * REVERSED
         + configuration.steps_28 * STEPS_28
@@ -99,7 +99,7 @@ def is_accessory(cv29: int) -> bool:
 
 
 def cv29_of_accessory(configuration: AccessoryConfiguration) -> int:
-    """Give CV29, 128 to 255, of an accessory decoder (NMRA S-9.2.2, Jul 2012, CV29[541]).
+    """Return CV29, 128 to 255, of an accessory decoder (NMRA S-9.2.2, Jul 2012, CV29[541]).
 
     ValueError where ``reserved`` has a bit that is not reserved.
     """

@@ -32,7 +32,7 @@ class ConsistPlace:
 
 
 def cv19_of(address: int | None, reversed: bool = False) -> int:  # noqa: A002 - the trade's word
-    """Give CV19 for a consist address, 1 to 127, or None for no consist; 10 reversed is 138.
+    """Return CV19 for a consist address, 1 to 127, or None for no consist; 10 reversed is 138.
 
     NMRA S-9.2.2 (Jul 2012), CV19. ValueError outside.
     """
@@ -54,7 +54,7 @@ def cv19_cv20_of(
     reversed: bool = False,  # noqa: A002 - the trade's word
     lead: bool = False,
 ) -> tuple[int, int]:
-    """Give CV19 and CV20 for a consist address, 1 to 10239, or None for no consist.
+    """Return CV19 and CV20 for a consist address, 1 to 10239, or None for no consist.
 
     RCN-225 (27.07.2025), CV19/20: from 128 up the last two decimal digits are in CV19, those before them in
     CV20; up to 127 it is the 7-bit address of NMRA S-9.2.2 (Jul 2012) and CV20 has no digits. 1234 is 34 and
@@ -68,7 +68,7 @@ def cv19_cv20_of(
 
 
 def decimal_consist_number(cv19: int, cv20: int) -> int:
-    """Give the number in CV19 and CV20, both 0 to 255, before it is judged.
+    """Return the number in CV19 and CV20, both 0 to 255, before it is judged.
 
     100 times CV20 plus CV19, their bits 7 left out (RCN-225, 27.07.2025, CV19/20). ValueError outside.
     """

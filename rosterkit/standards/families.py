@@ -1,10 +1,10 @@
-"""The two families of standards, for registers that they read differently."""
+"""The two families of standards, for CVs that they read differently."""
 
 from enum import StrEnum
 
 
 class Reading(StrEnum):
-    """Whose text a register is read by where the texts differ."""
+    """Whose text a CV is read by where the texts differ."""
 
     NMRA = "NMRA"
     """NMRA S-9.2.2 (Jul 2012)."""

@@ -1,4 +1,4 @@
-"""The functions written in one cell, such as ``F0f F0r F1 F8``, as the names that registers are made from."""
+"""The functions written in one cell, such as ``F0f F0r F1 F8``, as the names that CVs are made from."""
 
 import re
 
@@ -14,7 +14,7 @@ _NAMES |= {"f0": ("F0f", "F0r"), "f13-20": ("F13-F20",), "f21-28": ("F21-F28",)}
 
 
 def functions_in(text: str) -> tuple[str, ...]:
-    """Give the functions that a text names, each once, in the order of the text; none gives an empty tuple.
+    """Return the functions that a text names, each once, in the order of the text; none gives an empty tuple.
 
     Names stand apart by blanks, commas or semicolons; F0 is F0f and F0r. The two groups F13-F20 and F21-F28
     have one bit each (RCN-225, 27.07.2025, CV22), so none of them can stand alone. The notation is the

@@ -22,7 +22,7 @@ CONSIST_HIGH_FUNCTIONS = (*HIGH_FUNCTIONS, "F13-F20", "F21-F28")
 
 
 def mapping_cv(function: str) -> int:
-    """Give the register, 33 to 46, that maps F0f, F0r or F1 to F12 (NMRA S-9.2.2, Jul 2012, CV33-46).
+    """Return the CV, 33 to 46, that maps F0f, F0r or F1 to F12 (NMRA S-9.2.2, Jul 2012, CV33-46).
 
     ValueError for others.
     """
@@ -30,37 +30,37 @@ def mapping_cv(function: str) -> int:
 
 
 def function_of_mapping_cv(cv: int) -> str:
-    """Give the function that a register, 33 to 46, maps (NMRA S-9.2.2, Jul 2012, CV33-46).
+    """Return the function that a CV, 33 to 46, maps (NMRA S-9.2.2, Jul 2012, CV33-46).
 
     ValueError outside.
     """
-    return MAPPED_FUNCTIONS[within(cv, MAPPING_CVS, "function mapping register CV") - 33]
+    return MAPPED_FUNCTIONS[within(cv, MAPPING_CVS, "function mapping CV") - 33]
 
 
 def output_window(cv: int) -> range:
-    """Give the eight outputs that a register, 33 to 46, can switch; the lowest is bit 0.
+    """Return the eight outputs that a CV, 33 to 46, can switch; the lowest is bit 0.
 
     NMRA S-9.2.2 (Jul 2012), CV33-46; RCN-225 (27.07.2025): 1 to 8, then 4 to 11 from CV38, 7 to 14 from CV43.
     ValueError outside.
     """
-    within(cv, MAPPING_CVS, "function mapping register CV")
+    within(cv, MAPPING_CVS, "function mapping CV")
     first = 1 if cv <= 37 else 4 if cv <= 42 else 7
     return range(first, first + 8)
 
 
 def default_mapping(cv: int) -> int:
-    """Give the value of a register, 33 to 46, that switches outputs 1 to 14 in order.
+    """Return the value of a CV, 33 to 46, that switches outputs 1 to 14 in order.
 
     NMRA S-9.2.2 (Jul 2012), CV33-46, derived. ValueError outside.
     """
-    within(cv, MAPPING_CVS, "function mapping register CV")
+    within(cv, MAPPING_CVS, "function mapping CV")
     return mapping_value(cv, [cv - 32])
 
 
 def mapping_value(cv: int, outputs: Iterable[int]) -> int:
-    """Give the value of a register, 33 to 46, that switches these outputs of its window.
+    """Return the value of a CV, 33 to 46, that switches these outputs of its window.
 
-    NMRA S-9.2.2 (Jul 2012), CV33-46. ValueError for a register or an output outside.
+    NMRA S-9.2.2 (Jul 2012), CV33-46. ValueError for a CV or an output outside.
     """
     window = output_window(cv)
     value = 0
@@ -70,7 +70,7 @@ def mapping_value(cv: int, outputs: Iterable[int]) -> int:
 
 
 def mapped_outputs(cv: int, value: int) -> tuple[int, ...]:
-    """Give the outputs that a register, 33 to 46, switches with a value of 0 to 255.
+    """Return the outputs that a CV, 33 to 46, switches with a value of 0 to 255.
 
     NMRA S-9.2.2 (Jul 2012), CV33-46. ValueError outside.
     """
@@ -80,7 +80,7 @@ def mapped_outputs(cv: int, value: int) -> tuple[int, ...]:
 
 
 def cv13_of(functions: Iterable[str]) -> int:
-    """Give CV13 for those of F1 to F8 that are on under DC (NMRA S-9.2.2, Jul 2012, CV13).
+    """Return CV13 for those of F1 to F8 that are on under DC (NMRA S-9.2.2, Jul 2012, CV13).
 
     ValueError for others.
     """
@@ -88,7 +88,7 @@ def cv13_of(functions: Iterable[str]) -> int:
 
 
 def functions_of_cv13(cv13: int) -> tuple[str, ...]:
-    """Give those of F1 to F8 that CV13, 0 to 255, turns on under DC (NMRA S-9.2.2, Jul 2012, CV13).
+    """Return those of F1 to F8 that CV13, 0 to 255, turns on under DC (NMRA S-9.2.2, Jul 2012, CV13).
 
     ValueError outside.
     """
@@ -96,7 +96,7 @@ def functions_of_cv13(cv13: int) -> tuple[str, ...]:
 
 
 def cv14_of(functions: Iterable[str]) -> int:
-    """Give CV14 for those of F0f, F0r, F9 to F12 that are on under DC (NMRA S-9.2.2, Jul 2012, CV14).
+    """Return CV14 for those of F0f, F0r, F9 to F12 that are on under DC (NMRA S-9.2.2, Jul 2012, CV14).
 
     ValueError for others.
     """
@@ -104,7 +104,7 @@ def cv14_of(functions: Iterable[str]) -> int:
 
 
 def functions_of_cv14(cv14: int) -> tuple[str, ...]:
-    """Give those of F0f, F0r, F9 to F12 that CV14, 0 to 63, turns on under DC (NMRA S-9.2.2, Jul 2012, CV14).
+    """Return those of F0f, F0r, F9 to F12 that CV14, 0 to 63, turns on (NMRA S-9.2.2, Jul 2012, CV14).
 
     ValueError outside: bits 6 and 7 stand for nothing.
     """
@@ -112,7 +112,7 @@ def functions_of_cv14(cv14: int) -> tuple[str, ...]:
 
 
 def cv21_of(functions: Iterable[str]) -> int:
-    """Give CV21 for those of F1 to F8 that answer the consist address (NMRA S-9.2.2, Jul 2012, CV21).
+    """Return CV21 for those of F1 to F8 that answer the consist address (NMRA S-9.2.2, Jul 2012, CV21).
 
     ValueError for others.
     """
@@ -120,7 +120,7 @@ def cv21_of(functions: Iterable[str]) -> int:
 
 
 def functions_of_cv21(cv21: int) -> tuple[str, ...]:
-    """Give those of F1 to F8 that answer the consist address with CV21, 0 to 255.
+    """Return those of F1 to F8 that answer the consist address with CV21, 0 to 255.
 
     NMRA S-9.2.2, Jul 2012, CV21. ValueError outside.
     """
@@ -128,7 +128,7 @@ def functions_of_cv21(cv21: int) -> tuple[str, ...]:
 
 
 def cv22_of(functions: Iterable[str]) -> int:
-    """Give CV22 for those of F0f, F0r, F9 to F12, F13-F20, F21-F28 that answer the consist address.
+    """Return CV22 for those of F0f, F0r, F9 to F12, F13-F20, F21-F28 that answer the consist address.
 
     NMRA S-9.2.2 (Jul 2012), CV22; the two groups, bits 6 and 7, RCN-225 (27.07.2025), CV22. ValueError for
     others.
@@ -137,7 +137,7 @@ def cv22_of(functions: Iterable[str]) -> int:
 
 
 def functions_of_cv22(cv22: int) -> tuple[str, ...]:
-    """Give those of F0f, F0r, F9 to F12, F13-F20, F21-F28 that CV22, 0 to 255, has answer in a consist.
+    """Return those of F0f, F0r, F9 to F12, F13-F20, F21-F28 that CV22, 0 to 255, has answer in a consist.
 
     NMRA S-9.2.2 (Jul 2012), CV22; the two groups, bits 6 and 7, RCN-225 (27.07.2025), CV22. ValueError
     outside.
@@ -145,8 +145,8 @@ def functions_of_cv22(cv22: int) -> tuple[str, ...]:
     return _functions(cv22, CONSIST_HIGH_FUNCTIONS, "CV22")
 
 
-def consist_function_registers(functions: Iterable[str]) -> tuple[int, int]:
-    """Give CV21 and CV22 for the functions, F0f to F12, F13-F20 and F21-F28, that answer the consist address.
+def consist_function_cvs(functions: Iterable[str]) -> tuple[int, int]:
+    """Return CV21 and CV22 for functions, F0f to F12, F13-F20 and F21-F28, that answer the consist address.
 
     NMRA S-9.2.1 (Jul 2012) lets them answer the engine's own address too, RCN-225 (27.07.2025) one of the two
     only. ValueError for others.
@@ -157,7 +157,7 @@ def consist_function_registers(functions: Iterable[str]) -> tuple[int, int]:
 
 
 def consist_functions(cv21: int, cv22: int) -> tuple[str, ...]:
-    """Give the functions that answer the consist address with CV21 and CV22, 0 to 255, from F0f up.
+    """Return the functions that answer the consist address with CV21 and CV22, 0 to 255, from F0f up.
 
     NMRA S-9.2.2 (Jul 2012), CV21 and CV22; RCN-225 (27.07.2025). ValueError outside.
     """
@@ -178,6 +178,6 @@ def _value(functions: Iterable[str], order: Sequence[str]) -> int:
     return value
 
 
-def _functions(value: int, order: Sequence[str], register: str) -> tuple[str, ...]:
-    within(value, range(1 << len(order)), register)
+def _functions(value: int, order: Sequence[str], cv: str) -> tuple[str, ...]:
+    within(value, range(1 << len(order)), cv)
     return tuple(function for bit, function in enumerate(order) if value >> bit & 1)

@@ -1,6 +1,6 @@
 """Who made a decoder, who owns it, and whether it is locked: CV7, CV8, CV15, CV16 and CV105 to CV108."""
 
-from rosterkit.standards.bounds import BYTE, REGISTER_NUMBERS, within
+from rosterkit.standards.bounds import BYTE, CV_NUMBERS, within
 
 VERSION_CV = 7
 MAKER_CV = 8
@@ -10,7 +10,7 @@ READ_ONLY_CVS = (VERSION_CV, MAKER_CV)
 3.2)."""
 
 RESET_VALUE = 8
-"""Written to CV8 in service mode, it resets all registers (RCN-226, 2014, section 2.1): the only standard
+"""Written to CV8 in service mode, it resets all CVs (RCN-226, 2014, section 2.1): the only standard
 value."""
 
 RESET_IN_PROGRESS = 255
@@ -42,11 +42,11 @@ FLAG_SUBADDRESSES = range(8)
 
 
 def is_writable(cv: int) -> bool:
-    """Tell whether a register, 1 to 1024, takes an ordinary value: all but CV7 and CV8.
+    """Tell whether a CV, 1 to 1024, takes an ordinary value: all but CV7 and CV8.
 
     NMRA S-9.2.2 (Jul 2012), CV7 and CV8; RCN-225 (27.07.2025). ValueError outside.
     """
-    return within(cv, REGISTER_NUMBERS, "CV") not in READ_ONLY_CVS
+    return within(cv, CV_NUMBERS, "CV") not in READ_ONLY_CVS
 
 
 def has_extended_id(cv8: int) -> bool:
@@ -70,8 +70,8 @@ def maker_words(cv8: int) -> str:
     return named.get(within(cv8, BYTE, "CV8"), f"maker ID {cv8}")
 
 
-def extended_id_registers(maker: int) -> tuple[int, int]:
-    """Give CV107 and CV108 of a 12-bit maker ID, 0 to 4095: the high four bits and the low byte.
+def extended_id_cvs(maker: int) -> tuple[int, int]:
+    """Return CV107 and CV108 of a 12-bit maker ID, 0 to 4095: the high four bits and the low byte.
 
     RCN-225 (27.07.2025), CV107/108. ValueError outside.
     """
@@ -79,7 +79,7 @@ def extended_id_registers(maker: int) -> tuple[int, int]:
 
 
 def extended_id(cv107: int, cv108: int) -> int:
-    """Give the 12-bit maker ID in bits 0 to 3 of CV107 and in CV108, both 0 to 255.
+    """Return the 12-bit maker ID in bits 0 to 3 of CV107 and in CV108, both 0 to 255.
 
     RCN-225, 27.07.2025, CV107/108. ValueError outside.
     """
@@ -87,7 +87,7 @@ def extended_id(cv107: int, cv108: int) -> int:
 
 
 def extended_ids_by_nmra(cv107: int, cv108: int) -> tuple[int, int]:
-    """Give both 16-bit maker IDs that CV107 and CV108, 0 to 255, can mean, CV107 high first.
+    """Return both 16-bit maker IDs that CV107 and CV108, 0 to 255, can mean, CV107 high first.
 
     NMRA S-9.2.2 (Jul 2012), CV107/108, does not say which byte is the high one. ValueError outside.
     """
@@ -114,7 +114,7 @@ def is_lock_identity(cv16: int) -> bool:
 
 
 def cv15_after_write(written: int, cv16: int) -> int:
-    """Give CV15 after 0 to 239 or 255 was written; 255 takes the value of CV16, 0 to 255, and so unlocks.
+    """Return CV15 after 0 to 239 or 255 was written; 255 takes the value of CV16, 0 to 255, and so unlocks.
 
     RCN-225 (27.07.2025), CV15/16. ValueError outside, and for the commands 240 to 254, which have other
     effects.

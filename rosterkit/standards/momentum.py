@@ -16,7 +16,7 @@ STEPS_IN_USE = (14, 28, 126, 128)
 
 
 def momentum_seconds(cv3_or_4: int) -> float:
-    """Give the seconds from stop to top (CV3) or top to stop (CV4), 0.896 for each unit of 0 to 255.
+    """Return the seconds from stop to top (CV3) or top to stop (CV4), 0.896 for each unit of 0 to 255.
 
     NMRA S-9.2.2 (Jul 2012), CV3 and CV4, derived; RCN-225 (27.07.2025) lets decoders use another formula.
     ValueError outside.
@@ -25,7 +25,7 @@ def momentum_seconds(cv3_or_4: int) -> float:
 
 
 def seconds_per_step(value: int, steps: int) -> float:
-    """Give the seconds from one speed step to the next for CV3 or CV4, 0 to 255, at 14, 28, 126 or 128 steps.
+    """Return seconds from one speed step to the next for CV3 or CV4, 0 to 255, at 14, 28, 126 or 128 steps.
 
     NMRA S-9.2.2 (Jul 2012), CV3; RCN-225 (27.07.2025), CV3. ValueError outside.
     """
@@ -33,7 +33,7 @@ def seconds_per_step(value: int, steps: int) -> float:
 
 
 def momentum_value_for_seconds(seconds: float) -> int:
-    """Give the CV3 or CV4 nearest to so many seconds from stop to top, no less than 0 and no more than 255.
+    """Return the CV3 or CV4 nearest to so many seconds from stop to top, no less than 0 and no more than 255.
 
     NMRA S-9.2.2 (Jul 2012), CV3, derived. ValueError where the seconds are no number.
     """
@@ -44,16 +44,16 @@ def momentum_value_for_seconds(seconds: float) -> int:
 
 
 def adjustment_of(cv23_or_24: int) -> int:
-    """Give what CV23 or CV24, 0 to 255, adds: bits 0 to 6, negative where bit 7 is 1 (133 is -5, 128 is 0).
+    """Return what CV23 or CV24, 0 to 255, adds: bits 0 to 6, negative where bit 7 is 1 (133 is -5, 128 is 0).
 
     NMRA S-9.2.2 (Jul 2012), CV23 and CV24. ValueError outside.
     """
-    within(cv23_or_24, BYTE, "momentum adjustment register")
+    within(cv23_or_24, BYTE, "momentum adjustment CV")
     return 128 - cv23_or_24 if cv23_or_24 & 128 else cv23_or_24
 
 
 def adjustment_value(adjustment: int) -> int:
-    """Give the CV23 or CV24 that adds -127 to 127 (NMRA S-9.2.2, Jul 2012, CV23 and CV24).
+    """Return the CV23 or CV24 that adds -127 to 127 (NMRA S-9.2.2, Jul 2012, CV23 and CV24).
 
     ValueError outside.
     """
@@ -62,7 +62,7 @@ def adjustment_value(adjustment: int) -> int:
 
 
 def adjusted_momentum(base: int, adjustment_cv: int) -> int:
-    """Give the momentum in force for CV3 with CV23, or CV4 with CV24, both 0 to 255.
+    """Return the momentum in force for CV3 with CV23, or CV4 with CV24, both 0 to 255.
 
     NMRA S-9.2.2 (Jul 2012), CV23: below none it is none, above the maximum it is the maximum, read here as
     255. ValueError outside.
@@ -72,7 +72,7 @@ def adjusted_momentum(base: int, adjustment_cv: int) -> int:
 
 
 def stopping_distance(cv4: int, scale_kmh: float, ratio: float, *, top_kmh: float | None = None) -> float:
-    """Give the metres of track in which an engine stops, for CV4, 0 to 255, a scale speed in km/h and ratio.
+    """Return metres of track in which an engine stops, for CV4, 0 to 255, a scale speed in km/h and ratio.
 
     Arithmetic on NMRA S-9.2.2 (Jul 2012), CV4, for even braking: CV4 times 0.896 seconds from ``top_kmh``
     (the speed itself unless given) to rest. The decoder's own curve can differ. ValueError for speeds or
@@ -88,7 +88,7 @@ def stopping_distance(cv4: int, scale_kmh: float, ratio: float, *, top_kmh: floa
 
 
 def cv4_for_stopping_distance(metres: float, scale_kmh: float, ratio: float) -> int:
-    """Give the highest CV4, 0 to 255, with which an engine at its top scale km/h stops within so many metres.
+    """Return highest CV4, 0 to 255, with which an engine at its top scale km/h stops within so many metres.
 
     Arithmetic on NMRA S-9.2.2 (Jul 2012), CV4, for even braking, as ``stopping_distance``. ValueError for
     negative metres and for speeds or ratios that cannot be.

@@ -85,7 +85,7 @@ NEM_010_RATIOS: Mapping[str, float] = MappingProxyType(
 
 
 def ratio_of_mm_per_foot(mm: float) -> float:
-    """Give the ratio of a scale of so many millimetres to the foot (arithmetic).
+    """Return the ratio of a scale of so many millimetres to the foot (arithmetic).
 
     ValueError unless positive.
     """
@@ -93,12 +93,12 @@ def ratio_of_mm_per_foot(mm: float) -> float:
 
 
 def ratio_of_inches_per_foot(inches: float) -> float:
-    """Give the ratio of a scale of so many inches to the foot (arithmetic); ValueError unless positive."""
+    """Return the ratio of a scale of so many inches to the foot (arithmetic); ValueError unless positive."""
     return 12 / _positive(inches, "inches to the foot")
 
 
 def scale_kmh(metres: float, seconds: float, ratio: float) -> float:
-    """Give the prototype's km/h of a model that ran so many metres in so many seconds (arithmetic).
+    """Return the prototype's km/h of a model that ran so many metres in so many seconds (arithmetic).
 
     ValueError unless seconds and ratio are positive and metres not negative.
     """
@@ -106,7 +106,7 @@ def scale_kmh(metres: float, seconds: float, ratio: float) -> float:
 
 
 def scale_mph(inches: float, seconds: float, ratio: float) -> float:
-    """Give the prototype's miles an hour of a model that ran so many inches in so many seconds (arithmetic).
+    """Return prototype's miles an hour of a model that ran so many inches in so many seconds (arithmetic).
 
     ValueError unless seconds and ratio are positive and inches not negative.
     """
@@ -115,7 +115,7 @@ def scale_mph(inches: float, seconds: float, ratio: float) -> float:
 
 
 def seconds_for_kmh(metres: float, kmh: float, ratio: float) -> float:
-    """Give the seconds in which a model at scale km/h runs so many metres (arithmetic).
+    """Return the seconds in which a model at scale km/h runs so many metres (arithmetic).
 
     ValueError unless speed and ratio are positive and metres not negative.
     """
@@ -123,7 +123,7 @@ def seconds_for_kmh(metres: float, kmh: float, ratio: float) -> float:
 
 
 def seconds_for_mph(inches: float, mph: float, ratio: float) -> float:
-    """Give the seconds in which a model at scale miles an hour runs so many inches (arithmetic).
+    """Return the seconds in which a model at scale miles an hour runs so many inches (arithmetic).
 
     ValueError unless speed and ratio are positive and inches not negative.
     """
@@ -132,7 +132,7 @@ def seconds_for_mph(inches: float, mph: float, ratio: float) -> float:
 
 
 def model_metres_per_second(kmh: float, ratio: float) -> float:
-    """Give the model's own metres a second at a scale speed in km/h (arithmetic).
+    """Return the model's own metres a second at a scale speed in km/h (arithmetic).
 
     ValueError unless the ratio is positive and the speed not negative.
     """
@@ -140,12 +140,12 @@ def model_metres_per_second(kmh: float, ratio: float) -> float:
 
 
 def kmh_to_mph(kmh: float) -> float:
-    """Give km/h as miles an hour (arithmetic: 1.609344 km to the mile)."""
+    """Return km/h as miles an hour (arithmetic: 1.609344 km to the mile)."""
     return kmh / KM_PER_MILE
 
 
 def mph_to_kmh(mph: float) -> float:
-    """Give miles an hour as km/h (arithmetic: 1.609344 km to the mile)."""
+    """Return miles an hour as km/h (arithmetic: 1.609344 km to the mile)."""
     return mph * KM_PER_MILE
 
 

@@ -2,7 +2,7 @@
 
 from enum import StrEnum
 
-from rosterkit.standards.bounds import BYTE, REGISTER_NUMBERS, within
+from rosterkit.standards.bounds import BYTE, CV_NUMBERS, within
 
 ACKNOWLEDGEMENT_MILLIAMPS = 60
 """At least so much more is drawn (NMRA S-9.2.3, Jul 2012, section D)."""
@@ -75,7 +75,7 @@ def reaches(mode: ServiceMode, cv: int) -> bool:
     ValueError outside. Direct mode reaches all, paged mode CV1 to CV1020, register mode CV1 to CV4, CV7, CV8
     and CV29, address-only mode CV1.
     """
-    within(cv, REGISTER_NUMBERS, "CV")
+    within(cv, CV_NUMBERS, "CV")
     match mode:
         case ServiceMode.DIRECT:
             return True
@@ -88,17 +88,17 @@ def reaches(mode: ServiceMode, cv: int) -> bool:
 
 
 def physical_register(cv: int) -> int | None:
-    """Give the physical register, 1 to 8, of a locomotive decoder's CV, 1 to 1024; None where it has none.
+    """Return the physical register, 1 to 8, of a locomotive decoder's CV, 1 to 1024; None where it has none.
 
     NMRA S-9.2.3 (Jul 2012), table of registers: CV29 is register 5, the long address cannot be reached.
     ValueError outside.
     """
-    within(cv, REGISTER_NUMBERS, "CV")
+    within(cv, CV_NUMBERS, "CV")
     return next((register for register, of in REGISTERS.items() if of == cv), None)
 
 
 def cv_of_register(register: int) -> int | None:
-    """Give the CV of a physical register, 1 to 8, of a locomotive decoder; None for 6, which holds the page.
+    """Return CV of a physical register, 1 to 8, of a locomotive decoder; None for 6, which holds the page.
 
     NMRA S-9.2.3 (Jul 2012), table of registers. ValueError outside.
     """
@@ -106,7 +106,7 @@ def cv_of_register(register: int) -> int | None:
 
 
 def page_and_register(cv: int) -> tuple[int, int]:
-    """Give the page, 1 to 255, and the data register, 1 to 4, of CV1 to CV1020.
+    """Return the page, 1 to 255, and the data register, 1 to 4, of CV1 to CV1020.
 
     CV65 is register 1 of page 17. NMRA S-9.2.3 (Jul 2012), paged mode, which counts data registers from 0.
     ValueError outside.
@@ -116,7 +116,7 @@ def page_and_register(cv: int) -> tuple[int, int]:
 
 
 def cv_of_page(page: int, register: int) -> int:
-    """Give the CV, 1 to 1020, at a page, 1 to 255, and data register, 1 to 4.
+    """Return the CV, 1 to 1020, at a page, 1 to 255, and data register, 1 to 4.
 
     NMRA S-9.2.3, Jul 2012, paged mode. ValueError outside.
     """
@@ -130,11 +130,11 @@ def needs_page(cv: int) -> bool:
     NMRA S-9.2.2 (Jul 2012), CV31/32; S-9.2.1 (Jul 2012), derived: they last until changed. ValueError
     outside.
     """
-    return within(cv, REGISTER_NUMBERS, "CV") in INDEXED_CVS
+    return within(cv, CV_NUMBERS, "CV") in INDEXED_CVS
 
 
 def index_page(cv31: int, cv32: int) -> int:
-    """Give the number, 0 to 65535, of the index page that CV31 and CV32, 0 to 255, point at.
+    """Return the number, 0 to 65535, of the index page that CV31 and CV32, 0 to 255, point at.
 
     CV31 is the high byte. NMRA S-9.2.2 (Jul 2012), CV31/32; RCN-225 (27.07.2025), CV31/32. ValueError
     outside.
@@ -142,8 +142,8 @@ def index_page(cv31: int, cv32: int) -> int:
     return within(cv31, BYTE, "CV31") * 256 + within(cv32, BYTE, "CV32")
 
 
-def index_page_registers(page: int) -> tuple[int, int]:
-    """Give CV31 and CV32 of an index page, 0 to 65535 (NMRA S-9.2.2, Jul 2012, CV31/32).
+def index_cvs(page: int) -> tuple[int, int]:
+    """Return CV31 and CV32 of an index page, 0 to 65535 (NMRA S-9.2.2, Jul 2012, CV31/32).
 
     ValueError outside.
     """

@@ -1,7 +1,7 @@
 """Packets of service mode as bytes, the error byte at their end; they carry no locomotive address."""
 
 from rosterkit.standards.addresses import cv1_of
-from rosterkit.standards.bounds import BYTE, REGISTER_NUMBERS, within
+from rosterkit.standards.bounds import BYTE, CV_NUMBERS, within
 from rosterkit.standards.packets import with_error_byte
 
 PAGE_PRESET = bytes([0x7D, 0x01, 0x7C])
@@ -14,7 +14,7 @@ _VERIFY, _WRITE, _BIT = 0b0111_0100, 0b0111_1100, 0b0111_1000
 
 
 def direct_write(cv: int, value: int) -> bytes:
-    """Give the direct mode packet that writes 0 to 255 to CV1 to CV1024 (NMRA S-9.2.3, Jul 2012).
+    """Return the direct mode packet that writes 0 to 255 to CV1 to CV1024 (NMRA S-9.2.3, Jul 2012).
 
     ValueError outside.
     """
@@ -22,7 +22,7 @@ def direct_write(cv: int, value: int) -> bytes:
 
 
 def direct_verify(cv: int, value: int) -> bytes:
-    """Give the direct mode packet that asks whether CV1 to CV1024 is 0 to 255 (NMRA S-9.2.3, Jul 2012).
+    """Return the direct mode packet that asks whether CV1 to CV1024 is 0 to 255 (NMRA S-9.2.3, Jul 2012).
 
     ValueError outside.
     """
@@ -30,7 +30,7 @@ def direct_verify(cv: int, value: int) -> bytes:
 
 
 def direct_bit_write(cv: int, bit: int, *, on: bool) -> bytes:
-    """Give the direct mode packet that sets one bit, 0 to 7, of CV1 to CV1024 (NMRA S-9.2.3, Jul 2012).
+    """Return the direct mode packet that sets one bit, 0 to 7, of CV1 to CV1024 (NMRA S-9.2.3, Jul 2012).
 
     ValueError outside.
     """
@@ -38,7 +38,7 @@ def direct_bit_write(cv: int, bit: int, *, on: bool) -> bytes:
 
 
 def direct_bit_verify(cv: int, bit: int, *, on: bool) -> bytes:
-    """Give the direct mode packet that asks for one bit, 0 to 7, of CV1 to CV1024 (NMRA S-9.2.3, Jul 2012).
+    """Return the direct mode packet that asks for one bit, 0 to 7, of CV1 to CV1024 (NMRA S-9.2.3, Jul 2012).
 
     Asking bit 7 of CV8 for both values shows whether a decoder knows direct mode. ValueError outside.
     """
@@ -46,7 +46,7 @@ def direct_bit_verify(cv: int, bit: int, *, on: bool) -> bytes:
 
 
 def register_write(register: int, value: int) -> bytes:
-    """Give the packet that writes 0 to 255 to a physical register, 1 to 8 (NMRA S-9.2.3, Jul 2012).
+    """Return the packet that writes 0 to 255 to a physical register, 1 to 8 (NMRA S-9.2.3, Jul 2012).
 
     ValueError outside.
     """
@@ -54,7 +54,7 @@ def register_write(register: int, value: int) -> bytes:
 
 
 def register_verify(register: int, value: int) -> bytes:
-    """Give the packet that asks whether a physical register, 1 to 8, is 0 to 255 (NMRA S-9.2.3, Jul 2012).
+    """Return the packet that asks whether a physical register, 1 to 8, is 0 to 255 (NMRA S-9.2.3, Jul 2012).
 
     ValueError outside.
     """
@@ -62,7 +62,7 @@ def register_verify(register: int, value: int) -> bytes:
 
 
 def address_write(address: int) -> bytes:
-    """Give the address-only packet that writes a short address, 1 to 127 (NMRA S-9.2.3, Jul 2012, section E).
+    """Return address-only packet that writes a short address, 1 to 127 (NMRA S-9.2.3, Jul 2012, section E).
 
     The decoder then clears CV29 bit 5 and CV19. ValueError outside.
     """
@@ -70,7 +70,7 @@ def address_write(address: int) -> bytes:
 
 
 def address_verify(address: int) -> bytes:
-    """Give the address-only packet that asks for a short address, 1 to 127.
+    """Return the address-only packet that asks for a short address, 1 to 127.
 
     NMRA S-9.2.3, Jul 2012, section E. ValueError outside.
     """
@@ -78,7 +78,7 @@ def address_verify(address: int) -> bytes:
 
 
 def _direct(instruction: int, cv: int, data: int) -> bytes:
-    place = within(cv, REGISTER_NUMBERS, "CV") - 1
+    place = within(cv, CV_NUMBERS, "CV") - 1
     return with_error_byte([instruction | place >> 8, place & 255, data])
 
 

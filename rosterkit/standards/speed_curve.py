@@ -16,7 +16,7 @@ FORWARD_TRIM_CV = 66
 REVERSE_TRIM_CV = 95
 
 TRIM_FACTORS = (1 / 128, 255 / 128)
-"""The least and the greatest factor that a trim register can hold."""
+"""The least and the greatest factor that a trim CV can hold."""
 
 FULL_DRIVE = 255
 
@@ -30,7 +30,7 @@ def is_used_in_curve(cv5_or_6: int) -> bool:
 
 
 def drive_at_step(step: int, steps: int, *, cv2: int, cv6: int = 0, cv5: int = 0) -> float:
-    """Give the drive at a step, 0 to the top, of 14, 28 or 128 steps, as a fraction of full: 0.0 to 1.0.
+    """Return the drive at a step, 0 to the top, of 14, 28 or 128 steps, as a fraction of full: 0.0 to 1.0.
 
     CV2 sets step 1, CV6 the middle (7, 14 or 63), CV5 the top, each in 255ths (NMRA S-9.2.2, Jul 2012, CV2,
     CV5, CV6). Straight lines between are common practice; the standards give no rule. CV6 of 0 or 1 is passed
@@ -65,7 +65,7 @@ def curve_rises(*, cv2: int, cv6: int = 0, cv5: int = 0) -> bool:
 
 
 def cv_for_table_step(step: int) -> int:
-    """Give the register, 67 to 94, of a speed table's step, 1 to 28 (NMRA S-9.2.2, Jul 2012, CV67-94).
+    """Return the CV, 67 to 94, of a speed table's step, 1 to 28 (NMRA S-9.2.2, Jul 2012, CV67-94).
 
     ValueError outside.
     """
@@ -73,15 +73,15 @@ def cv_for_table_step(step: int) -> int:
 
 
 def table_step_for_cv(cv: int) -> int:
-    """Give the step, 1 to 28, of a speed table's register, 67 to 94 (NMRA S-9.2.2, Jul 2012, CV67-94).
+    """Return the step, 1 to 28, of a speed table's CV, 67 to 94 (NMRA S-9.2.2, Jul 2012, CV67-94).
 
     ValueError outside.
     """
-    return within(cv, SPEED_TABLE_CVS, "speed table register CV") - 66
+    return within(cv, SPEED_TABLE_CVS, "speed table CV") - 66
 
 
 def table_value_for_drive(fraction: float) -> int:
-    """Give the table entry, 0 to 255, for a fraction of full drive, 0.0 to 1.0: a quarter is 64, full is 255.
+    """Return table entry, 0 to 255, for a fraction of full drive, 0.0 to 1.0: a quarter is 64, full is 255.
 
     NMRA S-9.2.2 (Jul 2012), CV67-94, which counts in 256ths. ValueError outside.
     """
@@ -91,7 +91,7 @@ def table_value_for_drive(fraction: float) -> int:
 
 
 def straight_table(top: int = FULL_DRIVE) -> tuple[int, ...]:
-    """Give 28 entries on a straight line from rest to a top entry, 0 to 255 (common practice).
+    """Return 28 entries on a straight line from rest to a top entry, 0 to 255 (common practice).
 
     ValueError outside.
     """
@@ -100,7 +100,7 @@ def straight_table(top: int = FULL_DRIVE) -> tuple[int, ...]:
 
 
 def falling_steps(table: Sequence[int]) -> tuple[int, ...]:
-    """Give the steps of a speed table whose entry is below the one before.
+    """Return the steps of a speed table whose entry is below the one before.
 
     Common practice: a table never falls. ValueError unless there are 28 entries of 0 to 255.
     """
@@ -109,7 +109,7 @@ def falling_steps(table: Sequence[int]) -> tuple[int, ...]:
 
 
 def falls_among(entries: Mapping[int, int]) -> tuple[tuple[int, int], ...]:
-    """Give the neighbours among some entries of a speed table between which it falls, lower step first.
+    """Return the neighbours among some entries of a speed table between which it falls, lower step first.
 
     Args:
         entries: the step, 1 to 28, of each entry that is known, 0 to 255; any number of them.
@@ -123,7 +123,7 @@ def falls_among(entries: Mapping[int, int]) -> tuple[tuple[int, int], ...]:
 
 
 def trim_factor(cv66_or_95: int) -> float | None:
-    """Give the factor of a trim register, 0 to 255, in 128ths: 128 is 1.0; None for 0, no trim.
+    """Return the factor of a trim CV, 0 to 255, in 128ths: 128 is 1.0; None for 0, no trim.
 
     NMRA S-9.2.2 (Jul 2012), CV66 and CV95. ValueError outside.
     """
@@ -131,7 +131,7 @@ def trim_factor(cv66_or_95: int) -> float | None:
 
 
 def trim_value(factor: float | None) -> int:
-    """Give the trim register nearest to a factor, 1/128 to 255/128; 0 for None, no trim.
+    """Return the trim CV nearest to a factor, 1/128 to 255/128; 0 for None, no trim.
 
     NMRA S-9.2.2 (Jul 2012), CV66 and CV95. ValueError outside.
     """

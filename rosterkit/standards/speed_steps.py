@@ -19,7 +19,7 @@ class Halt(StrEnum):
 
 
 def top_step(steps: int) -> int:
-    """Give the highest step of 14, 28 or 128 steps: 14, 28 or 126 (NMRA S-9.2.1, Jul 2012).
+    """Return the highest step of 14, 28 or 128 steps: 14, 28 or 126 (NMRA S-9.2.1, Jul 2012).
 
     ValueError for others.
     """
@@ -27,7 +27,7 @@ def top_step(steps: int) -> int:
 
 
 def speed_code(speed: int | Halt, steps: int) -> int:
-    """Give the speed bits for a step, 1 to the top, or a halt, with 14, 28 or 128 steps.
+    """Return the speed bits for a step, 1 to the top, or a halt, with 14, 28 or 128 steps.
 
     14: SSSS; 128: SSSSSSS (NMRA S-9.2.1, Jul 2012). 28: CSSSS, where C is the least bit of the speed (S-9.2,
     Jul 2004, Figure 2; NEM 671, 2014, Table 1). ValueError outside.

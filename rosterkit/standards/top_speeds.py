@@ -23,7 +23,7 @@ S, 0 and I; the scales beside each of these are taken as it, derived)."""
 
 
 def top_speed_band(prototype_kmh: float, scale: str) -> tuple[float, float] | None:
-    """Give the least and greatest top speed in scale km/h of a model, by its prototype's and its scale.
+    """Return the least and greatest top speed in scale km/h of a model, by its prototype's and its scale.
 
     NEM 661 (2011), a recommendation, at the top step, without a train, on straight level track. None for a
     scale that it does not speak of. ValueError unless the speed is more than 0.

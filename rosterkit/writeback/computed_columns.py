@@ -2,9 +2,9 @@
 
 from collections.abc import Callable, Mapping, Sequence
 
-from rosterkit.cv.accessory import accessory_registers
-from rosterkit.cv.consist import consist_registers
-from rosterkit.cv.engine import COMPUTED, Registers, registers_of
+from rosterkit.cv.accessory import accessory_cvs
+from rosterkit.cv.consist import consist_cvs
+from rosterkit.cv.engine import COMPUTED, EngineCvs, cvs_of
 from rosterkit.cv.readings import verdict, wanted_for
 from rosterkit.planning.speed.passes import Pass
 from rosterkit.planning.speed.runs import kmh_per, pass_of
@@ -17,33 +17,33 @@ Rows = Sequence[Mapping[str, Computed]]
 
 
 def computed_rows(roster: Roster, title: str) -> Rows:
-    """Give the computed values of one of our sheets; empty for a sheet that has none but Check."""
+    """Return the computed values of one of our sheets; empty for a sheet that has none but Check."""
     return _ROWS[title](roster) if title in _ROWS else ()
 
 
 def _engines(roster: Roster) -> Rows:
-    registers = (registers_of(engine, roster) for engine in roster.engines)
-    return [{f"cv{cv}": one.value(cv) for cv in COMPUTED} for one in registers]
+    cvs = (cvs_of(engine, roster) for engine in roster.engines)
+    return [{f"cv{cv}": one.value(cv) for cv in COMPUTED} for one in cvs]
 
 
 def _consists(roster: Roster) -> Rows:
-    rows = [consist_registers(member) for member in roster.consist_members]
+    rows = [consist_cvs(member) for member in roster.consist_members]
     return [{f"cv{cv}": values.get(cv) for cv in (19, 20, 21, 22)} for values in rows]
 
 
 def _accessories(roster: Roster) -> Rows:
-    rows = [accessory_registers(accessory, roster.layout) for accessory in roster.accessories]
+    rows = [accessory_cvs(accessory, roster.layout) for accessory in roster.accessories]
     return [{f"cv{cv}": values.get(cv) for cv in (1, 9, 29)} for values in rows]
 
 
 def _readings(roster: Roster) -> Rows:
     engines = {folded(engine.loco): engine for engine in reversed(roster.engines) if engine.loco}
-    registers: dict[str, Registers] = {
-        label: registers_of(engines[label], roster) for label in roster.readings_of if label in engines
+    cvs: dict[str, EngineCvs] = {
+        label: cvs_of(engines[label], roster) for label in roster.readings_of if label in engines
     }
     rows: list[dict[str, Computed]] = []
     for reading in roster.readings:
-        engine = registers.get(folded(reading.loco or ""))
+        engine = cvs.get(folded(reading.loco or ""))
         wanted = wanted_for(reading, roster, engine.wanted()) if engine else None
         found = verdict(reading.value, wanted) if engine and engine.values else None
         rows.append({"wanted": wanted, "verdict": found.value if found else None})

@@ -4,14 +4,14 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from rosterkit.cv.engine import registers_of
+from rosterkit.cv.engine import cvs_of
 from rosterkit.cv.extra_values import Page as IndexPage
 from rosterkit.cv.readings import key_of, verdict
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.roster.schema import folded, sheet
 from rosterkit.roster.tables import Table
-from rosterkit.standards.bounds import BYTE, REGISTER_NUMBERS
+from rosterkit.standards.bounds import BYTE, CV_NUMBERS
 from rosterkit.standards.service_mode import INDEXED_CVS
 from rosterkit.xlsx.changes import CellChange, Look, Page, PageCell, SheetChange, WorkbookChange
 
@@ -23,7 +23,7 @@ _NEEDED = ("loco", "cv", "value")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Noted:
-    """One register as it was read back."""
+    """One CV as it was read back."""
 
     cv: int
     value: int | None
@@ -34,7 +34,7 @@ class Noted:
 def noted(texts: Iterable[str]) -> list[Noted]:
     """Read ``CV=VALUE`` pairs such as ``29=34``, in one text or several; ``19=-`` where there was no answer.
 
-    CV31 and CV32 among them are the page of the registers 257 to 512 that follow.
+    CV31 and CV32 among them are the page of the CVs 257 to 512 that follow.
 
     Raises:
         CannotRunError: if one is no such pair, or none is given.
@@ -55,7 +55,7 @@ def noted(texts: Iterable[str]) -> list[Noted]:
 
 
 def noted_words(readings: Iterable[Noted]) -> str:
-    """Say what was read, register by register."""
+    """Say what was read, CV by CV."""
     return ", ".join(
         f"CV{one.cv} gave no answer" if one.value is None else f"CV{one.cv} read {one.value}"
         for one in readings
@@ -66,20 +66,20 @@ def _pair(pair: str) -> tuple[int, int | None]:
     match = re.fullmatch(r"(?:CV)?([0-9]{1,5})=([0-9]{1,5}|-)", pair, re.IGNORECASE)
     if match is None:
         raise CannotRunError(
-            f"'{pair}' is not a register and its value",
+            f"'{pair}' is not a CV and its value",
             f"Write CV=VALUE, such as 29=34, or 29={NO_ANSWER} where there was no answer.",
         )
     number, byte = int(match[1]), None if match[2] == NO_ANSWER else int(match[2])
-    if number not in REGISTER_NUMBERS or (byte is not None and byte not in BYTE):
+    if number not in CV_NUMBERS or (byte is not None and byte not in BYTE):
         raise CannotRunError(
-            f"'{pair}': registers are 1 to {REGISTER_NUMBERS[-1]} and their values 0 to {BYTE[-1]}",
-            "Correct the register or its value.",
+            f"'{pair}': CVs are 1 to {CV_NUMBERS[-1]} and their values 0 to {BYTE[-1]}",
+            "Correct the CV or its value.",
         )
     return number, byte
 
 
 def recorded(roster: Roster, loco: str, readings: Sequence[Noted], day: str) -> WorkbookChange:
-    """Give what puts readings of one engine into its workbook: new rows below the others, all else as it is.
+    """Return what puts one engine's readings into its workbook: new rows below the others, all else as it is.
 
     Where the workbook has no sheet Readings, one is made.
 
@@ -119,11 +119,11 @@ Values = Mapping[str, str | int | None]
 
 
 def _rows(roster: Roster, engine: Locomotive, readings: Iterable[Noted], day: str) -> Iterator[Values]:
-    registers = registers_of(engine, roster)
-    wanted, extras = registers.wanted(), roster.extras_of.get(folded(engine.loco or ""), ())
+    cvs = cvs_of(engine, roster)
+    wanted, extras = cvs.wanted(), roster.extras_of.get(folded(engine.loco or ""), ())
     for one in readings:
         want = wanted.get(key_of(one.cv, one.page, extras))
-        said = verdict(one.value, want) if registers.values else None
+        said = verdict(one.value, want) if cvs.values else None
         yield {
             "date": day,
             "loco": engine.loco,

@@ -23,7 +23,7 @@ _LONGEST_CHECK = 4000
 
 
 def sheet_changes(roster: Roster, findings: Iterable[Finding]) -> tuple[SheetChange, ...]:
-    """Give what changes in one workbook's sheets; cells that are as they should be are left out."""
+    """Return what changes in one workbook's sheets; cells that are as they should be are left out."""
     by_sheet: dict[str, list[Finding]] = {}
     for finding in findings:
         if finding.place.sheet is not None and finding.place.cell is not None:
@@ -35,7 +35,7 @@ def sheet_changes(roster: Roster, findings: Iterable[Finding]) -> tuple[SheetCha
 def sheet_change(
     table: Table, roster: Roster, findings: Sequence[Finding], more: Mapping[int, Values] | None = None
 ) -> SheetChange:
-    """Give what changes in one sheet.
+    """Return what changes in one sheet.
 
     Args:
         table: The sheet.
@@ -74,12 +74,12 @@ def refuse_foreign_checks(roster: Roster) -> None:
 
 
 def computed_places(table: Table) -> tuple[dict[str, int], list[str]]:
-    """Give the sheet column of each computed column, and the names of those that have to be added."""
+    """Return the sheet column of each computed column, and the names of those that have to be added."""
     return places_of(table, [column.name for column in table.sheet.computed])
 
 
 def places_of(table: Table, names: Sequence[str]) -> tuple[dict[str, int], list[str]]:
-    """Give the sheet column of each of some columns, and the names of those that have to be added.
+    """Return the sheet column of each of some columns, and the names of those that have to be added.
 
     They are added at the right end, beyond the last heading, in columns where nothing stands.
     """
@@ -131,7 +131,7 @@ def _same(stored: Raw, value: Computed) -> bool:
 
 
 def check_text(findings: Iterable[Finding]) -> str | None:
-    """Give what the column Check says of a row; None where there is nothing to say.
+    """Return what the column Check says of a row; None where there is nothing to say.
 
     The graver come first; each names its severity and, in brackets, the heading it is about, by which the
     cell under that heading is marked.

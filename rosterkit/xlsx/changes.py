@@ -11,7 +11,7 @@ LINE = 15.0
 
 
 def lines_of(text: str, width: float) -> int:
-    """Give the lines that a text takes in a column so many characters wide.
+    """Return the lines that a text takes in a column so many characters wide.
 
     Spreadsheet programs do not all reckon a row's height anew when they open a file.
     """

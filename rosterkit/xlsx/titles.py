@@ -12,7 +12,7 @@ _RESERVED = "history"
 
 
 def legal_title(wanted: str, ending: str = "") -> str:
-    """Give a title such as a sheet may have, with an ending for which the title before it is cut."""
+    """Return a title such as a sheet may have, with an ending for which the title before it is cut."""
     clean = _cut(_FORBIDDEN.sub(" ", wanted).strip().strip("'").strip(), LONGEST_TITLE - len(ending))
     title = (clean.rstrip().rstrip("'") or "Sheet") + ending
     return f"{title} " + "1" if title.casefold() == _RESERVED else title
@@ -23,7 +23,7 @@ def _cut(text: str, longest: int) -> str:
 
 
 def free_title(wanted: str, taken: Collection[str]) -> str:
-    """Give the title that a sheet may have and that none of the others has, numbered where it has to be."""
+    """Return the title that a sheet may have and that none of the others has, numbered where it has to be."""
     used = {title.casefold() for title in taken}
     endings = ("" if number == 1 else f" {number}" for number in count(1))
     candidates = (legal_title(wanted, ending) for ending in endings)

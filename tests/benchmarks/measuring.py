@@ -28,7 +28,7 @@ def measured(command: Sequence[str], *, runs: int, allowed: Sequence[int] = (0,)
 
 
 def python(code: str, *arguments: str) -> list[str]:
-    """Give the command that runs some Python."""
+    """Return the command that runs some Python."""
     return [sys.executable, "-c", code, *arguments]
 
 

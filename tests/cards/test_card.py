@@ -16,7 +16,7 @@ def _keyed(card: Card) -> list[Step]:
     return [step for step in card.steps if step.state != READ]
 
 
-def test_a_card_has_the_registers_in_the_order_for_keying_in() -> None:
+def test_a_card_has_the_cvs_in_the_order_for_keying_in() -> None:
     (card,) = _cards({"Loco": "JV 2101", "Address": 2101, "Start": 8, "Top": 200})
 
     assert [(step.cv, step.value, step.bits) for step in _keyed(card)] == [
@@ -101,7 +101,7 @@ def test_a_card_minds(engine: dict[str, object], cautions: list[str]) -> None:
     assert card.cautions == cautions
 
 
-def test_an_engine_whose_registers_cannot_be_computed_has_a_card_without_steps() -> None:
+def test_an_engine_whose_cvs_cannot_be_computed_has_a_card_without_steps() -> None:
     (card,) = _cards({"Loco": "A", "Address": 128, "Address kind": "short"})
 
     assert (card.steps, card.address) == ([], None)
@@ -144,7 +144,7 @@ def test_an_engine_whose_registers_cannot_be_computed_has_a_card_without_steps()
         ),
     ],
 )
-def test_a_step_says_whether_the_layout_s_service_mode_reaches_its_register(
+def test_a_step_says_whether_the_layout_s_service_mode_reaches_its_cv(
     mode: str, states: dict[int, str]
 ) -> None:
     """NMRA S-9.2.3 (Jul 2012), section E."""

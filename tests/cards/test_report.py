@@ -83,7 +83,7 @@ def test_text_for_a_phone_takes_a_line_for_each_thing() -> None:
     ]
 
 
-def test_a_register_that_gave_no_answer_says_so_and_not_that_it_was_never_read() -> None:
+def test_a_cv_that_gave_no_answer_says_so_and_not_that_it_was_never_read() -> None:
     readings = [{"Loco": "A", "CV": 1, "Value": 12}, {"Loco": "A", "CV": 1}]
     made = cards_of(roster([{"Loco": "A", "Address": 12}], readings=readings))
 
@@ -112,7 +112,7 @@ def test_text_keeps_to_80_columns_and_to_printable_signs_whatever_a_label_holds(
     assert re.findall(r"[\x00-\x09\x0b-\x1f\x7f]", printed) == []
 
 
-def test_an_engine_whose_registers_cannot_be_computed_says_so() -> None:
+def test_an_engine_whose_cvs_cannot_be_computed_says_so() -> None:
     block = next(block for block in cards_text(CARDS).split("\n\n") if "\nC " in block)
 
     assert block.splitlines()[1:] == [
@@ -121,7 +121,7 @@ def test_an_engine_whose_registers_cannot_be_computed_says_so() -> None:
     ]
 
 
-def test_a_register_out_of_reach_says_so() -> None:
+def test_a_cv_out_of_reach_says_so() -> None:
     made = roster([{"Loco": "A", "Address": 12, "Top": 255}], layout={"Service mode": "register"})
 
     assert cards_text(cards_of(made)).splitlines()[-2:] == [
@@ -161,7 +161,7 @@ def test_json_has_all_that_a_card_has() -> None:
     }
 
 
-def test_csv_marks_a_register_that_gave_no_answer() -> None:
+def test_csv_marks_a_cv_that_gave_no_answer() -> None:
     made = cards_of(roster([{"Loco": "A", "Address": 12}], readings=[{"Loco": "A", "CV": 1}]))
 
     rows = list(csv.DictReader(io.StringIO(cards_csv(made))))
@@ -169,7 +169,7 @@ def test_csv_marks_a_register_that_gave_no_answer() -> None:
     assert [(row["cv"], row["no_answer"]) for row in rows if row["no_answer"]] == [("1", "yes")]
 
 
-def test_csv_has_a_row_a_register_in_order() -> None:
+def test_csv_has_a_row_a_cv_in_order() -> None:
     rows = list(csv.DictReader(io.StringIO(cards_csv(CARDS))))
 
     assert [(row["address"], row["order"], row["cv"], row["value"]) for row in rows[:6]] == [

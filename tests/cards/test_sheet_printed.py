@@ -35,7 +35,7 @@ def test_an_engine_is_printed_whole_and_each_page_has_the_headings(tmp_path: Pat
     cards = cards_for(tmp_path / "demo.xlsx")
     begun = [(card, page) for card in cards for page in pages if _begins(card.loco, page)]
     assert [card.loco for card, _ in begun] == [card.loco for card in cards]
-    assert [page for page in pages if not re.match(r"\s*Done\s+Register\s+Value\s+Bits", page)] == []
+    assert [page for page in pages if not re.match(r"\s*Done\s+CV\s+Value\s+Bits", page)] == []
     for page in pages:
         on_it = [card for card, where in begun if where is page]
         lines = re.findall(r"^ *(?:agrees +)?CV\d+(?=\s)", page, re.MULTILINE)

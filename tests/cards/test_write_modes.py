@@ -1,4 +1,4 @@
-"""What each mode reaches and how it calls a register, and the order of a card's lines."""
+"""What each mode reaches and what it calls a CV, and the order of a card's lines."""
 
 from collections.abc import Sequence
 
@@ -164,7 +164,7 @@ def test_after_a_reset_everything_is_keyed_in_whatever_was_read() -> None:
         pytest.param(Mode.OPERATIONS, ["CV19", "CV1", "CV29", "CV3"], id="operations"),
     ],
 )
-def test_a_mode_calls_registers(mode: Mode, entries: list[str]) -> None:
+def test_a_mode_calls_cvs(mode: Mode, entries: list[str]) -> None:
     """NMRA S-9.2.3 (Jul 2012), table of registers."""
     card = _card({"Address": 12, "Acceleration": 4}, Wishes(mode=mode))
 
@@ -211,11 +211,11 @@ def test_the_list_before_says_clearly_what_a_mode_cannot_do(mode: Mode) -> None:
     assert any(line.startswith(words[mode]) for line in card.before)
 
 
-def test_the_list_before_names_no_pair_of_registers_that_operations_mode_leaves_alone() -> None:
+def test_the_list_before_names_no_pair_of_cvs_that_operations_mode_leaves_alone() -> None:
     before = _card({"Address": 1012}, Wishes(mode=Mode.OPERATIONS)).before
 
     assert [line for line in before if "directly one after the other" in line] == []
-    assert "Key in from top to bottom, CV31 and CV32 directly before the registers of their page." in before
+    assert "Key in from top to bottom, CV31 and CV32 directly before the CVs of their page." in before
 
 
 def test_the_list_before_asks_for_nothing_that_address_only_mode_cannot_do() -> None:

@@ -35,7 +35,7 @@ class Case:
         return [finding for finding in findings_in(scope) if finding.rule == self.check]
 
     def briefly(self) -> list[tuple[str | None, str]]:
-        """Give the cells and severities of what the check found."""
+        """Return the cells and severities of what the check found."""
         return [(cell, severity) for _, cell, severity in brief(self.findings())]
 
 

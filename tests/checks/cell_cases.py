@@ -259,7 +259,7 @@ CASES = (
         [("C2", "warning"), ("D3", "warning"), ("E3", "warning"), ("F3", "warning")],
     ),
     _STALE.line(
-        "in an engine whose registers cannot be computed",
+        "in an engine whose CVs cannot be computed",
         [{"Loco": "A", "Address": "none yet", "CV1": 12}],
         [("C2", "warning")],
     ),

@@ -29,21 +29,21 @@ def _extra(cv: object, value: object = 1, **more: object) -> dict[str, object]:
 
 CASES = (
     _CLASH.line(
-        "registers that nothing else sets", _ENGINE, extras=[_extra(33), _extra(49), _extra(95), _extra(1024)]
+        "CVs that nothing else sets", _ENGINE, extras=[_extra(33), _extra(49), _extra(95), _extra(1024)]
     ),
     _CLASH.line(
-        "the same register on two pages",
+        "the same CV on two pages",
         _ENGINE,
         extras=[_extra(257, Page_high=16, Page_low=0), _extra(257, Page_high=16, Page_low=1)],
     ),
     _CLASH.line(
-        "every register that a column sets",
+        "every CV that a column sets",
         _ENGINE,
         [(f"B{row}", "error") for row in range(2, 2 + len(_SET_BY_COLUMNS))],
         extras=[_extra(cv) for cv in _SET_BY_COLUMNS],
     ),
     _CLASH.line(
-        "one register twice",
+        "one CV twice",
         _ENGINE,
         [("B2", "error"), ("B3", "error")],
         extras=[_extra(49, 1), _extra(49, 2)],

@@ -31,7 +31,7 @@ def _read(pairs: str, date: str = "2026-04-18") -> list[dict[str, object]]:
 
 CASES = (
     _DIFFERS.line("all as wanted", _SHORT, readings=_read("1=12 29=2 19=0 4=5")),
-    _DIFFERS.line("a register that the roster does not set", _SHORT, readings=_read("49=7")),
+    _DIFFERS.line("a CV that the roster does not set", _SHORT, readings=_read("49=7")),
     _DIFFERS.line("another value", _SHORT, [("D2", "warning")], readings=_read("4=6")),
     _DIFFERS.line(
         "only the newest by date counts",
@@ -49,14 +49,14 @@ CASES = (
         readings=_read("29=39"),
     ),
     _DIFFERS.line(
-        "a page is known where the engine has the register on one",
+        "a page is known where the engine has the CV on one",
         _SHORT,
         [("D2", "warning")],
         extras=[{"Loco": "A", "CV": 300, "Value": 7, "Page high": 16, "Page low": 1}],
         readings=_read("300=8"),
     ),
     _DIFFERS.line(
-        "a register of another page is another register",
+        "a CV of another page is another CV",
         _SHORT,
         extras=[{"Loco": "A", "CV": 300, "Value": 7, "Page high": 16, "Page low": 1}],
         readings=[_read("300=8")[0] | {"Page high": 16, "Page low": 2}],

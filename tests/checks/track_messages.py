@@ -3,13 +3,13 @@
 SAID = (
     (
         "extra-value-clashes",
-        "every register that a column sets",
+        "every CV that a column sets",
         "CV1 is set by Address, so it would be keyed in twice",
         "Remove the row, and use Address.",
     ),
     (
         "extra-value-clashes",
-        "one register twice",
+        "one CV twice",
         "CV49 of 'A' stands 2 times (also in B3)",
         "Remove all rows but one.",
     ),
@@ -24,7 +24,7 @@ SAID = (
         "page-unused",
         "a page at CV49",
         "CV49 is on no page: only CV257 to CV512 are",
-        "Correct the register, or empty the page.",
+        "Correct the CV, or empty the page.",
     ),
     ("speed-table-incomplete", "27 values", "'Slow' has no value at step 8", "Fill all 28 columns."),
     (
@@ -158,21 +158,21 @@ SAID = (
     ),
     (
         "reading-differs",
-        "a page is known where the engine has the register on one",
+        "a page is known where the engine has the CV on one",
         "CV300 of page 16/1 reads 8, wanted 7",
         "Key in CV300 = 7, or correct the roster.",
     ),
     (
         "reading-doubtful",
         "255 everywhere",
-        "all 3 registers read as 255 or without answer, so nothing was read at all",
+        "all 3 CVs read as 255 or without answer, so nothing was read at all",
         "Look for a stay-alive capacitor, dirty wheels or a motor that is not connected; read again.",
     ),
     (
         "reading-doubtful",
         "one without answer is a note",
         "CV29 gave no answer; a write may have been taken all the same",
-        "Clean wheels and rails and read it again; some decoders lack the register.",
+        "Clean wheels and rails and read it again; some decoders lack the CV.",
     ),
     (
         "decoder-not-as-listed",

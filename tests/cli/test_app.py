@@ -79,7 +79,7 @@ def test_the_help_of_a_command_has_words_of_the_trade_only(command: str) -> None
     ("words", "usage"),
     [
         pytest.param(["check"], "rosterkit check WORKBOOK... [OPTIONS]", id="several workbooks"),
-        pytest.param(["decode"], "rosterkit decode CV=VALUE... [OPTIONS]", id="registers"),
+        pytest.param(["decode"], "rosterkit decode CV=VALUE... [OPTIONS]", id="CVs"),
         pytest.param(["compare"], "rosterkit compare OLD NEW [OPTIONS]", id="two workbooks"),
         pytest.param(["rules"], "rosterkit rules [SLUG] [OPTIONS]", id="a word that may be left out"),
         pytest.param(
@@ -121,9 +121,8 @@ def test_the_help_of_a_command_begins_with(words: list[str], usage: str) -> None
         ),
         pytest.param(
             ["decode"],
-            "'rosterkit decode' needs CV=VALUE...: registers, such as 29=34. "
-            "Write 'rosterkit decode CV=VALUE...'.",
-            id="no register",
+            "'rosterkit decode' needs CV=VALUE...: CVs, such as 29=34. Write 'rosterkit decode CV=VALUE...'.",
+            id="no CV",
         ),
         pytest.param(
             ["meet", "a.xlsx"],
@@ -181,8 +180,8 @@ def test_the_help_of_a_command_begins_with(words: list[str], usage: str) -> None
         ),
         pytest.param(
             ["decode", "29"],
-            "'29' is not a register and its value. Write CV=VALUE, such as 29=34.",
-            id="a register without a value",
+            "'29' is not a CV and its value. Write CV=VALUE, such as 29=34.",
+            id="a CV without a value",
         ),
     ],
 )
@@ -354,9 +353,7 @@ def test_what_was_read_is_recorded_and_what_is_left_is_printed(clean: Path) -> N
     ("words", "message"),
     [
         pytest.param(["--record", "29=2"], "readings are of one engine at a time", id="no engine"),
-        pytest.param(
-            ["--loco", "A", "--record", "29"], "'29' is not a register and its value", id="no value"
-        ),
+        pytest.param(["--loco", "A", "--record", "29"], "'29' is not a CV and its value", id="no value"),
         pytest.param(
             ["--loco", "A", "--record", "29=2", "--on", "yesterday"], "'yesterday' is not a day", id="no day"
         ),
@@ -425,7 +422,7 @@ def test_decode_explains_what_it_cannot_read() -> None:
     assert run("decode", "29") == Ran(
         status=2,
         out="",
-        err="rosterkit: '29' is not a register and its value. Write CV=VALUE, such as 29=34.\n",
+        err="rosterkit: '29' is not a CV and its value. Write CV=VALUE, such as 29=34.\n",
     )
 
 

@@ -1,4 +1,4 @@
-"""What register values mean, as text and JSON."""
+"""What CV values mean, as text and JSON."""
 
 import json
 
@@ -12,7 +12,7 @@ from rosterkit.roster.schema import schema_file
 FAULTY = {1: 44, 17: 195, 18: 232, 29: 6}
 
 
-def test_text_is_the_address_then_the_registers_then_the_faults_with_what_to_do() -> None:
+def test_text_is_the_address_then_the_cvs_then_the_faults_with_what_to_do() -> None:
     assert (
         decode_text(decoded(FAULTY))
         == """\
@@ -43,7 +43,7 @@ def test_an_address_that_is_not_known_is_said_to_be_so() -> None:
         pytest.param(FAULTY, id="a locomotive with faults"),
         pytest.param({4: 0}, id="no address"),
         pytest.param({1: 0, 9: 0, 29: 128}, id="an accessory decoder of address 0"),
-        pytest.param({1024: 255}, id="the last register"),
+        pytest.param({1024: 255}, id="the last CV"),
         pytest.param({}, id="nothing"),
     ],
 )

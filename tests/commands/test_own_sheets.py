@@ -72,7 +72,7 @@ def test_cards_begin_with_the_cautions_across_the_page() -> None:
     assert not page.landscape
 
 
-def test_an_engine_s_block_has_a_box_a_register_and_room_for_what_is_read_back() -> None:
+def test_an_engine_s_block_has_a_box_a_cv_and_room_for_what_is_read_back() -> None:
     page = cards_page(cards_of(roster([{"Loco": "A", "Address": 12, "Owner": "M01"}])))
     begin = next(n for n, row in enumerate(page.rows) if row and row[0].look is Look.ENGINE)
 
@@ -83,7 +83,7 @@ def test_an_engine_s_block_has_a_box_a_register_and_room_for_what_is_read_back()
     assert page.frozen_rows == 1
     assert [cell.value for cell in page.rows[0]] == [
         "Done",
-        "Register",
+        "CV",
         "Value",
         "Bits",
         "What it means",

@@ -1,1 +1,1 @@
-"""Checks of rosterkit.cv: what register values mean."""
+"""Checks of rosterkit.cv: what CV values mean."""

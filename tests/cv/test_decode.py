@@ -1,6 +1,6 @@
-"""What register values mean together, and the faults of their combinations.
+"""What CV values mean together, and the faults of their combinations.
 
-Values are those of NMRA S-9.2.2 (Jul 2012) and RCN-225 (27.07.2025) for the registers named; how grave a
+Values are those of NMRA S-9.2.2 (Jul 2012) and RCN-225 (27.07.2025) for the CVs named; how grave a
 fault is, is a judgement of our own.
 """
 
@@ -8,12 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rosterkit.cv.decode import Decoded, decoded, register_values
+from rosterkit.cv.decode import Decoded, cv_values, decoded
 from rosterkit.errors import CannotRunError
 
 
 def _decoded(pairs: str) -> Decoded:
-    return decoded(register_values(pairs.split()))
+    return decoded(cv_values(pairs.split()))
 
 
 _TABLE = " ".join(f"{cv}={cv}" for cv in range(67, 95))
@@ -43,13 +43,13 @@ _TABLE = " ".join(f"{cv}={cv}" for cv in range(67, 95))
         pytest.param("1=128 29=2", None, None, id="beyond the last short address"),
         pytest.param("1=0 29=2", None, None, id="CV1 of 0"),
         pytest.param("1=5 9=1 29=128", "accessory", 69, id="an accessory decoder by its own number"),
-        pytest.param("513=5 521=1 29=128", "accessory", 69, id="an accessory decoder by the upper registers"),
+        pytest.param("513=5 521=1 29=128", "accessory", 69, id="an accessory decoder by the upper CVs"),
         pytest.param("1=5 9=1 29=192", "accessory", 261, id="an accessory decoder by its first output"),
         pytest.param("1=64 9=1 29=128", "accessory", None, id="an accessory decoder with a CV1 that is none"),
         pytest.param("1=5 29=128", "accessory", None, id="an accessory decoder without CV9"),
     ],
 )
-def test_the_address_in_the_registers(pairs: str, kind: str | None, number: int | None) -> None:
+def test_the_address_in_the_cvs(pairs: str, kind: str | None, number: int | None) -> None:
     result = _decoded(pairs)
 
     assert (result.kind, result.number) == (kind, number)
@@ -210,7 +210,7 @@ def test_a_fault_says(pairs: str, message: str, fix: str) -> None:
         pytest.param(
             "18=232 17=195",
             [(17, "long address, high byte of 1000"), (18, "long address, low byte of 1000")],
-            id="a pair by the address it makes, in the order of registers",
+            id="a pair by the address it makes, in the order of CVs",
         ),
         pytest.param("17=195", [(17, "long address, high byte")], id="half of a pair by its name"),
         pytest.param(
@@ -256,8 +256,8 @@ def test_a_fault_says(pairs: str, message: str, fix: str) -> None:
         pytest.param("23=129", [(23, "acceleration adjustment: -1 units, -0.9 s")], id="an adjustment"),
         pytest.param(
             "30=0 300=7",
-            [(30, "error"), (300, "indexed register 44 of 256")],
-            id="registers without words of their own",
+            [(30, "error"), (300, "indexed CV 44 of 256")],
+            id="CVs without words of their own",
         ),
         pytest.param(
             "1=5 9=1 29=128",
@@ -270,14 +270,14 @@ def test_a_fault_says(pairs: str, message: str, fix: str) -> None:
         ),
     ],
 )
-def test_registers_mean(pairs: str, meanings: list[tuple[int, str]]) -> None:
+def test_cvs_mean(pairs: str, meanings: list[tuple[int, str]]) -> None:
     assert [(setting.cv, setting.meaning) for setting in _decoded(pairs).settings] == meanings
 
 
 @pytest.mark.parametrize(
     ("pairs", "values"),
     [
-        pytest.param(["29=34"], {29: 34}, id="register and value"),
+        pytest.param(["29=34"], {29: 34}, id="CV and value"),
         pytest.param(["CV29=34", "cv1=3"], {29: 34, 1: 3}, id="with CV before it"),
         pytest.param([" 29 = 34 "], {29: 34}, id="with blanks"),
         pytest.param(["29=34", "29=34"], {29: 34}, id="the same twice"),
@@ -288,71 +288,71 @@ def test_registers_mean(pairs: str, meanings: list[tuple[int, str]]) -> None:
     ],
 )
 def test_pairs_are_read(pairs: list[str], values: dict[int, int]) -> None:
-    assert register_values(pairs) == values
+    assert cv_values(pairs) == values
 
 
 @pytest.mark.parametrize(
     ("pairs", "message", "fix"),
     [
         pytest.param(
-            ["29"], "'29' is not a register and its value", "Write CV=VALUE, such as 29=34.", id="no value"
+            ["29"], "'29' is not a CV and its value", "Write CV=VALUE, such as 29=34.", id="no value"
         ),
         pytest.param(
             ["1=3", " "],
-            "'' is not a register and its value",
+            "'' is not a CV and its value",
             "Write CV=VALUE, such as 29=34.",
             id="nothing",
         ),
         pytest.param(
             ["29=-"],
-            "'29=-' is not a register and its value",
+            "'29=-' is not a CV and its value",
             "Leave out what gave no answer.",
             id="no answer",
         ),
         pytest.param(
             ["29=3=4"],
-            "'29=3=4' is not a register and its value",
+            "'29=3=4' is not a CV and its value",
             "Write CV=VALUE, such as 29=34.",
             id="two values",
         ),
         pytest.param(
-            ["a=b"], "'a=b' is not a register and its value", "Write CV=VALUE, such as 29=34.", id="words"
+            ["a=b"], "'a=b' is not a CV and its value", "Write CV=VALUE, such as 29=34.", id="words"
         ),
         pytest.param(
             ["1=" + "9" * 5000],
-            f"'1={'9' * 5000}' is not a register and its value",
+            f"'1={'9' * 5000}' is not a CV and its value",
             "Write CV=VALUE, such as 29=34.",
             id="thousands of digits",
         ),
         pytest.param(
             ["0=1"],
-            "'0=1': registers are 1 to 1024 and their values 0 to 255",
-            "Correct the register or its value.",
-            id="register 0",
+            "'0=1': CVs are 1 to 1024 and their values 0 to 255",
+            "Correct the CV or its value.",
+            id="CV 0",
         ),
         pytest.param(
             ["1025=1"],
-            "'1025=1': registers are 1 to 1024 and their values 0 to 255",
-            "Correct the register or its value.",
-            id="register 1025",
+            "'1025=1': CVs are 1 to 1024 and their values 0 to 255",
+            "Correct the CV or its value.",
+            id="CV 1025",
         ),
         pytest.param(
             ["29=256"],
-            "'29=256': registers are 1 to 1024 and their values 0 to 255",
-            "Correct the register or its value.",
+            "'29=256': CVs are 1 to 1024 and their values 0 to 255",
+            "Correct the CV or its value.",
             id="a value of 256",
         ),
         pytest.param(
             ["29=34", "29=2"],
             "CV29 is given as 34 and as 2",
-            "Give each register once.",
-            id="two values of one register",
+            "Give each CV once.",
+            id="two values of one CV",
         ),
     ],
 )
 def test_pairs_cannot_be_read(pairs: list[str], message: str, fix: str) -> None:
     with pytest.raises(CannotRunError) as caught:
-        register_values(pairs)
+        cv_values(pairs)
 
     assert (caught.value.message, caught.value.fix) == (message, fix)
 
@@ -360,7 +360,7 @@ def test_pairs_cannot_be_read(pairs: list[str], message: str, fix: str) -> None:
 @given(
     st.dictionaries(st.integers(1, 1024) | st.sampled_from([1, 9, 17, 18, 19, 20, 29]), st.integers(0, 255))
 )
-def test_whatever_stands_in_registers_is_explained_each_once(values: dict[int, int]) -> None:
+def test_whatever_stands_in_cvs_is_explained_each_once(values: dict[int, int]) -> None:
     result = decoded(values)
 
     assert [(setting.cv, setting.value) for setting in result.settings] == sorted(values.items())
@@ -369,7 +369,7 @@ def test_whatever_stands_in_registers_is_explained_each_once(values: dict[int, i
 
 
 @given(st.integers(1, 127) | st.integers(128, 10239))
-def test_the_registers_of_an_address_say_that_address(address: int) -> None:
+def test_the_cvs_of_an_address_say_that_address(address: int) -> None:
     """RCN-225 (27.07.2025), CV17/18, and NMRA S-9.2.2 (Jul 2012), CV1 and CV29 bit 5."""
     values = {1: address, 29: 2} if address < 128 else {17: 192 + address // 256, 18: address % 256, 29: 34}
 

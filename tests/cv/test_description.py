@@ -1,8 +1,8 @@
-"""What a set of register values says of an engine that nobody knows."""
+"""What a set of CV values says of an engine that nobody knows."""
 
 import pytest
 
-from rosterkit.cv.decode import decoded, register_values
+from rosterkit.cv.decode import cv_values, decoded
 
 _TABLE = " ".join(f"{66 + step}={9 * step}" for step in range(1, 29))
 
@@ -62,25 +62,23 @@ _TABLE = " ".join(f"{66 + step}={9 * step}" for step in range(1, 29))
     ],
 )
 def test_values_come_to(pairs: str, subject: str, words: str) -> None:
-    assert decoded(register_values(pairs.split())).summary[subject] == words
+    assert decoded(cv_values(pairs.split())).summary[subject] == words
 
 
 def test_what_the_values_do_not_speak_of_is_left_out() -> None:
-    assert decoded(register_values(["1=12"])).summary == {}
+    assert decoded(cv_values(["1=12"])).summary == {}
 
 
 def test_255_everywhere_is_nothing_read() -> None:
     """Common practice, no source."""
     faults = decoded({1: 255, 4: 255, 29: 127}).faults, decoded({3: 255, 4: 255}).faults
 
-    assert [fault.message for fault in faults[1]] == [
-        "every register reads 255, so probably nothing was read"
-    ]
-    assert "every register reads 255, so probably nothing was read" not in [f.message for f in faults[0]]
+    assert [fault.message for fault in faults[1]] == ["every CV reads 255, so probably nothing was read"]
+    assert "every CV reads 255, so probably nothing was read" not in [f.message for f in faults[0]]
 
 
-def test_an_indexed_register_says_its_page() -> None:
+def test_an_indexed_cv_says_its_page() -> None:
     """RCN-225 (27.07.2025), CV31/32."""
     settings = {one.cv: one.meaning for one in decoded({31: 16, 32: 1, 257: 5}).settings}
 
-    assert settings[257] == "register 257 of page 16/1 (maker's own)"
+    assert settings[257] == "CV 257 of page 16/1 (maker's own)"

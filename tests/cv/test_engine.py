@@ -1,23 +1,23 @@
-"""An engine's row as the values of its registers, in the order for keying in."""
+"""An engine's row as the values of its CVs, in the order for keying in."""
 
 from itertools import product
 
 import pytest
 
 from rosterkit.cv.addresses import Address, Space
-from rosterkit.cv.engine import Registers, registers_of
+from rosterkit.cv.engine import EngineCvs, cvs_of
 from tests.rosters import roster
 
 
-def _registers(
+def _cvs(
     engine: dict[str, object], layout: dict[str, object] | None = None, *, meet: bool = False
-) -> Registers:
+) -> EngineCvs:
     made = roster([{"Loco": "A", **engine}], layout=layout)
-    return registers_of(made.engines[0], made, meet=meet)
+    return cvs_of(made.engines[0], made, meet=meet)
 
 
-def _values(registers: Registers) -> list[tuple[int, int]]:
-    return [(register.cv, register.value) for register in registers.values]
+def _values(cvs: EngineCvs) -> list[tuple[int, int]]:
+    return [(cv_value.cv, cv_value.value) for cv_value in cvs.values]
 
 
 @pytest.mark.parametrize(
@@ -65,12 +65,12 @@ def _values(registers: Registers) -> list[tuple[int, int]]:
         ),
     ],
 )
-def test_registers_are(engine: dict[str, object], values: list[tuple[int, int]]) -> None:
+def test_cvs_are(engine: dict[str, object], values: list[tuple[int, int]]) -> None:
     """NMRA S-9.2.2 (Jul 2012), CV1, CV17/18 and CV29; the order by S-9.2.3 (Jul 2012), section E, derived."""
-    registers = _registers(engine)
+    cvs = _cvs(engine)
 
-    assert _values(registers) == values
-    assert registers.hindrances == ()
+    assert _values(cvs) == values
+    assert cvs.hindrances == ()
 
 
 # NMRA S-9.2.2 (Jul 2012), CV29: what each column adds.
@@ -100,15 +100,15 @@ def test_cv29_is_the_sum_of_what_its_columns_add(
         "Speed curve": curve,
     }
 
-    value = _registers(engine).value(29)
+    value = _cvs(engine).value(29)
 
     added = _DIRECTION[direction] + _STEPS[steps] + _DC[dc] + _BIDI[bidi] + _CURVE[curve] + _KIND[kind]
     assert value == added
 
 
 def test_blank_speed_steps_are_as_the_layout_sends_them() -> None:
-    assert _registers({"Address": 44}, {"Speed steps": 14}).value(29) == 0
-    assert _registers({"Address": 44, "Speed steps": 128}, {"Speed steps": 14}).value(29) == 2
+    assert _cvs({"Address": 44}, {"Speed steps": 14}).value(29) == 0
+    assert _cvs({"Address": 44, "Speed steps": 128}, {"Speed steps": 14}).value(29) == 2
 
 
 @pytest.mark.parametrize(
@@ -129,19 +129,19 @@ def test_blank_speed_steps_are_as_the_layout_sends_them() -> None:
     ],
 )
 def test_a_blank_address_kind_is(address: int, layout: dict[str, object], kind: str) -> None:
-    registers = _registers({"Address": address}, layout)
+    cvs = _cvs({"Address": address}, layout)
 
-    assert registers.address == Address(Space(kind), address)
+    assert cvs.address == Address(Space(kind), address)
 
 
 def test_at_a_meet_the_meet_address_is_keyed_in() -> None:
-    registers = _registers({"Address": 44, "Meet address": 1000}, meet=True)
+    cvs = _cvs({"Address": 44, "Meet address": 1000}, meet=True)
 
-    assert _values(registers) == [(17, 195), (18, 232), (29, 34), (19, 0)]
+    assert _values(cvs) == [(17, 195), (18, 232), (29, 34), (19, 0)]
 
 
 def test_at_a_meet_an_engine_without_meet_address_keeps_its_own() -> None:
-    assert _values(_registers({"Address": 44}, meet=True)) == [(1, 44), (29, 2), (19, 0)]
+    assert _values(_cvs({"Address": 44}, meet=True)) == [(1, 44), (29, 2), (19, 0)]
 
 
 @pytest.mark.parametrize(
@@ -177,16 +177,16 @@ def test_at_a_meet_an_engine_without_meet_address_keeps_its_own() -> None:
 def test_nothing_is_computed_from_a_row_with(
     engine: dict[str, object], meet: bool, hindrances: tuple[str, ...]
 ) -> None:
-    registers = _registers(engine, meet=meet)
+    cvs = _cvs(engine, meet=meet)
 
-    assert (registers.values, registers.hindrances) == ((), hindrances)
-    assert registers.value(29) is None
+    assert (cvs.values, cvs.hindrances) == ((), hindrances)
+    assert cvs.value(29) is None
 
 
-def test_each_register_says_what_its_value_means_and_shows_its_bits() -> None:
-    registers = _registers({"Address": 1000, "Direction": "reversed", "Braking": 10, "Top": 255})
+def test_each_cv_says_what_its_value_means_and_shows_its_bits() -> None:
+    cvs = _cvs({"Address": 1000, "Direction": "reversed", "Braking": 10, "Top": 255})
 
-    assert [(register.cv, register.bits, register.meaning) for register in registers.values] == [
+    assert [(cv_value.cv, cv_value.bits, cv_value.meaning) for cv_value in cvs.values] == [
         (17, "1100 0011", "long address 1000, high byte"),
         (18, "1110 1000", "long address 1000, low byte"),
         (
@@ -201,10 +201,10 @@ def test_each_register_says_what_its_value_means_and_shows_its_bits() -> None:
     ]
 
 
-def test_every_long_address_comes_to_its_pair_of_registers() -> None:
+def test_every_long_address_comes_to_its_pair_of_cvs() -> None:
     """RCN-225 (27.07.2025), CV17/18: 192 more than the address divided by 256, and the rest."""
     made = roster([{"Loco": f"E{n}", "Address": n, "Address kind": "long"} for n in range(1, 10240)])
 
-    values = [_values(registers_of(engine, made)) for engine in made.engines]
+    values = [_values(cvs_of(engine, made)) for engine in made.engines]
 
     assert values == [[(17, 192 + n // 256), (18, n % 256), (29, 34), (19, 0)] for n in range(1, 10240)]

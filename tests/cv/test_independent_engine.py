@@ -81,14 +81,14 @@ def _ours(path: Path) -> list[Line]:
     return [tuple(None if row[at] == "" else row[at] for at in columns) for row in rows]
 
 
-def test_registers_of_every_address_are_what_libreoffice_calculates(filled: Path, theirs: list[Line]) -> None:
+def test_cvs_of_every_address_are_what_libreoffice_calculates(filled: Path, theirs: list[Line]) -> None:
     ours = _ours(filled)
 
     assert len(theirs) == SHORT + LONG
     assert ours == theirs
 
 
-def test_another_reader_reads_the_same_registers(filled: Path, theirs: list[Line]) -> None:
+def test_another_reader_reads_the_same_cvs(filled: Path, theirs: list[Line]) -> None:
     sheet = openpyxl.load_workbook(filled, read_only=True)["Locomotives"]
     head, *rows = sheet.iter_rows(values_only=True)
     columns = [head.index(name) for name in _REGISTERS]

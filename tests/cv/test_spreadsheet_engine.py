@@ -1,4 +1,4 @@
-"""Consist and accessory registers against LibreOffice's own calculation, cell by cell.
+"""Consist and accessory CVs against LibreOffice's own calculation, cell by cell.
 
 The formulas are written from NMRA S-9.2.2 (Jul 2012), CV19, CV1[513], CV9[521] and CV29[541], and RCN-225
 (27.07.2025), CV19/20 and section 3.1; rosterkit has no part in them.
@@ -55,7 +55,7 @@ def calculated(folder: Path, rows: list[list[object]]) -> list[tuple[object, ...
     return list(calculated.worksheets[0].iter_rows(values_only=True))
 
 
-def test_consist_registers_are_what_libreoffice_calculates(tmp_path: Path) -> None:
+def test_consist_cvs_are_what_libreoffice_calculates(tmp_path: Path) -> None:
     places = [(number, facing) for number in _CONSISTS for facing in ("forward", "backward")]
     engines = [{"Loco": f"E{n}", "Address": n} for n in range(1, len(places) + 1)]
     consists = [
@@ -79,7 +79,7 @@ def test_consist_registers_are_what_libreoffice_calculates(tmp_path: Path) -> No
     assert len(theirs) == 32
 
 
-def test_accessory_registers_are_what_libreoffice_calculates(tmp_path: Path) -> None:
+def test_accessory_cvs_are_what_libreoffice_calculates(tmp_path: Path) -> None:
     kinds = [
         (number, method, bidi)
         for number in _NUMBERS

@@ -21,7 +21,7 @@ _PART = re.compile(r"<!-- (columns|checks|limits|run: (?P<command>.*?)) -->\n.*?
 
 
 def derived(text: str) -> str:
-    """Give the README with every derived part as it should be."""
+    """Return the README with every derived part as it should be."""
     with tempfile.TemporaryDirectory() as folder:
         shutil.copytree(CHECKOUT / "sample_workbooks", Path(folder) / "sample_workbooks")
         return _PART.sub(lambda part: _made(part, Path(folder)), text)
@@ -41,7 +41,7 @@ def _made(part: re.Match[str], folder: Path) -> str:
 
 
 def _limits() -> str:
-    """Give the limits of reading as a Markdown table: each constant's value, and the text below it."""
+    """Return the limits of reading as a Markdown table: each constant's value, and the text below it."""
     lines = ast.parse(Path(str(limits.__file__)).read_text(encoding="utf-8")).body
     rows = []
     for line, text in pairwise(lines):

@@ -44,7 +44,7 @@ def _columns(*headings: object) -> dict[str, int]:
         pytest.param(
             ("Member", "Owner", "Loco"), {"owner": 2, "loco": 3}, id="a heading goes before an alias of it"
         ),
-        pytest.param(("Loco", "CV2", "CV1"), {"loco": 1, "start": 2, "cv1": 3}, id="registers by number"),
+        pytest.param(("Loco", "CV2", "CV1"), {"loco": 1, "start": 2, "cv1": 3}, id="CVs by number"),
     ],
 )
 def test_headings_are_found(headings: tuple[str, ...], columns: dict[str, int]) -> None:
@@ -135,8 +135,8 @@ def test_a_misspelt_heading_is_named_with_what_it_looks_like(heading: str, meant
     [
         pytest.param("Colour", id="a heading like none of ours"),
         pytest.param("Addresses", id="like one that is there"),
-        pytest.param("CV19", id="another register"),
-        pytest.param("CV8", id="a register with a digit less than one of ours"),
+        pytest.param("CV19", id="another CV"),
+        pytest.param("CV8", id="a CV with a digit less than one of ours"),
         pytest.param("2", id="a number"),
     ],
 )

@@ -180,12 +180,12 @@ def test_the_layout_has_a_field_for_every_setting() -> None:
         pytest.param(
             "Locomotives",
             ["CV1", "CV17", "CV18", "CV19", "CV29", "Check"],
-            id="Locomotives has the registers",
+            id="Locomotives has the CVs",
         ),
         pytest.param(
             "Consists", ["CV19", "CV20", "CV21", "CV22", "Check"], id="Consists has what a consist sets"
         ),
-        pytest.param("Accessories", ["CV1", "CV9", "CV29", "Check"], id="Accessories has the registers"),
+        pytest.param("Accessories", ["CV1", "CV9", "CV29", "Check"], id="Accessories has the CVs"),
         pytest.param("Extra values", ["Check"], id="Extra values has Check"),
         pytest.param("Speed tables", ["Check"], id="Speed tables has Check"),
         pytest.param("Readings", ["Wanted", "Verdict"], id="Readings has what is wanted and the verdict"),
@@ -222,7 +222,7 @@ def test_a_sheet_or_column_that_is_not_there_is_a_key_error() -> None:
 
 
 def test_the_limits_of_addresses_are_those_of_the_standards() -> None:
-    """NMRA S-9.2.2 (Jul 2012), CV1; RCN-225 (27.07.2025), CV17/18; one byte a register, S-9.2.2."""
+    """NMRA S-9.2.2 (Jul 2012), CV1; RCN-225 (27.07.2025), CV17/18; one byte a CV, S-9.2.2."""
     engines = sheet("Locomotives")
     bytes_ = [engines[name].limits for name in ("start", "acceleration", "braking", "top", "middle")]
 

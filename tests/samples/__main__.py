@@ -20,7 +20,7 @@ FOLDER = Path(__file__).parents[2] / "sample_workbooks"
 
 
 def made_by_us() -> dict[str, bytes]:
-    """Give the samples that need no other program, by their path within sample_workbooks/."""
+    """Return the samples that need no other program, by their path within sample_workbooks/."""
     samples = {"demo_club.xlsx": new_workbook(demo_club()), "clean.xlsx": new_workbook(clean_club())}
     for slug, change in CHANGES.items():
         records = clean_club()
@@ -68,7 +68,7 @@ def saved_by_gnumeric(workbook: Path, folder: Path) -> Path:
 
 
 def _parts(workbook: bytes) -> dict[str, bytes]:
-    """Give the parts of a workbook without those that say when it was saved."""
+    """Return the parts of a workbook without those that say when it was saved."""
     with zipfile.ZipFile(io.BytesIO(workbook)) as package:
         return {name: package.read(name) for name in package.namelist() if not name.startswith("docProps/")}
 

@@ -30,7 +30,7 @@ _ENGINES = (
 
 
 def clean_club() -> Records:
-    """Give the records by sheet title and column name, fresh for each caller."""
+    """Return the records by sheet title and column name, fresh for each caller."""
     engines: list[dict[str, Any]] = [dict(zip(_COLUMNS, row, strict=True)) for row in _ENGINES]
     for engine in engines:
         engine |= {"acceleration": 4, "braking": 3, "checked_by": "M04", "checked_on": "2026-04-11"}

@@ -71,7 +71,7 @@ _CONSIST: Sequence[Mapping[str, Cell]] = (
 
 
 def meet_books() -> dict[str, Records]:
-    """Give the records of each member's workbook by file name."""
+    """Return the records of each member's workbook by file name."""
     return {
         "M01.xlsx": _book(_M01),
         "M02.xlsx": {**_book(_M02), "Consists": _CONSIST},

@@ -26,16 +26,16 @@ OFFSET_4 = "common practice, no source: systems whose turnout 1 is packet addres
     ],
 )
 def test_a_decoder_address_in_cv1_and_cv9(source: str, decoder: int, cv1: int, cv9: int) -> None:
-    assert accessories.decoder_registers(decoder) == (cv1, cv9), source
-    assert accessories.decoder_of_registers(cv1, cv9) == decoder, source
+    assert accessories.decoder_cvs(decoder) == (cv1, cv9), source
+    assert accessories.decoder_of_cvs(cv1, cv9) == decoder, source
 
 
 def test_all_512_decoder_addresses_are_six_bits_and_three_both_ways() -> None:
     for decoder in range(512):
         bits = f"{decoder:09b}"  # NMRA S-9.2.2 (Jul 2012), CV9[521]: the high three bits, not inverted
-        registers = int(bits[3:], 2), int(bits[:3], 2)
-        assert accessories.decoder_registers(decoder) == registers
-        assert accessories.decoder_of_registers(*registers) == decoder
+        cvs = int(bits[3:], 2), int(bits[:3], 2)
+        assert accessories.decoder_cvs(decoder) == cvs
+        assert accessories.decoder_of_cvs(*cvs) == decoder
 
 
 @pytest.mark.parametrize(
@@ -53,8 +53,8 @@ def test_all_512_decoder_addresses_are_six_bits_and_three_both_ways() -> None:
     ],
 )
 def test_an_output_address_in_cv1_and_cv9(source: str, output: int, cv1: int, cv9: int) -> None:
-    assert accessories.output_registers(output) == (cv1, cv9), source
-    assert accessories.output_of_registers(cv1, cv9) == output, source
+    assert accessories.output_cvs(output) == (cv1, cv9), source
+    assert accessories.output_of_cvs(cv1, cv9) == output, source
 
 
 def test_all_2048_output_addresses_are_eight_bits_and_three_both_ways() -> None:
@@ -62,9 +62,9 @@ def test_all_2048_output_addresses_are_eight_bits_and_three_both_ways() -> None:
         bits = (
             f"{output:011b}"  # NMRA S-9.2.2 (Jul 2012), CV1[513] and CV9[521]: modulo 256 and divided by it
         )
-        registers = int(bits[3:], 2), int(bits[:3], 2)
-        assert accessories.output_registers(output) == registers
-        assert accessories.output_of_registers(*registers) == output
+        cvs = int(bits[3:], 2), int(bits[:3], 2)
+        assert accessories.output_cvs(output) == cvs
+        assert accessories.output_of_cvs(*cvs) == output
 
 
 @pytest.mark.parametrize(
@@ -154,13 +154,13 @@ def test_the_broadcast_numbers_are_named_for_rcn_numbering() -> None:
     assert list(accessories.WRAPPED_USER_NUMBERS) == [2045, 2046, 2047, 2048]
 
 
-def test_the_registers_as_shipped_are_decoder_1_by_both_methods() -> None:
-    cv1, cv9 = accessories.DEFAULT_REGISTERS
+def test_the_cvs_as_shipped_are_decoder_1_by_both_methods() -> None:
+    cv1, cv9 = accessories.DEFAULT_CVS
 
     # NMRA S-9.2.2 (Jul 2012), Table 3; RCN-225 (27.07.2025), section 3.1: both methods agree.
     assert (cv1, cv9) == (1, 0)
-    assert accessories.decoder_of_registers(cv1, cv9) == 1
-    assert accessories.packet_address_of_registers(cv1, cv9) == 4
+    assert accessories.decoder_of_cvs(cv1, cv9) == 1
+    assert accessories.packet_address_of_cvs(cv1, cv9) == 4
 
 
 def test_the_formula_that_nmra_prints_contradicts_its_own_section() -> None:
@@ -168,7 +168,7 @@ def test_the_formula_that_nmra_prints_contradicts_its_own_section() -> None:
 
     # NMRA S-9.2.2 (Jul 2012), CV1[513], taken literally: output 0, so decoder 0 and not 1.
     assert printed == 0
-    assert printed // 4 != accessories.decoder_of_registers(1, 0)
+    assert printed // 4 != accessories.decoder_of_cvs(1, 0)
 
 
 @pytest.mark.parametrize(
@@ -179,7 +179,7 @@ def test_the_formula_that_nmra_prints_contradicts_its_own_section() -> None:
         pytest.param("NMRA S-9.2.2 (Jul 2012), Table 3", 29, 541, id="CV29 is CV541 too"),
     ],
 )
-def test_accessory_registers_have_a_second_number(source: str, cv: int, alias: int) -> None:
+def test_accessory_cvs_have_a_second_number(source: str, cv: int, alias: int) -> None:
     assert accessories.alias(cv) == alias, source
 
 
@@ -187,30 +187,30 @@ def test_accessory_registers_have_a_second_number(source: str, cv: int, alias: i
     ("call", "message"),
     [
         pytest.param(
-            lambda: accessories.decoder_registers(512),
+            lambda: accessories.decoder_cvs(512),
             "^decoder address 512 is outside 0 to 511$",
             id="decoder 512",
         ),
         pytest.param(
-            lambda: accessories.decoder_of_registers(64, 0),
+            lambda: accessories.decoder_of_cvs(64, 0),
             "^CV1 64 is outside 0 to 63$",
             id="CV1 64 by decoder",
         ),
         pytest.param(
-            lambda: accessories.decoder_of_registers(1, 8), "^CV9 8 is outside 0 to 7$", id="CV9 8 by decoder"
+            lambda: accessories.decoder_of_cvs(1, 8), "^CV9 8 is outside 0 to 7$", id="CV9 8 by decoder"
         ),
         pytest.param(
-            lambda: accessories.output_registers(2048),
+            lambda: accessories.output_cvs(2048),
             "^output address 2048 is outside 0 to 2047$",
             id="output 2048",
         ),
         pytest.param(
-            lambda: accessories.output_of_registers(256, 0),
+            lambda: accessories.output_of_cvs(256, 0),
             "^CV1 256 is outside 0 to 255$",
             id="CV1 256 by output",
         ),
         pytest.param(
-            lambda: accessories.output_of_registers(0, 8), "^CV9 8 is outside 0 to 7$", id="CV9 8 by output"
+            lambda: accessories.output_of_cvs(0, 8), "^CV9 8 is outside 0 to 7$", id="CV9 8 by output"
         ),
         pytest.param(
             lambda: accessories.packet_address(0), "^turnout number 0 is outside 1 to 2048$", id="turnout 0"

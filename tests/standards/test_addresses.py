@@ -72,7 +72,7 @@ def test_what_is_no_short_address_is_refused_with_its_value_and_range(source: st
     ],
 )
 def test_a_long_address_is_cv17_and_cv18(source: str, address: int, cv17: int, cv18: int) -> None:
-    assert addresses.long_address_registers(address) == (cv17, cv18), source
+    assert addresses.long_address_cvs(address) == (cv17, cv18), source
     assert addresses.long_address(cv17, cv18) == address, source
 
 
@@ -80,9 +80,9 @@ def test_a_long_address_is_cv17_and_cv18(source: str, address: int, cv17: int, c
 def test_every_long_address_is_two_high_bits_six_and_eight_both_ways(address: range) -> None:
     for each in address:
         bits = f"{each:014b}"  # RCN-225 (27.07.2025), CV17/18: 14 bits, bits 6 and 7 of CV17 always 1
-        registers = int("11" + bits[:6], 2), int(bits[6:], 2)
-        assert addresses.long_address_registers(each) == registers
-        assert addresses.long_address(*registers) == each
+        cvs = int("11" + bits[:6], 2), int(bits[6:], 2)
+        assert addresses.long_address_cvs(each) == cvs
+        assert addresses.long_address(*cvs) == each
 
 
 @pytest.mark.parametrize(
@@ -95,7 +95,7 @@ def test_every_long_address_is_two_high_bits_six_and_eight_both_ways(address: ra
 )
 def test_what_is_no_long_address_is_refused_with_its_value_and_range(source: str, address: int) -> None:
     with pytest.raises(ValueError, match=f"^long address {address} is outside 1 to 10239$"):
-        addresses.long_address_registers(address)
+        addresses.long_address_cvs(address)
 
 
 @pytest.mark.parametrize(
@@ -109,9 +109,7 @@ def test_what_is_no_long_address_is_refused_with_its_value_and_range(source: str
         pytest.param(CV17_RCN, 192, 0, "long address 0 is outside 1 to 10239", id="192 and 0 is address 0"),
     ],
 )
-def test_registers_that_hold_no_long_address_are_refused(
-    source: str, cv17: int, cv18: int, message: str
-) -> None:
+def test_cvs_that_hold_no_long_address_are_refused(source: str, cv17: int, cv18: int, message: str) -> None:
     with pytest.raises(ValueError, match=f"^{re.escape(message)}$"):
         addresses.long_address(cv17, cv18)
 
@@ -260,21 +258,21 @@ CLEARING = 'NMRA S-9.2.3 (Jul 2012), section E, address-only mode ("using any me
             {17: 195, 18: 232, 29: 255, 20: 12},
             99,
             {1: 99, 17: 195, 18: 232, 29: 223, 20: 12},
-            id="other registers and other bits stay",
+            id="other CVs and other bits stay",
         ),
-        pytest.param(CLEARING, {}, 7, {1: 7}, id="registers that are not known stay unknown"),
+        pytest.param(CLEARING, {}, 7, {1: 7}, id="CVs that are not known stay unknown"),
     ],
 )
 def test_writing_cv1_clears_the_long_address_bit_and_the_consist(
     source: str, before: dict[int, int], address: int, after: dict[int, int]
 ) -> None:
-    assert addresses.registers_after_writing_cv1(before, address) == after, source
+    assert addresses.cvs_after_writing_cv1(before, address) == after, source
 
 
-def test_writing_cv1_leaves_the_registers_given_alone() -> None:
+def test_writing_cv1_leaves_the_cvs_given_alone() -> None:
     before = {1: 3, 29: 38, 19: 10}
 
-    addresses.registers_after_writing_cv1(before, 7)
+    addresses.cvs_after_writing_cv1(before, 7)
 
     assert before == {1: 3, 29: 38, 19: 10}
 

@@ -46,7 +46,7 @@ ALL_HIGH = ("F0f", "F0r", "F9", "F10", "F11", "F12")
         pytest.param(f"{MAPPING}; default derived", 46, "F12", range(7, 15), 128, id="CV46 maps F12"),
     ],
 )
-def test_a_function_has_its_register_window_and_default(
+def test_a_function_has_its_cv_window_and_default(
     source: str, cv: int, function: str, outputs: range, default: int
 ) -> None:
     assert functions.function_of_mapping_cv(cv) == function, source
@@ -72,7 +72,7 @@ def test_a_mapping_value_is_a_set_of_outputs(
     assert functions.mapping_value(cv, outputs) == value, source
 
 
-def test_every_mapping_value_of_every_register_comes_back() -> None:
+def test_every_mapping_value_of_every_cv_comes_back() -> None:
     for cv in range(33, 47):
         for value in range(256):
             assert functions.mapping_value(cv, functions.mapped_outputs(cv, value)) == value
@@ -84,12 +84,8 @@ def test_every_mapping_value_of_every_register_comes_back() -> None:
         pytest.param(33, [9], "^output of CV33 9 is outside 1 to 8$", id="output 9 is beyond CV33"),
         pytest.param(38, [3], "^output of CV38 3 is outside 4 to 11$", id="output 3 is below CV38"),
         pytest.param(46, [6], "^output of CV46 6 is outside 7 to 14$", id="output 6 is below CV46"),
-        pytest.param(
-            32, [1], "^function mapping register CV 32 is outside 33 to 46$", id="CV32 maps nothing"
-        ),
-        pytest.param(
-            47, [1], "^function mapping register CV 47 is outside 33 to 46$", id="CV47 maps nothing"
-        ),
+        pytest.param(32, [1], "^function mapping CV 32 is outside 33 to 46$", id="CV32 maps nothing"),
+        pytest.param(47, [1], "^function mapping CV 47 is outside 33 to 46$", id="CV47 maps nothing"),
     ],
 )
 def test_outputs_out_of_reach_are_refused(cv: int, outputs: list[int], message: str) -> None:
@@ -105,12 +101,12 @@ def test_outputs_out_of_reach_are_refused(cv: int, outputs: list[int], message: 
         pytest.param(functions.default_mapping, id="its default"),
     ],
 )
-def test_a_register_that_maps_nothing_is_refused(read: Callable[[int], object]) -> None:
-    with pytest.raises(ValueError, match=r"^function mapping register CV 47 is outside 33 to 46$"):
+def test_a_cv_that_maps_nothing_is_refused(read: Callable[[int], object]) -> None:
+    with pytest.raises(ValueError, match=r"^function mapping CV 47 is outside 33 to 46$"):
         read(47)
 
 
-def test_a_function_that_no_register_maps_is_refused() -> None:
+def test_a_function_that_no_cv_maps_is_refused() -> None:
     with pytest.raises(ValueError, match=r"^function 'F13' is not one of F0f, F0r, F1, F2, F3"):
         functions.mapping_cv("F13")
 
@@ -162,25 +158,25 @@ def test_two_groups_in_cv22(source: str, named: tuple[str, ...], value: int) -> 
 
 
 @pytest.mark.parametrize(
-    ("source", "named", "registers"),
+    ("source", "named", "cvs"),
     [
         pytest.param(f"{CV21}; {CV22}", ("F0f", "F0r", "F1", "F2"), (3, 3), id="lights, bell and horn"),
-        pytest.param(f"{CV21}; {CV22}", ("F8", "F9"), (128, 4), id="F8 and F9 lie in two registers"),
+        pytest.param(f"{CV21}; {CV22}", ("F8", "F9"), (128, 4), id="F8 and F9 lie in two CVs"),
         pytest.param(CV22_RCN, ("F0f", "F1", "F12", "F13-F20", "F21-F28"), (1, 225), id="one of each part"),
         pytest.param(CV21, (), (0, 0), id="none"),
     ],
 )
 def test_functions_that_answer_the_consist_address(
-    source: str, named: tuple[str, ...], registers: tuple[int, int]
+    source: str, named: tuple[str, ...], cvs: tuple[int, int]
 ) -> None:
-    assert functions.consist_function_registers(named) == registers, source
-    assert functions.consist_functions(*registers) == named, source
+    assert functions.consist_function_cvs(named) == cvs, source
+    assert functions.consist_functions(*cvs) == named, source
 
 
-def test_every_pair_of_consist_function_registers_comes_back() -> None:
+def test_every_pair_of_consist_function_cvs_comes_back() -> None:
     for value in range(256):
         for pair in ((value, 0), (0, value), (value, 255 - value)):
-            assert functions.consist_function_registers(functions.consist_functions(*pair)) == pair
+            assert functions.consist_function_cvs(functions.consist_functions(*pair)) == pair
 
 
 @pytest.mark.parametrize(
@@ -200,7 +196,7 @@ def test_every_pair_of_consist_function_registers_comes_back() -> None:
             id="CV14 has no groups",
         ),
         pytest.param(
-            functions.consist_function_registers,
+            functions.consist_function_cvs,
             "F13",
             "^function 'F13' is not one of",
             id="F13 has no bit alone",

@@ -77,12 +77,12 @@ def test_cv8_in_words(source: str, cv8: int, words: str) -> None:
     ],
 )
 def test_an_extended_id_has_twelve_bits(source: str, maker: int, cv107: int, cv108: int) -> None:
-    assert identity.extended_id_registers(maker) == (cv107, cv108), source
+    assert identity.extended_id_cvs(maker) == (cv107, cv108), source
     assert identity.extended_id(cv107, cv108) == maker, source
 
 
 def test_all_4096_extended_ids_come_back() -> None:
-    found = [identity.extended_id(*identity.extended_id_registers(maker)) for maker in range(4096)]
+    found = [identity.extended_id(*identity.extended_id_cvs(maker)) for maker in range(4096)]
 
     assert found == list(range(4096)), EXTENDED
 
@@ -154,7 +154,7 @@ def test_other_keys_are_kept(source: str, written: int) -> None:
         ),
         pytest.param(lambda: identity.lock_is_open(1, -1), "^CV16 -1 is outside 0 to 255$", id="CV16 of -1"),
         pytest.param(
-            lambda: identity.extended_id_registers(4096),
+            lambda: identity.extended_id_cvs(4096),
             "^extended maker ID 4096 is outside 0 to 4095$",
             id="extended ID 4096",
         ),

@@ -81,7 +81,7 @@ def test_other_numbers_of_steps_are_refused() -> None:
 
 
 @pytest.mark.parametrize(
-    ("source", "register", "adjustment"),
+    ("source", "cv", "adjustment"),
     [
         pytest.param(f"{CV23}, derived", 0, 0, id="0 changes nothing"),
         pytest.param(f"{CV23}, derived", 5, 5, id="5 adds 5"),
@@ -91,13 +91,13 @@ def test_other_numbers_of_steps_are_refused() -> None:
         pytest.param(f"{CV23}, derived", 129, -1, id="129 takes 1 away"),
     ],
 )
-def test_the_adjustment_is_a_size_and_a_sign(source: str, register: int, adjustment: int) -> None:
-    assert momentum.adjustment_of(register) == adjustment, source
-    assert momentum.adjustment_value(adjustment) == register, source
+def test_the_adjustment_is_a_size_and_a_sign(source: str, cv: int, adjustment: int) -> None:
+    assert momentum.adjustment_of(cv) == adjustment, source
+    assert momentum.adjustment_value(adjustment) == cv, source
 
 
 def test_every_adjustment_comes_back_and_128_is_the_other_nothing() -> None:
-    read = [momentum.adjustment_of(register) for register in range(256)]
+    read = [momentum.adjustment_of(cv) for cv in range(256)]
 
     assert read == [*range(128), *range(0, -128, -1)]
     assert [momentum.adjustment_value(each) for each in read if each] == [*range(1, 128), *range(129, 256)]
@@ -110,7 +110,7 @@ def test_an_adjustment_beyond_127_is_refused(adjustment: int) -> None:
 
 
 @pytest.mark.parametrize(
-    ("source", "base", "register", "expected"),
+    ("source", "base", "cv", "expected"),
     [
         pytest.param(f"{CV23}, derived", 3, 133, 0, id="below none it is none"),
         pytest.param(f"{CV23}, derived", 10, 0, 10, id="0 leaves it alone"),
@@ -121,8 +121,8 @@ def test_an_adjustment_beyond_127_is_refused(adjustment: int) -> None:
         ),
     ],
 )
-def test_momentum_with_its_adjustment(source: str, base: int, register: int, expected: int) -> None:
-    assert momentum.adjusted_momentum(base, register) == expected, source
+def test_momentum_with_its_adjustment(source: str, base: int, cv: int, expected: int) -> None:
+    assert momentum.adjusted_momentum(base, cv) == expected, source
 
 
 @pytest.mark.parametrize(

@@ -30,7 +30,7 @@ def test_a_physical_register_is_a_cv(source: str, register: int, cv: int) -> Non
     assert service_mode.physical_register(cv) == register, source
 
 
-def test_register_6_is_the_page_and_no_cv() -> None:
+def test_cv_6_is_the_page_and_no_cv() -> None:
     assert service_mode.cv_of_register(6) is None, TABLE
     assert service_mode.PAGE_REGISTER == 6
 
@@ -143,16 +143,14 @@ def test_the_figures_of_service_mode(source: str, constant: object, expected: ob
 )
 def test_an_index_page_is_cv31_and_cv32(source: str, page: int, cv31: int, cv32: int) -> None:
     assert service_mode.index_page(cv31, cv32) == page, source
-    assert service_mode.index_page_registers(page) == (cv31, cv32), source
+    assert service_mode.index_cvs(page) == (cv31, cv32), source
 
 
 def test_all_65536_index_pages_come_back() -> None:
     pages = [service_mode.index_page(cv31, cv32) for cv31, cv32 in product(range(256), range(256))]
 
     assert pages == list(range(65536)), INDEX
-    assert [service_mode.index_page_registers(page) for page in pages] == list(
-        product(range(256), range(256))
-    )
+    assert [service_mode.index_cvs(page) for page in pages] == list(product(range(256), range(256)))
 
 
 def test_4096_pages_are_reserved_and_61440_the_makers() -> None:
@@ -221,7 +219,7 @@ def test_what_an_index_page_is_for(source: str, page: int, use: str) -> None:
             lambda: service_mode.index_page(0, -1), "^CV32 -1 is outside 0 to 255$", id="CV32 of -1"
         ),
         pytest.param(
-            lambda: service_mode.index_page_registers(65536),
+            lambda: service_mode.index_cvs(65536),
             "^index page 65536 is outside 0 to 65535$",
             id="index page 65536",
         ),

@@ -93,7 +93,7 @@ def test_packets_of_service_mode(source: str, packet: bytes, expected: str) -> N
     assert spaced_hex(packet) == expected, source
 
 
-def test_direct_mode_reaches_each_of_the_1024_registers_by_its_own_bytes() -> None:
+def test_direct_mode_reaches_each_of_the_1024_cvs_by_its_own_bytes() -> None:
     heads = {service_packets.direct_write(cv, 0)[:2] for cv in range(1, 1025)}
 
     # NMRA S-9.2.3 (Jul 2012): 0111CCAA AAAAAAAA, ten bits of address.

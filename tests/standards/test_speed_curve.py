@@ -84,15 +84,15 @@ def test_a_curve_rises_from_start_to_top(source: str, cv2: int, cv6: int, cv5: i
         pytest.param(TABLE, 28, 94, id="step 28 is CV94"),
     ],
 )
-def test_a_table_step_has_its_register(source: str, step: int, cv: int) -> None:
+def test_a_table_step_has_its_cv(source: str, step: int, cv: int) -> None:
     assert speed_curve.cv_for_table_step(step) == cv, source
     assert speed_curve.table_step_for_cv(cv) == step, source
 
 
-def test_the_28_registers_are_67_to_94_in_order() -> None:
-    registers = [speed_curve.cv_for_table_step(step) for step in range(1, 29)]
+def test_the_28_cvs_are_67_to_94_in_order() -> None:
+    cvs = [speed_curve.cv_for_table_step(step) for step in range(1, 29)]
 
-    assert registers == list(range(67, 95)) == list(speed_curve.SPEED_TABLE_CVS)
+    assert cvs == list(range(67, 95)) == list(speed_curve.SPEED_TABLE_CVS)
 
 
 @pytest.mark.parametrize("step", [pytest.param(0, id="step 0"), pytest.param(29, id="step 29")])
@@ -103,7 +103,7 @@ def test_there_is_no_other_table_step(step: int) -> None:
 
 @pytest.mark.parametrize("cv", [pytest.param(66, id="CV66, a trim"), pytest.param(95, id="CV95, a trim")])
 def test_the_trims_are_not_in_the_table(cv: int) -> None:
-    with pytest.raises(ValueError, match=f"^speed table register CV {cv} is outside 67 to 94$"):
+    with pytest.raises(ValueError, match=f"^speed table CV {cv} is outside 67 to 94$"):
         speed_curve.table_step_for_cv(cv)
 
 
@@ -186,7 +186,7 @@ def test_what_is_no_table_is_refused(table: list[int], message: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("source", "register", "factor"),
+    ("source", "cv", "factor"),
     [
         pytest.param(TRIM, 0, None, id="0 is no trim"),
         pytest.param(TRIM, 1, 0.0078125, id="1 is the least factor"),
@@ -197,13 +197,13 @@ def test_what_is_no_table_is_refused(table: list[int], message: str) -> None:
         pytest.param(TRIM, 255, 1.9921875, id="255 is the greatest factor"),
     ],
 )
-def test_a_trim_counts_in_128ths(source: str, register: int, factor: float | None) -> None:
-    assert speed_curve.trim_factor(register) == factor, source
-    assert speed_curve.trim_value(factor) == register, source
+def test_a_trim_counts_in_128ths(source: str, cv: int, factor: float | None) -> None:
+    assert speed_curve.trim_factor(cv) == factor, source
+    assert speed_curve.trim_value(factor) == cv, source
 
 
 def test_every_trim_comes_back_from_its_factor() -> None:
-    values = [speed_curve.trim_value(speed_curve.trim_factor(register)) for register in range(256)]
+    values = [speed_curve.trim_value(speed_curve.trim_factor(cv)) for cv in range(256)]
 
     assert values == list(range(256))
 

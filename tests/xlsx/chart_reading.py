@@ -7,11 +7,11 @@ from openpyxl import load_workbook
 
 
 def charts_of(path: Path, title: str) -> list[Any]:
-    """Give the charts of a sheet."""
+    """Return the charts of a sheet."""
     sheet: Any = load_workbook(path)[title]
     return list(sheet._charts)
 
 
 def formulas(chart: Any) -> list[tuple[str, str]]:
-    """Give the references of a chart's series, across and upward."""
+    """Return the references of a chart's series, across and upward."""
     return [(series.xVal.numRef.f, series.yVal.numRef.f) for series in chart.series]

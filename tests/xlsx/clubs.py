@@ -31,7 +31,7 @@ REMARK = '=1+1 <&> "Ä"'
 
 
 def own_values(row: int) -> tuple[str | int | float, ...]:
-    """Give what the computed columns hold in a row."""
+    """Return what the computed columns hold in a row."""
     return 192 + row, row / 4, REMARK
 
 
@@ -102,5 +102,5 @@ def club(path: Path, options: Mapping[str, object] | None = None) -> Any:
 
 
 def locomotives(book: Any) -> Any:
-    """Give the sheet with the engines."""
+    """Return the sheet with the engines."""
     return book.get_worksheet_by_name(TITLE)

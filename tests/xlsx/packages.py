@@ -11,13 +11,13 @@ Patch = Callable[[bytes], bytes]
 
 
 def parts(path: Path) -> dict[str, bytes]:
-    """Give the unpacked parts of a workbook in the order of its archive."""
+    """Return the unpacked parts of a workbook in the order of its archive."""
     with zipfile.ZipFile(path) as archive:
         return {name: archive.read(name) for name in archive.namelist()}
 
 
 def stored(path: Path) -> dict[str, tuple[int, int, bytes]]:
-    """Give method, checksum and packed bytes of each entry in the order of the archive."""
+    """Return method, checksum and packed bytes of each entry in the order of the archive."""
     raw = path.read_bytes()
     with zipfile.ZipFile(path) as archive:
         return {
@@ -89,7 +89,7 @@ def relationships(*links: tuple[str, str, str]) -> bytes:
 
 
 def cells(data: bytes) -> dict[str, bytes]:
-    """Give the markup of each cell of a worksheet's part by its reference."""
+    """Return the markup of each cell of a worksheet's part by its reference."""
     found: dict[str, bytes] = {}
     for row_number, row in enumerate(etree.fromstring(data).iterfind("{*}sheetData/{*}row"), start=1):
         for column, cell in enumerate(row.iterfind("{*}c"), start=1):
@@ -105,5 +105,5 @@ def element(data: bytes, name: str) -> etree._Element:
 
 
 def elements(data: bytes, name: str) -> list[etree._Element]:
-    """Give all elements of a name without namespace."""
+    """Return all elements of a name without namespace."""
     return list(etree.fromstring(data).iterfind(f".//{{*}}{name}"))

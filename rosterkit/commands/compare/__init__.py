@@ -1,1 +1,1 @@
-"""Two workbooks side by side: what became of engines, registers and rows."""
+"""Two workbooks side by side: what became of engines, CVs and rows."""

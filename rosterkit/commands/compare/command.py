@@ -8,7 +8,7 @@ from rosterkit.xlsx.package.opening import opened
 
 
 def compare(old: Path, new: Path) -> Comparison:
-    """Read two workbooks, and compare them: engines with their registers, and the rows of all other sheets.
+    """Read two workbooks, and compare them: engines with their CVs, and the rows of all other sheets.
 
     Raises:
         CannotRunError: if one of them cannot be read.

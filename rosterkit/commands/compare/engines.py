@@ -1,11 +1,11 @@
-"""What a member did to a workbook: engines, their registers, and the rows of all other sheets compared."""
+"""What a member did to a workbook: engines, their CVs, and the rows of all other sheets compared."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields
 
 from rosterkit.commands.compare.rows import Difference, Fate, RowChange, Sides
 from rosterkit.commands.compare.side_by_side import grids_side_by_side, tables_side_by_side
-from rosterkit.cv.engine import registers_of
+from rosterkit.cv.engine import cvs_of
 from rosterkit.roster.model import Layout, Locomotive, Roster
 from rosterkit.roster.schema import all_sheets, folded, sheet
 from rosterkit.xlsx.grid import Grid
@@ -22,7 +22,7 @@ class EngineChange:
     """Its label; the new one if that was changed."""
     owner: str | None
     columns: tuple[Difference, ...]
-    registers: tuple[Difference, ...]
+    cvs: tuple[Difference, ...]
     """Of an engine that was added or is gone, all of them."""
 
 
@@ -66,30 +66,28 @@ def _sides(title: str, old: Roster, new: Roster, renamed: Mapping[str, str]) -> 
 def _engines(sides: Sides, old: Roster, new: Roster) -> Iterator[EngineChange]:
     for index, engine in enumerate(new.engines):
         if index not in sides.before:
-            registers = [Difference(name=n, old=None, new=v) for n, v in _registers(engine, new).items()]
-            yield _engine(Fate.ADDED, engine, sides.added(index), registers)
+            cvs = [Difference(name=n, old=None, new=v) for n, v in _cvs(engine, new).items()]
+            yield _engine(Fate.ADDED, engine, sides.added(index), cvs)
             continue
         columns = sides.changed(index)
-        registers = _changed_registers(old.engines[sides.before[index]], engine, old, new)
-        if columns or registers:
-            yield _engine(Fate.CHANGED, engine, columns, registers)
+        cvs = _changed_cvs(old.engines[sides.before[index]], engine, old, new)
+        if columns or cvs:
+            yield _engine(Fate.CHANGED, engine, columns, cvs)
     for index in sides.gone:
         engine = old.engines[index]
-        registers = [Difference(name=n, old=v, new=None) for n, v in _registers(engine, old).items()]
-        yield _engine(Fate.GONE, engine, sides.removed(index), registers)
+        cvs = [Difference(name=n, old=v, new=None) for n, v in _cvs(engine, old).items()]
+        yield _engine(Fate.GONE, engine, sides.removed(index), cvs)
 
 
 def _engine(
-    fate: Fate, engine: Locomotive, columns: tuple[Difference, ...], registers: list[Difference]
+    fate: Fate, engine: Locomotive, columns: tuple[Difference, ...], cvs: list[Difference]
 ) -> EngineChange:
     label = engine.loco or f"row {engine.table.rows[engine.index]}"
-    return EngineChange(
-        fate=fate, loco=label, owner=engine.owner, columns=columns, registers=tuple(registers)
-    )
+    return EngineChange(fate=fate, loco=label, owner=engine.owner, columns=columns, cvs=tuple(cvs))
 
 
-def _changed_registers(before: Locomotive, after: Locomotive, old: Roster, new: Roster) -> list[Difference]:
-    was, is_now = _registers(before, old), _registers(after, new)
+def _changed_cvs(before: Locomotive, after: Locomotive, old: Roster, new: Roster) -> list[Difference]:
+    was, is_now = _cvs(before, old), _cvs(after, new)
     return [
         Difference(name=name, old=was.get(name), new=is_now.get(name))
         for name in dict.fromkeys([*is_now, *was])
@@ -97,15 +95,18 @@ def _changed_registers(before: Locomotive, after: Locomotive, old: Roster, new: 
     ]
 
 
-def _registers(engine: Locomotive, roster: Roster) -> dict[str, int]:
+def _cvs(engine: Locomotive, roster: Roster) -> dict[str, int]:
     return {
         f"CV{one.cv}" if one.page is None else f"CV{one.cv} (page {one.page[0]}/{one.page[1]})": one.value
-        for one in registers_of(engine, roster).values
+        for one in cvs_of(engine, roster).values
     }
 
 
 def _renamed(sides: Sides, old: Roster, new: Roster) -> dict[str, str]:
-    """Give the new labels of engines by the old ones, folded; none that an engine of the new workbook has."""
+    """Return the new labels of engines by the old ones, folded.
+
+    None that an engine of the new workbook has.
+    """
     kept = {folded(engine.loco) for engine in new.engines if engine.loco}
     pairs = ((old.engines[was].loco, new.engines[now].loco) for now, was in sides.before.items())
     return {folded(was): now for was, now in pairs if was and now and folded(was) not in kept}

@@ -11,14 +11,14 @@ _KEYS = ("change", "owner", "loco", "what", "name", "old", "new", "sheet", "row"
 
 
 def compare_text(found: Comparison) -> str:
-    """Give a block an engine, with a line a value, a block a sheet, with a line a row, and a line of sums."""
+    """Return a block per engine, a block per sheet with a line per row, and a line of sums."""
     lines: list[str] = []
     if found.settings:
         lines += ["Layout changed", *_lines(found.settings)]
     for engine in found.engines:
         owner = f" ({engine.owner})" if engine.owner else ""
         lines += [f"{_in_a_line(engine.loco + owner)} {engine.fate.value}", *_lines(engine.columns)]
-        lines += [f"    registers: {_registers(engine)}"] if engine.registers else []
+        lines += [f"    CVs: {_cvs(engine)}"] if engine.cvs else []
     for title, rows in groupby(found.rows, key=lambda one: one.sheet):
         lines += _sheet_lines(title, list(rows))
     return "\n".join([*lines, _sums(found)])
@@ -49,10 +49,10 @@ def _lines(differences: Iterable[Difference]) -> list[str]:
     return [f"    {_in_a_line(one.name)}: {_shown(one.old)} -> {_shown(one.new)}" for one in differences]
 
 
-def _registers(engine: EngineChange) -> str:
+def _cvs(engine: EngineChange) -> str:
     if engine.fate is Fate.CHANGED:
-        return ", ".join(f"{one.name} {_shown(one.old)} -> {_shown(one.new)}" for one in engine.registers)
-    return ", ".join(f"{one.name} = {one.new if one.old is None else one.old}" for one in engine.registers)
+        return ", ".join(f"{one.name} {_shown(one.old)} -> {_shown(one.new)}" for one in engine.cvs)
+    return ", ".join(f"{one.name} = {one.new if one.old is None else one.old}" for one in engine.cvs)
 
 
 def _shown(value: object) -> str:
@@ -64,7 +64,7 @@ def _shown(value: object) -> str:
 
 
 def _in_a_line(text: str) -> str:
-    """Give a text with what would break the line, or command the terminal, spelt out."""
+    """Return a text with what would break the line, or command the terminal, spelt out."""
     return "".join(sign if sign.isprintable() else repr(sign)[1:-1] for sign in text)
 
 
@@ -75,7 +75,7 @@ def _sums(found: Comparison) -> str:
 
 
 def compare_json(found: Comparison) -> str:
-    """Give one object with the settings, the engines and the rows (schema/outputs/compare.json)."""
+    """Return one object with the settings, the engines and the rows (schema/outputs/compare.json)."""
     return as_json(
         {
             "old": found.old,
@@ -87,7 +87,7 @@ def compare_json(found: Comparison) -> str:
                     "loco": one.loco,
                     "owner": one.owner,
                     "columns": _records(one.columns),
-                    "registers": _records(one.registers),
+                    "cvs": _records(one.cvs),
                 }
                 for one in found.engines
             ],
@@ -110,12 +110,12 @@ def _records(differences: Iterable[Difference]) -> list[dict[str, object]]:
 
 
 def compare_csv(found: Comparison) -> str:
-    """Give one row a value that changed."""
+    """Return one row per value that changed."""
     rows: list[list[object]] = [
         ["changed", None, None, "setting", *_values(one), "Layout", None] for one in found.settings
     ]
     for engine in found.engines:
-        for what, differences in (("column", engine.columns), ("register", engine.registers)):
+        for what, differences in (("column", engine.columns), ("CV", engine.cvs)):
             rows += [
                 [engine.fate.value, engine.owner, engine.loco, what, *_values(one), "Locomotives", None]
                 for one in differences

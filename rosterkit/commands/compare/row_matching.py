@@ -7,7 +7,7 @@ Marks = Sequence[Hashable]
 
 
 def paired(old: Sequence[Marks], new: Sequence[Marks]) -> dict[int, int]:
-    """Give the index of the old row for the index of each new one that was there before.
+    """Return the index of the old row for the index of each new one that was there before.
 
     All rows have as many marks. By the first and the last, rows are recognised in their order where several
     share it; by those between them only where it is on one row of either side.

@@ -25,7 +25,7 @@ class Difference:
     """One value that is not what it was."""
 
     name: str
-    """The heading of a column or setting, or a register such as CV29, with its page if it has one."""
+    """The heading of a column or setting, or a CV such as CV29, with its page if it has one."""
     old: Value
     new: Value
 
@@ -80,7 +80,7 @@ class Sides:
         return [index for index in range(len(self.old.cells)) if index not in kept]
 
     def changed(self, index: int) -> tuple[Difference, ...]:
-        """Give what changed in a new row that was there before."""
+        """Return what changed in a new row that was there before."""
         old, new = self.old.cells[self.before[index]], self.new.cells[index]
         return tuple(
             Difference(name=name, old=was, new=is_now)
@@ -89,11 +89,11 @@ class Sides:
         )
 
     def added(self, index: int) -> tuple[Difference, ...]:
-        """Give what stands in a new row, but for defaults."""
+        """Return what stands in a new row, but for defaults."""
         return tuple(Difference(name=n, old=None, new=value) for n, value in self._filled(self.new, index))
 
     def removed(self, index: int) -> tuple[Difference, ...]:
-        """Give what stood in an old row, but for defaults."""
+        """Return what stood in an old row, but for defaults."""
         return tuple(Difference(name=n, old=value, new=None) for n, value in self._filled(self.old, index))
 
     def _filled(self, side: Side, index: int) -> Iterator[tuple[str, Value]]:
@@ -102,7 +102,7 @@ class Sides:
                 yield name, value
 
     def changes(self) -> Iterator[RowChange]:
-        """Give what became of each row, in the order of the new sheet; those that are gone come last."""
+        """Return what became of each row, in the order of the new sheet; those that are gone come last."""
         for index in range(len(self.new.cells)):
             if index not in self.before:
                 yield self._change(Fate.ADDED, self.new, index, self.added(index))

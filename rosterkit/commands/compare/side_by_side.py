@@ -88,7 +88,7 @@ def _cells(table: Table | None, columns: Sequence[Column], own: Sequence[str]) -
 
 
 def _column(table: Table, column: Column) -> list[Value]:
-    """Give what stands in a column, refused by the schema or not; the default where it is blank."""
+    """Return what stands in a column, refused by the schema or not; the default where it is blank."""
     values = [_plain(value) for value in table.values[column.name]]
     values = [column.default if value is None else value for value in values]
     for name, index in table.spoiled:
@@ -98,7 +98,7 @@ def _column(table: Table, column: Column) -> list[Value]:
 
 
 def _own_columns(table: Table) -> dict[str, list[Value]]:
-    """Give the members' own columns by heading; one that stands there before has its letters with it."""
+    """Return the members' own columns by heading; one that stands there before has its letters with it."""
     found: dict[str, list[Value]] = {}
     for place, cells in table.own.items():
         text = table.headings.own[place]
@@ -108,7 +108,7 @@ def _own_columns(table: Table) -> dict[str, list[Value]]:
 
 
 def _plain(content: object) -> Value:
-    """Give the content of a cell as a text or a number that can be written down; None where it is blank."""
+    """Return the content of a cell as a text or a number that can be written down; None where it is blank."""
     if isinstance(content, str):
         return content.strip() or None
     if isinstance(content, bool | date | datetime):
@@ -134,7 +134,7 @@ def _as_now(cells: Cells, refers: Sequence[int], renamed: Mapping[str, str]) -> 
 
 
 def _row_marks(cells: Cells, keys: Sequence[Sequence[int]]) -> Iterator[Hashable]:
-    """Give all that stands in a row, then the keys of which nothing is blank, then the last key anyway."""
+    """Return all that stands in a row, then the keys of which nothing is blank, then the last key anyway."""
     yield cells
     for key in keys[:-1]:
         values = [cells[at] for at in key]

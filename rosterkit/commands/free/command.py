@@ -79,7 +79,7 @@ def claims_in(path: Path) -> Claims:
 
 
 def devices_of(roster: Roster) -> Devices:
-    """Give what the devices of a workbook answer."""
+    """Return what the devices of a workbook answer."""
     taken = (packets_taken(accessory, roster.layout) for accessory in roster.accessories)
     return Devices(taken=frozenset().union(*taken), offset=int(roster.layout.accessory_offset))
 

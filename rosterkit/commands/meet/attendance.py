@@ -59,7 +59,7 @@ def _key(engine: Locomotive, roster: Roster, taken: Mapping[str, Attendee]) -> s
 
 
 def _turns(attendees: Collection[Attendee]) -> dict[str, int]:
-    """Give each engine's place in the order of registration, the same for those of one day."""
+    """Return each engine's place in the order of registration, the same for those of one day."""
     days = sorted({one.engine.registered_on for one in attendees if one.engine.registered_on})
     place = {day: at for at, day in enumerate(days)}
     return {one.key: place.get(one.engine.registered_on or "", NEVER_REGISTERED) for one in attendees}

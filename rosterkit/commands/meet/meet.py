@@ -75,7 +75,7 @@ def unplaced(one: Unresolved, attendance: Attendance) -> Unplaced:
 
 
 def away_in(meet: Meet) -> dict[str, Away]:
-    """Give what each engine has at the meet that it has not at home, by its name; after the plan."""
+    """Return what each engine has at the meet that it has not at home, by its name; after the plan."""
     addresses, consists = meet.addresses, meet.new_consists
     found = {}
     for key, one in meet.attendance.attendees.items():
@@ -87,5 +87,5 @@ def away_in(meet: Meet) -> dict[str, Away]:
 
 
 def cards_for(engines: Sequence[Attendee], away: Mapping[str, Away], trip: Trip) -> list[Card]:
-    """Give the cards of those of some engines that have something else at the meet."""
+    """Return the cards of those of some engines that have something else at the meet."""
     return [trip_card(one.engine, one.roster, away[one.key], trip) for one in engines if one.key in away]

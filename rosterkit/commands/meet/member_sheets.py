@@ -15,13 +15,13 @@ from rosterkit.xlsx.titles import free_title
 
 _NO_OWNER = "No owner"
 _COLUMNS = 7
-"""Those of the cards below: done, register, value, bits, meaning, last read, read back."""
+"""Those of the cards below: done, CV, value, bits, meaning, last read, read back."""
 _WIDE = 54
 """Characters in the column of meanings."""
 
 
 def member_titles(owners: Sequence[str], taken: Sequence[str]) -> dict[str, str]:
-    """Give each owner's sheet a title that no other sheet has."""
+    """Assign each owner's sheet a title that no other sheet has."""
     titles: dict[str, str] = {}
     for owner in owners:
         titles[owner] = free_title(owner or _NO_OWNER, [*taken, *titles.values()])

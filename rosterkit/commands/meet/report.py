@@ -12,7 +12,7 @@ from rosterkit.planning.addresses.parties import PartyKind
 
 
 def meet_text(meet: Meet) -> str:
-    """Give one line a move with its reason in a second, what could not be resolved, and the sums."""
+    """Return one line per move with its reason in a second, what could not be resolved, and the sums."""
     lines: list[str] = []
     for move in meet.plan.moves:
         lines += [f"{move.party.name}: {shown(move.before)} -> {move.after}", f"    {move.because}"]
@@ -27,7 +27,7 @@ def shown(address: Address | None) -> str:
 
 
 def sums(meet: Meet) -> str:
-    """Give the sums of a meet in one line."""
+    """Return the sums of a meet in one line."""
     plan, found = meet.plan, counts(meet.findings)
     engines = len(meet.attendance.engines)
     severities = ", ".join(number_of(found[severity.value], severity.value) for severity in Severity)
@@ -46,7 +46,7 @@ def unread_text(meet: Meet) -> str | None:
 
 
 def meet_json(meet: Meet) -> str:
-    """Give one object with the moves and the findings (schema/outputs/meet.json)."""
+    """Return one object with the moves and the findings (schema/outputs/meet.json)."""
     return as_json(
         {
             "rosterkit": meet.version,
@@ -62,7 +62,7 @@ def meet_json(meet: Meet) -> str:
 
 
 def _records(move: Move, meet: Meet) -> list[dict[str, object]]:
-    """Give one record an engine; of a consist that moves too, named by its label."""
+    """Return one record per engine; of a consist that moves too, named by its label."""
     consist = move.party.name if move.party.kind is PartyKind.CONSIST else None
     attendees = [meet.attendance.attendees[key] for key in move.party.engines]
     return [

@@ -49,7 +49,7 @@ def meet_pages(meet: Meet) -> Iterator[Page]:
 
 
 def number_of_pages(meet: Meet) -> int:
-    """Give how many sheets the meet workbook has."""
+    """Return how many sheets the meet workbook has."""
     return 1 + len(_SHEETS) + len(_owners(meet))
 
 

@@ -67,7 +67,7 @@ def coming(roster: Roster, findings: Sequence[Finding]) -> Registered:
 
 
 def _lightened(table: Table, indexes: Sequence[int]) -> Table:
-    """Give a table with some of its rows only, and with what members fill, as it is understood."""
+    """Return a table with some of its rows only, and with what members fill, as it is understood."""
     whole = len(indexes) == len(table.rows)
     columns = {column.name: table.values[column.name] for column in table.sheet.filled_by_members}
     return replace(

@@ -146,7 +146,7 @@ PRESETS = (
 
 
 def preset_named(name: str) -> Preset:
-    """Give a scheme by its name.
+    """Return a scheme by its name.
 
     Raises:
         CannotRunError: if there is none; the nearest name is proposed.
@@ -160,7 +160,7 @@ def preset_named(name: str) -> Preset:
 
 
 def range_rows(preset: Preset, members: Sequence[str] = ()) -> list[Row]:
-    """Give the rows of a scheme, a block for each member in turn; the first row names the source.
+    """Return the rows of a scheme, a block for each member in turn; the first row names the source.
 
     Raises:
         CannotRunError: if there are more members than blocks, or two with one code.

@@ -112,7 +112,7 @@ def _note(column: Column) -> Comment:
 
 
 def note_text(column: Column) -> str:
-    """Give what the note at a column's heading says: what it is for, what it takes, what blank means."""
+    """Return what the note at a column's heading says: what it is for, what it takes, what blank means."""
     lines = [column.description]
     if not column.computed and column.kind is not Kind.TEXT:
         lines.append(f"Takes: {column.limits}{f' ({column.unit})' if column.unit else ''}.")

@@ -10,7 +10,7 @@ _LAST_REFERRED_ROW = 1000
 
 
 def limits_of(column: Column) -> DataValidation | None:
-    """Give what a spreadsheet program lets a member type in a column; None where anything goes."""
+    """Return what a spreadsheet program lets a member type in a column; None where anything goes."""
     if column.computed:
         return _computed()
     if "refers" in column.schema:

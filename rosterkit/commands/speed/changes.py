@@ -21,7 +21,7 @@ _COMPUTED = ("table", "table_sum", "cv2", "cv6", "cv5", "cv66", "cv95", "cv3", "
 def speed_changes(
     roster: Roster, speeds: Speeds, findings: Sequence[Finding]
 ) -> tuple[tuple[SheetChange, ...], tuple[Page, ...]]:
-    """Give what changes in a workbook's sheets, and sheets that have to be made.
+    """Return what changes in a workbook's sheets, and sheets that have to be made.
 
     Nothing is written over what a member typed: only where nothing stands, or what an earlier run wrote.
 
@@ -131,7 +131,7 @@ def _new_sheet(title: str, rows: Sequence[Mapping[str, str | int]]) -> Page:
 def _goal_values(
     roster: Roster, speeds: Speeds, settings: Mapping[str, Settings]
 ) -> Iterator[tuple[int, Values]]:
-    """Give the computed columns of Speed goals by row; all blank where nothing came of a goal."""
+    """Return the computed columns of Speed goals by row; all blank where nothing came of a goal."""
     blank: Values = dict.fromkeys((*_COMPUTED, "reached", "sure", "worst", "mismatch", "rolls"))
     for goal in roster.speed_goals:
         yield goal.index, blank
@@ -163,6 +163,6 @@ def _goal_row(
 
 
 def _recorded(setting: Setting) -> str | int | None:
-    """Give a value that rosterkit writes or wrote; None for one that the member typed, be it the same."""
+    """Return a value that rosterkit writes or wrote; None for one that the member typed, be it the same."""
     ours = setting.standing is None or setting.standing == setting.recorded
     return setting.value if ours else None

@@ -9,7 +9,7 @@ from rosterkit.planning.speed.monotone import Numbers
 from rosterkit.planning.speed.passes import Way
 from rosterkit.planning.speed.plans import Part
 from rosterkit.planning.speed.runs import kmh_per
-from rosterkit.planning.speed.settings import braking_of, registers_of, rolled, table_label, ways_of
+from rosterkit.planning.speed.settings import braking_of, cvs_of, rolled, table_label, ways_of
 from rosterkit.planning.speed.trims import Trimmed
 from rosterkit.roster.model import Roster
 from rosterkit.standards.speed_curve import FULL_DRIVE, TABLE_STEPS
@@ -65,7 +65,7 @@ class EngineFigures:
     table: str | None
     """The label of its table."""
     entries: Sequence[int]
-    registers: Mapping[int, int]
+    cvs: Mapping[int, int]
     reached: Sure | None
     worst: float | None
     loss: float | None
@@ -93,7 +93,7 @@ class SpeedReport:
 
 
 def figures_of(roster: Roster, speeds: Speeds, steps: Collection[int] = SHOWN_STEPS) -> list[EngineFigures]:
-    """Give the figures of all engines that were timed or have a goal, in the order of Locomotives.
+    """Return the figures of all engines that were timed or have a goal, in the order of Locomotives.
 
     Speeds at those of the 28 steps that are asked for.
     """
@@ -113,7 +113,7 @@ def _engine(
     plan = group.plan if group else None
     ahead = part.predictions if part else ()
     setting = part.setting if part else None
-    registers = dict(registers_of(timed, part, roster.layout)) if part else {}
+    cvs = dict(cvs_of(timed, part, roster.layout)) if part else {}
     braking = braking_of(timed, part, roster.layout) if part else None
     lead = group.engines[0].goal if group else None
     table = setting.table if isinstance(setting, Trimmed) else ()
@@ -124,7 +124,7 @@ def _engine(
         matches=[each.label for each in group.engines if each is not timed] if group else (),
         table=table_label(timed.label) if table else None,
         entries=table,
-        registers=registers,
+        cvs=cvs,
         reached=_sure(float(slow.kmh[-1]), float(slow.within[-1]), unit) if slow else None,
         worst=round(100 * part.worst, 1) if part else None,
         loss=round(100 * part.loss, 1) if part else None,

@@ -20,7 +20,7 @@ _WIDTH = 100
 
 
 def speed_text(report: SpeedReport) -> str:
-    """Give a block an engine, then the findings."""
+    """Return a block per engine, then the findings."""
     blocks = ["\n".join(_engine(each, report)) for each in report.engines]
     workbooks = [(report.workbook, len(report.engines))]
     found = CheckReport(version=report.version, workbooks=workbooks, findings=report.findings)
@@ -53,10 +53,10 @@ def headline(figures: EngineFigures, unit: str) -> str:
 
 def details(figures: EngineFigures, length_unit: str) -> Iterator[str]:
     """Say what is keyed in beside the table, what it matches, and how far it rolls."""
-    registers = ", ".join(f"CV{cv} = {value}" for cv, value in figures.registers.items())
+    cvs = ", ".join(f"CV{cv} = {value}" for cv, value in figures.cvs.items())
     named = f"table '{figures.table}'" if figures.table else ""
-    if named or registers:
-        yield ", ".join(part for part in (named, registers) if part)
+    if named or cvs:
+        yield ", ".join(part for part in (named, cvs) if part)
     if figures.matches and figures.mismatch:
         others = ", ".join(figures.matches)
         # The first step shows who starts first, not how they run.
@@ -81,7 +81,7 @@ def _steps(figures: EngineFigures) -> Iterator[str]:
 
 
 def speed_json(report: SpeedReport) -> str:
-    """Give one object with units, engines and findings (schema/outputs/speed.json)."""
+    """Return one object with units, engines and findings (schema/outputs/speed.json)."""
     return as_json(
         {
             "rosterkit": report.version,
@@ -101,7 +101,7 @@ def _record(figures: EngineFigures) -> dict[str, object]:
         "matches": list(figures.matches),
         "table": figures.table,
         "entries": list(figures.entries),
-        "registers": {str(cv): value for cv, value in figures.registers.items()},
+        "cvs": {str(cv): value for cv, value in figures.cvs.items()},
         "reached": _pair(figures.reached),
         "worst_error_percent": figures.worst,
         "loss_percent": figures.loss,

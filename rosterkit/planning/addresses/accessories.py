@@ -32,7 +32,7 @@ class Devices:
 
 
 def free_accessories(devices: Devices, ground: Ground, wanted: Wanted, most: int = 10) -> list[FreeAddress]:
-    """Give at most so many free numbers, as they are called from a hand-held controller, the best first.
+    """Return at most so many free numbers, as they are called from a hand-held controller, the best first.
 
     The number wanted itself; the member's own ranges; the nearest. Never the broadcast, never a number of
     which a device answers the packet (NMRA S-9.2.1 (Jul 2012), section D), never what is kept for something
@@ -90,7 +90,7 @@ def _has_four(number: int, devices: Devices) -> bool:
 
 
 def _reference(near: str | None) -> int:
-    """Give the number that a nearest one is measured from, six digits of it at most; 0 for none."""
+    """Return the number that a nearest one is measured from, six digits of it at most; 0 for none."""
     digits = (digits_of(near) or "").lstrip("0")
     return int(digits[:6] or "0")
 

@@ -20,22 +20,22 @@ Key = tuple[bool, tuple[Space, ...], str]
 
 
 def column_of(address: Address) -> int:
-    """Give the number by which the solver knows an address."""
+    """Return the number by which the solver knows an address."""
     return address.number + shift_of(address.space)
 
 
 def shift_of(space: Space) -> int:
-    """Give what the solver's numbers for addresses of a space are above the addresses'."""
+    """Return what the solver's numbers for addresses of a space are above the addresses'."""
     return SIZE if space is Space.LONG else 0
 
 
 def address_at(column: int) -> Address:
-    """Give the address of a number of the solver's."""
+    """Return the address of a number of the solver's."""
     return Address(Space.LONG, column - SIZE) if column >= SIZE else Address(Space.SHORT, column)
 
 
 def key_of(party: Party, territory: Territory) -> Key:
-    """Give what is the same for parties that may move to the same addresses."""
+    """Return what is the same for parties that may move to the same addresses."""
     return party.kind is PartyKind.CONSIST, party.spaces, territory.known(party.owner)
 
 
@@ -76,7 +76,7 @@ class Lanes:
         self._known: dict[Key, list[Lane]] = {}
 
     def of(self, party: Party) -> list[Lane]:
-        """Give a party's lanes, none of them empty."""
+        """Return a party's lanes, none of them empty."""
         key = key_of(party, self._territory)
         if key not in self._known:
             self._known[key] = [lane for space in party.spaces for lane in self._made(party, space)]

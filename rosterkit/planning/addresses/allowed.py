@@ -49,7 +49,10 @@ class Territory:
         self._own: dict[tuple[Space, str], Flags] = {}
 
     def known(self, member: str | None) -> str:
-        """Give a member's folded code if a stretch is theirs, else "": all others have the same addresses."""
+        """Return a member's folded code if a stretch is theirs, else "".
+
+        All others have the same addresses.
+        """
         code = folded(member or "")
         return code if code in self._members else ""
 
@@ -78,14 +81,14 @@ class Territory:
         return rulers
 
     def ruling(self, address: Address) -> Stretch | None:
-        """Give the smallest stretch that holds an address; None where none does."""
+        """Return the smallest stretch that holds an address; None where none does."""
         if not address.encodable:
             return None
         index = int(self._rulers[address.space][address.number])
         return self._by_space[address.space][index] if index >= 0 else None
 
     def offered(self, space: Space, member: str | None, *, at_home: bool = False) -> list[Stretch]:
-        """Give the stretches in which a member may choose an engine's address, at home or for a meet."""
+        """Return the stretches in which a member may choose an engine's address, at home or for a meet."""
         uses = ("engines",) if at_home else ("engines", "meet only")
         return [
             one

@@ -53,7 +53,7 @@ class Weights:
     of: Mapping[str, int]
 
     def total(self, cost: Cost) -> int:
-        """Give a cost as one number; of two plans the one with the smaller number is the better."""
+        """Return a cost as one number; of two plans the one with the smaller number is the better."""
         return sum(map(mul, self.of.values(), attrgetter(*self.of)(cost)))
 
 
@@ -87,7 +87,7 @@ def weights_for(parties: Sequence[Party], preferences: Sequence[str] = PREFERENC
 
 
 def cost_of_moving(party: Party, later: int, after: int) -> Cost:
-    """Give what it costs that a party moves at all, wherever to.
+    """Return what it costs that a party moves at all, wherever to.
 
     Args:
         party: what moves.

@@ -38,7 +38,7 @@ class Roads:
         """The same once more by what the numbers are: different lanes often have the same ones."""
 
     def ways(self, party: Party) -> list[Edge]:
-        """Give what the addresses cost a party that moves, the cheapest first, without the moving itself.
+        """Return what the addresses cost a party that moves, the cheapest first, without the moving itself.
 
         Those that keep something of its number one by one; of the others, and of those once more as if they
         kept nothing, the places on either side of its number on each line of them.
@@ -54,7 +54,7 @@ class Roads:
         return sorted(ways, key=itemgetter(0))
 
     def _keeping(self, party: Party, lies_at: int) -> list[tuple[int, int]]:
-        """Give the numbers that keep something of a party's, and what that and the distance cost."""
+        """Return the numbers that keep something of a party's, and what that and the distance cost."""
         lost = self._of["number_lost"]
         return [
             (lost * choice.grade + abs(self._lies_at(choice.number) - lies_at), choice.number)
@@ -100,7 +100,7 @@ class Roads:
 
 
 def cost_of_address(party: Party, address: Address, territory: Territory) -> Cost:
-    """Give what an address adds to the cost of a party that moves to it."""
+    """Return what an address adds to the cost of a party that moves to it."""
     number, engine = address.number, party.kind is not PartyKind.CONSIST
     outside = engine and not territory.own(address.space, party.owner)[number]
     choices = _choices(party, territory.ground.address_rule)

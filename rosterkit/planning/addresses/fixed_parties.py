@@ -63,7 +63,7 @@ class Doubts:
                 self._columns[key] = columns_for(party, territory)
 
     def found(self) -> set[int]:
-        """Give the settled parties for which there is no such price."""
+        """Return the settled parties for which there is no such price."""
         above = self._above(self._offer.pays)
         rivals = self._rivals()
         highest = max([0, *above.values(), *rivals.values()])
@@ -78,7 +78,7 @@ class Doubts:
         }
 
     def _above(self, pays: Mapping[int, int]) -> dict[Key, int]:
-        """Give by how much somebody of each key pays more than the moving, at most."""
+        """Return by how much somebody of each key pays more than the moving, at most."""
         found: dict[Key, int] = {}
         for party, price in pays.items():
             over = price - self._stakes.moving[party]
@@ -86,7 +86,7 @@ class Doubts:
         return found
 
     def _rivals(self) -> dict[int, int]:
-        """Give the most that others pay who may keep the same address, by the settled party that keeps it."""
+        """Return most that others pay who may keep the same address, by the settled party that keeps it."""
         found = {}
         for some in self._stakes.holders.values():
             for party in some:
@@ -95,7 +95,7 @@ class Doubts:
         return found
 
     def _prices(self, highest: int) -> dict[int, int]:
-        """Give the highest price that each settled party could pay, as far as anybody asks for it."""
+        """Return the highest price that each settled party could pay, as far as anybody asks for it."""
         closed = list(self._settled.values())
         asking = sorted(self._offer.asks, key=lambda column: self._offer.asks[column])
         nothing = np.ones(COLUMNS, dtype=np.bool_)
@@ -110,14 +110,14 @@ class Doubts:
         return prices
 
     def _cheapest(self, flagged: Flags, nothing: Flags, asking: Sequence[int]) -> int | None:
-        """Give the least price of an open column among those flagged; None where none is open."""
+        """Return the least price of an open column among those flagged; None where none is open."""
         if (flagged & nothing).any():
             return 0
         places = np.flatnonzero(flagged[asking])
         return self._offer.asks[asking[int(places[0])]] if len(places) else None
 
     def _least_prices(self, above: Mapping[Key, int]) -> dict[int, int]:
-        """Give by column what its price must be for all that may move there to stay where they are."""
+        """Return by column what its price must be for all that may move there to stay where they are."""
         closed = np.zeros(COLUMNS, dtype=np.bool_)
         closed[list(self._settled.values())] = True
         return dict(self._in_order(above, closed))
@@ -130,7 +130,7 @@ class Doubts:
 
 
 def settled_at_first(stakes: Stakes, most: int) -> dict[int, int]:
-    """Give the columns of those who in most plans keep them, by party.
+    """Return the columns of those who in most plans keep them, by party.
 
     The only holder of an address, and the one that is dearer to move than any other by more than ``most``,
     what the choice of an address can make out. Short addresses are few, and who holds one may have to make

@@ -77,7 +77,7 @@ class Assignment:
         return all(self.price[at] == 0 for at, one in enumerate(self.holder) if one == FREE)
 
     def free_beside(self, place: int, step: int) -> int | None:
-        """Give the nearest place on the same line, this one or one that way, whose column is free.
+        """Return the nearest place on the same line, this one or one that way, whose column is free.
 
         A column once held stays held, so the way there is remembered for all places on it.
         """
@@ -90,13 +90,13 @@ class Assignment:
         return None if column_at[at] == NO_COLUMN else at + self.lines.columns
 
     def next_along(self, index: int, step: int) -> int:
-        """Give what one step along a line costs; it saves as much where it takes another back."""
+        """Return what one step along a line costs; it saves as much where it takes another back."""
         first = index if step > 0 else index - 1
         apart = self.lines.lies_at[first + 1] - self.lines.lies_at[first]
         return apart if self.flow[first] * step >= 0 else -apart
 
     def along(self, place: int, other: int) -> int:
-        """Give what it costs to be passed on from a place to another on the same line."""
+        """Return what it costs to be passed on from a place to another on the same line."""
         step = 1 if place < other else -1
         columns = self.lines.columns
         return sum(self.next_along(index, step) for index in range(place - columns, other - columns, step))

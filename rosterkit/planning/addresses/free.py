@@ -40,7 +40,7 @@ class Wanted:
 def free_addresses(
     used: Collection[Address], ground: Ground, wanted: Wanted, most: int = 10
 ) -> list[FreeAddress]:
-    """Give at most so many free addresses, the best first.
+    """Return at most so many free addresses, the best first.
 
     The number on the engine; what the layout's address rule and its second choices make of it; the member's
     own range; the nearest. Never short 3, never what the layout cannot drive or what is kept for something

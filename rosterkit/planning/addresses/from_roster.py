@@ -9,7 +9,7 @@ from rosterkit.roster.schema import folded
 
 
 def grounds_of(rosters: Sequence[Roster]) -> dict[str, Ground]:
-    """Give the rules on each layout: the settings of the first workbook given for it, the ranges of all."""
+    """Return the rules on each layout: the settings of the first workbook given for it, the ranges of all."""
     together: dict[str, list[Roster]] = {}
     for roster in rosters:
         together.setdefault(rails_of(roster.layout), []).append(roster)
@@ -17,7 +17,7 @@ def grounds_of(rosters: Sequence[Roster]) -> dict[str, Ground]:
 
 
 def ground_of(rosters: Sequence[Roster]) -> Ground:
-    """Give the rules on one layout: the settings of the first workbook that has any, the ranges of all."""
+    """Return the rules on one layout: the settings of the first workbook that has any, the ranges of all."""
     layout = next((one.layout for one in rosters if one.layout.table is not None), rosters[0].layout)
     stretches: dict[tuple[object, ...], Stretch] = {}
     for one in (one for roster in rosters for one in roster.ranges):

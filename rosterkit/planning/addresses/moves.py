@@ -146,7 +146,7 @@ class _Layout:
         return self._result(cheapest_places(self._parties, self._territory, self._weights, stakes))
 
     def _left(self, index: int) -> Cost:
-        """Give what it costs to leave a party as it is, in a clash."""
+        """Return what it costs to leave a party as it is, in a clash."""
         return replace(self._moving[index], moved=0, unresolved=self._parties[index].weight)
 
     def _result(self, places: Mapping[int, Address | None]) -> Plan:

@@ -13,7 +13,7 @@ def cheapest_assignment(
     lines: Lines,
     start: Mapping[int, int] | None = None,
 ) -> Assignment:
-    """Give each row a column, no column twice, or leave it without, at the least total cost.
+    """Assign each row a column, no column twice, or leave it without, at the least total cost.
 
     The rows come in one by one along shortest augmenting paths with dual prices, which proves each stage to
     be the cheapest (successive shortest paths, as in the Hungarian method; R. Jonker and A. Volgenant, "A

@@ -16,7 +16,7 @@ from rosterkit.planning.addresses.parties import Party
 def cheapest_places(
     parties: Sequence[Party], territory: Territory, weights: Weights, stakes: Stakes
 ) -> dict[int, Address | None]:
-    """Give every party its address, or None, at the least cost.
+    """Assign every party its address, or None, at the least cost.
 
     Most of those who are alone at an address keep it in every cheapest plan. So they are left out at first
     with their addresses, and what is found for the others is checked to be the cheapest for all together;
@@ -61,7 +61,7 @@ def _without(
     weights: Weights,
     stakes: Stakes,
 ) -> tuple[dict[int, int | None], Offer]:
-    """Give the columns for all but the settled parties, and the prices that prove them the cheapest."""
+    """Return the columns for all but the settled parties, and the prices that prove them the cheapest."""
     rows = [party for party in range(len(parties)) if party not in settled]
     closed = set(settled.values())
     keeps = _keeps(stakes, closed)
@@ -82,7 +82,7 @@ def _without(
 
 
 def _keeps(stakes: Stakes, closed: set[int]) -> dict[int, int]:
-    """Give the columns that are not closed, by the parties that may keep them."""
+    """Return the columns that are not closed, by the parties that may keep them."""
     return {
         party: column_of(address)
         for address, some in stakes.holders.items()

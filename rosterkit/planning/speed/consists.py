@@ -23,7 +23,7 @@ class Reach:
 
 
 def common_reach(engines: Sequence[Sequence[Curve]]) -> Reach:
-    """Give the widest range of speeds that every engine runs each way it was timed.
+    """Return the widest range of speeds that every engine runs each way it was timed.
 
     The losses are the least that leave a common range: the slowest engine's fastest way loses nothing.
     ValueError unless every engine has a curve.
@@ -39,7 +39,7 @@ def common_reach(engines: Sequence[Sequence[Curve]]) -> Reach:
 
 
 def mismatch(predictions: Sequence[Prediction], top: float) -> Numbers:
-    """Give the difference between fastest and slowest engine at steps 1 to 28, as a share of the top speed.
+    """Return the difference between fastest and slowest engine at steps 1 to 28, as a share of the top speed.
 
     ValueError unless there is a prediction and the top speed, km/h, is more than 0.
     """

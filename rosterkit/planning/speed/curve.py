@@ -42,7 +42,7 @@ class Curve:
         return float(self.speeds[-1])
 
     def speed(self, drives: Numbers) -> Numbers:
-        """Give the speed in km/h at drives, 0.0 to 255.0.
+        """Return the speed in km/h at drives, 0.0 to 255.0.
 
         Nothing is made up outside the measured range: below the start the engine counts as standing still,
         above the highest measured drive it counts as no faster than there.
@@ -51,12 +51,12 @@ class Curve:
         return speeds
 
     def error(self, drives: Numbers) -> Numbers:
-        """Give the standard error in km/h at drives; outside the measured range that of its end."""
+        """Return the standard error in km/h at drives; outside the measured range that of its end."""
         errors: Numbers = np.interp(drives, self._measured, self.errors)
         return errors
 
     def drive(self, speeds: Numbers) -> Numbers:
-        """Give the least drive for speeds in km/h: the start for all below, the highest for all above."""
+        """Return the least drive for speeds in km/h: the start for all below, the highest for all above."""
         # Where the curve is level, a hair of a rise makes the drive for a speed a single one.
         rising = self.speeds + np.arange(len(self.speeds)) * (1e-9 * max(self.fastest, 1.0))
         drives: Numbers = np.interp(speeds, rising, self._measured)

@@ -137,7 +137,7 @@ def _group(roster: Roster, engines: tuple[TimedEngine, ...]) -> Group:
 
 
 def goal_of(engines: Sequence[TimedEngine], roster: Roster) -> Goal:
-    """Give the goal of engines that are to run alike: the first one's, with the others' limits, in km/h.
+    """Return the goal of engines that are to run alike: the first one's, with the others' limits, in km/h.
 
     ValueError where its own points cannot be read.
     """

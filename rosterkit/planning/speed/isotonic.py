@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 
 def nearest_rising(values: Sequence[float], weights: Sequence[float] | None = None) -> tuple[float, ...]:
-    """Give the never falling sequence with the least weighted sum of squared differences from the values.
+    """Return the never falling sequence with the least weighted sum of squared differences from the values.
 
     Pooling of adjacent violators: neighbours that fall are replaced by their weighted mean. ValueError
     unless there is one weight of more than 0 for each value.

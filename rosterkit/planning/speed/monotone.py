@@ -9,7 +9,7 @@ Numbers = NDArray[np.float64]
 
 
 def monotone_line(xs: Sequence[float], ys: Sequence[float], at: Numbers) -> Numbers:
-    """Give the monotone cubic through the points, at places within their range.
+    """Return the monotone cubic through the points, at places within their range.
 
     Piecewise cubic Hermite interpolation with the slopes of Fritsch and Butland (SIAM J. Sci. Stat. Comput.
     5, 1984): it goes through every point and has no bump between two. ValueError unless there are at least
@@ -46,7 +46,7 @@ def _slopes(width: Numbers, rise: Numbers) -> Numbers:
 
 
 def _end_slope(width: float, next_width: float, rise: float, next_rise: float) -> float:
-    """Give the slope at an end from its two pieces, held back so that the line neither turns nor bulges."""
+    """Return the slope at an end from its two pieces, held back so that the line neither turns nor bulges."""
     slope = ((2 * width + next_width) * rise - width * next_rise) / (width + next_width)
     if slope * rise <= 0:
         return 0.0

@@ -49,7 +49,7 @@ def timed_pass(
 
 
 def drive_of_step(step: int, steps: int) -> int:
-    """Give the drive, 0 to 255, at a step of 14, 28 or 128 while the decoder's curve is a straight line.
+    """Return the drive, 0 to 255, at a step of 14, 28 or 128 while the decoder's curve is a straight line.
 
     Common practice: straight from rest to full drive at the top step (14, 28 or 126). ValueError outside.
     """

@@ -1,4 +1,4 @@
-"""A goal and measured engines, made into registers for one engine or for several that run together."""
+"""A goal and measured engines, made into CVs for one engine or for several that run together."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -79,7 +79,7 @@ class Plan:
 
 
 def plan(members: Sequence[Member], goal: Goal) -> Plan | None:
-    """Make the registers that bring engines to their common goal; None where no speed is left to want.
+    """Make the CVs that bring engines to their common goal; None where no speed is left to want.
 
     Each engine gets a table with trims, or three values where its decoder has no table. Engines without a
     curve have to be left out beforehand; ValueError for them, and for own points that cannot be.

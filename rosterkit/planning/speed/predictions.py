@@ -38,5 +38,5 @@ def prediction(curve: Curve, drives: Numbers, wanted: Numbers) -> Prediction:
 
 
 def worst_error(predictions: tuple[Prediction, ...], top: float) -> float:
-    """Give the greatest difference from the wanted speeds as a share of the top speed, 0.01 for 1 %."""
+    """Return the greatest difference from the wanted speeds as a share of the top speed, 0.01 for 1 %."""
     return max(float(np.abs(each.off).max()) for each in predictions) / top

@@ -79,10 +79,10 @@ def _lacks(run: SpeedRun, column: str, what: str, fix: str) -> Unusable:
 
 
 def millimetres_per(unit: str) -> float:
-    """Give the millimetres to a unit of length: mm, cm, m, in or ft."""
+    """Return the millimetres to a unit of length: mm, cm, m, in or ft."""
     return _MILLIMETRES[unit]
 
 
 def kmh_per(unit: str) -> float:
-    """Give the km/h to a unit of speed: km/h or mph."""
+    """Return the km/h to a unit of speed: km/h or mph."""
     return KM_PER_MILE if unit == "mph" else 1.0

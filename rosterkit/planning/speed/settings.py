@@ -75,7 +75,7 @@ class Settings:
 
     table: TableSetting | None
     values: tuple[Setting, ...]
-    registers: Mapping[int, int]
+    cvs: Mapping[int, int]
     """CV2, 3, 4, 5, 6, 66 and 95 as far as the plan has them."""
 
     @property
@@ -92,17 +92,17 @@ class Settings:
 
 
 def settings_of(timed: TimedEngine, part: Part, roster: Roster) -> Settings:
-    """Give what an engine's plan wants to set.
+    """Return what an engine's plan wants to set.
 
     A table of a label that a member's own table has is not set, nor is the engine made to refer to it.
     """
-    registers = dict(registers_of(timed, part, roster.layout))
+    cvs = dict(cvs_of(timed, part, roster.layout))
     table = _table(timed, part.setting, roster) if isinstance(part.setting, Trimmed) else None
-    return Settings(table=table, values=tuple(_values(timed, registers, table, roster)), registers=registers)
+    return Settings(table=table, values=tuple(_values(timed, cvs, table, roster)), cvs=cvs)
 
 
-def registers_of(timed: TimedEngine, part: Part, layout: Layout) -> Iterator[tuple[int, int]]:
-    """Give the registers of a plan beside the table: three values or trims, and momentum if asked for.
+def cvs_of(timed: TimedEngine, part: Part, layout: Layout) -> Iterator[tuple[int, int]]:
+    """Return the CVs of a plan beside the table: three values or trims, and momentum if asked for.
 
     CV3 and CV4 by NMRA S-9.2.2 (Jul 2012), CV3 and CV4.
     """
@@ -123,8 +123,11 @@ def registers_of(timed: TimedEngine, part: Part, layout: Layout) -> Iterator[tup
 
 
 def braking_of(timed: TimedEngine, part: Part, layout: Layout) -> int | None:
-    """Give the CV4 that the engine will have: its goal's unless the member typed another; None if unknown."""
-    wanted = dict(registers_of(timed, part, layout)).get(4)
+    """Return the CV4 that the engine will have: its goal's unless the member typed another.
+
+    None if unknown.
+    """
+    wanted = dict(cvs_of(timed, part, layout)).get(4)
     typed = timed.engine.braking
     if wanted is None or typed is None or typed == recorded(timed, "cv4"):
         return typed if wanted is None else wanted
@@ -132,7 +135,7 @@ def braking_of(timed: TimedEngine, part: Part, layout: Layout) -> int | None:
 
 
 def rolled(part: Part, cv4: int, layout: Layout, from_kmh: float | None = None) -> float:
-    """Give how far an engine rolls from the top step, or from a speed, in the layout's length unit.
+    """Return how far an engine rolls from the top step, or from a speed, in the layout's length unit.
 
     The way that rolls further counts.
     """
@@ -147,13 +150,13 @@ def _rolled(ahead: Prediction, cv4: int, ratio: float, from_kmh: float | None) -
 
 
 def recorded(timed: TimedEngine, column: str) -> Value | None:
-    """Give what stands in a computed column of the engine's goal."""
+    """Return what stands in a computed column of the engine's goal."""
     goal = timed.goal
     return None if goal is None else goal.table.values[column][goal.index]
 
 
 def table_label(loco: str) -> str:
-    """Give the label of the table that is made for an engine."""
+    """Return the label of the table that is made for an engine."""
     return f"{loco[: _LONGEST_LABEL - len(_ENDING)]}{_ENDING}"
 
 
@@ -173,9 +176,9 @@ _COLUMNS = {2: "start", 3: "acceleration", 4: "braking", 5: "top", 6: "middle"}
 
 
 def _values(
-    timed: TimedEngine, registers: Mapping[int, int], table: TableSetting | None, roster: Roster
+    timed: TimedEngine, cvs: Mapping[int, int], table: TableSetting | None, roster: Roster
 ) -> Iterator[Setting]:
-    for cv, value in registers.items():
+    for cv, value in cvs.items():
         column = _COLUMNS.get(cv)
         yield Setting(
             column=column,
@@ -201,5 +204,5 @@ def _extra(timed: TimedEngine, cv: int, roster: Roster) -> Value | None:
 
 
 def ways_of(predictions: Sequence[Prediction]) -> Mapping[Way, Prediction]:
-    """Give predictions by the way they are for."""
+    """Return predictions by the way they are for."""
     return {each.curve.way: each for each in predictions}

@@ -11,7 +11,7 @@ from rosterkit.standards.scales import model_metres_per_second
 
 
 def rolling_metres(cv4: int, kmh: Numbers, ratio: float, *, from_kmh: float | None = None) -> float:
-    """Give the metres of track an engine rolls from a speed until it stands, with CV4 of 0 to 255.
+    """Return the metres of track an engine rolls from a speed until it stands, with CV4 of 0 to 255.
 
     ``kmh`` are its speeds at steps 1 to 28. CV4 times 0.896 seconds lead from the top step to rest (NMRA
     S-9.2.2 (Jul 2012), CV4), the same time for each step, so the speeds between count and not the top one
@@ -32,7 +32,7 @@ def rolling_metres(cv4: int, kmh: Numbers, ratio: float, *, from_kmh: float | No
 
 
 def _step_of(kmh: float, speeds: Numbers) -> float:
-    """Give the step at which a speed is run; the highest, where several steps run alike."""
+    """Return the step at which a speed is run; the highest, where several steps run alike."""
     above = int(np.searchsorted(speeds, kmh, side="right"))
     if above == len(speeds):
         return float(above - 1)
@@ -40,7 +40,7 @@ def _step_of(kmh: float, speeds: Numbers) -> float:
 
 
 def cv4_for_metres(metres: float, kmh: Numbers, ratio: float, *, from_kmh: float | None = None) -> int:
-    """Give the highest CV4, 0 to 255, with which an engine stops within so many metres of track.
+    """Return the highest CV4, 0 to 255, with which an engine stops within so many metres of track.
 
     As ``rolling_metres``, of which it is the inverse. ValueError for negative metres.
     """
@@ -53,7 +53,7 @@ def cv4_for_metres(metres: float, kmh: Numbers, ratio: float, *, from_kmh: float
 
 
 def room_left(cv4: int, kmh: Numbers, ratio: float, siding_metres: float, train_metres: float = 0.0) -> float:
-    """Give the metres of a siding left when an engine with its train has rolled to a stand from top speed.
+    """Return the metres of a siding left when an engine with its train has rolled to a stand from top speed.
 
     Negative: it runs past the end. The throttle is closed as the train's head enters, and its tail must be
     inside too (arithmetic). ValueError for a CV4 outside.

@@ -22,7 +22,7 @@ _REPEATED = 0.015
 
 
 def table_for(ways: Sequence[tuple[Curve, int]], wanted: Numbers) -> Table:
-    """Give the table, CV67 to CV94, that comes nearest to wanted km/h.
+    """Return the table, CV67 to CV94, that comes nearest to wanted km/h.
 
     For one curve, or for both ways together, each with its trim in 128ths. Whole bytes that never fall. The
     first starts the engine every way; none takes the drive beyond what was measured. They rise from entry to
@@ -40,7 +40,7 @@ def table_for(ways: Sequence[tuple[Curve, int]], wanted: Numbers) -> Table:
 
 
 def cost_of(kmh: Numbers, wanted: Numbers, top: float) -> Numbers:
-    """Give what each speed costs: the fourth power of its share of the top speed that it is off.
+    """Return what each speed costs: the fourth power of its share of the top speed that it is off.
 
     So the worst step counts far more than many small differences.
     """
@@ -50,7 +50,7 @@ def cost_of(kmh: Numbers, wanted: Numbers, top: float) -> Numbers:
 
 
 def _cheapest_rise(costs: Numbers, repeated: float) -> list[int]:
-    """Give the column chosen in each row so that columns rise, or repeat at a price, at the least cost."""
+    """Return the column chosen in each row so that columns rise, or repeat at a price, at the least cost."""
     rows, columns = costs.shape
     places = np.arange(columns)
     total = costs[0]

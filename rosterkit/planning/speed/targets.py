@@ -22,7 +22,7 @@ class Shape(StrEnum):
 
 
 def target(shape: Shape, top: float, slowest: float, points: Mapping[int, float] | None = None) -> Numbers:
-    """Give the wanted speeds in km/h at steps 1 to 28.
+    """Return the wanted speeds in km/h at steps 1 to 28.
 
     Straight: the same rise at every step. Gentle start: half that rise at first, half as much again at the
     top. Neither begins below the slowest speed. Own points: km/h by step, joined by a smooth rising line.

@@ -36,7 +36,7 @@ class ThreeValues:
 
 
 def three_values(curves: tuple[Curve, ...], wanted: Numbers) -> ThreeValues:
-    """Give CV2, CV6 and CV5 that come nearest to the wanted speeds in km/h.
+    """Return CV2, CV6 and CV5 that come nearest to the wanted speeds in km/h.
 
     All ways that were timed count alike: without a table there are no trims. Straight lines between the
     three, over 28 steps, are common practice; the standards give no rule. CV2 starts the engine every way,
@@ -77,7 +77,7 @@ def _best(
 
 
 def _costs(curves: tuple[Curve, ...], wanted: Numbers, steps: slice, ends: tuple[Places, Places]) -> Numbers:
-    """Give what each pair of values at the ends of some steps costs."""
+    """Return what each pair of values at the ends of some steps costs."""
     low, high = ends[0][:, None, None], ends[1][None, :, None]
     drives = low + (high - low) * _ALONG[steps]
     top = float(wanted[-1])

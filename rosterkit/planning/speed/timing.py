@@ -5,7 +5,7 @@ HAND_SECONDS = 0.2
 
 
 def timing_error(seconds: float) -> float:
-    """Give the share of a speed, 0.01 for 1 %, that hand timing of a pass leaves open either way.
+    """Return the share of a speed, 0.01 for 1 %, that hand timing of a pass leaves open either way.
 
     Arithmetic: 0.2 s of the pass. ValueError unless the seconds are more than 0.
     """
@@ -15,7 +15,7 @@ def timing_error(seconds: float) -> float:
 
 
 def seconds_needed(error: float) -> float:
-    """Give the seconds that a pass must take for an error, 0.01 for 1 %: 20 s for 1 %, 10 s for 2 %.
+    """Return the seconds that a pass must take for an error, 0.01 for 1 %: 20 s for 1 %, 10 s for 2 %.
 
     Arithmetic. ValueError unless the error is more than 0.
     """
@@ -25,7 +25,7 @@ def seconds_needed(error: float) -> float:
 
 
 def metres_needed(error: float, kmh: float, ratio: float) -> float:
-    """Give the metres of track on which a pass at a scale speed, km/h, is long enough for an error.
+    """Return the metres of track on which a pass at a scale speed, km/h, is long enough for an error.
 
     Arithmetic. ValueError unless error and ratio are more than 0.
     """

@@ -27,7 +27,7 @@ class Trimmed:
 
 
 def trimmed_table(curves: tuple[Curve, ...], wanted: Numbers) -> Trimmed:
-    """Give the table and trims that come nearest to wanted speeds in km/h, one way or both.
+    """Return the table and trims that come nearest to wanted speeds in km/h, one way or both.
 
     The way that needs the lower drives is slowed down by its trim, in 128ths (NMRA S-9.2.2 (Jul 2012), CV66
     and CV95), and the other one is left as it is, so that neither meets the end of the range.
@@ -56,7 +56,7 @@ def _table(curves: tuple[Curve, ...], trims: Mapping[Way, int], wanted: Numbers)
 
 
 def _best_trim(curve: Curve, entries: Numbers, wanted: Numbers) -> int:
-    """Give the trim, 1 to 128, that brings a way nearest to the wanted speeds with the entries of a table.
+    """Return the trim, 1 to 128, that brings a way nearest to the wanted speeds with the entries of a table.
 
     None that keeps the way from starting at the highest entry.
     """

@@ -25,13 +25,13 @@ class Spaces(NamedTuple):
 
 
 def spaces(*, strict: bool) -> Spaces:
-    """Give the namespaces for a transitional or a Strict package."""
+    """Return the namespaces for a transitional or a Strict package."""
     begin = _STRICT if strict else _TRANSITIONAL
     return Spaces(f"{begin}chart", f"{begin}main", f"{begin}spreadsheetDrawing")
 
 
 def chart_markup(chart: Chart, page: Page, reference: str, names: Spaces) -> bytes:
-    """Give the chart part of a chart.
+    """Return the chart part of a chart.
 
     Args:
         chart: The chart.
@@ -137,7 +137,7 @@ def _formula(block: Block, reference: str) -> str:
 
 
 def block_values(block: Block, page: Page) -> Iterator[int | float | None]:
-    """Give the numbers in the cells of a page, row by row; None for a cell that holds none."""
+    """Return the numbers in the cells of a page, row by row; None for a cell that holds none."""
     top, left, bottom, right = block
     for row in page.rows[top - 1 : bottom]:
         for column in range(left - 1, right):

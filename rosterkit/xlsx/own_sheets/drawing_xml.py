@@ -11,7 +11,7 @@ _PACKAGE = "http://schemas.openxmlformats.org/package/2006/relationships"
 
 
 def drawing_markup(charts: Sequence[Chart], names: Spaces, relations: str) -> bytes:
-    """Give the drawing part; the chart n has the relationship rIdn, from 1.
+    """Return the drawing part; the chart n has the relationship rIdn, from 1.
 
     Args:
         charts: The charts of the sheet.
@@ -47,7 +47,7 @@ def _corner(name: str, row: int, column: int) -> str:
 
 
 def links_markup(kind: str, targets: Iterable[str]) -> bytes:
-    """Give a list of relationships of one kind (a whole URI) to parts, rId1 being the first."""
+    """Return a list of relationships of one kind (a whole URI) to parts, rId1 being the first."""
     entries = "".join(
         f'<Relationship Id="rId{number}" Type="{kind}" Target="/{quoted(target).decode()}"/>'
         for number, target in enumerate(targets, start=1)

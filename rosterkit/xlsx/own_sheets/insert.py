@@ -30,7 +30,7 @@ class Placed:
 
 
 def titles_for(draft: Draft, pages: Iterable[Page]) -> dict[str, str]:
-    """Give the title under which each page is put into the workbook, by the title that it was to have."""
+    """Return the title under which each page is put into the workbook, by the title that it was to have."""
     sheets = draft.package.sheets
     own = [sheet.title for sheet in sheets if sheet.made_by_rosterkit and sheet.kind == "worksheet"]
     others = [sheet.title for sheet in sheets if sheet.title not in own]
@@ -70,7 +70,7 @@ def place_pages(draft: Draft, pages: Iterable[Page], workbook: WorkbookText, sty
 
 
 def _seat(draft: Draft, title: str, workbook: WorkbookText) -> tuple[str, int]:
-    """Give part and position of the sheet, which is added if there is none."""
+    """Return part and position of the sheet, which is added if there is none."""
     for position, sheet in enumerate(draft.package.sheets):
         if sheet.title == title:
             links = draft.relations_of(sheet.part)

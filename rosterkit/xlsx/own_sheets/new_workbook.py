@@ -51,7 +51,7 @@ def workbook_of(pages: Iterable[Page]) -> bytes:
 
 
 def _around(shell: Workbook) -> Iterator[Entry]:
-    """Give all parts of a workbook but its sheets, whose places and titles are in them."""
+    """Return all parts of a workbook but its sheets, whose places and titles are in them."""
     stream = io.BytesIO()
     shell.save(stream)
     with zipfile.ZipFile(stream) as made:

@@ -22,7 +22,7 @@ def sheet_reference(title: str) -> str:
 
 
 def filter_area(page: Page) -> Area | None:
-    """Give the cells under a page's filter buttons: its heading row and all rows below."""
+    """Return the cells under a page's filter buttons: its heading row and all rows below."""
     if not page.filtered or not page.frozen_rows or len(page.rows) < page.frozen_rows:
         return None
     heading = page.rows[page.frozen_rows - 1]
@@ -38,7 +38,7 @@ def page_markup(
     selected: bool,
     drawing: str | None = None,
 ) -> bytes:
-    """Give the worksheet part of a page.
+    """Return the worksheet part of a page.
 
     Args:
         page: The page.

@@ -19,7 +19,7 @@ _DIRECTORY_ERRORS = (zipfile.BadZipFile, struct.error, ValueError, NotImplemente
 
 @lru_cache(maxsize=4096)
 def plain(name: str) -> str:
-    """Give an entry's name as names are compared: slashes forward, case ignored."""
+    """Return an entry's name as names are compared: slashes forward, case ignored."""
     return name.replace("\\", "/").casefold()
 
 
@@ -34,7 +34,7 @@ class Archive:
     _kept: dict[str, bytes] = field(default_factory=dict)
 
     def packed(self, name: str) -> bytes:
-        """Give an entry's content as it is stored in the file, packed or not.
+        """Return an entry's content as it is stored in the file, packed or not.
 
         Raises:
             CannotRunError: the entry's own header does not fit the directory.

@@ -44,7 +44,7 @@ class ListedSheet:
     made_by_rosterkit: bool
 
     def placed(self, *, part: str, kind: str) -> SheetPart:
-        """Give the sheet with the part that holds it."""
+        """Return the sheet with the part that holds it."""
         return SheetPart(
             title=self.title,
             part=part,
@@ -73,7 +73,7 @@ class ContentTypes:
     by_ending: dict[str, str]
 
     def of(self, part: str) -> str:
-        """Give the content type of a part, "" if it has none."""
+        """Return the content type of a part, "" if it has none."""
         name = "/" + part.replace("\\", "/").casefold()
         return self.by_part.get(name) or self.by_ending.get(name.rpartition(".")[2], "")
 

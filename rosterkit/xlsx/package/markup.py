@@ -32,7 +32,7 @@ class TooMuchError(MarkupError):
 
 
 def utf8(data: bytes) -> bytes:
-    """Give an XML part in UTF-8 without byte order mark; most are so already and come back unchanged.
+    """Return an XML part in UTF-8 without byte order mark; most are so already and come back unchanged.
 
     Raises:
         MarkupError: the part is not in the encoding that it states.
@@ -121,7 +121,7 @@ def _refuse_doctype(*_: object) -> None:
 
 
 def local(name: str) -> str:
-    """Give an element's or attribute's name without its namespace."""
+    """Return an element's or attribute's name without its namespace."""
     return name.rpartition(" ")[2]
 
 
@@ -130,7 +130,7 @@ _NAMED = {"amp": "&", "lt": "<", "gt": ">", "quot": '"', "apos": "'"}
 
 
 def entities_resolved(text: bytes) -> str:
-    """Give the text that stands between two tags of a part in UTF-8."""
+    """Return the text that stands between two tags of a part in UTF-8."""
     return _ENTITY.sub(_resolved, text.decode("utf-8", "replace"))
 
 

@@ -77,7 +77,7 @@ class Package:
             return markup.utf8(self.archive.read(name, largest))
 
     def relationships(self, part: str) -> tuple[Relationship, ...]:
-        """Give the relationships of a part ("" for the package itself); none if the part has no list of them.
+        """Return relationships of a part ("" for the package itself); none if the part has no list of them.
 
         Raises:
             CannotRunError: the list is damaged.
@@ -175,7 +175,7 @@ def _main_part(source: Archive, root: tuple[Relationship, ...], types: contents.
 
 
 def _needed(source: Archive, link: Relationship | None, what: str) -> str | None:
-    """Give a part that the workbook may lack, but not announce and then lack."""
+    """Return a part that the workbook may lack, but not announce and then lack."""
     if link is None:
         return None
     if link.target is None:

@@ -38,7 +38,7 @@ class Finder:
             self._decoded.setdefault(plain(unquote(name)), name)
 
     def __call__(self, name: str) -> str | None:
-        """Give the entry's name as it stands in the archive, or None."""
+        """Return the entry's name as it stands in the archive, or None."""
         key = plain(name)
         return self._exact.get(key) or self._decoded.get(plain(unquote(name)))
 
@@ -57,7 +57,7 @@ class Finder:
 
 
 def relationships_name(part: str) -> str:
-    """Give the name of the part that holds another part's relationships ("" is the package itself)."""
+    """Return the name of the part that holds another part's relationships ("" is the package itself)."""
     folder, slash, last = part.replace("\\", "/").rpartition("/")
     return f"{folder}{slash}_rels/{last}.rels"
 

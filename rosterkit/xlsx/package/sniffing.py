@@ -61,7 +61,7 @@ def _old_container(name: str, raw: bytes) -> CannotRunError:
 
 
 def _text(begin: bytes) -> str | None:
-    """Give the text that a file begins with, in whatever encoding; None if it is none."""
+    """Return the text that a file begins with, in whatever encoding; None if it is none."""
     encoding = "utf-16" if begin.startswith((b"\xff\xfe", b"\xfe\xff")) else "latin-1"
     text = begin.decode(encoding, "replace").removeprefix("\xef\xbb\xbf")
     return None if any(sign < " " and sign not in "\t\r\n\f" for sign in text) else text

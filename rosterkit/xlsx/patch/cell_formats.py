@@ -65,7 +65,7 @@ USUAL_FONT = node("font", node("sz", val="11"), node("name", val="Calibri"), nod
 
 
 def font(drawing: Drawing, usual: Node) -> Node:
-    """Give the font of a look, like the workbook's usual font where the look says nothing of it."""
+    """Return the font of a look, like the workbook's usual font where the look says nothing of it."""
     size = next((part.attribute("val") for part in usual.children if part.name == "sz"), None) or "11"
     marks = [
         *([node("b")] if drawing.bold else []),
@@ -84,7 +84,7 @@ def _of(usual: Node, *names: str) -> list[Node]:
 
 
 def fill(drawing: Drawing) -> Node | None:
-    """Give the fill of a look; None for no fill."""
+    """Return the fill of a look; None for no fill."""
     if drawing.fill is None:
         return None
     colours = (node("fgColor", rgb=drawing.fill), node("bgColor", indexed="64"))
@@ -92,7 +92,7 @@ def fill(drawing: Drawing) -> Node | None:
 
 
 def border(drawing: Drawing) -> Node | None:
-    """Give the border lines of a look; None for none."""
+    """Return the border lines of a look; None for none."""
     if not drawing.edges:
         return None
     lines = {
@@ -104,7 +104,7 @@ def border(drawing: Drawing) -> Node | None:
 
 
 def alignment(drawing: Drawing) -> Node:
-    """Give the alignment of a look."""
+    """Return the alignment of a look."""
     stated = {"vertical": drawing.vertical}
     if drawing.wrapped:
         stated["wrapText"] = "1"
@@ -114,7 +114,7 @@ def alignment(drawing: Drawing) -> Node:
 
 
 def standing_out(look: Look) -> Node:
-    """Give the format that a conditional format lays over a cell: only what says that it stands out."""
+    """Return the format that a conditional format lays over a cell: only what says that it stands out."""
     drawing = DRAWINGS[look]
     parts: list[Node] = []
     if drawing.colour or drawing.bold or drawing.italic:

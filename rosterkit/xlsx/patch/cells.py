@@ -161,7 +161,7 @@ class _Writer:
             self.insert(self.place(row, columns, position), b"".join(cells))
 
     def place(self, row: Row, columns: list[int], position: int) -> int:
-        """Give the place for a new cell; blanks at the row's end and an extension of it keep theirs."""
+        """Return the place for a new cell; blanks at the row's end and an extension of it keep theirs."""
         if position < len(columns):
             return self.sheet.cell(row, columns, position).start
         extension = self.sheet.masked.rfind(self.extension, row.inside, row.outside)
@@ -199,7 +199,7 @@ class _Writer:
             return False
 
     def kept(self, tag: bytes, change: CellChange) -> tuple[bytes, int | None]:
-        """Give the first bytes of a cell's tag, all but style and type, and its own style."""
+        """Return the first bytes of a cell's tag, all but style and type, and its own style."""
         usual = self.usual.fullmatch(tag)
         if usual is not None:
             return usual[1], None if usual[2] is None else int(usual[2])

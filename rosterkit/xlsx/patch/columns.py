@@ -23,7 +23,7 @@ class Columns:
 
 
 def stated_columns(sheet: SheetText) -> list[Columns]:
-    """Give what a sheet says of its columns, in its order; what is not a run of columns is left out."""
+    """Return what a sheet says of its columns, in its order; what is not a run of columns is left out."""
     found: list[Columns] = []
     for element in _elements(sheet):
         first, last = (element.attributes.get(name, "") for name in ("min", "max"))
@@ -38,7 +38,7 @@ def _elements(sheet: SheetText) -> list[Element]:
 
 
 def column_styles(sheet: SheetText) -> list[tuple[int, int, int]]:
-    """Give first column, last column and format for all columns that have a format."""
+    """Return first column, last column and format for all columns that have a format."""
     found: list[tuple[int, int, int]] = []
     for columns in stated_columns(sheet):
         style = tags.attributes(columns.tag).get("style", "0")

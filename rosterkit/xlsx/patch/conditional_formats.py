@@ -19,7 +19,7 @@ _PRIORITY = re.compile(rb"""<[^\s<>/]*cfRule\s[^>]*?\bpriority\s*=\s*["']([0-9]{
 
 
 def marked_formula(formula: str) -> str:
-    """Give a formula by which a conditional format is known as ours."""
+    """Return a formula by which a conditional format is known as ours."""
     return formula if MARK.casefold() in formula.casefold() else f"AND({MARK}=0,{formula})"
 
 
@@ -40,7 +40,7 @@ def highlight_splices(sheet: SheetText, highlights: Iterable[Highlight], styles:
 
 
 def _split(sheet: SheetText) -> tuple[list[Splice], list[Element]]:
-    """Give the splices that remove our rules, and the rules of others."""
+    """Return the splices that remove our rules, and the rules of others."""
     removed: list[Splice] = []
     theirs: list[Element] = []
     for formatting in sheet.root.named("conditionalFormatting"):
@@ -56,7 +56,7 @@ def _split(sheet: SheetText) -> tuple[list[Splice], list[Element]]:
 
 
 def _last_priority(sheet: SheetText, theirs: Iterable[Element]) -> int:
-    """Give the greatest priority that is taken by others, those in the sheet's extensions included."""
+    """Return the greatest priority that is taken by others, those in the sheet's extensions included."""
     taken = [rule.attributes.get("priority", "") for rule in theirs]
     for extension in sheet.root.named("extLst"):
         found = _PRIORITY.findall(sheet.data[extension.start : extension.end])

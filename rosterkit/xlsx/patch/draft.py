@@ -39,11 +39,11 @@ class Draft:
         return _STRICT if self.package.strict else _TRANSITIONAL
 
     def text(self, part: str) -> bytes:
-        """Give a part as it will be, cells included."""
+        """Return a part as it will be, cells included."""
         return self.written.get(part) or self.standing(part)
 
     def standing(self, part: str) -> bytes:
-        """Give a part as it is in the package."""
+        """Return a part as it is in the package."""
         if part not in self._standing:
             self._standing[part] = self.package.xml(part, limits.MAX_PART_BYTES)
         return self._standing[part]
@@ -65,11 +65,11 @@ class Draft:
             return outline(self.text(part))
 
     def free_name(self, folder: str, stem: str) -> str:
-        """Give a name that no part has, such as xl/worksheets/sheet4.xml."""
+        """Return a name that no part has, such as xl/worksheets/sheet4.xml."""
         return self.free_names(folder, stem, 1)[0]
 
     def free_names(self, folder: str, stem: str, count: int) -> list[str]:
-        """Give so many names that no part has."""
+        """Return so many names that no part has."""
         names: list[str] = []
         number = 1
         while len(names) < count:
@@ -80,7 +80,7 @@ class Draft:
         return names
 
     def name_or_free(self, folder: str, stem: str) -> str:
-        """Give the usual name of a part that a workbook has once, such as xl/styles.xml, or a free one."""
+        """Return the usual name of a part that a workbook has once, such as xl/styles.xml, or a free one."""
         usual = f"{folder}{stem}.xml"
         return self.free_name(folder, stem) if self.taken(usual) else usual
 
@@ -142,7 +142,7 @@ class Draft:
         return f"rId{number}"
 
     def relations_of(self, part: str) -> str:
-        """Give the name of the part with a part's relationships, as spelt in the archive if it is there."""
+        """Return the name of the part with a part's relationships, as spelt in the archive if it is there."""
         wanted = relationships_name(part)
         return self.package.find(wanted) or wanted
 

@@ -16,7 +16,7 @@ _REFERENCE = re.compile(r"(.*!)(\$[A-Z]{1,3}\$[0-9]{1,7}(?::\$[A-Z]{1,3}\$[0-9]{
 
 
 def filtered_area(sheet: SheetText) -> Area | None:
-    """Give the cells under a sheet's own filter; tables have filters of theirs."""
+    """Return the cells under a sheet's own filter; tables have filters of theirs."""
     element = sheet.root.child("autoFilter")
     if element is None:
         return None
@@ -27,7 +27,7 @@ def filtered_area(sheet: SheetText) -> Area | None:
 
 
 def wider_filter(where: Area, changes: Mapping[int, RowChanges], obstacles: list[Area]) -> Area:
-    """Give the filter's area with the headings that are written directly right of it.
+    """Return the filter's area with the headings that are written directly right of it.
 
     Args:
         where: The area as it is.
@@ -50,7 +50,10 @@ def filter_splices(sheet: SheetText, wide: Area) -> list[Splice]:
 
 
 def widened_name(value: str, old: Area, wide: Area) -> str | None:
-    """Give the text of the filter's defined name for a wider area; None if it does not name the old area."""
+    """Return the text of the filter's defined name for a wider area.
+
+    None if it does not name the old area.
+    """
     match = _REFERENCE.fullmatch(value)
     if match is None or area(match[2]) != old:
         return None

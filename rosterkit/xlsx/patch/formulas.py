@@ -17,7 +17,7 @@ def has_formulas(data: bytes) -> bool:
 
 
 def blocks(sheet: SheetText) -> Iterator[tuple[Area, str]]:
-    """Give the areas that one formula fills with its results, and what is to be said of a cell inside.
+    """Return the areas that one formula fills with its results, and what is to be said of a cell inside.
 
     Such are array formulas of both kinds (those with a fixed range and those that spill) and data tables.
     """

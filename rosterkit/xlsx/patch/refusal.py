@@ -27,7 +27,7 @@ class HarmError(Exception):
         self.fix = fix
 
     def refusal(self, workbook: str, sheet: str) -> CannotRunError:
-        """Give the error for the member."""
+        """Return the error for the member."""
         cell = f"{column_letters(self.column)}{self.row}"
         return unwritable(workbook, f"the cell {cell} of its sheet {shown(sheet)} {self.why}", self.fix)
 

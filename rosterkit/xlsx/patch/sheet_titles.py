@@ -6,7 +6,7 @@ from rosterkit.xlsx.titles import legal_title
 
 
 def own_title(wanted: str, *, own: Collection[str], others: Collection[str]) -> str:
-    """Give the title under which a page is put into a workbook.
+    """Return the title under which a page is put into a workbook.
 
     An own sheet that bears it already is preferred; else it is the first one that is free.
 

@@ -21,7 +21,7 @@ class Splice(NamedTuple):
 
 
 def spliced(data: bytes, splices: Iterable[Splice]) -> bytes:
-    """Give the part with all splices made; several at one place are made in the order given.
+    """Return the part with all splices made; several at one place are made in the order given.
 
     Raises:
         ValueError: two splices overlap.
@@ -67,7 +67,7 @@ def added_inside(data: bytes, parent: Element, new: bytes) -> Splice:
 
 
 def place_for(root: Element, name: str, order: Sequence[str]) -> int:
-    """Give the place for a new child: behind the last child that the format puts before it or at its side.
+    """Return the place for a new child: behind the last child that the format puts before it or at its side.
 
     Args:
         root: The parent, with its children.

@@ -38,7 +38,7 @@ _MOMENTS = {Kind.DATE, Kind.TIME, Kind.DURATION}
 
 
 def new_style_sheet(namespace: str) -> bytes:
-    """Give a style sheet for a workbook that has none."""
+    """Return a style sheet for a workbook that has none."""
     head = f'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n<styleSheet xmlns="{namespace}">'
     collections = (
         b'<%b count="%d">%b</%b>'
@@ -51,7 +51,7 @@ def new_style_sheet(namespace: str) -> bytes:
 
 
 def _entries(data: bytes, namespace: str) -> dict[str, list[Node]]:
-    """Give the entries of each collection of a style sheet."""
+    """Return the entries of each collection of a style sheet."""
     found: dict[str, list[Node]] = {}
     for collection in parsed(data).iterchildren(f"{{{namespace}}}*"):
         name = str(collection.tag).rpartition("}")[2]
@@ -103,7 +103,7 @@ class Styles:
         return places[wanted]
 
     def look(self, look: Look) -> int:
-        """Give the cell format of a look."""
+        """Return the cell format of a look."""
         if look not in self._looks:
             self._looks[look] = self._place("cellXfs", self._format(look))
         return self._looks[look]
@@ -137,13 +137,13 @@ class Styles:
         return fonts[place] if place < len(fonts) else looks.USUAL_FONT
 
     def standing_out(self, look: Look) -> int:
-        """Give the place of the format that a conditional format of this look uses."""
+        """Return the place of the format that a conditional format of this look uses."""
         return self._place("dxfs", looks.standing_out(look))
 
     def of_cell(
         self, look: Look | None, *, own: int | None, inherited: int | None, numeric: bool
     ) -> int | None:
-        """Give the format of a written cell; None for no format at all.
+        """Return the format of a written cell; None for no format at all.
 
         A cell that is formatted keeps its format. One without takes that of its row or column, but no date
         format if a number is to be read in it; otherwise it takes the look.
@@ -172,7 +172,7 @@ class Styles:
         return style < len(self._kinds) and self._kinds[style] in _MOMENTS
 
     def _general(self, style: int) -> int:
-        """Give the format that is like another, but shows plain numbers."""
+        """Return the format that is like another, but shows plain numbers."""
         plain = {"numFmtId": "0", "applyNumberFormat": "1"}
         wanted = self._nodes["cellXfs"][style].with_attributes(plain)
         collection = self._root.child("cellXfs")
@@ -190,7 +190,7 @@ class Styles:
         return any(self._added.values())
 
     def text(self) -> bytes:
-        """Give the style sheet with all that was added.
+        """Return the style sheet with all that was added.
 
         Raises:
             CannotRunError: it would hold more formats than a workbook can have.

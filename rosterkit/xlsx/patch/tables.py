@@ -91,7 +91,7 @@ def refuse_harm(table: Table, changes: Mapping[int, RowChanges]) -> None:
 
 
 def joining_headings(table: Table, changes: Mapping[int, RowChanges], obstacles: list[Area]) -> list[str]:
-    """Give the headings written directly right of a table that can become its columns, from left to right.
+    """Return the headings written directly right of a table that can become its columns, from left to right.
 
     Args:
         table: The table.
@@ -118,7 +118,7 @@ def _text(change: CellChange | None) -> str:
 
 
 def extended(table: Table, headings: list[str]) -> bytes:
-    """Give the table's part with columns added at its right side."""
+    """Return the table's part with columns added at its right side."""
     where = table.area
     wide = Area(where.top, where.left, where.bottom, where.right + len(headings))
     splices = set_attribute(table.data, table.root, "ref", str(wide))

@@ -67,7 +67,7 @@ class WorkbookText:
         return [name for names in self._root.named("definedNames") for name in names.named("definedName")]
 
     def value(self, name: str, position: int) -> str | None:
-        """Give what a name of one sheet stands for."""
+        """Return what a name of one sheet stands for."""
         found = next((one for one in self._names() if _key(one) == (name.casefold(), position)), None)
         return None if found is None else tags.plain(self._data[found.inside : found.outside].decode())
 
@@ -105,7 +105,7 @@ class WorkbookText:
         self._recalculated = True
 
     def text(self) -> bytes:
-        """Give the part with all changes made."""
+        """Return the part with all changes made."""
         splices = [*self._sheet_splices(), *self._name_splices()]
         if self._recalculated:
             splices += self._calculation()
@@ -152,7 +152,7 @@ def _key(name: Element) -> tuple[str, int]:
 
 
 def _reference(root_tag: bytes, relations: str) -> bytes:
-    """Give the name of the attribute that holds a relationship's id, declared on the spot if it has to be."""
+    """Return name of the attribute that holds a relationship's id, declared on the spot if it has to be."""
     for name, uri in tags.attributes(root_tag).items():
         if uri == relations and name.startswith("xmlns:"):
             return name.removeprefix("xmlns:").encode() + b":id"

@@ -68,7 +68,7 @@ class SheetText:
     sheet_data: Element
 
     def rows(self) -> Iterator[Row]:
-        """Give the rows in order.
+        """Return the rows in order.
 
         Raises:
             OutOfOrderError: two rows are out of order or bear one number.
@@ -110,7 +110,7 @@ class SheetText:
         return int(stated)
 
     def columns(self, row: Row) -> list[int]:
-        """Give the columns of a row's cells in order.
+        """Return the columns of a row's cells in order.
 
         Raises:
             OutOfOrderError: two cells are out of order or bear one reference.
@@ -133,7 +133,7 @@ class SheetText:
         return columns
 
     def cell(self, row: Row, columns: list[int], position: int) -> Cell:
-        """Give one cell of a row by its position among the row's columns."""
+        """Return one cell of a row by its position among the row's columns."""
         column = columns[position]
         usual = b'<%bc r="%b%d"' % (self.prefix, column_letters(column).encode(), row.number)
         start = self.masked.find(usual, row.inside, row.outside)

@@ -44,7 +44,7 @@ class Meaning:
     date1904: bool
 
     def value(self, cell: StoredCell) -> Raw:
-        """Give the value of a cell, "" if it is blank.
+        """Return the value of a cell, "" if it is blank.
 
         A number that is none comes back as the text that it is, or as a BadDate where a date should be.
 

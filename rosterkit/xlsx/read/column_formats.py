@@ -17,7 +17,7 @@ _UNSTATED = re.compile(rb'<c r="([A-Z]{1,3})[0-9]{1,7}"(?! s=)')
 
 
 def formats_stated(data: bytes, formats: Formats) -> bytes:
-    """Give a sheet's part in UTF-8 in which each cell whose number is more than a number says so itself."""
+    """Return a sheet's part in UTF-8 in which each cell whose number is more than a number says so itself."""
     by_column = dict(_by_column(data[: data.find(b"<sheetData")], formats))
     first = b"0" if formats.kinds[0] is not Kind.NUMBER else None
     if not by_column and first is None:

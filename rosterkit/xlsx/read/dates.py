@@ -21,7 +21,7 @@ Moment = date | datetime | time | timedelta | BadDate
 
 
 def moment(text: str, value: float, kind: Kind, *, date1904: bool) -> Moment:
-    """Give the date, the date with time, the time of day or the duration that a number stands for.
+    """Return the date, the date with time, the time of day or the duration that a number stands for.
 
     Args:
         text: The number as it is stored, for the message where it is no date.

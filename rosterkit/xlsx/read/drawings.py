@@ -15,7 +15,7 @@ _EMU_OF_COLUMN, _EMU_OF_ROW = 609_600, 190_500
 
 
 def hangings(package: Package, part: str, data: bytes) -> tuple[MergedRange, ...]:
-    """Give the areas of a sheet that sparklines, photos, charts and boxes take.
+    """Return the areas of a sheet that sparklines, photos, charts and boxes take.
 
     What is damaged there is left out: it is for other readers to judge. A drawing of a fixed size is measured
     in cells of the usual size.

@@ -40,7 +40,7 @@ class Formats:
     kinds: tuple[Kind, ...]
 
     def of_kind(self, *kinds: Kind) -> list[int]:
-        """Give the indices of the cell formats of some kinds."""
+        """Return the indices of the cell formats of some kinds."""
         return [index for index, kind in enumerate(self.kinds) if kind in kinds]
 
     def styles_part(self) -> bytes:

@@ -16,7 +16,10 @@ _KEPT_TEXT = b'<t xml:space="preserve">'
 
 
 def respelt(data: bytes) -> bytes | None:
-    """Give a sheet's part in UTF-8 in a more ordinary spelling that means the same; None if there is none."""
+    """Return a sheet's part in UTF-8 in a more ordinary spelling that means the same.
+
+    None if there is none.
+    """
     if b"<!" in data:
         return None
     plain = _without_prefix(data)

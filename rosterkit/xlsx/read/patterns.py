@@ -92,7 +92,7 @@ def beyond(column: str) -> re.Pattern[bytes]:
 
 
 def formula(element: bytes) -> tuple[bytes, bytes]:
-    """Give the group of cells that a formula element names (b"" if none), and its text."""
+    """Return the group of cells that a formula element names (b"" if none), and its text."""
     tag, _, rest = element.partition(b">")
     group = _GROUP.search(tag) if b't="shared"' in tag else None
     return group[1] if group else b"", rest.partition(b"<")[0] if not tag.endswith(b"/") else b""

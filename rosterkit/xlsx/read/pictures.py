@@ -12,7 +12,7 @@ _PICTURES = {"_localImage", "_webImage"}
 
 
 def picture_values(package: Package) -> frozenset[str]:
-    """Give the numbers of the value metadata that stand for a picture.
+    """Return the numbers of the value metadata that stand for a picture.
 
     Raises:
         CannotRunError: one of the parts concerned is damaged.
@@ -48,7 +48,7 @@ def _attributes(package: Package, part: str, element: str, attribute: str) -> li
 
 
 def _metadata(package: Package, part: str) -> list[int]:
-    """Give the rich value that each entry of the value metadata leads to."""
+    """Return the rich value that each entry of the value metadata leads to."""
     types: list[str] = []
     rich: list[str] = []
     entries: list[tuple[str, str]] = []

@@ -139,7 +139,7 @@ def _extent(data: bytes, begin: int, end: int, formats: int) -> _Extent | None:
 
 
 def _columns(data: bytes, begin: int, end: int, last_cells: frozenset[bytes]) -> int:
-    """Give the last column of a sheet by the last cells of its rows, or a bound if they prove nothing."""
+    """Return the last column of a sheet by the last cells of its rows, or a bound if they prove nothing."""
     widest = max(last_cells, key=lambda letters: (len(letters), letters), default=b"").decode()
     if widest and spelling.beyond(widest).search(data, begin, end):
         return spelling.MOST_COLUMNS
@@ -154,7 +154,7 @@ def _blank_texts(data: bytes, begin: int, end: int, indices: frozenset[int]) -> 
 
 
 def _tag(data: bytes, before: int) -> tuple[int, int, bytes | None]:
-    """Give row, column and type of the last cell that begins before a place in the text."""
+    """Return row, column and type of the last cell that begins before a place in the text."""
     tag = spelling.TAG.match(data, data.rfind(b"<c ", 0, before))
     assert tag is not None  # noqa: S101 - the place lies within a cell in the ordinary spelling
     return int(tag[2]), column_number(tag[1].decode()), tag[4]
@@ -183,7 +183,7 @@ def _without_value(data: bytes, rows: list[tuple[int, int]]) -> Iterator[tuple[i
 
 
 def _shared_formulas(data: bytes, rows: list[tuple[int, int]]) -> dict[bytes, bytes]:
-    """Give the formula that each group of cells shares, as its first cell has it."""
+    """Return the formula that each group of cells shares, as its first cell has it."""
     shared: dict[bytes, bytes] = {}
     for start, stop in rows:
         for match in spelling.SHARED_FORMULA.finditer(data, start, stop):
@@ -209,7 +209,7 @@ def _scientific(data: bytes, begin: int, end: int, setting: Setting) -> Iterator
 def _numbers(
     data: bytes, begin: int, end: int, formats: list[int], *, unsafe: bool
 ) -> Iterator[tuple[int, int, int, str]]:
-    """Give row, column, format and text of the numbers in these formats; of dates only the unsafe ones."""
+    """Return row, column, format and text of the numbers in these formats; of dates only the unsafe ones."""
     if not formats:
         return
     wanted = frozenset(formats)

@@ -69,7 +69,7 @@ def shared_strings(package: Package) -> SharedStrings:
 
 
 def read_texts(package: Package, strings: SharedStrings) -> tuple[str, ...]:
-    """Give the shared texts themselves.
+    """Return the shared texts themselves.
 
     Raises:
         CannotRunError: the part is not well-formed.
@@ -141,7 +141,7 @@ class TextReader:
         self.pieces.clear()
 
     def taken(self) -> str:
-        """Give the text that has come together, and begin the next one."""
+        """Return the text that has come together, and begin the next one."""
         text = unescaped("".join(self._runs))
         self._runs.clear()
         self.pieces.clear()

@@ -94,7 +94,7 @@ class _Reading:
         return None
 
     def _spellings(self, stored: bytes) -> Iterator[bytes]:
-        """Give a sheet's part in UTF-8 as it is, and then more plainly spelt if that can be done."""
+        """Return a sheet's part in UTF-8 as it is, and then more plainly spelt if that can be done."""
         data = utf8(stored)
         yield formats_stated(data, self._formats)
         plain = respelt(data)

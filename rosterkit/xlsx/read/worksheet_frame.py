@@ -40,7 +40,7 @@ class Merges:
         self._found.append(merged(attributes.get("ref", "")))
 
     def found(self) -> tuple[MergedRange, ...]:
-        """Give all ranges, in the order of the file."""
+        """Return all ranges, in the order of the file."""
         return tuple(self._found)
 
 
@@ -63,7 +63,7 @@ def frame(data: bytes) -> Frame | None:
 
 @remembered
 def _merges(outside: bytes) -> tuple[MergedRange, ...] | None:
-    """Give the merged ranges of a part without its cells; None if there are cells all the same."""
+    """Return the merged ranges of a part without its cells; None if there are cells all the same."""
     found: list[str] = []
     merges = Merges()
 
@@ -83,7 +83,7 @@ def _merges(outside: bytes) -> tuple[MergedRange, ...] | None:
 
 
 def around(data: bytes) -> bytes:
-    """Give a sheet's part in UTF-8 without its cells; with them if it is not spelt in the ordinary way.
+    """Return a sheet's part in UTF-8 without its cells; with them if it is not spelt in the ordinary way.
 
     Raises:
         MarkupError: it is too large.
@@ -96,7 +96,7 @@ def around(data: bytes) -> bytes:
 
 
 def _cut(data: bytes) -> tuple[int, int, int, int] | None:
-    """Give the places where the element of the cells begins, its content begins and ends, and it ends."""
+    """Return the places where the element of the cells begins, its content begins and ends, and it ends."""
     before = data.find(_OPEN)
     if before >= 0:
         end = data.rfind(_CLOSE)

@@ -21,7 +21,7 @@ _FORBIDDEN = {errno.EACCES, errno.EPERM}
 
 
 def earlier_name(path: Path) -> Path:
-    """Give the name under which the earlier state of a file is kept: club.earlier.xlsx for club.xlsx."""
+    """Return the name under which the earlier state of a file is kept: club.earlier.xlsx for club.xlsx."""
     return path.with_name(f"{path.stem}.earlier{path.suffix}")
 
 
@@ -81,7 +81,7 @@ def _explained(path: Path) -> Iterator[None]:
 
 @contextmanager
 def _in_the_making(folder: Path) -> Iterator[Path]:
-    """Give a name for a file in the making, which is gone again if it was not put in place."""
+    """Return a name for a file in the making, which is gone again if it was not put in place."""
     path = folder / f"{_BEGINNING}{secrets.token_hex(8)}{_ENDING}"
     try:
         yield path
@@ -107,7 +107,7 @@ def _write(path: Path, data: bytes) -> None:
 
 
 def _liken(new: Path, old: Path) -> None:
-    """Give a new file the owner, the mode and the extended attributes of the old one."""
+    """Copy onto a new file the owner, the mode and the extended attributes of the old one."""
     wanted, got = old.stat(), new.stat()
     if hasattr(os, "chown") and (wanted.st_uid, wanted.st_gid) != (got.st_uid, got.st_gid):
         try:
@@ -124,7 +124,7 @@ def _liken(new: Path, old: Path) -> None:
 
 
 def _duplicate(path: Path, copy: Path) -> None:
-    """Give a file a second name; copy it where the drive has no such names."""
+    """Link a file under a second name; copy it where the drive has no such names."""
     try:
         os.link(path, copy)
     except OSError:

@@ -33,7 +33,7 @@ class _Entry:
 
 
 def zipped(draft: Draft) -> bytes:
-    """Give the file that a draft describes.
+    """Return the file that a draft describes.
 
     Raises:
         CannotRunError: it would be larger than an archive of this kind can be (4 GB).

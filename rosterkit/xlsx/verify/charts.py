@@ -38,7 +38,7 @@ def prove_chart(new: bytes, chart: Chart, page: Page, reference: str) -> None:
 
 
 def _cached(numbers: etree._Element) -> list[tuple[int, float]]:
-    """Give the copied numbers with their places: all that stands behind the format and the count."""
+    """Return the copied numbers with their places: all that stands behind the format and the count."""
     points = numbers[1][2:]
     return [(int(point.get("idx", "-1")), float(point[0].text or "nan")) for point in points]
 

@@ -18,12 +18,12 @@ class ProofError(Exception):
 
 
 def local(element: etree._Element) -> str:
-    """Give the name of an element without its namespace."""
+    """Return the name of an element without its namespace."""
     return str(element.tag).rpartition("}")[2]
 
 
 def children(element: etree._Element, name: str) -> list[etree._Element]:
-    """Give the children of a name in the element's own namespace."""
+    """Return the children of a name in the element's own namespace."""
     namespace = str(element.tag).rpartition("}")[0].removeprefix("{")
     return list(element.iterchildren(f"{{{namespace}}}{name}"))
 

@@ -34,7 +34,7 @@ class Split:
         return self.data[: next(self._places(), self.end)] + self.data[self.end :]
 
     def _places(self) -> Iterator[int]:
-        """Give the place of each row."""
+        """Return the place of each row."""
         place = self.data.find(self.tag, self.begin, self.end)
         while place >= 0:
             behind = place + len(self.tag)
@@ -47,7 +47,7 @@ class Split:
         return list(parsed(self.around[0] + b"".join(rows) + self.around[1]).iterchildren(etree.Element))
 
     def rows(self) -> Iterator[tuple[int, bytes, int]]:
-        """Give the rows: number, bytes with what stands between it and the next, and where the next begins.
+        """Return the rows: number, bytes with what stands between it and the next, and where the next begins.
 
         Raises:
             ProofError: they are not in order.
@@ -104,12 +104,12 @@ def is_plain(data: bytes) -> bool:
 
 
 def remarks(data: bytes) -> list[bytes]:
-    """Give the comments and processing instructions of a part."""
+    """Return the comments and processing instructions of a part."""
     return [etree.tostring(one, with_tail=False) for one in parsed(data).iter(etree.Comment, etree.PI)]
 
 
 def plain(data: bytes) -> bytes:
-    """Give a part without comments, processing instructions and CDATA sections, so that each < is a tag."""
+    """Return a part without comments, processing instructions and CDATA sections, so that each < is a tag."""
     parser = etree.XMLParser(
         remove_comments=True, remove_pis=True, resolve_entities=False, load_dtd=False, no_network=True
     )
@@ -117,7 +117,7 @@ def plain(data: bytes) -> bytes:
 
 
 def shortened(old: bytes, new: bytes, wanted: Iterable[str]) -> tuple[bytes, bytes]:
-    """Give two rows without those first cells that are the same bytes in both; their start tags stay.
+    """Return two rows without those first cells that are the same bytes in both; their start tags stay.
 
     So do the cells whose references are ``wanted``, given from left to right, and all behind the first.
 
@@ -139,7 +139,7 @@ def shortened(old: bytes, new: bytes, wanted: Iterable[str]) -> tuple[bytes, byt
 
 
 def _common(first: bytes, second: bytes) -> int:
-    """Give how many bytes two texts begin with alike."""
+    """Return how many bytes two texts begin with alike."""
     low, high = 0, min(len(first), len(second))
     while low < high:
         middle = (low + high + 1) // 2

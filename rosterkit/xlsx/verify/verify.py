@@ -121,7 +121,7 @@ def _prove_entries(package: Package, data: bytes, new: zipfile.ZipFile, claims: 
 
 
 def _stored(raw: bytes, archive: zipfile.ZipFile, name: str) -> tuple[object, ...]:
-    """Give all that an archive holds of an entry: its packed bytes where its own header says they are."""
+    """Return all that an archive holds of an entry: its packed bytes where its own header says they are."""
     info = archive.getinfo(name)
     with archive.open(info):  # compares the two headers of the entry
         pass
@@ -153,7 +153,7 @@ def _prove_part(package: Package, part: str, new: bytes, roles: Mapping[str, Rol
 
 
 def _roles(package: Package, claims: Claims) -> dict[str, Role]:
-    """Give the proof that each part that may change must stand."""
+    """Return the proof that each part that may change must stand."""
     came_and_went = {*(claims.written - set(package.infos)), *claims.removed}
     links = relationships_name(package.workbook_part)
     names = {_plain(part) for part in came_and_went}

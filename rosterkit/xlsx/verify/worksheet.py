@@ -45,7 +45,7 @@ def prove_sheet(old: bytes, new: bytes, cells: Cells, widths: frozenset[int]) ->
 
 
 def _changed(before: Split, after: Split, cells: Cells) -> Iterator[tuple[int, bytes | None, bytes]]:
-    """Give number, old and new bytes of the rows that are not the same."""
+    """Return number, old and new bytes of the rows that are not the same."""
     rows = before.rows()
     standing = next(rows, None)
     last, compared = max(cells, default=0), False
@@ -122,7 +122,7 @@ def _taken(row: etree._Element, number: int, references: Mapping[str, Value]) ->
 
 
 def _in_row(reference: str) -> tuple[int, str]:
-    """Give a key that sorts the references of one row from left to right."""
+    """Return a key that sorts the references of one row from left to right."""
     return len(reference), reference
 
 

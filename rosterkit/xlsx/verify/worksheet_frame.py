@@ -53,7 +53,7 @@ def _ordered(root: etree._Element) -> bool:
 
 
 def _columns(root: etree._Element, widths: frozenset[int]) -> list[_Run]:
-    """Give what is said of all columns but some, neighbours that are alike taken together."""
+    """Return what is said of all columns but some, neighbours that are alike taken together."""
     runs: list[_Run] = []
     for columns in children(root, "cols"):
         for column in children(columns, "col"):

@@ -50,7 +50,7 @@ class Area:
         )
 
     def around(self, other: "Area") -> "Area":
-        """Give the smallest area that holds both."""
+        """Return the smallest area that holds both."""
         return Area(
             min(self.top, other.top),
             min(self.left, other.left),
@@ -82,7 +82,7 @@ def _corner(text: str, *, row: int, column: int) -> tuple[int, int]:
 
 
 def around(cells: Iterable[tuple[int, int]]) -> Area | None:
-    """Give the smallest area that holds all cells (row, column); None if there are none."""
+    """Return the smallest area that holds all cells (row, column); None if there are none."""
     found = list(cells)
     if not found:
         return None

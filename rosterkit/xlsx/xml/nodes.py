@@ -25,11 +25,11 @@ class Node(NamedTuple):
         return b"<%b%b>%b</%b>" % (tag, stated, content, tag)
 
     def attribute(self, name: str) -> str | None:
-        """Give the value of an attribute."""
+        """Return the value of an attribute."""
         return dict(self.attributes).get(name)
 
     def with_attributes(self, values: dict[str, str]) -> "Node":
-        """Give the node with some attributes set."""
+        """Return the node with some attributes set."""
         return self._replace(attributes=tuple(sorted({**dict(self.attributes), **values}.items())))
 
 
@@ -52,7 +52,7 @@ def parsed(data: bytes) -> etree._Element:
 
 
 def as_node(element: etree._Element, namespace: str) -> Node:
-    """Give a parsed element as a node; comments and text are left out."""
+    """Return a parsed element as a node; comments and text are left out."""
     own = f"{{{namespace}}}"
     return Node(
         str(element.tag).removeprefix(own),

@@ -31,11 +31,11 @@ class Element:
         return self.outside == self.end
 
     def child(self, name: str) -> "Element | None":
-        """Give the first child of a name in the element's own namespace."""
+        """Return the first child of a name in the element's own namespace."""
         return next(self.named(name), None)
 
     def named(self, name: str) -> Iterator["Element"]:
-        """Give all children of a name in the element's own namespace."""
+        """Return all children of a name in the element's own namespace."""
         return (part for part in self.children if part.name == name and part.namespace == self.namespace)
 
 

@@ -11,7 +11,7 @@ _columns: dict[str, int] = {}
 
 
 def column_number(letters: str) -> int:
-    """Give the number of a column from its letters (A is 1); the letters are A to Z."""
+    """Return the number of a column from its letters (A is 1); the letters are A to Z."""
     number = _columns.get(letters)
     if number is None:
         number = 0
@@ -22,7 +22,7 @@ def column_number(letters: str) -> int:
 
 
 def cell(reference: str) -> tuple[int, int]:
-    """Give row and column, from 1, of a reference such as C7.
+    """Return row and column, from 1, of a reference such as C7.
 
     Raises:
         MarkupError: there is no such cell on a sheet.

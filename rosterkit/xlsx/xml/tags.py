@@ -15,12 +15,12 @@ _NAMED = {"amp": "&", "lt": "<", "gt": ">", "quot": '"', "apos": "'"}
 
 
 def attributes(tag: bytes) -> dict[str, str]:
-    """Give the attributes of a start tag in its order, by their names as written."""
+    """Return the attributes of a start tag in its order, by their names as written."""
     return {match[1].decode(): plain(match[2][1:-1].decode()) for match in _ATTRIBUTE.finditer(tag)}
 
 
 def plain(value: str) -> str:
-    """Give a text of the markup as it is meant, its entities replaced."""
+    """Return a text of the markup as it is meant, its entities replaced."""
     if "&" not in value:
         return value
     return _SIGN.sub(_meant, value)
@@ -43,7 +43,7 @@ def quoted(value: str) -> bytes:
 
 
 def with_attribute(tag: bytes, name: str, value: str) -> bytes:
-    """Give a start tag with one attribute set, in its place if it is there and at the end if not."""
+    """Return a start tag with one attribute set, in its place if it is there and at the end if not."""
     wanted = name.encode()
     for match in _ATTRIBUTE.finditer(tag):
         if match[1] == wanted:
@@ -53,7 +53,7 @@ def with_attribute(tag: bytes, name: str, value: str) -> bytes:
 
 
 def without_attributes(tag: bytes, *names: str) -> bytes:
-    """Give a start tag without some of its attributes."""
+    """Return a start tag without some of its attributes."""
     unwanted = {name.encode() for name in names}
     kept: list[bytes] = []
     end = 0
@@ -65,6 +65,6 @@ def without_attributes(tag: bytes, *names: str) -> bytes:
 
 
 def prefix(tag: bytes) -> bytes:
-    """Give the namespace prefix of a tag's name with its colon, empty if it has none."""
+    """Return the namespace prefix of a tag's name with its colon, empty if it has none."""
     match = _NAME.match(tag)
     return (match[1] or b"") if match else b""

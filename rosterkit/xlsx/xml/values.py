@@ -18,7 +18,7 @@ _EXACT = 2**53
 
 
 def cell_text(text: str) -> str:
-    """Give a text as a cell can hold it: no control characters, line ends as LF, cut at the limit."""
+    """Return a text as a cell can hold it: no control characters, line ends as LF, cut at the limit."""
     clean = _FORBIDDEN.sub("", text.replace("\r\n", "\n").replace("\r", "\n"))
     if len(clean) <= LONGEST_TEXT // 2:
         return clean
@@ -26,7 +26,7 @@ def cell_text(text: str) -> str:
 
 
 def escaped(text: str) -> str:
-    """Give a text with the format's own escape for what looks like one, such as _x000D_ typed by a member."""
+    """Return text with the format's own escape for what looks like one, such as _x000D_ typed by a member."""
     return _LOOKS_ESCAPED.sub("_x005F_", text)
 
 
@@ -54,7 +54,7 @@ def blank(value: Value) -> bool:
 
 @lru_cache(maxsize=4096, typed=True)
 def cell_markup(value: str | int | float, prefix: bytes = b"") -> tuple[bytes, bytes]:
-    """Give the type attribute (with a space before it, or nothing) and the content of a cell's element."""
+    """Return the type attribute (with a space before it, or nothing) and the content of a cell's element."""
     if isinstance(value, bool):
         return b' t="b"', b"<%bv>%d</%bv>" % (prefix, value, prefix)
     if isinstance(value, int | float):

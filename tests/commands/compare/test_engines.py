@@ -37,12 +37,12 @@ def test_the_same_rows_in_another_order_are_no_change() -> None:
     assert found.same == 2
 
 
-def test_a_new_address_is_said_as_column_and_as_registers() -> None:
+def test_a_new_address_is_said_as_column_and_as_cvs() -> None:
     found = between([_A], [{**_A, "Address": 2107}])
 
     source = "NMRA S-9.2.2 (Jul 2012), CV1, CV17/18 and CV29; 2107 is 200 - 192 = 8 times 256 and 59, derived"
     assert found.engines[0].columns == (Difference(name="Address", old=12, new=2107),)
-    assert found.engines[0].registers == (
+    assert found.engines[0].cvs == (
         Difference(name="CV17", old=None, new=200),
         Difference(name="CV18", old=None, new=59),
         Difference(name="CV29", old=2, new=34),
@@ -125,7 +125,7 @@ def test_every_form_says_the_same() -> None:
         "A (M01) changed",
         "    Braking: 4 -> 6",
         "    Notes: blank -> '=1+1'",
-        "    registers: CV4 4 -> 6",
+        "    CVs: CV4 4 -> 6",
         "B (M01) gone",
         "    Loco: 'B' -> blank",
         "    Owner: 'M01' -> blank",
@@ -133,12 +133,12 @@ def test_every_form_says_the_same() -> None:
         "    Number: '8' -> blank",
         "    Address: 13 -> blank",
         "    Braking: 4 -> blank",
-        "    registers: CV1 = 13, CV29 = 2, CV19 = 0, CV4 = 4",
+        "    CVs: CV1 = 13, CV29 = 2, CV19 = 0, CV4 = 4",
         "engines: 1 changed, 0 added, 1 gone, 0 as before",
     ]
     document = json.loads(compare_json(found))
     Draft202012Validator(schema_file("outputs/compare.json")).validate(document)
-    assert document["engines"][0]["registers"] == [{"name": "CV4", "old": 4, "new": 6}]
+    assert document["engines"][0]["cvs"] == [{"name": "CV4", "old": 4, "new": 6}]
     rows = list(csv.reader(io.StringIO(compare_csv(found))))
     assert rows[:3] == [
         ["change", "owner", "loco", "what", "name", "old", "new", "sheet", "row"],
@@ -155,4 +155,4 @@ def test_the_command_compares_two_files(tmp_path: Path) -> None:
     result = CliRunner().invoke(app, ["compare", str(tmp_path / "old.xlsx"), str(tmp_path / "new.xlsx")])
 
     assert result.exit_code == 0
-    assert "    Address: 12 -> 13\n    registers: CV1 12 -> 13\n" in result.stdout
+    assert "    Address: 12 -> 13\n    CVs: CV1 12 -> 13\n" in result.stdout

@@ -63,7 +63,7 @@ def test_each_row_has_one_partner_at_most_and_none_is_left_while_another_waits(o
 
 
 def _whole(rows: Rows) -> Rows:
-    """Give rows that are recognised first by all that stands in them."""
+    """Return rows that are recognised first by all that stands in them."""
     return [(tuple(row), *row[1:]) for row in rows]
 
 

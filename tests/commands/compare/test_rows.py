@@ -20,7 +20,7 @@ from tests.command_line import run
 from tests.rosters import Rows, enrolled, grid, roster, sheet_of, workbook_of
 
 _ENGINE = {"Loco": "Z", "Address": 12}
-"""No row of the other sheets is about it, so that no register of it changes."""
+"""No row of the other sheets is about it, so that no CV of it changes."""
 _CONSIST = {"Consist": "Hill", "Address": 85, "Position": 1, "Loco": "A"}
 _EXTRA = {"Loco": "A", "CV": 49, "Value": 7}
 _PAGED = {"Loco": "A", "CV": 257, "Value": 1, "Page high": 16, "Page low": 0}
@@ -36,7 +36,7 @@ def between(sheet: str, old: Rows, new: Rows) -> Comparison:
 
 
 def lines(found: Comparison) -> list[str]:
-    """Give the text without its sums."""
+    """Return the text without its sums."""
     return compare_text(found).splitlines()[:-1]
 
 
@@ -97,14 +97,14 @@ def lines(found: Comparison) -> list[str]:
                 "    A, CV 257, Page high 16, Page low 1 added: Value = 1",
                 "    A, CV 257, Page high 16, Page low 0 gone: Value = 1",
             ],
-            id="a register by its page too",
+            id="a CV by its page too",
         ),
         pytest.param(
             "Extra values",
             _EXTRA,
             _EXTRA | {"Value": 9},
             ["Extra values: 1 changed", "    A, CV 49 changed: Value: 7 -> 9"],
-            id="a register without a page by its engine and number",
+            id="a CV without a page by its engine and number",
         ),
         pytest.param(
             "Speed tables",
@@ -132,7 +132,7 @@ def lines(found: Comparison) -> list[str]:
             _READING | {"Date": datetime(2026, 5, 1)},
             _READING | {"Value": ""},
             ["Readings: 1 changed", "    2026-05-01, A, CV 29 changed: Value: 6 -> blank"],
-            id="a reading by its day, engine and register",
+            id="a reading by its day, engine and CV",
         ),
     ],
 )

@@ -206,7 +206,7 @@ def _layout(
 
 
 def _packets(club: Roster) -> list[tuple[bytes, int, str | None]]:
-    """Give the packet that each device answers, its decoder by the packet's bits, and its method."""
+    """Return the packet that each device answers, its decoder by the packet's bits, and its method."""
     found = []
     for one in club.accessories:
         called = packet_of(one, club.layout)

@@ -13,7 +13,7 @@ from openpyxl import load_workbook
 from typer.testing import CliRunner
 
 from rosterkit.cards.card import Card, Trip
-from rosterkit.cards.meet_cards import Away, registers_at_meet, trip_cards
+from rosterkit.cards.meet_cards import Away, cvs_at_meet, trip_cards
 from rosterkit.cards.steps import KEY_IN
 from rosterkit.cli.app import app
 from rosterkit.commands.meet.attendance import attendance_of
@@ -23,7 +23,7 @@ from rosterkit.commands.meet.report import meet_json
 from rosterkit.commands.meet.sheets import meet_pages, number_of_pages
 from rosterkit.commands.new.template import new_workbook
 from rosterkit.cv.addresses import Address, Space
-from rosterkit.cv.engine import registers_of
+from rosterkit.cv.engine import cvs_of
 from rosterkit.errors import CannotRunError
 from rosterkit.planning.addresses import plan_moves
 from rosterkit.roster.schema import schema_file
@@ -265,9 +265,9 @@ def test_a_consist_that_moves_is_keyed_in_at_each_of_its_engines() -> None:
     club = made(workbook_of(sheet_of("Locomotives", rows), sheet_of("Consists", consists)))
     away = Away(address=Address(Space.LONG, 2101), consist=Address(Space.SHORT, 86))
 
-    registers = registers_at_meet(club.engines[0], club, away)
+    cvs = cvs_at_meet(club.engines[0], club, away)
 
-    assert registers.value(19) == 86 + 128, "NMRA S-9.2.2 (Jul 2012), CV19, derived"
+    assert cvs.value(19) == 86 + 128, "NMRA S-9.2.2 (Jul 2012), CV19, derived"
 
 
 _ENGINES = st.fixed_dictionaries(
@@ -294,7 +294,7 @@ def _keyed_in(decoder: Mapping[int, int], cards: Iterable[Card]) -> dict[int, in
 
 @settings(max_examples=80, deadline=None)
 @given(_ENGINES)
-def test_the_cards_for_after_the_meet_restore_every_register(engine: Mapping[str, object]) -> None:
+def test_the_cards_for_after_the_meet_restore_every_cv(engine: Mapping[str, object]) -> None:
     rows: Rows = [
         {
             "Loco": "A",
@@ -310,7 +310,7 @@ def test_the_cards_for_after_the_meet_restore_every_register(engine: Mapping[str
     club = made(workbook_of(*sheets, grid("Notes", ("mine",))))
     number = int(str(engine["meet"]))
     away = {0: Away(address=Address(Space.SHORT if number < 128 else Space.LONG, number))}
-    home = {register.cv: register.value for register in registers_of(club.engines[0], club).values}
+    home = {cv_value.cv: cv_value.value for cv_value in cvs_of(club.engines[0], club).values}
 
     there = _keyed_in(home, trip_cards(club, away, Trip.BEFORE))
     back = _keyed_in(there, trip_cards(club, away, Trip.AFTER))

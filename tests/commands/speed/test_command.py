@@ -1,4 +1,4 @@
-"""Timed runs in a real workbook, speed and fill run on it, and the registers of its cards keyed in."""
+"""Timed runs in a real workbook, speed and fill run on it, and the CVs of its cards keyed in."""
 
 import json
 from collections.abc import Mapping
@@ -67,7 +67,7 @@ def row_of(path: Path, title: str, loco: str) -> Mapping[str, Any]:
 
 @pytest.mark.parametrize(("noise", "most"), [(0.0, 0.03), (0.03, 0.06)], ids=["no noise", "3 % noise"])
 @pytest.mark.parametrize("motor", CHARACTERS.values(), ids=CHARACTERS)
-def test_the_registers_on_the_card_bring_the_engine_to_its_goal(
+def test_the_cvs_on_the_card_bring_the_engine_to_its_goal(
     tmp_path: Path, motor: Motor, noise: float, most: float
 ) -> None:
     goal = {"loco": "A", "top": 100}
@@ -75,11 +75,11 @@ def test_the_registers_on_the_card_bring_the_engine_to_its_goal(
 
     assert run("speed", path).status == 0
     assert run("fill", path).status == 0
-    registers = keyed_in(path, "A")
+    cvs = keyed_in(path, "A")
 
     wanted = np.linspace(100 / 28, 100, 28)
-    runs = [np.array(speeds(motor, registers, way)) for way in Way]
-    assert registers[29] & 16
+    runs = [np.array(speeds(motor, cvs, way)) for way in Way]
+    assert cvs[29] & 16
     assert min(each[0] for each in runs) > 0
     # A step below the slowest speed that the engine can run is as slow as it can.
     floor = max(motor.kmh(next(d for d in DRIVES if motor.kmh(d, way) > 0), way) for way in Way)
@@ -87,7 +87,7 @@ def test_the_registers_on_the_card_bring_the_engine_to_its_goal(
     assert max(np.abs(each - line).max() for each in runs) / 100 < most
 
 
-def test_a_matched_pair_runs_alike_by_the_registers_on_its_cards(tmp_path: Path) -> None:
+def test_a_matched_pair_runs_alike_by_the_cvs_on_its_cards(tmp_path: Path) -> None:
     runs = [row for loco, motor in PAIR.items() for row in simulated_runs(loco, motor)]
     path = club(tmp_path / "club.xlsx", runs, [{"loco": "A", "match": "B"}])
 
@@ -194,14 +194,14 @@ def test_a_decoder_without_a_table_gets_three_values(tmp_path: Path) -> None:
     run("speed", path)
 
     standing, goal = row_of(path, "Locomotives", "A"), row_of(path, "Speed goals", "A")
-    registers = keyed_in(path, "A")
+    cvs = keyed_in(path, "A")
     assert 15 <= standing["Start"] < standing["Middle"] < standing["Top"] <= 255
     assert (goal["CV2"], goal["CV6"], goal["CV5"]) == (
         standing["Start"],
         standing["Middle"],
         standing["Top"],
     )
-    assert registers[29] & 16 == 0
+    assert cvs[29] & 16 == 0
     assert standing["Speed table"] is None
 
 
@@ -271,7 +271,7 @@ def test_text_and_json_give_the_same_figures(demo: tuple[Path, Ran, dict[str, An
     for engine in machine["engines"]:
         reached = engine["reached"]
         assert f"{engine['loco']}: {engine['shape']}, {reached['speed']} km/h at the top step" in text.out
-        assert all(f"CV{cv} = {value}" in text.out for cv, value in engine["registers"].items())
+        assert all(f"CV{cv} = {value}" in text.out for cv, value in engine["cvs"].items())
         shown = [each for each in engine["steps"] if each["step"] in (1, 12, 28)]
         for each in shown:
             forward = each["forward"]["speed"]
@@ -310,11 +310,11 @@ def test_a_workbook_without_the_sheets_for_tables_and_extra_values_gets_them(tmp
     book.save(path)
 
     run("speed", path)
-    registers = keyed_in(path, "A")
+    cvs = keyed_in(path, "A")
 
-    assert [registers[cv] for cv in (66, 95)] == [128, 128]
-    assert 67 in registers
-    assert 94 in registers
+    assert [cvs[cv] for cv in (66, 95)] == [128, 128]
+    assert 67 in cvs
+    assert 94 in cvs
 
 
 def test_a_run_that_cannot_be_read_is_reported_by_speed_too(tmp_path: Path) -> None:

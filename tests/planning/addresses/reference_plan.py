@@ -67,7 +67,7 @@ def may_have(address: Address, engine: Engine, ground: Ground) -> bool:
 
 
 def grade_of(number: str | None, address: int, rule: str) -> int:
-    """Give how much of a number an address keeps, for numbers that are written in digits only."""
+    """Return how much of a number an address keeps, for numbers that are written in digits only."""
     if number is None or not re.fullmatch("[0-9]+", number):
         return 6
     kept = {"last four digits": 4, "last three digits": 3, "last two digits": 2}.get(rule)
@@ -134,7 +134,7 @@ def _sum(pairs: Pairs, chosen: Iterable[tuple[int, int]]) -> Cost:
 
 
 def least_cost(engines: Sequence[Engine], ground: Ground) -> Cost:
-    """Give the least cost of a plan for engines that all run on the same rails, without consists and sets."""
+    """Return least cost of a plan for engines that all run on the same rails, without consists and sets."""
     pairs = _pairs(engines, ground, _EVERY)
     places = np.array(list(pairs)).T
     values = _values(pairs)
@@ -156,7 +156,7 @@ def _values(pairs: Pairs) -> Matrix:
 
 
 def least_cost_of_a_crowd(engines: Sequence[Engine], ground: Ground) -> Cost:
-    """Give the same for many engines and few addresses, item after item without any weights.
+    """Return the same for many engines and few addresses, item after item without any weights.
 
     Of the pairs that are left, those stay that the cheapest plans by one item are made of: the tight ones
     under prices that prove it. Rows are added that cost nothing, one for each column that is left over.

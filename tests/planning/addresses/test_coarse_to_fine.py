@@ -26,7 +26,7 @@ RANGES = Ground(
 
 
 def crowd(seed: int, number: int) -> list[Engine]:
-    """Give engines of three members, some without an address, a number or a decoder that takes long ones."""
+    """Return three members' engines, some without address, a number or a decoder that takes long ones."""
     chance = random.Random(seed)  # noqa: S311 - the same engines at every run
     engines = []
     for turn in range(number):

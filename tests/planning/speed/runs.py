@@ -20,7 +20,7 @@ def passes(
     seconds: float = 12.0,
     factor: float = 1.0,
 ) -> list[dict[str, object]]:
-    """Give rows by the names of their columns."""
+    """Return rows by the names of their columns."""
     rows: list[dict[str, object]] = []
     for way in ways:
         for drive, kmh in curve.items():
@@ -31,6 +31,6 @@ def passes(
 
 
 def sheet_rows(*passes: Mapping[str, object]) -> list[dict[str, object]]:
-    """Give rows by the headings of their columns."""
+    """Return rows by the headings of their columns."""
     headings = {"loco": "Loco", "way": "Way", "drive": "Drive", "distance": "Distance", "time": "Time"}
     return [{heading: each.get(name, "") for name, heading in headings.items()} for each in passes]

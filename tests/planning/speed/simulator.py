@@ -33,12 +33,12 @@ class Motor:
 
 @dataclass(frozen=True, slots=True)
 class Decoder:
-    """Registers, read as NMRA S-9.2.2 (Jul 2012) has it: CV29 bit 4, CV67-94, CV66, CV95, CV2, CV6, CV5."""
+    """CVs, read as NMRA S-9.2.2 (Jul 2012) has it: CV29 bit 4, CV67-94, CV66, CV95, CV2, CV6, CV5."""
 
-    registers: Mapping[int, int]
+    cvs: Mapping[int, int]
 
     def drive(self, step: int, way: Way) -> float:
-        cv = self.registers
+        cv = self.cvs
         if cv[29] & 16:
             trim = cv.get(66 if way is Way.FORWARD else 95, 0) or 128
             return min(cv[66 + step] * trim / 128, 255.0)
@@ -51,9 +51,9 @@ class Decoder:
         return middle + (high - middle) * (step - 14) / 14
 
 
-def speeds(motor: Motor, registers: Mapping[int, int], way: Way) -> list[float]:
+def speeds(motor: Motor, cvs: Mapping[int, int], way: Way) -> list[float]:
     """Scale km/h at steps 1 to 28."""
-    decoder = Decoder(registers)
+    decoder = Decoder(cvs)
     return [motor.kmh(decoder.drive(step, way), way) for step in range(1, 29)]
 
 

@@ -1,4 +1,4 @@
-"""A simulated engine is timed, the computed registers are keyed in, and it is timed again."""
+"""A simulated engine is timed, the computed CVs are keyed in, and it is timed again."""
 
 import numpy as np
 import pytest
@@ -30,7 +30,7 @@ def planned(
     return found
 
 
-def registers(part: Part) -> dict[int, int]:
+def cvs(part: Part) -> dict[int, int]:
     setting = part.setting
     if isinstance(setting, Trimmed):
         trims = {66: setting.forward or 0, 95: setting.backward or 0}
@@ -40,7 +40,7 @@ def registers(part: Part) -> dict[int, int]:
 
 def off(motor: Motor, found: Plan, part: Part) -> float:
     """Greatest difference from the goal at any step, either way, as a share of the top speed."""
-    each = [np.abs(np.array(speeds(motor, registers(part), way)) - found.wanted).max() for way in Way]
+    each = [np.abs(np.array(speeds(motor, cvs(part), way)) - found.wanted).max() for way in Way]
     return float(max(each)) / found.top
 
 
@@ -65,7 +65,7 @@ def test_with_3_per_cent_noise_every_step_is_within_6_per_cent_of_the_goal(motor
 def test_the_first_step_starts_the_engine_both_ways(motor: Motor) -> None:
     found = planned([motor], Goal(top=100.0))
 
-    assert [speeds(motor, registers(found.parts[0]), way)[0] > 0 for way in Way] == [True, True]
+    assert [speeds(motor, cvs(found.parts[0]), way)[0] > 0 for way in Way] == [True, True]
 
 
 def test_a_matched_pair_differs_by_3_per_cent_at_most() -> None:
@@ -74,7 +74,7 @@ def test_a_matched_pair_differs_by_3_per_cent_at_most() -> None:
     found = planned(pair, Goal())
 
     runs = np.array(
-        [speeds(m, registers(part), way) for m, part in zip(pair, found.parts, strict=True) for way in Way]
+        [speeds(m, cvs(part), way) for m, part in zip(pair, found.parts, strict=True) for way in Way]
     )
     assert found.top == pytest.approx(112.0)
     assert (np.ptp(runs, axis=0)[1:] / found.top).max() < 0.03
@@ -87,7 +87,7 @@ def test_the_uncertainty_told_covers_what_the_noise_did() -> None:
     parts = [planned([motor], Goal(top=100.0), noise=0.03, seed=seed).parts[0] for seed in range(1, 41)]
 
     inside = [
-        np.abs(np.array(speeds(motor, registers(part), each.curve.way)) - each.kmh) <= each.within
+        np.abs(np.array(speeds(motor, cvs(part), each.curve.way)) - each.kmh) <= each.within
         for part in parts
         for each in part.predictions
     ]
@@ -151,4 +151,4 @@ def test_planning_the_same_passes_twice_gives_the_same() -> None:
     first = planned(pair, Goal(), noise=0.03)
     second = planned(pair, Goal(), noise=0.03)
 
-    assert [registers(part) for part in first.parts] == [registers(part) for part in second.parts]
+    assert [cvs(part) for part in first.parts] == [cvs(part) for part in second.parts]

@@ -52,7 +52,10 @@ def path(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def expected(*, escape: str = _ESCAPE) -> Values:
-    """Give the values; some readers leave in what an escape is escaped with (ISO/IEC 29500-1, 22.9.2.19)."""
+    """Return the values.
+
+    Some readers leave in what an escape is escaped with (ISO/IEC 29500-1, 22.9.2.19).
+    """
     cells = {(row, 1): text.replace(_ESCAPE, escape) for row, text in enumerate(_TEXTS, 2)}
     numbers = {(row, 2): str(row - 2) for row in range(2, 2 + len(_TEXTS))}
     last = len(_TEXTS) + 2

@@ -465,7 +465,7 @@ def forbidden(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def unprivileged() -> Iterator[None]:
-    """Give up the right of the superuser to read everything, where the tests have it."""
+    """Drop the right of the superuser to read everything, where the tests have it."""
     user = os.geteuid()
     os.seteuid(user or 65534)
     yield

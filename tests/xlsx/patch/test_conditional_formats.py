@@ -48,7 +48,7 @@ def test_highlights_come_behind_the_members_in_place_and_priority(path: Path) ->
 
 
 def _rules(path: Path) -> list[etree._Element]:
-    """Give the rules that stand in the sheet itself."""
+    """Return the rules that stand in the sheet itself."""
     return etree.fromstring(parts(path)[SHEET]).findall("{*}conditionalFormatting/{*}cfRule")
 
 

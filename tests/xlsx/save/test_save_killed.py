@@ -42,7 +42,7 @@ for line in sys.stdin:
 
 
 def change(turn: int) -> WorkbookChange:
-    """Give two changes by turns, each of which undoes a part of the other."""
+    """Return two changes by turns, each of which undoes a part of the other."""
     if turn % 2 == 0:
         return usual_change()
     cells = tuple(CellChange(row=row, column=7, value=1000 + row) for row in range(2, 7))

@@ -129,7 +129,7 @@ _CHECKERS = {"M01": "M02", "M02": "M01", "M05": "M01", "M06": "M05"}
 
 
 def demo_club() -> dict[str, Sequence[Mapping[str, Cell]]]:
-    """Give the records of the demo club by sheet title and column name."""
+    """Return the records of the demo club by sheet title and column name."""
     return {
         "Layout": [_LAYOUT],
         "Address ranges": [dict(zip(_RANGE_COLUMNS, row, strict=True)) for row in _RANGES],

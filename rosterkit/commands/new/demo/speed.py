@@ -124,7 +124,7 @@ TIMED: Mapping[str, Mapping[str, Cell]] = {
 
 
 def demo_speed() -> dict[str, Sequence[Mapping[str, Cell]]]:
-    """Give the records of the sheets about speed, by sheet title and column name."""
+    """Return the records of the sheets about speed, by sheet title and column name."""
     return {
         "Speed runs": list(_runs()),
         "Speed goals": [dict(zip(_GOAL_COLUMNS, row, strict=True)) for row in _GOALS],

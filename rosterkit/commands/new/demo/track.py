@@ -65,7 +65,7 @@ DRIVEN_BY_TABLE: Mapping[str, Mapping[str, Cell]] = {
 
 
 def demo_track() -> dict[str, Sequence[Mapping[str, Cell]]]:
-    """Give the records of the sheets for the programming track, by sheet title and column name."""
+    """Return the records of the sheets for the programming track, by sheet title and column name."""
     return {
         "Consists": [dict(zip(_CONSIST_COLUMNS, row, strict=True)) for row in _CONSISTS],
         "Accessories": [dict(zip(_ACCESSORY_COLUMNS, row, strict=True)) for row in _ACCESSORIES],

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
-from rosterkit.standards import drive_registers
+from rosterkit.standards import motor_cvs
 from rosterkit.standards.families import Reading
 
 CV9 = "NMRA S-9.2.2 (Jul 2012), CV9; derived"
@@ -21,7 +21,7 @@ CV9 = "NMRA S-9.2.2 (Jul 2012), CV9; derived"
     ],
 )
 def test_the_motor_pulse_period(source: str, cv9: int, microseconds: int) -> None:
-    assert drive_registers.pwm_period(cv9) == microseconds, source
+    assert motor_cvs.pwm_period(cv9) == microseconds, source
 
 
 @pytest.mark.parametrize(
@@ -47,7 +47,7 @@ def test_the_motor_pulse_period(source: str, cv9: int, microseconds: int) -> Non
     ],
 )
 def test_back_emf_cut_off(source: str, reading: Reading, cv10: int, words: str) -> None:
-    assert drive_registers.cv10_words(cv10, reading) == words, source
+    assert motor_cvs.cv10_words(cv10, reading) == words, source
 
 
 @pytest.mark.parametrize(
@@ -65,11 +65,11 @@ def test_back_emf_cut_off(source: str, reading: Reading, cv10: int, words: str) 
     ],
 )
 def test_packet_time_out(source: str, cv11: int, words: str) -> None:
-    assert drive_registers.cv11_words(cv11) == words, source
+    assert motor_cvs.cv11_words(cv11) == words, source
 
 
 def test_the_time_out_limits() -> None:
-    limits = drive_registers.LEAST_LONGEST_TIMEOUT_SECONDS, drive_registers.SHORTEST_TIMEOUT_MILLISECONDS
+    limits = motor_cvs.LEAST_LONGEST_TIMEOUT_SECONDS, motor_cvs.SHORTEST_TIMEOUT_MILLISECONDS
 
     assert limits == (20, 30), "RCN-225 (27.07.2025), CV11"
 
@@ -106,7 +106,7 @@ def test_the_time_out_limits() -> None:
     ],
 )
 def test_power_sources(source: str, reading: Reading, cv12: int, words: list[str]) -> None:
-    assert drive_registers.cv12_words(cv12, reading) == words, source
+    assert motor_cvs.cv12_words(cv12, reading) == words, source
 
 
 CV25 = "NMRA S-9.2.2 (Jul 2012), CV25; RCN-225 (27.07.2025), CV25"
@@ -127,7 +127,7 @@ CV25 = "NMRA S-9.2.2 (Jul 2012), CV25; RCN-225 (27.07.2025), CV25"
     ],
 )
 def test_the_choice_of_a_speed_curve(source: str, cv25: int, words: str) -> None:
-    assert drive_registers.cv25_words(cv25) == words, source
+    assert motor_cvs.cv25_words(cv25) == words, source
 
 
 CV27 = "NMRA S-9.2.2 (Jul 2012), CV27; RCN-225 (27.07.2025), CV27"
@@ -154,12 +154,12 @@ CV27 = "NMRA S-9.2.2 (Jul 2012), CV27; RCN-225 (27.07.2025), CV27"
     ],
 )
 def test_automatic_stops(source: str, bits: list[int], cv27: int, words: list[str]) -> None:
-    assert drive_registers.cv27_of(bits) == cv27, source
-    assert drive_registers.cv27_words(cv27) == words, source
+    assert motor_cvs.cv27_of(bits) == cv27, source
+    assert motor_cvs.cv27_words(cv27) == words, source
 
 
 def test_reserved_bits_of_cv27_are_named_when_read() -> None:
-    words = drive_registers.cv27_words(0b1100_1000)
+    words = motor_cvs.cv27_words(0b1100_1000)
 
     assert words == ["reserved bit 3", "reserved bit 6", "reserved bit 7"], CV27
 
@@ -169,18 +169,18 @@ def test_reserved_bits_of_cv27_are_named_when_read() -> None:
 )
 def test_reserved_bits_of_cv27_are_not_written(bit: int) -> None:
     with pytest.raises(ValueError, match=f"^CV27 bit {bit} is not one of 0, 1, 2, 4, 5$"):
-        drive_registers.cv27_of([bit])
+        motor_cvs.cv27_of([bit])
 
 
 @pytest.mark.parametrize(
     ("read", "name"),
     [
-        pytest.param(drive_registers.pwm_period, "CV9", id="CV9"),
-        pytest.param(lambda value: drive_registers.cv10_words(value, Reading.RCN), "CV10", id="CV10"),
-        pytest.param(drive_registers.cv11_words, "CV11", id="CV11"),
-        pytest.param(lambda value: drive_registers.cv12_words(value, Reading.RCN), "CV12", id="CV12"),
-        pytest.param(drive_registers.cv25_words, "CV25", id="CV25"),
-        pytest.param(drive_registers.cv27_words, "CV27", id="CV27"),
+        pytest.param(motor_cvs.pwm_period, "CV9", id="CV9"),
+        pytest.param(lambda value: motor_cvs.cv10_words(value, Reading.RCN), "CV10", id="CV10"),
+        pytest.param(motor_cvs.cv11_words, "CV11", id="CV11"),
+        pytest.param(lambda value: motor_cvs.cv12_words(value, Reading.RCN), "CV12", id="CV12"),
+        pytest.param(motor_cvs.cv25_words, "CV25", id="CV25"),
+        pytest.param(motor_cvs.cv27_words, "CV27", id="CV27"),
     ],
 )
 def test_each_of_them_is_one_byte(read: Callable[[int], object], name: str) -> None:

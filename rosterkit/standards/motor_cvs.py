@@ -1,4 +1,4 @@
-"""Registers about the motor and about stopping, in words: CV9, CV10, CV11, CV12, CV25 and CV27."""
+"""CVs about the motor and about stopping, in words: CV9, CV10, CV11, CV12, CV25 and CV27."""
 
 from collections.abc import Iterable
 
@@ -28,7 +28,7 @@ _POWER_SOURCES = {
 
 
 def pwm_period(cv9: int) -> int:
-    """Give the motor pulse period in microseconds, 131 to 32640, for CV9, 0 to 255.
+    """Return the motor pulse period in microseconds, 131 to 32640, for CV9, 0 to 255.
 
     NMRA S-9.2.2 (Jul 2012), CV9: (131 + 4 x bits 0 to 4) x 2 to the power of bits 5 to 7, as recommended.
     RCN-225 (27.07.2025) leaves the period to the maker. ValueError outside.
@@ -95,7 +95,7 @@ def cv25_words(cv25: int) -> str:
 
 
 def cv27_of(bits: Iterable[int]) -> int:
-    """Give CV27 with these bits set, of 0, 1, 2, 4 and 5 (NMRA S-9.2.2, Jul 2012, CV27).
+    """Return CV27 with these bits set, of 0, 1, 2, 4 and 5 (NMRA S-9.2.2, Jul 2012, CV27).
 
     ValueError for reserved ones.
     """

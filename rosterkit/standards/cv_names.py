@@ -1,6 +1,6 @@
-"""The short name of each register, as the trade calls it."""
+"""The short name of each CV, as the trade calls it."""
 
-from rosterkit.standards.bounds import REGISTER_NUMBERS, within
+from rosterkit.standards.bounds import CV_NUMBERS, within
 from rosterkit.standards.functions import MAPPING_CVS, function_of_mapping_cv
 from rosterkit.standards.service_mode import INDEXED_CVS
 from rosterkit.standards.speed_curve import SPEED_TABLE_CVS, table_step_for_cv
@@ -71,14 +71,14 @@ _ACCESSORY_NAMES = {
 }
 
 
-def register_name(cv: int) -> str:
-    """Give the short name of a locomotive decoder's CV, 1 to 1024.
+def cv_name(cv: int) -> str:
+    """Return the short name of a locomotive decoder's CV, 1 to 1024.
 
     NMRA S-9.2.2 (Jul 2012), Table 1; RCN-225 (27.07.2025), section 2. They differ on CV10, CV65 and 97 to 111
     (maker's own in RCN-225, apart from 105 to 108), 880 to 895 (reserved there) and 896 (the bus begins at
     897 there). That CV26 is reserved is from memory. ValueError outside.
     """
-    within(cv, REGISTER_NUMBERS, "CV")
+    within(cv, CV_NUMBERS, "CV")
     if cv in _NAMES:
         return _NAMES[cv]
     if cv in MAPPING_CVS:
@@ -86,17 +86,17 @@ def register_name(cv: int) -> str:
     if cv in SPEED_TABLE_CVS:
         return f"speed table, step {table_step_for_cv(cv)}"
     if cv in INDEXED_CVS:
-        return f"indexed register {cv - 256} of 256"
+        return f"indexed CV {cv - 256} of 256"
     return next(name for cvs, name in _RANGES if cv in cvs)
 
 
 def accessory_register_name(cv: int) -> str:
-    """Give the short name of an accessory decoder's CV, 1 to 1024, or of its alias 512 higher.
+    """Return the short name of an accessory decoder's CV, 1 to 1024, or of its alias 512 higher.
 
     NMRA S-9.2.2 (Jul 2012), Table 3; RCN-225 (27.07.2025), section 3. ValueError outside.
     """
-    within(cv, REGISTER_NUMBERS, "CV")
+    within(cv, CV_NUMBERS, "CV")
     plain = cv - 512 if cv > 512 else cv
     if plain in _ACCESSORY_NAMES:
         return _ACCESSORY_NAMES[plain]
-    return register_name(plain) if plain in (7, 8, 28, 29) else "maker's own"
+    return cv_name(plain) if plain in (7, 8, 28, 29) else "maker's own"

@@ -1,8 +1,8 @@
-"""Short names of registers."""
+"""Short names of CVs."""
 
 import pytest
 
-from rosterkit.standards.register_names import accessory_register_name, register_name
+from rosterkit.standards.cv_names import accessory_register_name, cv_name
 
 TABLE_1 = "NMRA S-9.2.2 (Jul 2012), Table 1; RCN-225 (27.07.2025), section 2"
 TABLE_3 = "NMRA S-9.2.2 (Jul 2012), Table 3; RCN-225 (27.07.2025), section 3"
@@ -35,23 +35,23 @@ TABLE_3 = "NMRA S-9.2.2 (Jul 2012), Table 3; RCN-225 (27.07.2025), section 3"
         pytest.param(TABLE_1, 105, "owner's number, first", id="CV105"),
         pytest.param(TABLE_1, 112, "maker's own", id="CV112"),
         pytest.param(TABLE_1, 256, "maker's own", id="CV256"),
-        pytest.param(TABLE_1, 257, "indexed register 1 of 256", id="CV257, the first indexed one"),
-        pytest.param(TABLE_1, 512, "indexed register 256 of 256", id="CV512, the last indexed one"),
+        pytest.param(TABLE_1, 257, "indexed CV 1 of 256", id="CV257, the first indexed one"),
+        pytest.param(TABLE_1, 512, "indexed CV 256 of 256", id="CV512, the last indexed one"),
         pytest.param(TABLE_1, 513, "maker's own", id="CV513"),
         pytest.param("NMRA S-9.2.2 (Jul 2012), CV892-895", 892, "dynamic information", id="CV892"),
         pytest.param("NMRA S-9.2.2 (Jul 2012)", 896, "function module bus", id="CV896"),
         pytest.param(TABLE_1, 1024, "function module bus", id="CV1024"),
     ],
 )
-def test_names_of_registers(source: str, cv: int, name: str) -> None:
-    assert register_name(cv) == name, source
+def test_names_of_cvs(source: str, cv: int, name: str) -> None:
+    assert cv_name(cv) == name, source
 
 
-def test_every_register_has_a_name() -> None:
-    names = [register_name(cv) for cv in range(1, 1025)]
+def test_every_cv_has_a_name() -> None:
+    names = [cv_name(cv) for cv in range(1, 1025)]
 
     assert all(names)
-    assert len({register_name(cv) for cv in (*range(1, 47), *range(65, 97))}) == 46 + 32
+    assert len({cv_name(cv) for cv in (*range(1, 47), *range(65, 97))}) == 46 + 32
 
 
 @pytest.mark.parametrize(
@@ -73,13 +73,13 @@ def test_every_register_has_a_name() -> None:
         ),
     ],
 )
-def test_names_of_registers_of_accessories(source: str, cv: int, name: str) -> None:
+def test_names_of_cvs_of_accessories(source: str, cv: int, name: str) -> None:
     assert accessory_register_name(cv) == name, source
 
 
 @pytest.mark.parametrize("cv", [pytest.param(0, id="CV0"), pytest.param(1025, id="CV1025")])
-def test_there_are_no_other_registers(cv: int) -> None:
+def test_there_are_no_other_cvs(cv: int) -> None:
     with pytest.raises(ValueError, match=f"^CV {cv} is outside 1 to 1024$"):
-        register_name(cv)
+        cv_name(cv)
     with pytest.raises(ValueError, match=f"^CV {cv} is outside 1 to 1024$"):
         accessory_register_name(cv)
