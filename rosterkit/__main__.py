@@ -13,8 +13,8 @@ def main() -> None:
     """Run rosterkit; never a traceback for something that a member can mend."""
     from rosterkit.cli.app import app  # noqa: PLC0415 - so that even an import that fails is a sentence
 
-    collect_seldom()
-    _take_any_sign(sys.stdout)
+    raise_gc_threshold()
+    use_utf8_output(sys.stdout)
     try:
         app(prog_name="rosterkit")
     except CannotRunError as error:
@@ -29,12 +29,12 @@ def main() -> None:
         _stop(f"{error.filename or 'a file'}: {error.strerror or error}", "Look at the file and its folder.")
 
 
-def collect_seldom() -> None:
+def raise_gc_threshold() -> None:
     """Have Python look for cycles of objects seldom: tables are many small objects, and have none."""
     gc.set_threshold(200_000, 50, 100)
 
 
-def _take_any_sign(stream: TextIO) -> None:
+def use_utf8_output(stream: TextIO) -> None:
     """Let a stream take every sign that a cell can hold; a file or pipe gets UTF-8, as JSON has to be."""
     if isinstance(stream, TextIOWrapper):
         encoding = stream.encoding if stream.isatty() else "utf-8"

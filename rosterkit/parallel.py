@@ -21,7 +21,9 @@ _AHEAD = 3
 """Parcels that are sent to a process before it has done the first of them, so that it never waits."""
 
 
-def gathered(work: Callable[[Path], Result], paths: Sequence[Path], *, processes: int = 0) -> list[Result]:
+def map_parallel(
+    work: Callable[[Path], Result], paths: Sequence[Path], *, processes: int = 0
+) -> list[Result]:
     """Do the same work on each workbook, and give the results in their order.
 
     Args:

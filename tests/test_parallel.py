@@ -9,16 +9,16 @@ from pathlib import Path
 import pytest
 
 from rosterkit.errors import CannotRunError
-from rosterkit.parallel import gathered
+from rosterkit.parallel import map_parallel
 
 _SLOW = """
 import sys, time
 from pathlib import Path
-from rosterkit import parallel as gathering
+from rosterkit import parallel
 from rosterkit import progress
 progress._PATIENCE = 0.0
-gathered = gathering.gathered([str, lambda path: str(path)][1], [Path(str(n)) for n in range(3)])
-print(gathered)
+mapped = parallel.map_parallel([str, lambda path: str(path)][1], [Path(str(n)) for n in range(3)])
+print(mapped)
 """
 
 
@@ -29,7 +29,7 @@ def name_and_process(path: Path) -> tuple[str, int]:
 def test_results_come_in_the_order_of_the_paths_from_this_process_and_another() -> None:
     paths = [Path(str(number)) for number in range(40)]
 
-    results = gathered(name_and_process, paths, processes=2)
+    results = map_parallel(name_and_process, paths, processes=2)
 
     assert [name for name, _ in results] == [path.name for path in paths]
     assert len({process for _, process in results}) == 2
@@ -37,7 +37,7 @@ def test_results_come_in_the_order_of_the_paths_from_this_process_and_another() 
 
 
 def test_a_few_paths_start_no_process() -> None:
-    results = gathered(name_and_process, [Path("a"), Path("b")], processes=2)
+    results = map_parallel(name_and_process, [Path("a"), Path("b")], processes=2)
 
     assert results == [("a", os.getpid()), ("b", os.getpid())]
 
@@ -52,7 +52,7 @@ def test_a_process_that_is_ended_is_one_sentence() -> None:
     paths = [Path(str(number)) for number in range(40)]
 
     with pytest.raises(CannotRunError, match="was ended, perhaps for want of memory"):
-        gathered(ended_elsewhere, paths, processes=2)
+        map_parallel(ended_elsewhere, paths, processes=2)
 
 
 def refused_elsewhere(path: Path) -> str:
@@ -65,7 +65,7 @@ def test_what_stops_the_work_in_another_process_is_said_as_it_is_here() -> None:
     paths = [Path(str(number)) for number in range(40)]
 
     with pytest.raises(CannotRunError, match="cannot be read") as refused:
-        gathered(refused_elsewhere, paths, processes=2)
+        map_parallel(refused_elsewhere, paths, processes=2)
 
     assert refused.value.fix == "Take another."
 

@@ -23,7 +23,7 @@ class Trip(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wishes:
+class CardOptions:
     """What kind of cards is wanted."""
 
     mode: Mode | None = None
@@ -59,7 +59,7 @@ def cards_of(
     labels: Collection[str] = (),
     *,
     meet: bool = False,
-    wishes: Wishes | None = None,
+    options: CardOptions | None = None,
     most: int | None = None,
     errors: Mapping[int, Sequence[str]] | None = None,
 ) -> list[Card]:
@@ -72,7 +72,7 @@ def cards_of(
     engines = (engine for engine in roster.engines if not wanted or folded(engine.loco or "") in wanted)
     cards = []
     for engine in islice(engines, most):
-        card = _card(roster, engine, meet=meet, wishes=wishes or Wishes())
+        card = _card(roster, engine, meet=meet, options=options or CardOptions())
         said = (errors or {}).get(engine.table.rows[engine.index])
         if said and not card.nothing_to_do:
             card = replace(card, cautions=[*card.cautions, *said])
@@ -86,17 +86,17 @@ def unknown_labels(roster: Roster, labels: Collection[str]) -> list[str]:
     return [label for label in labels if folded(label) not in known]
 
 
-def _card(roster: Roster, engine: Locomotive, *, meet: bool, wishes: Wishes) -> Card:
-    return card_with(cvs_of(engine, roster, meet=meet), engine, roster, wishes)
+def _card(roster: Roster, engine: Locomotive, *, meet: bool, options: CardOptions) -> Card:
+    return card_with(cvs_of(engine, roster, meet=meet), engine, roster, options)
 
 
-def card_with(cvs: EngineCvs, engine: Locomotive, roster: Roster, wishes: Wishes) -> Card:
+def card_with(cvs: EngineCvs, engine: Locomotive, roster: Roster, options: CardOptions) -> Card:
     """Make an engine's card of these CVs."""
     newest = newest_readings(roster, engine.loco)
     keying = Keying(
-        mode=wishes.mode or Mode(roster.layout.service_mode),
-        changes=wishes.changes,
-        after_reset=wishes.after_reset,
+        mode=options.mode or Mode(roster.layout.service_mode),
+        changes=options.changes,
+        after_reset=options.after_reset,
         last_read={key: one.value for key, one in newest.items() if one.value is not None},
         unanswered={key for key, one in newest.items() if one.value is None},
     )
@@ -106,16 +106,16 @@ def card_with(cvs: EngineCvs, engine: Locomotive, roster: Roster, wishes: Wishes
         loco=engine.loco or f"row {engine.table.rows[engine.index]}",
         address=cvs.address if cvs.values else None,
         steps=steps,
-        cautions=_cautions(engine, cvs, roster, keying) if steps or cvs.hindrances else [],
+        cautions=_cautions(engine, cvs, roster, keying) if steps or cvs.blocking_columns else [],
         about=_about(engine),
         before=preflight(keying.mode, roster.layout),
-        nothing_to_do=not steps and not cvs.hindrances,
+        nothing_to_do=not steps and not cvs.blocking_columns,
     )
 
 
 def _cautions(engine: Locomotive, cvs: EngineCvs, roster: Roster, keying: Keying) -> list[str]:
-    if cvs.hindrances:
-        columns = " and ".join(engine.heading(name) for name in cvs.hindrances)
+    if cvs.blocking_columns:
+        columns = " and ".join(engine.heading(name) for name in cvs.blocking_columns)
         return [f"Nothing to key in: {columns} cannot be used."]
     cautions = []
     too_long = None if keying.mode is Mode.OPERATIONS else too_long_words(engine, roster.layout)

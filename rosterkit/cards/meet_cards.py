@@ -3,7 +3,7 @@
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 
-from rosterkit.cards.card import Card, Trip, Wishes, card_with
+from rosterkit.cards.card import Card, CardOptions, Trip, card_with
 from rosterkit.cv.addresses import Address, home_address, meet_address
 from rosterkit.cv.engine import EngineCvs, Group, cvs_of
 from rosterkit.roster.model import ConsistMember, Locomotive, Roster
@@ -37,7 +37,7 @@ def trip_cards(
     roster: Roster,
     away: Mapping[int, Away],
     trip: Trip,
-    wishes: Wishes | None = None,
+    options: CardOptions | None = None,
     labels: Collection[str] = (),
 ) -> list[Card]:
     """Make a card for each engine that has something else at the meet, in the order of the sheet.
@@ -47,21 +47,21 @@ def trip_cards(
     """
     wanted = {folded(label) for label in labels}
     return [
-        trip_card(engine, roster, away[engine.index], trip, wishes)
+        trip_card(engine, roster, away[engine.index], trip, options)
         for engine in roster.engines
         if engine.index in away and (not wanted or folded(engine.loco or "") in wanted)
     ]
 
 
 def trip_card(
-    engine: Locomotive, roster: Roster, away: Away, trip: Trip, wishes: Wishes | None = None
+    engine: Locomotive, roster: Roster, away: Away, trip: Trip, options: CardOptions | None = None
 ) -> Card:
     """Make the card of one engine that has something else at the meet."""
-    wishes = wishes or Wishes()
+    options = options or CardOptions()
     if trip is Trip.AFTER:
         unread = replace(roster, readings_of={})
-        return card_with(_touched(cvs_of(engine, unread)), engine, unread, wishes)
-    return card_with(_touched(cvs_at_meet(engine, roster, away)), engine, roster, wishes)
+        return card_with(_touched(cvs_of(engine, unread)), engine, unread, options)
+    return card_with(_touched(cvs_at_meet(engine, roster, away)), engine, roster, options)
 
 
 def cvs_at_meet(engine: Locomotive, roster: Roster, away: Away) -> EngineCvs:

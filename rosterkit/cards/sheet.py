@@ -6,7 +6,7 @@ from rosterkit.cards.card import Card
 from rosterkit.cards.report import before_you_begin, meaning_words
 from rosterkit.cards.steps import AGREES, KEY_IN, READ, Step
 from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
-from rosterkit.xlsx.changes import LINE, Look, Page, PageCell, lines_of
+from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 
 TITLE = "Cards"
 _HEADLINE = "Cards for the programming track"
@@ -36,7 +36,7 @@ def cards_page(
     *,
     event: str | None = None,
     left_out: int = 0,
-) -> Page:
+) -> OwnSheet:
     """Make the sheet: the list to go through before, then the engines in the order of their rows.
 
     Where engines had to be left out, the last line says how to print them.
@@ -44,7 +44,7 @@ def cards_page(
     A printed page ends before an engine that would not be whole on it. Only an engine longer than a page goes
     on to a second one, with its name once more.
     """
-    rows = [[PageCell(heading, Look.HEADING) for heading in _HEADINGS]]
+    rows = [[OwnCell(heading, CellStyle.HEADING) for heading in _HEADINGS]]
     heights: dict[int, float] = {1: 20.0}
     merges: list[tuple[int, int, int, int]] = []
     breaks: list[int] = []
@@ -66,7 +66,7 @@ def cards_page(
             if across:
                 merges.append((len(rows), 1, len(rows), len(_HEADINGS)))
         used += tall
-    return Page(
+    return OwnSheet(
         title=title,
         rows=rows,
         widths=_WIDTHS,
@@ -78,7 +78,7 @@ def cards_page(
     )
 
 
-Line = tuple[list[PageCell], float, bool]
+Line = tuple[list[OwnCell], float, bool]
 """Cells, height in points, and whether the first cell goes across all columns."""
 
 
@@ -97,56 +97,56 @@ def _parts(card: Card) -> list[list[Line]]:
 
 
 def _opening(cards: Sequence[Card], headline: str) -> Iterator[Line]:
-    yield [PageCell(headline, Look.TITLE)], 24.0, True
+    yield [OwnCell(headline, CellStyle.TITLE)], 24.0, True
     for text in before_you_begin(card for card in cards if not card.nothing_to_do):
-        yield _across(text, Look.CAUTION)
+        yield _across(text, CellStyle.CAUTION)
     done = [card.loco for card in cards if card.nothing_to_do]
     if done:
-        yield _across(f"Nothing to do: {', '.join(done)}", Look.WRAPPED)
+        yield _across(f"Nothing to do: {', '.join(done)}", CellStyle.WRAPPED)
 
 
 def _closing(left_out: int) -> Iterator[Line]:
     if left_out:
         text = f"{left_out} more engines are not on this sheet; 'rosterkit cards --loco LABEL' prints theirs."
-        yield _across(text, Look.CAUTION)
+        yield _across(text, CellStyle.CAUTION)
 
 
 def _block(card: Card) -> Iterator[Line]:
     yield [], LINE, False
     yield _name(card, card.loco)
     if card.about:
-        yield _across(card.about, Look.WRAPPED)
+        yield _across(card.about, CellStyle.WRAPPED)
     for text in card.cautions:
-        yield _across(text, Look.CAUTION)
+        yield _across(text, CellStyle.CAUTION)
     for step in card.steps:
         yield _line(step)
 
 
 def _name(card: Card, label: str) -> Line:
-    blank = PageCell(None, Look.ENGINE)
+    blank = OwnCell(None, CellStyle.ENGINE)
     address = str(card.address) if card.address else "no address"
-    cells = [PageCell(label, Look.ENGINE), *[blank] * 3, PageCell(address, Look.ENGINE), *[blank] * 2]
+    cells = [OwnCell(label, CellStyle.ENGINE), *[blank] * 3, OwnCell(address, CellStyle.ENGINE), *[blank] * 2]
     return cells, 20.0, False
 
 
-def _across(text: str, look: Look) -> Line:
-    cells = [PageCell(text, look), *(PageCell(None, look) for _ in _HEADINGS[1:])]
+def _across(text: str, look: CellStyle) -> Line:
+    cells = [OwnCell(text, look), *(OwnCell(None, look) for _ in _HEADINGS[1:])]
     return cells, LINE * lines_of(text, _ACROSS_WIDTH) + 1, True
 
 
 def _line(step: Step) -> Line:
     words = meaning_words(step)
-    done = PageCell(None, Look.BOX)
+    done = OwnCell(None, CellStyle.BOX)
     if step.state not in (KEY_IN, READ):
-        done = PageCell("agrees" if step.state == AGREES else "not so", Look.PLAIN)
+        done = OwnCell("agrees" if step.state == AGREES else "not so", CellStyle.PLAIN)
     cells = [
         done,
-        PageCell(step.entry),
-        PageCell(step.value, Look.VALUE if step.state == KEY_IN else Look.PLAIN),
-        PageCell(step.bits, Look.FIXED),
-        PageCell(words, Look.WRAPPED),
-        PageCell("no answer" if step.no_answer else step.last_read),
-        PageCell(None, Look.BOX),
+        OwnCell(step.entry),
+        OwnCell(step.value, CellStyle.VALUE if step.state == KEY_IN else CellStyle.PLAIN),
+        OwnCell(step.bits, CellStyle.FIXED),
+        OwnCell(words, CellStyle.WRAPPED),
+        OwnCell("no answer" if step.no_answer else step.last_read),
+        OwnCell(None, CellStyle.BOX),
     ]
     one = _TABLE_STEP if step.cv in SPEED_TABLE_CVS else _STEP
     return cells, max(one, LINE * lines_of(words, _MEANING_WIDTH) + 1), False

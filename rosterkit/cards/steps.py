@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from rosterkit.cards.write_modes import Mode, entry_of, hint_of, refusal_of
 from rosterkit.cv.engine import CvValue, EngineCvs, Group, bits_of
-from rosterkit.cv.extra_values import Key, Page
+from rosterkit.cv.extra_values import CvKey, Index
 from rosterkit.cv.meanings import meaning_of
 from rosterkit.roster.model import Locomotive
 from rosterkit.standards.cv_names import cv_name
@@ -26,7 +26,7 @@ class Step:
     bits: str | None
     meaning: str
     mode: str
-    page: Page | None
+    page: Index | None
     """CV31 and CV32, which stand as steps of their own before the first CV of a page."""
     last_read: int | None
     no_answer: bool
@@ -48,8 +48,8 @@ class Keying:
     """Only what the last readings do not already show."""
     after_reset: bool
     """Everything, as after a reset to factory values."""
-    last_read: Mapping[Key, int]
-    unanswered: Collection[Key] = ()
+    last_read: Mapping[CvKey, int]
+    unanswered: Collection[CvKey] = ()
     """CVs that were read last without an answer."""
 
 
@@ -152,7 +152,7 @@ def _lock_step(cv: int, value: int | None, meaning: str, keying: Keying) -> Step
 
 def _with_pages(steps: Iterable[Step], keying: Keying) -> Iterator[Step]:
     """Put CV31 and CV32 directly before the CVs of each page (NMRA S-9.2.2 (Jul 2012), CV31/32)."""
-    current: Page | None = None
+    current: Index | None = None
     for step in steps:
         if step.page is not None and step.page != current and step.state in (KEY_IN, AGREES):
             current = step.page
@@ -162,7 +162,7 @@ def _with_pages(steps: Iterable[Step], keying: Keying) -> Iterator[Step]:
 
 
 def _made(
-    cv: int, value: int | None, meaning: str, keying: Keying, *, state: str, page: Page | None = None
+    cv: int, value: int | None, meaning: str, keying: Keying, *, state: str, page: Index | None = None
 ) -> Step:
     hint = hint_of(keying.mode, cv)
     return Step(

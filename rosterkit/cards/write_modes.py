@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from enum import StrEnum
 
-from rosterkit.cv.extra_values import Key
+from rosterkit.cv.extra_values import CvKey
 from rosterkit.standards.configuration import LONG_ADDRESS
 from rosterkit.standards.service_mode import (
     PAGED_CVS,
@@ -69,7 +69,7 @@ def hint_of(mode: Mode, cv: int) -> str | None:
     return None
 
 
-def refusal_of(mode: Mode, cv: int, value: int | None, last_read: Mapping[Key, int]) -> str | None:
+def refusal_of(mode: Mode, cv: int, value: int | None, last_read: Mapping[CvKey, int]) -> str | None:
     """Say why a CV is not to be written in a mode; None if it may.
 
     Args:
@@ -90,7 +90,7 @@ def refusal_of(mode: Mode, cv: int, value: int | None, last_read: Mapping[Key, i
     return None
 
 
-def _not_on_the_running_track(cv: int, value: int | None, last_read: Mapping[Key, int]) -> str | None:
+def _not_on_the_running_track(cv: int, value: int | None, last_read: Mapping[CvKey, int]) -> str | None:
     if value is None:
         return "cannot be read in operations mode without BiDi"
     if cv in _ADDRESS_CVS or cv in _LOCK_CVS:

@@ -27,7 +27,7 @@ def computed_stale(scope: Scope) -> Iterator[Hit]:
             if table and table.rows and any(column.name in table.raw for column in table.sheet.computed):
                 yield from _stale(table, computed_rows(roster, title), _looked_at(scope, roster, table))
         for table in roster.book.tables.values():
-            for row in table.leftovers:
+            for row in table.orphaned_rows:
                 yield Hit(
                     place=Place(table.workbook, table.title, row, 1),
                     message=f"computed values of {_what(table)} no longer in this row",
@@ -51,8 +51,8 @@ def _stale(table: Table, rows: Rows, indices: range | set[int]) -> Iterator[Hit]
     for index in sorted(indices):
         for name, value in rows[index].items():
             found = table.raw[name][index] if name in table.raw else ""
-            spoiled = (name, index) in table.spoiled
-            if found != "" and (spoiled or table.values[name][index] != value):
+            unreadable = (name, index) in table.unreadable
+            if found != "" and (unreadable or table.values[name][index] != value):
                 now = "should be blank" if value is None else f"should be {value}"
                 who = table.values[label][index] if label in table.raw else None
                 named = f"'{who}'" if who is not None else f"row {table.rows[index]}"

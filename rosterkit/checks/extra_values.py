@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from rosterkit.checks.framework import Check, Hit, Scope, hit_at, others
-from rosterkit.cv.extra_values import Key, extra_fault, page_of
+from rosterkit.cv.extra_values import CvKey, extra_fault, index_of
 from rosterkit.findings import Severity
 from rosterkit.roster.model import ExtraValue, SpeedTable
 from rosterkit.roster.schema import folded
@@ -24,10 +24,10 @@ def extra_value_clashes(scope: Scope) -> Iterator[Hit]:
 
 
 def _twice(extras: Sequence[ExtraValue]) -> Iterator[Hit]:
-    groups: dict[Key, list[ExtraValue]] = {}
+    groups: dict[CvKey, list[ExtraValue]] = {}
     for extra in extras:
         if extra.cv is not None and extra_fault(extra) is None:
-            groups.setdefault((extra.cv, page_of(extra)), []).append(extra)
+            groups.setdefault((extra.cv, index_of(extra)), []).append(extra)
     for (cv, page), same in groups.items():
         places = [extra.place("cv") for extra in same]
         for n, extra in enumerate(same if len(same) > 1 else ()):

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from rosterkit.checks.framework import Entry, Scope
 from rosterkit.cv.engine import cvs_of
-from rosterkit.cv.extra_values import Key
+from rosterkit.cv.extra_values import CvKey
 from rosterkit.cv.readings import newest_readings
 from rosterkit.roster.model import Reading
 
@@ -16,9 +16,9 @@ class Session:
 
     entry: Entry
     meet: bool
-    newest: Mapping[Key, Reading]
-    wanted: Mapping[Key, int]
-    explained: set[Key] = field(default_factory=set)
+    newest: Mapping[CvKey, Reading]
+    wanted: Mapping[CvKey, int]
+    explained: set[CvKey] = field(default_factory=set)
     explained_bits: set[int] = field(default_factory=set)
     """Bits of CV29 (their values) that a cause has been given for."""
 

@@ -3,35 +3,33 @@
 from collections.abc import Sequence
 
 from rosterkit.findings import Finding, Place, Severity, in_reading_order
-from rosterkit.xlsx.changes import LINE, Look, Page, PageCell, lines_of
+from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 
 TITLE = "Findings"
 _HEADINGS = ("Severity", "Place", "Loco", "Column", "What is wrong", "What to do", "Check")
 _WIDTHS = (11, 22, 16, 16, 62, 52, 26)
-_LOOKS = {Severity.ERROR: Look.ERROR, Severity.WARNING: Look.WARNING, Severity.NOTE: Look.NOTE}
+_LOOKS = {Severity.ERROR: CellStyle.ERROR, Severity.WARNING: CellStyle.WARNING, Severity.NOTE: CellStyle.NOTE}
 
 
 MOST_FINDINGS = 20_000
 """Findings on the sheet at most; nobody reads on from there, and a sheet has an end."""
 
 
-def findings_page(findings: Sequence[Finding]) -> Page:
+def findings_page(findings: Sequence[Finding]) -> OwnSheet:
     """Make the sheet: the graver first, within a severity in the order of the workbook."""
     ordered = in_reading_order(findings)
     by_gravity = [finding for severity in Severity for finding in ordered if finding.severity is severity]
     beyond = len(by_gravity) - MOST_FINDINGS
     by_gravity = by_gravity[:MOST_FINDINGS]
-    rows = [[PageCell(heading, Look.HEADING) for heading in _HEADINGS]]
+    rows = [[OwnCell(heading, CellStyle.HEADING) for heading in _HEADINGS]]
     rows += [_row(finding) for finding in by_gravity]
     if not by_gravity:
-        rows.append(
-            [PageCell(None), PageCell(None), PageCell(None), PageCell(None), PageCell("Nothing found.")]
-        )
+        rows.append([OwnCell(None), OwnCell(None), OwnCell(None), OwnCell(None), OwnCell("Nothing found.")])
     if beyond > 0:
         text = f"{beyond} more are not on this sheet; 'rosterkit check' prints all."
-        rows.append([*(PageCell(None) for _ in range(4)), PageCell(text, Look.CAUTION)])
+        rows.append([*(OwnCell(None) for _ in range(4)), OwnCell(text, CellStyle.CAUTION)])
     lines = [max(lines_of(f.message, _WIDTHS[4]), lines_of(f.fix, _WIDTHS[5])) for f in by_gravity]
-    return Page(
+    return OwnSheet(
         title=TITLE,
         rows=rows,
         widths=_WIDTHS,
@@ -41,21 +39,21 @@ def findings_page(findings: Sequence[Finding]) -> Page:
     )
 
 
-def _row(finding: Finding) -> list[PageCell]:
+def _row(finding: Finding) -> list[OwnCell]:
     return [
-        PageCell(finding.severity.value, _LOOKS[finding.severity]),
+        OwnCell(finding.severity.value, _LOOKS[finding.severity]),
         _place(finding.place),
-        PageCell(finding.loco),
-        PageCell(finding.column),
-        PageCell(finding.message, Look.WRAPPED),
-        PageCell(finding.fix, Look.WRAPPED),
-        PageCell(finding.rule),
+        OwnCell(finding.loco),
+        OwnCell(finding.column),
+        OwnCell(finding.message, CellStyle.WRAPPED),
+        OwnCell(finding.fix, CellStyle.WRAPPED),
+        OwnCell(finding.rule),
     ]
 
 
-def _place(place: Place) -> PageCell:
+def _place(place: Place) -> OwnCell:
     if place.sheet is None:
-        return PageCell("the workbook")
+        return OwnCell("the workbook")
     if place.cell is None:
-        return PageCell(place.sheet)
-    return PageCell(f"{place.sheet} {place.cell}", Look.LINK, link=(place.sheet, place.cell))
+        return OwnCell(place.sheet)
+    return OwnCell(f"{place.sheet} {place.cell}", CellStyle.LINK, link=(place.sheet, place.cell))

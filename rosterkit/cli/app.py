@@ -142,7 +142,7 @@ def cards(  # noqa: PLR0913 - an option a parameter
     form: CardForm = CardFormat.TEXT,
 ) -> None:
     """Print what to key in, in order, engine by engine; or record what was read back."""
-    from rosterkit.cards.card import Trip, Wishes
+    from rosterkit.cards.card import CardOptions, Trip
     from rosterkit.cards.report import printed_cards
     from rosterkit.cards.write_modes import Mode
     from rosterkit.commands.cards import cards as cards_for
@@ -155,13 +155,13 @@ def cards(  # noqa: PLR0913 - an option a parameter
         saved = record_readings(workbook, loco or (), record, _day(day))
         typer.echo(f"recorded in {workbook}; the earlier file is {saved.kept}", err=True)
         typer.echo(f"{', '.join(loco or ())}: {noted_words(noted(record))}", err=True)
-    wishes = Wishes(
+    options = CardOptions(
         mode=Mode(mode.value) if mode else None,
         changes=changes or bool(record),
         after_reset=after_reset,
         trip=Trip(meet.value) if meet else None,
     )
-    made = cards_for(workbook, loco or (), wishes)
+    made = cards_for(workbook, loco or (), options)
     if meet and not made:
         typer.echo("no engine has a Meet address of its own: there is nothing to key in", err=True)
     typer.echo(printed_cards(made, form.value, width), nl=bool(made) or form is not CardFormat.TEXT)

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Sequence
 from pathlib import Path
 
-from rosterkit.cards.card import Card, Wishes, cards_of, unknown_labels
+from rosterkit.cards.card import Card, CardOptions, cards_of, unknown_labels
 from rosterkit.cards.meet_cards import away_of, trip_cards
 from rosterkit.checks import findings_in
 from rosterkit.checks.framework import scope_of
@@ -15,7 +15,7 @@ from rosterkit.xlsx.package.opening import opened
 from rosterkit.xlsx.save.save import Saved, save
 
 
-def cards(path: Path, labels: Collection[str] = (), wishes: Wishes | None = None) -> list[Card]:
+def cards(path: Path, labels: Collection[str] = (), options: CardOptions | None = None) -> list[Card]:
     """Make the cards of a workbook's engines, or of those with the given labels.
 
     Raises:
@@ -28,10 +28,10 @@ def cards(path: Path, labels: Collection[str] = (), wishes: Wishes | None = None
         raise CannotRunError(
             f"{path}: there is no engine {names}", "Give --loco as it stands in the column Loco."
         )
-    if wishes and wishes.trip:
-        return trip_cards(roster, away_of(roster), wishes.trip, wishes, labels)
+    if options and options.trip:
+        return trip_cards(roster, away_of(roster), options.trip, options, labels)
     errors = errors_by_row(roster, findings_in(scope_of([roster])))
-    return cards_of(roster, labels, wishes=wishes, errors=errors)
+    return cards_of(roster, labels, options=options, errors=errors)
 
 
 def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) -> Saved:

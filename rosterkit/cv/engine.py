@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from rosterkit.cv.addresses import Address, Space, address_column, address_of
 from rosterkit.cv.consist import NO_CONSIST, consist_cvs
-from rosterkit.cv.extra_values import Key, Page, usable_extras
+from rosterkit.cv.extra_values import CvKey, Index, usable_extras
 from rosterkit.cv.meanings import meaning_of
 from rosterkit.roster.model import DecoderType, Layout, Locomotive, Roster
 from rosterkit.roster.schema import folded
@@ -50,11 +50,11 @@ class CvValue:
     value: int
     meaning: str
     group: Group
-    page: Page | None = None
+    page: Index | None = None
     """CV31 and CV32, for CV257 to CV512."""
 
     @property
-    def key(self) -> Key:
+    def key(self) -> CvKey:
         """The CV and its page."""
         return self.cv, self.page
 
@@ -70,16 +70,16 @@ class EngineCvs:
 
     address: Address | None
     values: tuple[CvValue, ...]
-    hindrances: tuple[str, ...]
+    blocking_columns: tuple[str, ...]
     """Columns (schema names) because of which nothing could be computed."""
-    held: Mapping[Key, int] = field(default_factory=dict)
+    held: Mapping[CvKey, int] = field(default_factory=dict)
     """What the decoder should hold without being keyed in as a rule: maker ID, version, lock, CV20."""
 
     def value(self, cv: int) -> int | None:
         """Return the value of a CV; None where it is not set."""
         return next((cv_value.value for cv_value in self.values if cv_value.cv == cv), None)
 
-    def wanted(self) -> dict[Key, int]:
+    def wanted(self) -> dict[CvKey, int]:
         """Return every CV of which the roster says what it holds, keyed in or not."""
         return {**self.held, **{cv_value.key: cv_value.value for cv_value in self.values}}
 
@@ -104,14 +104,14 @@ def cvs_of(engine: Locomotive, roster: Roster, *, meet: bool = False) -> EngineC
     is worse than none.
     """
     address = address_of(engine, roster.layout, meet=meet)
-    hindrances = [name for name in _CONFIGURED_BY if name in engine.unusable]
+    blocking_columns = [name for name in _CONFIGURED_BY if name in engine.unusable]
     if address is None:
         column = address_column(engine, meet=meet)
-        hindrances.insert(0, "meet_address" if meet and "meet_address" in engine.unusable else column)
+        blocking_columns.insert(0, "meet_address" if meet and "meet_address" in engine.unusable else column)
     elif not address.encodable:
-        hindrances.insert(0, address_column(engine, meet=meet))
-    if address is None or hindrances:
-        return EngineCvs(address=address, values=(), hindrances=tuple(dict.fromkeys(hindrances)))
+        blocking_columns.insert(0, address_column(engine, meet=meet))
+    if address is None or blocking_columns:
+        return EngineCvs(address=address, values=(), blocking_columns=tuple(dict.fromkeys(blocking_columns)))
     values = (
         *_lock(engine),
         *_address(address),
@@ -121,7 +121,7 @@ def cvs_of(engine: Locomotive, roster: Roster, *, meet: bool = False) -> EngineC
         *_table(engine, roster),
         *_extras(engine, roster),
     )
-    return EngineCvs(address=address, values=values, hindrances=(), held=_held(engine, roster))
+    return EngineCvs(address=address, values=values, blocking_columns=(), held=_held(engine, roster))
 
 
 def configuration_of(engine: Locomotive, layout: Layout, address: Address) -> Configuration:
@@ -136,20 +136,20 @@ def configuration_of(engine: Locomotive, layout: Layout, address: Address) -> Co
     )
 
 
-def _held(engine: Locomotive, roster: Roster) -> dict[Key, int]:
-    held: dict[Key, int] = {(20, None): 0}
+def _held(engine: Locomotive, roster: Roster) -> dict[CvKey, int]:
+    held: dict[CvKey, int] = {(20, None): 0}
     kind = roster.decoders.get(folded(engine.decoder or ""))
     if kind:
         held |= identity_of(kind)
     return held if engine.lock is None else held | {(LOCK_IDENTITY_CV, None): engine.lock}
 
 
-def identity_of(kind: DecoderType) -> dict[Key, int]:
+def identity_of(kind: DecoderType) -> dict[CvKey, int]:
     """Return what a kind of decoder answers in CV8, CV7 and, for a maker ID above 255, CV107 and CV108.
 
     NMRA S-9.2.2 (Jul 2012), CV7, CV8; RCN-225 (27.07.2025), CV107/108.
     """
-    held: dict[Key, int] = {}
+    held: dict[CvKey, int] = {}
     if kind.maker_id is not None and kind.maker_id > 255:
         high, low = extended_id_cvs(kind.maker_id)
         held |= {(MAKER_CV, None): EXTENDED_ID, (107, None): high, (108, None): low}

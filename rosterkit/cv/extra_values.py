@@ -9,9 +9,9 @@ from rosterkit.standards.identity import READ_ONLY_CVS
 from rosterkit.standards.service_mode import INDEXED_CVS
 from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
 
-Page = tuple[int, int]
+Index = tuple[int, int]
 """CV31 and CV32."""
-Key = tuple[int, Page | None]
+CvKey = tuple[int, Index | None]
 """A CV, and the page that it is on where it has one."""
 
 COLUMN_OF = {
@@ -47,7 +47,7 @@ class ExtraFault:
     fix: str
 
 
-def page_of(row: ExtraValue) -> Page | None:
+def index_of(row: ExtraValue) -> Index | None:
     """Return the page of an extra value; None where it needs none or has none."""
     if row.cv not in INDEXED_CVS or row.page_high is None or row.page_low is None:
         return None
@@ -74,7 +74,7 @@ def extra_fault(extra: ExtraValue) -> ExtraFault | None:
             message=f"CV{cv} is set by {COLUMN_OF[cv]}, so it would be keyed in twice",
             fix=f"Remove the row, and use {COLUMN_OF[cv]}.",
         )
-    if cv in INDEXED_CVS and page_of(extra) is None and not {"page_high", "page_low"} & extra.unusable:
+    if cv in INDEXED_CVS and index_of(extra) is None and not {"page_high", "page_low"} & extra.unusable:
         blank = "page_high" if extra.page_high is None else "page_low"
         return ExtraFault(
             rule="page-missing",
@@ -85,21 +85,21 @@ def extra_fault(extra: ExtraValue) -> ExtraFault | None:
     return None
 
 
-def usable_extras(extras: Iterable[ExtraValue]) -> list[tuple[Key, int, ExtraValue]]:
+def usable_extras(extras: Iterable[ExtraValue]) -> list[tuple[CvKey, int, ExtraValue]]:
     """Return the extra values that can be keyed in, in that order: functions, others, then page by page.
 
     Of several for one CV the first counts.
     """
-    found: dict[Key, tuple[int, ExtraValue]] = {}
+    found: dict[CvKey, tuple[int, ExtraValue]] = {}
     for key, value, extra in _usable(extras):
         found.setdefault(key, (value, extra))
     ordered = sorted(found, key=lambda key: (key[1] or (-1, -1), key[0] not in MAPPING_CVS, key[0]))
     return [(key, *found[key]) for key in ordered]
 
 
-def _usable(extras: Iterable[ExtraValue]) -> Iterator[tuple[Key, int, ExtraValue]]:
+def _usable(extras: Iterable[ExtraValue]) -> Iterator[tuple[CvKey, int, ExtraValue]]:
     for extra in extras:
-        page = page_of(extra)
+        page = index_of(extra)
         lacks_page = extra.cv in INDEXED_CVS and page is None
         if extra.cv is not None and extra.value is not None and not lacks_page and extra_fault(extra) is None:
             yield (extra.cv, page), extra.value, extra

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from enum import StrEnum
 
-from rosterkit.cv.extra_values import Key, Page, page_of
+from rosterkit.cv.extra_values import CvKey, Index, index_of
 from rosterkit.roster.model import ExtraValue, Reading, Roster
 from rosterkit.roster.schema import folded
 from rosterkit.standards.service_mode import INDEXED_CVS
@@ -17,7 +17,7 @@ class Verdict(StrEnum):
     NOT_SET_HERE = "not set here"
 
 
-def newest_readings(roster: Roster, loco: str | None) -> dict[Key, Reading]:
+def newest_readings(roster: Roster, loco: str | None) -> dict[CvKey, Reading]:
     """Return an engine's newest reading of each CV, by date and then by the row.
 
     A reading without a date is older than every dated one. A row whose CV or value cannot be used is
@@ -27,14 +27,14 @@ def newest_readings(roster: Roster, loco: str | None) -> dict[Key, Reading]:
         return {}
     label = folded(loco or "")
     extras = roster.extras_of.get(label, ())
-    found: dict[Key, Reading] = {}
+    found: dict[CvKey, Reading] = {}
     for reading in sorted(roster.readings_of.get(label, ()), key=lambda one: (one.date or "", one.index)):
         if reading.cv is not None and "value" not in reading.unusable:
             found[key_of(reading.cv, _page(reading), extras)] = reading
     return found
 
 
-def key_of(cv: int, page: Page | None, extras: Iterable[ExtraValue]) -> Key:
+def key_of(cv: int, page: Index | None, extras: Iterable[ExtraValue]) -> CvKey:
     """Return the CV that a reading is about.
 
     Args:
@@ -44,11 +44,11 @@ def key_of(cv: int, page: Page | None, extras: Iterable[ExtraValue]) -> Key:
     """
     if cv not in INDEXED_CVS:
         return cv, None
-    pages = {page_of(extra) for extra in extras if extra.cv == cv} - {None}
+    pages = {index_of(extra) for extra in extras if extra.cv == cv} - {None}
     return cv, page or (pages.pop() if len(pages) == 1 else None)
 
 
-def wanted_for(reading: Reading, roster: Roster, wanted: Mapping[Key, int]) -> int | None:
+def wanted_for(reading: Reading, roster: Roster, wanted: Mapping[CvKey, int]) -> int | None:
     """Return what the roster says of the CV that a reading is about; None where it says nothing."""
     if reading.cv is None:
         return None
@@ -65,7 +65,7 @@ def verdict(value: int | None, wanted: int | None) -> Verdict | None:
     return Verdict.AGREES if value == wanted else Verdict.DIFFERS
 
 
-def _page(reading: Reading) -> Page | None:
+def _page(reading: Reading) -> Index | None:
     if reading.page_high is None or reading.page_low is None:
         return None
     return reading.page_high, reading.page_low

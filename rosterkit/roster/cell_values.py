@@ -18,7 +18,7 @@ Value = str | int | float | bool
 
 
 @dataclass(frozen=True, slots=True)
-class Spoiled:
+class UnreadableCell:
     """A cell from which no value can be had, with the slug of the check that says so."""
 
     rule: str
@@ -35,7 +35,7 @@ _MOST_EXACT = 1e15
 """From here on a spreadsheet's numbers have lost digits (15 are kept)."""
 
 
-def all_cleaned(column: Column, cells: Sequence[Raw]) -> list[Value | Spoiled | None]:
+def all_cleaned(column: Column, cells: Sequence[Raw]) -> list[Value | UnreadableCell | None]:
     """Turn the cells of a column into its values, as ``cleaned`` does with one, but many at a time."""
     blank = cells.count("")
     if blank == len(cells):
@@ -49,10 +49,10 @@ def all_cleaned(column: Column, cells: Sequence[Raw]) -> list[Value | Spoiled | 
     if column.kind in (Kind.WHOLE, Kind.NUMBER) and types.count(float) + blank == len(cells):
         numbers = cast('Sequence[float | Literal[""]]', cells)
         return [None if n == "" else int(n) if n.is_integer() else n for n in numbers]
-    return each_once(partial(cleaned, column), cells)
+    return map_distinct(partial(cleaned, column), cells)
 
 
-def each_once(work: Callable[[Any], Result], cells: Sequence[object]) -> list[Result]:
+def map_distinct(work: Callable[[Any], Result], cells: Sequence[object]) -> list[Result]:
     """Do some work on each distinct cell once, and give the result for every cell."""
     if len({int, float, bool} & set(map(type, cells))) < 2:
         known = {cell: work(cell) for cell in set(cells)}
@@ -66,7 +66,7 @@ def _stripped(text: str) -> str:
     return text.strip() if text.isascii() else text.strip().strip("\u200b\ufeff").strip()
 
 
-def cleaned(column: Column, raw: Raw) -> Value | Spoiled | None:
+def cleaned(column: Column, raw: Raw) -> Value | UnreadableCell | None:
     """Turn the content of a cell into a value of its column; None for a blank cell."""
     if isinstance(raw, str):
         text = _stripped(raw)
@@ -111,14 +111,14 @@ def _from_text(column: Column, text: str) -> Value:
     return float(plain) if _DECIMAL.fullmatch(plain) else text
 
 
-def _from_number(column: Column, raw: int | float) -> Value | Spoiled:
+def _from_number(column: Column, raw: int | float) -> Value | UnreadableCell:
     number = int(raw) if float(raw).is_integer() else raw
     if column.kind is Kind.CHOICE:
         return column.synonyms.get(folded(str(number)), str(number))
     if column.kind is not Kind.TEXT:
         return number
     if abs(raw) >= _MOST_EXACT and not column.prose:
-        return Spoiled(
+        return UnreadableCell(
             "number-became-float",
             f"the spreadsheet turned this text into the number {raw:.6E} and may have dropped digits",
             "Format the cell as text, then type it again.",
@@ -126,12 +126,12 @@ def _from_number(column: Column, raw: int | float) -> Value | Spoiled:
     return str(number)
 
 
-def _from_date(column: Column, raw: datetime | date | time | timedelta) -> Value | Spoiled:
+def _from_date(column: Column, raw: datetime | date | time | timedelta) -> Value | UnreadableCell:
     if column.kind is Kind.DATE and isinstance(raw, date):
         return (raw.date() if isinstance(raw, datetime) else raw).isoformat()
     if column.kind is Kind.DATE or column.prose:
         return shown(raw)
-    return Spoiled(
+    return UnreadableCell(
         "number-became-date",
         f"the spreadsheet turned what was typed here into a date or time ({shown(raw)})",
         "Format the cell as text, then type it again."
@@ -140,30 +140,30 @@ def _from_date(column: Column, raw: datetime | date | time | timedelta) -> Value
     )
 
 
-def _from_scientific(column: Column, raw: ScientificNumber) -> Value | Spoiled:
+def _from_scientific(column: Column, raw: ScientificNumber) -> Value | UnreadableCell:
     if column.kind is not Kind.TEXT or column.prose:
         return _from_number(column, raw.value)
-    return Spoiled(
+    return UnreadableCell(
         "number-became-float",
         f"the spreadsheet took what was typed here for a number in scientific notation ({raw})",
         "Format the cell as text, then type it again.",
     )
 
 
-def _spoiled(raw: CellError | NoStoredValue | BadDate) -> Spoiled:
+def _spoiled(raw: CellError | NoStoredValue | BadDate) -> UnreadableCell:
     if isinstance(raw, NoStoredValue):
-        return Spoiled(
+        return UnreadableCell(
             "formula-without-value",
             f"the formula {shown(raw)} has no stored result, so its value cannot be read",
             "Open the workbook in a spreadsheet program, let it calculate, and save it.",
         )
     if isinstance(raw, CellError):
-        return Spoiled(
+        return UnreadableCell(
             "value-is-error",
             f"the cell shows the error {raw}",
             "Mend the formula, or type the value.",
         )
-    return Spoiled(
+    return UnreadableCell(
         "number-became-date",
         f"the cell has a date format, and its number is no date ({raw})",
         "Format the cell as a plain number, then type it again.",

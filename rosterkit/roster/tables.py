@@ -8,7 +8,7 @@ from typing import cast
 from rosterkit.cell_names import column_letters
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Place
-from rosterkit.roster.cell_values import Spoiled, Value, all_cleaned
+from rosterkit.roster.cell_values import UnreadableCell, Value, all_cleaned
 from rosterkit.roster.headings import (
     Headings,
     Misspelt,
@@ -33,9 +33,9 @@ class Table:
     raw: Mapping[str, Sequence[Raw]]
     values: Mapping[str, Sequence[Value | None]]
     """None where the cell is blank or spoiled; not yet judged by the schema."""
-    spoiled: Mapping[tuple[str, int], Spoiled]
+    unreadable: Mapping[tuple[str, int], UnreadableCell]
     """By column name and index of the row."""
-    leftovers: Sequence[int] = ()
+    orphaned_rows: Sequence[int] = ()
     """Sheet rows in which nothing stands but computed values of an engine that is gone."""
     merged: tuple[MergedRange, ...] = ()
     beyond: frozenset[int] = frozenset()
@@ -128,17 +128,17 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings) -> Tab
     ours = [places[column.name] for column in sheet.computed if column.name in places]
     kept: list[list[Raw]] = []
     rows: list[int] = []
-    leftovers: list[int] = []
+    orphaned_rows: list[int] = []
     for number, cells in enumerate(below, headings.row + 1):
         width = len(cells)
         if any(at < width and not _blank(cells[at]) for at in typed):
             rows.append(number)
             kept.append(cells)
         elif any(at < width and cells[at] != "" for at in ours):
-            leftovers.append(number)
+            orphaned_rows.append(number)
     across = _across(kept)
     raw = {name: across(at) for name, at in places.items()}
-    values, spoiled = _cleaned_columns(sheet.columns, raw, len(rows))
+    values, unreadable = _cleaned_columns(sheet.columns, raw, len(rows))
     return Table(
         sheet=sheet,
         workbook=workbook,
@@ -147,8 +147,8 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings) -> Tab
         rows=rows,
         raw=raw,
         values=values,
-        spoiled=spoiled,
-        leftovers=leftovers,
+        unreadable=unreadable,
+        orphaned_rows=orphaned_rows,
         merged=grid.merged,
         beyond=_beyond(grid, headings, max(rows, default=headings.row)),
         own={place: across(place - 1) for place in headings.own},
@@ -167,7 +167,7 @@ def _beyond(grid: Grid, headings: Headings, last: int) -> frozenset[int]:
     width = headings.width
     wide = (cells for cells in grid.rows if len(cells) > width)
     typed = {at for cells in wide for at, cell in enumerate(cells[width:], width + 1) if cell != ""}
-    beside = (one for one in grid.hung if one.top <= last and one.bottom >= headings.row)
+    beside = (one for one in grid.drawing_areas if one.top <= last and one.bottom >= headings.row)
     return frozenset(typed.union(*(range(max(one.left, width + 1), one.right + 1) for one in beside)))
 
 
@@ -177,7 +177,7 @@ def _settings(sheet: Sheet, grid: Grid, workbook: str, headings: Headings, value
         return cells[value_column - 1] if value_column <= len(cells) else ""
 
     raw = {name: [value(row)] for name, row in headings.columns.items()}
-    values, spoiled = _cleaned_columns(sheet.columns, raw, 1)
+    values, unreadable = _cleaned_columns(sheet.columns, raw, 1)
     return Table(
         sheet=sheet,
         workbook=workbook,
@@ -186,7 +186,7 @@ def _settings(sheet: Sheet, grid: Grid, workbook: str, headings: Headings, value
         rows=[headings.row],
         raw=raw,
         values=values,
-        spoiled=spoiled,
+        unreadable=unreadable,
         merged=grid.merged,
         value_column=value_column,
     )
@@ -198,20 +198,22 @@ def _blank(raw: Raw) -> bool:
 
 def _cleaned_columns(
     columns: Iterable[Column], raw: Mapping[str, Sequence[Raw]], count: int
-) -> tuple[dict[str, list[Value | None]], dict[tuple[str, int], Spoiled]]:
+) -> tuple[dict[str, list[Value | None]], dict[tuple[str, int], UnreadableCell]]:
     values: dict[str, list[Value | None]] = {}
-    spoiled: dict[tuple[str, int], Spoiled] = {}
+    unreadable: dict[tuple[str, int], UnreadableCell] = {}
     for column in columns:
         cells = raw.get(column.name)
         if cells is None:
             values[column.name] = [None] * count
             continue
         results = all_cleaned(column, cells)
-        if Spoiled in set(map(type, results)):
-            spoiled |= {(column.name, n): r for n, r in enumerate(results) if isinstance(r, Spoiled)}
-            results = [None if isinstance(result, Spoiled) else result for result in results]
+        if UnreadableCell in set(map(type, results)):
+            unreadable |= {
+                (column.name, n): r for n, r in enumerate(results) if isinstance(r, UnreadableCell)
+            }
+            results = [None if isinstance(result, UnreadableCell) else result for result in results]
         values[column.name] = cast("list[Value | None]", results)
-    return values, spoiled
+    return values, unreadable
 
 
 def _no_sheet(sheet: Sheet, workbook: Workbook) -> CannotRunError:
@@ -230,14 +232,14 @@ def _no_sheet(sheet: Sheet, workbook: Workbook) -> CannotRunError:
 
 def _no_headings(sheet: Sheet, grid: Grid, workbook: str) -> CannotRunError:
     needed = " and ".join(f"'{column.heading}'" for column in sheet.columns if column.required)
-    respelt = ", and ".join(
+    normalised = ", and ".join(
         f"'{one.text}' in {column_letters(one.column or 1)}{one.row} as '{one.meant}'"
         for one in misspelt_needed(sheet, grid)
     )
     return CannotRunError(
         f"{workbook}: the sheet '{grid.title}' has no heading row",
-        f"Spell {respelt}."
-        if respelt
+        f"Spell {normalised}."
+        if normalised
         else f"Give it a row of headings, {needed} at least, above the engines.",
     )
 

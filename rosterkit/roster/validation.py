@@ -6,7 +6,7 @@ from typing import Any, cast
 
 from jsonschema import Draft202012Validator, FormatChecker
 
-from rosterkit.roster.cell_values import Value, each_once, shown
+from rosterkit.roster.cell_values import Value, map_distinct, shown
 from rosterkit.roster.messages import SENTENCES
 from rosterkit.roster.model import Fault
 from rosterkit.roster.schema import Column, Kind, sheet
@@ -28,15 +28,15 @@ def faults_of(book: Book) -> tuple[Fault, ...]:
 
 
 def _table_faults(table: Table) -> Iterator[Fault]:
-    for (name, index), spoiled in table.spoiled.items():
+    for (name, index), unreadable in table.unreadable.items():
         if not table.sheet[name].computed:
             yield Fault(
                 table=table,
                 column=table.sheet[name],
                 index=index,
-                rule=spoiled.rule,
-                message=spoiled.message,
-                fix=spoiled.fix,
+                rule=unreadable.rule,
+                message=unreadable.message,
+                fix=unreadable.fix,
             )
     for column in table.sheet.filled_by_members:
         if column.name in table.headings.columns:
@@ -48,7 +48,7 @@ def _value_faults(table: Table, column: Column) -> Iterator[Fault]:
     cells = table.values[column.name]
     if cells.count(None) == len(cells) or _all_pass(column, cells):
         return
-    keywords = each_once(partial(_broken_keyword, column), cells)
+    keywords = map_distinct(partial(_broken_keyword, column), cells)
     for index, keyword in enumerate(keywords if any(keywords) else ()):
         if keyword:
             yield _fault(table, column, index, keyword, shown(table.raw[column.name][index]))
@@ -117,7 +117,9 @@ def _missing_faults(table: Table) -> Iterator[Fault]:
     verdicts: dict[frozenset[str], bool] = {}
     for index in range(len(table.rows)):
         filled = frozenset(
-            name for name in names if table.values[name][index] is not None or (name, index) in table.spoiled
+            name
+            for name in names
+            if table.values[name][index] is not None or (name, index) in table.unreadable
         )
         if filled not in verdicts:
             verdicts[filled] = judge.is_valid(dict.fromkeys(filled))

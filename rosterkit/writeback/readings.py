@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from rosterkit.cv.engine import cvs_of
-from rosterkit.cv.extra_values import Page as IndexPage
+from rosterkit.cv.extra_values import Index
 from rosterkit.cv.readings import key_of, verdict
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.model import Locomotive, Roster
@@ -13,7 +13,7 @@ from rosterkit.roster.schema import folded, sheet
 from rosterkit.roster.tables import Table
 from rosterkit.standards.bounds import BYTE, CV_NUMBERS
 from rosterkit.standards.service_mode import INDEXED_CVS
-from rosterkit.xlsx.changes import CellChange, Look, Page, PageCell, SheetChange, WorkbookChange
+from rosterkit.xlsx.changes import CellChange, CellStyle, OwnCell, OwnSheet, SheetChange, WorkbookChange
 
 TITLE = "Readings"
 NO_ANSWER = "-"
@@ -28,7 +28,7 @@ class Noted:
     cv: int
     value: int | None
     """None where the decoder did not answer."""
-    page: IndexPage | None = None
+    page: Index | None = None
 
 
 def noted(texts: Iterable[str]) -> list[Noted]:
@@ -143,13 +143,13 @@ def _below(table: Table, rows: Sequence[Values]) -> SheetChange:
             f"{table.workbook}: the sheet '{table.title}' has no column {' and '.join(absent)}",
             "Add the heading, and record again.",
         )
-    first = max([table.headings.row, *table.rows, *table.leftovers]) + 1
+    first = max([table.headings.row, *table.rows, *table.orphaned_rows]) + 1
     cells = [
         CellChange(
             row=row,
             column=table.headings.columns[name],
             value=value,
-            look=Look.COMPUTED if table.sheet[name].computed else None,
+            look=CellStyle.COMPUTED if table.sheet[name].computed else None,
         )
         for row, values in enumerate(rows, first)
         for name, value in values.items()
@@ -163,15 +163,15 @@ def _needed(rows: Sequence[Values]) -> list[str]:
     return [*_NEEDED, "date", *(("page_high", "page_low") if paged else ())]
 
 
-def _new_sheet(rows: Sequence[Values]) -> Page:
+def _new_sheet(rows: Sequence[Values]) -> OwnSheet:
     columns = sheet(TITLE).columns
-    heading = [PageCell(column.heading, Look.HEADING) for column in columns]
+    heading = [OwnCell(column.heading, CellStyle.HEADING) for column in columns]
     below = [
         [
-            PageCell(values.get(column.name), Look.COMPUTED if column.computed else Look.PLAIN)
+            OwnCell(values.get(column.name), CellStyle.COMPUTED if column.computed else CellStyle.PLAIN)
             for column in columns
         ]
         for values in rows
     ]
     widths = tuple(column.width for column in columns)
-    return Page(title=TITLE, rows=[heading, *below], widths=widths, frozen_rows=1, filtered=True)
+    return OwnSheet(title=TITLE, rows=[heading, *below], widths=widths, frozen_rows=1, filtered=True)

@@ -8,13 +8,13 @@ from rosterkit.findings import Finding, Severity
 from rosterkit.roster.model import Roster
 from rosterkit.roster.tables import Table
 from rosterkit.writeback.computed_columns import Computed, computed_rows
-from rosterkit.xlsx.changes import CellChange, Highlight, Look, SheetChange
+from rosterkit.xlsx.changes import CellChange, CellStyle, Highlight, SheetChange
 from rosterkit.xlsx.grid import Raw
 
 Values = Mapping[str, Computed]
 """Values by the names of their columns."""
 
-_MARKED = ((Severity.ERROR, Look.ERROR), (Severity.WARNING, Look.WARNING))
+_MARKED = ((Severity.ERROR, CellStyle.ERROR), (Severity.WARNING, CellStyle.WARNING))
 """Findings of these severities make their cell stand out."""
 _OURS = tuple(f"{severity.value} [" for severity in Severity)
 """How a text of ours in the column Check begins."""
@@ -43,7 +43,7 @@ def sheet_change(
         findings: All that was found in it.
         more: Further computed values by the index of the row, which only some commands compute.
     """
-    if not table.sheet.computed or not (table.rows or table.leftovers):
+    if not table.sheet.computed or not (table.rows or table.orphaned_rows):
         return SheetChange(title=table.title, highlights=tuple(_fixed_highlights(findings)))
     columns, added = computed_places(table)
     cells = [*_headings(table, columns, added), *_values(table, roster, findings, columns, more or {})]
@@ -94,7 +94,7 @@ def places_of(table: Table, names: Sequence[str]) -> tuple[dict[str, int], list[
 def _headings(table: Table, columns: Mapping[str, int], added: Iterable[str]) -> Iterator[CellChange]:
     for name in added:
         heading = table.sheet[name].heading
-        yield CellChange(row=table.headings.row, column=columns[name], value=heading, look=Look.HEADING)
+        yield CellChange(row=table.headings.row, column=columns[name], value=heading, look=CellStyle.HEADING)
 
 
 def _values(
@@ -115,8 +115,8 @@ def _values(
         for name, value in wanted.items():
             stored = table.raw[name][index] if name in table.raw else ""
             if not _same(stored, value):
-                yield CellChange(row=row, column=columns[name], value=value, look=Look.COMPUTED)
-    for row in table.leftovers:
+                yield CellChange(row=row, column=columns[name], value=value, look=CellStyle.COMPUTED)
+    for row in table.orphaned_rows:
         for name in table.headings.columns.keys() & columns.keys():
             yield CellChange(row=row, column=columns[name], value=None)
 

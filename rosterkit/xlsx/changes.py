@@ -30,7 +30,7 @@ def lines_of(text: str, width: float) -> int:
     return lines
 
 
-class Look(StrEnum):
+class CellStyle(StrEnum):
     """How a cell of a sheet made by rosterkit looks; the file's room gives each a format."""
 
     PLAIN = "plain"
@@ -68,21 +68,21 @@ class Look(StrEnum):
     """Of an address map: several want it."""
 
 
-class PageCell(NamedTuple):
+class OwnCell(NamedTuple):
     """One cell of a sheet made by rosterkit; text is always stored as text, so it never begins a formula."""
 
     value: str | int | float | None = None
-    look: Look = Look.PLAIN
+    look: CellStyle = CellStyle.PLAIN
     link: tuple[str, str] | None = None
     """Sheet title and cell (such as ``("Locomotives", "C7")``) that a click on the cell leads to."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Page:
+class OwnSheet:
     """A sheet made by rosterkit, replaced whole each time it is written."""
 
     title: str
-    rows: list[list[PageCell]]
+    rows: list[list[OwnCell]]
     widths: tuple[float, ...] = ()
     """Column widths in characters, from column A."""
     frozen_rows: int = 0
@@ -108,7 +108,7 @@ class CellChange:
     row: int
     column: int
     value: str | int | float | None
-    look: Look | None = None
+    look: CellStyle | None = None
     """A format for a cell that had none; a cell that is formatted keeps its format."""
 
 
@@ -123,7 +123,7 @@ class Highlight:
     ranges: tuple[str, ...]
     """Such as ``("B7", "C3:C9")``."""
     formula: str
-    look: Look
+    look: CellStyle
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,5 +144,5 @@ class WorkbookChange:
     """All that one command wants to change in one workbook."""
 
     sheets: tuple[SheetChange, ...] = ()
-    pages: tuple[Page, ...] = ()
+    pages: tuple[OwnSheet, ...] = ()
     """Sheets made by rosterkit, added at the end or replaced where an earlier one of ours stands."""

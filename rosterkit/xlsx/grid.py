@@ -86,7 +86,7 @@ class Grid:
     title: str
     rows: list[list[Raw]]
     merged: tuple[MergedRange, ...] = ()
-    hung: tuple[MergedRange, ...] = ()
+    drawing_areas: tuple[MergedRange, ...] = ()
     """Areas that a drawing covers or a sparkline stands in."""
     hidden: bool = False
     made_by_rosterkit: bool = False

@@ -13,13 +13,13 @@ from typing import TypeVar
 
 from python_calamine import CalamineWorkbook
 
-from rosterkit.__main__ import collect_seldom
+from rosterkit.__main__ import raise_gc_threshold
 from rosterkit.checks import findings_across
 from rosterkit.checks.framework import scope_of
 from rosterkit.commands.meet.attendance import attendance_of
 from rosterkit.commands.meet.command import planned
 from rosterkit.commands.meet.workbook import Registered, coming, enrolled, registered
-from rosterkit.parallel import gathered
+from rosterkit.parallel import map_parallel
 from rosterkit.planning.addresses import plan_moves
 from rosterkit.roster.load import roster_at
 from tests.benchmarks.conventions import write_convention
@@ -29,7 +29,7 @@ Result = TypeVar("Result")
 
 def main(arguments: list[str]) -> None:
     """Measure and print."""
-    collect_seldom()
+    raise_gc_threshold()
     workbooks, engines = (*[int(argument) for argument in arguments], 500, 60)[:2]
     with tempfile.TemporaryDirectory() as folder:
         paths = write_convention(Path(folder), workbooks, engines)
@@ -47,9 +47,9 @@ _WHOSE = (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)
 def _measure(paths: list[Path], out: Path) -> None:
     bare, _ = _timed(lambda: _bare(paths))
     _line("bare calamine reads, one process", bare, "")
-    reading, _ = _timed(lambda: gathered(_read, paths, processes=2))
+    reading, _ = _timed(lambda: map_parallel(_read, paths, processes=2))
     _line("read every cell of each, two processes", reading, f"{reading / bare:.2f} x bare reads")
-    checking, results = _timed(lambda: gathered(registered, paths, processes=2))
+    checking, results = _timed(lambda: map_parallel(registered, paths, processes=2))
     _line("read and check each, two processes", checking, f"{checking / bare:.2f} x bare reads")
     rosters = [enrolled(result) for result in results if isinstance(result, Registered)]
     across, _ = _timed(lambda: findings_across(scope_of(rosters, meet=True)))

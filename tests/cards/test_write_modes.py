@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import pytest
 
-from rosterkit.cards.card import Card, Wishes, cards_of
+from rosterkit.cards.card import Card, CardOptions, cards_of
 from rosterkit.cards.steps import AGREES, KEY_IN, READ
 from rosterkit.cards.write_modes import Mode
 from tests.rosters import Rows, roster
@@ -13,9 +13,9 @@ _CONSIST = {"Consist": "X", "Address": 1234, "Position": 1, "Loco": "A", "Facing
 _TABLE = {"Table": "Even"} | {str(step): 9 * step for step in range(1, 29)}
 
 
-def _card(engine: dict[str, object], wishes: Wishes | None = None, **sheets: Rows) -> Card:
+def _card(engine: dict[str, object], options: CardOptions | None = None, **sheets: Rows) -> Card:
     made = roster([{"Loco": "A", **engine}], layout={}, name="club.xlsx", **sheets)
-    (card,) = cards_of(made, wishes=wishes)
+    (card,) = cards_of(made, options=options)
     return card
 
 
@@ -72,21 +72,26 @@ def test_a_table_with_a_gap_is_not_keyed_in_by_halves() -> None:
 
 
 @pytest.mark.parametrize(
-    ("readings", "wishes", "lines"),
+    ("readings", "options", "lines"),
     [
-        pytest.param("", Wishes(), [(15, 2)], id="CV15 takes the decoder's number"),
-        pytest.param("15=2 16=2", Wishes(), [(15, 2)], id="also where it is open now"),
+        pytest.param("", CardOptions(), [(15, 2)], id="CV15 takes the decoder's number"),
+        pytest.param("15=2 16=2", CardOptions(), [(15, 2)], id="also where it is open now"),
         pytest.param(
-            "16=1", Wishes(), [(15, 1), (16, 2), (15, 2)], id="a decoder that has another number gets its own"
+            "16=1",
+            CardOptions(),
+            [(15, 1), (16, 2), (15, 2)],
+            id="a decoder that has another number gets its own",
         ),
-        pytest.param("16=2", Wishes(after_reset=True), [(16, 2), (15, 2)], id="after a reset it has none"),
+        pytest.param(
+            "16=2", CardOptions(after_reset=True), [(16, 2), (15, 2)], id="after a reset it has none"
+        ),
     ],
 )
 def test_the_lock_is_opened_before_anything_else(
-    readings: str, wishes: Wishes, lines: Sequence[tuple[int, int]]
+    readings: str, options: CardOptions, lines: Sequence[tuple[int, int]]
 ) -> None:
     """NMRA S-9.2.2 (Jul 2012), CV15/16."""
-    card = _card({"Address": 12, "Lock": 2}, wishes, readings=_read(readings))
+    card = _card({"Address": 12, "Lock": 2}, options, readings=_read(readings))
 
     assert _lines(card)[: len(lines) + 1] == [*lines, (19, 0)]
 
@@ -99,7 +104,9 @@ def test_a_lock_that_was_read_as_closed_is_opened() -> None:
 
 def test_changes_are_what_differs_or_was_never_read() -> None:
     card = _card(
-        {"Address": 12, "Start": 5, "Top": 200}, Wishes(changes=True), readings=_read("1=12 29=6 19=0 2=5")
+        {"Address": 12, "Start": 5, "Top": 200},
+        CardOptions(changes=True),
+        readings=_read("1=12 29=6 19=0 2=5"),
     )
 
     assert _lines(card, KEY_IN, AGREES) == [(29, 2), (5, 200)]
@@ -116,7 +123,7 @@ def test_changes_are_what_differs_or_was_never_read() -> None:
 )
 def test_the_pair_is_keyed_in_whole(readings: str, lines: list[tuple[int, int]]) -> None:
     """NMRA S-9.2.1 (Jul 2012), long form, footnote 8."""
-    card = _card({"Address": 1000}, Wishes(changes=True), readings=_read(readings))
+    card = _card({"Address": 1000}, CardOptions(changes=True), readings=_read(readings))
 
     assert _lines(card) == lines
     assert card.nothing_to_do is not bool(lines)
@@ -126,7 +133,7 @@ def test_a_new_short_address_clears_the_consist_which_is_keyed_in_again() -> Non
     """NMRA S-9.2.3 (Jul 2012), section E."""
     card = _card(
         {"Address": 12},
-        Wishes(changes=True),
+        CardOptions(changes=True),
         consists=[_CONSIST | {"Address": 85}],
         readings=_read("1=3 29=2 19=213"),
     )
@@ -138,7 +145,7 @@ def test_a_page_is_keyed_in_only_before_what_is_left_on_it() -> None:
     page_0, page_1 = ({"Loco": "A", "Page high": 16, "Page low": low} for low in (0, 1))
     card = _card(
         {"Address": 12},
-        Wishes(changes=True),
+        CardOptions(changes=True),
         extras=[page_0 | {"CV": 257, "Value": 1}, page_1 | {"CV": 257, "Value": 2}],
         readings=[*_read("1=12 29=2 19=0"), page_0 | {"CV": 257, "Value": 1}],
     )
@@ -148,7 +155,9 @@ def test_a_page_is_keyed_in_only_before_what_is_left_on_it() -> None:
 
 
 def test_after_a_reset_everything_is_keyed_in_whatever_was_read() -> None:
-    card = _card({"Address": 12}, Wishes(after_reset=True, changes=True), readings=_read("1=12 29=2 19=0"))
+    card = _card(
+        {"Address": 12}, CardOptions(after_reset=True, changes=True), readings=_read("1=12 29=2 19=0")
+    )
 
     assert _lines(card) == [(19, 0), (1, 12), (29, 2)]
     assert any("factory values" in caution for caution in card.cautions)
@@ -166,7 +175,7 @@ def test_after_a_reset_everything_is_keyed_in_whatever_was_read() -> None:
 )
 def test_a_mode_calls_cvs(mode: Mode, entries: list[str]) -> None:
     """NMRA S-9.2.3 (Jul 2012), table of registers."""
-    card = _card({"Address": 12, "Acceleration": 4}, Wishes(mode=mode))
+    card = _card({"Address": 12, "Acceleration": 4}, CardOptions(mode=mode))
 
     assert [step.entry for step in card.steps] == entries
     assert {step.mode for step in card.steps} == {mode.value}
@@ -174,7 +183,7 @@ def test_a_mode_calls_cvs(mode: Mode, entries: list[str]) -> None:
 
 def test_paged_mode_says_page_and_register() -> None:
     """NMRA S-9.2.3 (Jul 2012), paged mode: CV65 is page 17, data register 0; they count from 1 here."""
-    card = _card({"Address": 12}, Wishes(mode=Mode.PAGED), extras=[{"Loco": "A", "CV": 65, "Value": 1}])
+    card = _card({"Address": 12}, CardOptions(mode=Mode.PAGED), extras=[{"Loco": "A", "CV": 65, "Value": 1}])
 
     assert card.steps[-1].meaning == "kick start (page 17, R1)"
 
@@ -190,7 +199,7 @@ def test_paged_mode_says_page_and_register() -> None:
 )
 def test_operations_mode_leaves_the_choice_of_the_address_alone(readings: str, state: str) -> None:
     """Common practice, no source: S-9.2.1 (Jul 2012) forbids none of it."""
-    card = _card({"Address": 12}, Wishes(mode=Mode.OPERATIONS), readings=_read(readings))
+    card = _card({"Address": 12}, CardOptions(mode=Mode.OPERATIONS), readings=_read(readings))
 
     states = {step.cv: step.state for step in card.steps}
     assert states[1] == "not in operations mode: use the programming track"
@@ -200,7 +209,7 @@ def test_operations_mode_leaves_the_choice_of_the_address_alone(readings: str, s
 
 @pytest.mark.parametrize("mode", [Mode.REGISTER, Mode.ADDRESS_ONLY, Mode.OPERATIONS, Mode.PAGED])
 def test_the_list_before_says_clearly_what_a_mode_cannot_do(mode: Mode) -> None:
-    card = _card({"Address": 12}, Wishes(mode=mode))
+    card = _card({"Address": 12}, CardOptions(mode=mode))
 
     words = {
         Mode.REGISTER: "Register mode reaches CV1 to CV4, CV7, CV8 and CV29 only",
@@ -212,14 +221,14 @@ def test_the_list_before_says_clearly_what_a_mode_cannot_do(mode: Mode) -> None:
 
 
 def test_the_list_before_names_no_pair_of_cvs_that_operations_mode_leaves_alone() -> None:
-    before = _card({"Address": 1012}, Wishes(mode=Mode.OPERATIONS)).before
+    before = _card({"Address": 1012}, CardOptions(mode=Mode.OPERATIONS)).before
 
     assert [line for line in before if "directly one after the other" in line] == []
     assert "Key in from top to bottom, CV31 and CV32 directly before the CVs of their page." in before
 
 
 def test_the_list_before_asks_for_nothing_that_address_only_mode_cannot_do() -> None:
-    before = _card({"Address": 12}, Wishes(mode=Mode.ADDRESS_ONLY)).before
+    before = _card({"Address": 12}, CardOptions(mode=Mode.ADDRESS_ONLY)).before
 
     assert [line for line in before if "Read CV8" in line or "CV17 and CV18" in line] == []
     assert any(line.startswith("Read each back") for line in before)
@@ -232,7 +241,7 @@ def test_an_engine_too_long_for_the_section_is_not_to_be_keyed_in_there() -> Non
     )
 
     (card,) = cards_of(made)
-    (on_the_running_track,) = cards_of(made, wishes=Wishes(mode=Mode.OPERATIONS))
+    (on_the_running_track,) = cards_of(made, options=CardOptions(mode=Mode.OPERATIONS))
 
     assert card.cautions == [
         "Too long for the section: 15 in, and there is room for 14.5 in. Do not key anything in here."

@@ -2,12 +2,12 @@
 
 from itertools import pairwise
 
-from rosterkit.cards.card import Wishes, cards_of
+from rosterkit.cards.card import CardOptions, cards_of
 from rosterkit.cards.sheet import cards_page
 from rosterkit.checks import findings_in
 from rosterkit.checks.framework import Unread, scope_of
 from rosterkit.checks.sheet import findings_page
-from rosterkit.xlsx.changes import Look, PageCell
+from rosterkit.xlsx.changes import CellStyle, OwnCell
 from tests.reports import CARDS, REPORT
 from tests.rosters import brief, roster
 
@@ -25,14 +25,14 @@ def test_findings_stand_the_graver_first_each_with_a_link_to_its_cell() -> None:
         "Check",
     ]
     assert [(row[0].value, row[0].look, row[1].link, row[6].value) for row in page.rows[1:]] == [
-        ("error", Look.ERROR, ("Locomotives", "B2"), "address-shared"),
-        ("error", Look.ERROR, ("Locomotives", "B3"), "address-shared"),
-        ("error", Look.ERROR, ("Locomotives", "B4"), "value-not-allowed"),
-        ("warning", Look.WARNING, ("Locomotives", "D2"), "number-repeated"),
-        ("warning", Look.WARNING, ("Locomotives", "D3"), "number-repeated"),
-        ("warning", Look.WARNING, ("Locomotives", "H3"), "dc-running-on"),
-        ("note", Look.NOTE, ("Locomotives", "F2"), "tag-open"),
-        ("note", Look.NOTE, ("Locomotives", "F4"), "tag-open"),
+        ("error", CellStyle.ERROR, ("Locomotives", "B2"), "address-shared"),
+        ("error", CellStyle.ERROR, ("Locomotives", "B3"), "address-shared"),
+        ("error", CellStyle.ERROR, ("Locomotives", "B4"), "value-not-allowed"),
+        ("warning", CellStyle.WARNING, ("Locomotives", "D2"), "number-repeated"),
+        ("warning", CellStyle.WARNING, ("Locomotives", "D3"), "number-repeated"),
+        ("warning", CellStyle.WARNING, ("Locomotives", "H3"), "dc-running-on"),
+        ("note", CellStyle.NOTE, ("Locomotives", "F2"), "tag-open"),
+        ("note", CellStyle.NOTE, ("Locomotives", "F4"), "tag-open"),
     ]
     assert (page.title, page.frozen_rows, page.filtered) == ("Findings", 1, True)
 
@@ -50,7 +50,7 @@ def test_the_page_has_the_findings_of_the_report() -> None:
 def test_a_finding_about_a_whole_sheet_or_workbook_has_no_link() -> None:
     unread = findings_in(scope_of([], unread=[Unread(workbook="b.xlsx", message="m", fix="Mend it.")]))
 
-    assert findings_page(unread).rows[1][1] == PageCell("the workbook")
+    assert findings_page(unread).rows[1][1] == OwnCell("the workbook")
 
 
 def test_where_nothing_is_found_the_sheet_says_so() -> None:
@@ -67,14 +67,14 @@ def test_cards_begin_with_the_cautions_across_the_page() -> None:
 
     last = 2 + len(cautions)
     assert [row[0].value for row in page.rows[2:last]] == list(cautions)
-    assert {row[0].look for row in page.rows[2:last]} == {Look.CAUTION}
+    assert {row[0].look for row in page.rows[2:last]} == {CellStyle.CAUTION}
     assert page.merges[: last - 1] == tuple((row, 1, row, 7) for row in range(2, last + 1))
     assert not page.landscape
 
 
 def test_an_engine_s_block_has_a_box_a_cv_and_room_for_what_is_read_back() -> None:
     page = cards_page(cards_of(roster([{"Loco": "A", "Address": 12, "Owner": "M01"}])))
-    begin = next(n for n, row in enumerate(page.rows) if row and row[0].look is Look.ENGINE)
+    begin = next(n for n, row in enumerate(page.rows) if row and row[0].look is CellStyle.ENGINE)
 
     block = page.rows[begin:]
 
@@ -91,13 +91,13 @@ def test_an_engine_s_block_has_a_box_a_cv_and_room_for_what_is_read_back() -> No
         "Read back",
     ]
     assert [(cell.value, cell.look) for cell in block[5]] == [
-        (None, Look.BOX),
-        ("CV1", Look.PLAIN),
-        (12, Look.VALUE),
-        ("0000 1100", Look.FIXED),
-        ("short address 12", Look.WRAPPED),
-        (None, Look.PLAIN),
-        (None, Look.BOX),
+        (None, CellStyle.BOX),
+        ("CV1", CellStyle.PLAIN),
+        (12, CellStyle.VALUE),
+        ("0000 1100", CellStyle.FIXED),
+        ("short address 12", CellStyle.WRAPPED),
+        (None, CellStyle.PLAIN),
+        (None, CellStyle.BOX),
     ]
 
 
@@ -136,6 +136,6 @@ def test_an_engine_with_nothing_to_do_is_named_above_and_has_no_block() -> None:
         readings=[{"Loco": "A", "CV": cv, "Value": value} for cv, value in ((1, 12), (29, 2), (19, 0))],
     )
 
-    page = cards_page(cards_of(made, wishes=Wishes(changes=True)))
+    page = cards_page(cards_of(made, options=CardOptions(changes=True)))
 
     assert [row[0].value for row in page.rows[1:]] == ["Cards for the programming track", "Nothing to do: A"]

@@ -70,7 +70,7 @@ def test_cvs_are(engine: dict[str, object], values: list[tuple[int, int]]) -> No
     cvs = _cvs(engine)
 
     assert _values(cvs) == values
-    assert cvs.hindrances == ()
+    assert cvs.blocking_columns == ()
 
 
 # NMRA S-9.2.2 (Jul 2012), CV29: what each column adds.
@@ -145,7 +145,7 @@ def test_at_a_meet_an_engine_without_meet_address_keeps_its_own() -> None:
 
 
 @pytest.mark.parametrize(
-    ("engine", "meet", "hindrances"),
+    ("engine", "meet", "blocking_columns"),
     [
         pytest.param({"Address": ""}, False, ("address",), id="no address"),
         pytest.param({"Address": 0}, False, ("address",), id="an address that is none"),
@@ -175,11 +175,11 @@ def test_at_a_meet_an_engine_without_meet_address_keeps_its_own() -> None:
     ],
 )
 def test_nothing_is_computed_from_a_row_with(
-    engine: dict[str, object], meet: bool, hindrances: tuple[str, ...]
+    engine: dict[str, object], meet: bool, blocking_columns: tuple[str, ...]
 ) -> None:
     cvs = _cvs(engine, meet=meet)
 
-    assert (cvs.values, cvs.hindrances) == ((), hindrances)
+    assert (cvs.values, cvs.blocking_columns) == ((), blocking_columns)
     assert cvs.value(29) is None
 
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rosterkit.roster.cell_values import Spoiled, Value, all_cleaned, cleaned, shown
+from rosterkit.roster.cell_values import UnreadableCell, Value, all_cleaned, cleaned, shown
 from rosterkit.roster.schema import Column, Kind, sheet
 from rosterkit.xlsx.grid import BadDate, CellError, NoStoredValue, Raw, ScientificNumber
 
@@ -194,10 +194,10 @@ def test_a_cell_means(column: Column, raw: Raw, value: Value | None) -> None:
     ],
 )
 def test_a_cell_is_spoiled_by(column: Column, raw: Raw, rule: str, fix: str) -> None:
-    spoiled = cleaned(column, raw)
+    unreadable = cleaned(column, raw)
 
-    assert isinstance(spoiled, Spoiled)
-    assert (spoiled.rule, spoiled.fix) == (rule, fix)
+    assert isinstance(unreadable, UnreadableCell)
+    assert (unreadable.rule, unreadable.fix) == (rule, fix)
 
 
 @pytest.mark.parametrize(
@@ -241,7 +241,7 @@ def test_a_text_comes_through_unchanged_but_for_blanks_around_it(text: str) -> N
 def test_cleaning_a_second_time_changes_nothing(column: Column, raw: str | int | float) -> None:
     once = cleaned(column, raw)
 
-    assert once is None or isinstance(once, Spoiled) or cleaned(column, once) == once
+    assert once is None or isinstance(once, UnreadableCell) or cleaned(column, once) == once
 
 
 _CELLS = st.one_of(

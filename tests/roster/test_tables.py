@@ -83,7 +83,7 @@ def test_spoiled_cells_have_no_value_and_say_why() -> None:
     )
 
     assert (table.values["address"], table.values["number"]) == ([None, None], [None, "7"])
-    assert {key: spoiled.rule for key, spoiled in table.spoiled.items()} == {
+    assert {key: unreadable.rule for key, unreadable in table.unreadable.items()} == {
         ("address", 0): "value-is-error",
         ("address", 1): "formula-without-value",
         ("number", 0): "number-became-float",
@@ -99,7 +99,7 @@ def test_computed_values_of_an_engine_that_is_gone_are_leftovers() -> None:
         ("B", 14, "", ""),
     )
 
-    assert (list(table.rows), list(table.leftovers)) == ([2, 5], [3])
+    assert (list(table.rows), list(table.orphaned_rows)) == ([2, 5], [3])
 
 
 def test_what_stands_beyond_the_last_heading_is_remembered_by_column() -> None:

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
-from rosterkit.cards.card import Wishes
+from rosterkit.cards.card import CardOptions
 from rosterkit.cards.steps import KEY_IN
 from rosterkit.commands.cards import cards as cards_for
 from rosterkit.commands.cards import record as record_readings
@@ -119,7 +119,7 @@ def _demo(folder: Path) -> Path:
 
 
 def _re_keyed(path: Path) -> dict[str, list[tuple[int, int | None]]]:
-    cards = cards_for(path, READ_ENGINES, Wishes(changes=True))
+    cards = cards_for(path, READ_ENGINES, CardOptions(changes=True))
     return {
         card.loco: [(step.cv, step.value) for step in card.steps if step.state == KEY_IN]
         for card in cards

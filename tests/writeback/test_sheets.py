@@ -2,7 +2,7 @@
 
 from rosterkit.findings import Finding
 from rosterkit.writeback.sheets import check_text, computed_places, sheet_changes
-from rosterkit.xlsx.changes import CellChange, Look, SheetChange
+from rosterkit.xlsx.changes import CellChange, CellStyle, SheetChange
 from rosterkit.xlsx.grid import CellError, NoStoredValue, Workbook
 from tests.rosters import enrolled, findings, grid, sheet_of, workbook, workbook_of
 
@@ -20,19 +20,19 @@ def test_columns_that_are_missing_are_added_at_the_right_end() -> None:
     source = workbook([{"Loco": "A", "Address": 12, "Colour": "green"}, {"Loco": "B", "Address": 1000}])
 
     assert _changes(source)["Locomotives"].cells == (
-        CellChange(row=1, column=4, value="CV1", look=Look.HEADING),
-        CellChange(row=1, column=5, value="CV17", look=Look.HEADING),
-        CellChange(row=1, column=6, value="CV18", look=Look.HEADING),
-        CellChange(row=1, column=7, value="CV19", look=Look.HEADING),
-        CellChange(row=1, column=8, value="CV29", look=Look.HEADING),
-        CellChange(row=1, column=9, value="Check", look=Look.HEADING),
-        CellChange(row=2, column=4, value=12, look=Look.COMPUTED),
-        CellChange(row=2, column=7, value=0, look=Look.COMPUTED),
-        CellChange(row=2, column=8, value=2, look=Look.COMPUTED),
-        CellChange(row=3, column=5, value=195, look=Look.COMPUTED),
-        CellChange(row=3, column=6, value=232, look=Look.COMPUTED),
-        CellChange(row=3, column=7, value=0, look=Look.COMPUTED),
-        CellChange(row=3, column=8, value=34, look=Look.COMPUTED),
+        CellChange(row=1, column=4, value="CV1", look=CellStyle.HEADING),
+        CellChange(row=1, column=5, value="CV17", look=CellStyle.HEADING),
+        CellChange(row=1, column=6, value="CV18", look=CellStyle.HEADING),
+        CellChange(row=1, column=7, value="CV19", look=CellStyle.HEADING),
+        CellChange(row=1, column=8, value="CV29", look=CellStyle.HEADING),
+        CellChange(row=1, column=9, value="Check", look=CellStyle.HEADING),
+        CellChange(row=2, column=4, value=12, look=CellStyle.COMPUTED),
+        CellChange(row=2, column=7, value=0, look=CellStyle.COMPUTED),
+        CellChange(row=2, column=8, value=2, look=CellStyle.COMPUTED),
+        CellChange(row=3, column=5, value=195, look=CellStyle.COMPUTED),
+        CellChange(row=3, column=6, value=232, look=CellStyle.COMPUTED),
+        CellChange(row=3, column=7, value=0, look=CellStyle.COMPUTED),
+        CellChange(row=3, column=8, value=34, look=CellStyle.COMPUTED),
     )
 
 
@@ -185,8 +185,8 @@ def test_faulty_cells_are_marked_by_a_formula_on_check_so_that_marks_move_with_a
     marks = _changes(source)["Locomotives"].highlights
 
     assert [(mark.ranges, mark.look) for mark in marks] == [
-        (("B2:E4",), Look.ERROR),
-        (("B2:E4",), Look.WARNING),
+        (("B2:E4",), CellStyle.ERROR),
+        (("B2:E4",), CellStyle.WARNING),
     ]
     assert marks[0].formula == (
         'AND(N("rosterkit")=0,TRIM(SUBSTITUTE(B$1,CHAR(10)," "))<>"",'
@@ -203,9 +203,9 @@ def test_faulty_cells_of_sheets_without_check_are_marked_each_by_its_place() -> 
 
     changes = _changes(source)
 
-    assert [(m.ranges, m.look) for m in changes["Layout"].highlights] == [(("B2",), Look.ERROR)]
+    assert [(m.ranges, m.look) for m in changes["Layout"].highlights] == [(("B2",), CellStyle.ERROR)]
     assert [(m.ranges, m.look) for m in changes["Address ranges"].highlights] == [
-        (("B2", "B3"), Look.WARNING)
+        (("B2", "B3"), CellStyle.WARNING)
     ]
 
 

@@ -8,10 +8,10 @@ import xlsxwriter
 
 from rosterkit.xlsx.changes import (
     CellChange,
+    CellStyle,
     Highlight,
-    Look,
-    Page,
-    PageCell,
+    OwnCell,
+    OwnSheet,
     SheetChange,
     WorkbookChange,
 )
@@ -38,35 +38,35 @@ def own_values(row: int) -> tuple[str | int | float, ...]:
 def own_cells(first: int = FIRST_OWN) -> tuple[CellChange, ...]:
     """Make three computed columns beside the engines."""
     headings = [
-        CellChange(row=1, column=first + place, value=heading, look=Look.HEADING)
+        CellChange(row=1, column=first + place, value=heading, look=CellStyle.HEADING)
         for place, heading in enumerate(OWN_HEADINGS)
     ]
     values = [
-        CellChange(row=row, column=first + place, value=value, look=Look.COMPUTED)
+        CellChange(row=row, column=first + place, value=value, look=CellStyle.COMPUTED)
         for row in range(2, len(ENGINES) + 2)
         for place, value in enumerate(own_values(row))
     ]
     return (*headings, *values)
 
 
-FINDINGS = Page(
+FINDINGS = OwnSheet(
     title="Findings",
     rows=[
-        [PageCell("Findings", Look.TITLE)],
+        [OwnCell("Findings", CellStyle.TITLE)],
         [
-            PageCell("Cell", Look.HEADING),
-            PageCell("What is wrong", Look.HEADING),
-            PageCell("Number", Look.HEADING),
+            OwnCell("Cell", CellStyle.HEADING),
+            OwnCell("What is wrong", CellStyle.HEADING),
+            OwnCell("Number", CellStyle.HEADING),
         ],
         [
-            PageCell("C3", Look.LINK, (TITLE, "C3")),
-            PageCell("=2+2 is no address & <never>", Look.ERROR),
-            PageCell(2),
+            OwnCell("C3", CellStyle.LINK, (TITLE, "C3")),
+            OwnCell("=2+2 is no address & <never>", CellStyle.ERROR),
+            OwnCell(2),
         ],
         [
-            PageCell("C4", Look.LINK, (TITLE, "C4")),
-            PageCell("two lines\nof text", Look.WRAPPED),
-            PageCell(0.5),
+            OwnCell("C4", CellStyle.LINK, (TITLE, "C4")),
+            OwnCell("two lines\nof text", CellStyle.WRAPPED),
+            OwnCell(0.5),
         ],
     ],
     widths=(10, 60, 12),
@@ -81,8 +81,8 @@ def usual_change(first: int = FIRST_OWN) -> WorkbookChange:
         title=TITLE,
         cells=own_cells(first),
         highlights=(
-            Highlight(ranges=("C3", "E2:E4"), formula='AND(N("rosterkit")=0,C3<>"")', look=Look.ERROR),
-            Highlight(ranges=("C5",), formula='AND(N("rosterkit")=0,C5>2)', look=Look.WARNING),
+            Highlight(ranges=("C3", "E2:E4"), formula='AND(N("rosterkit")=0,C3<>"")', look=CellStyle.ERROR),
+            Highlight(ranges=("C5",), formula='AND(N("rosterkit")=0,C5>2)', look=CellStyle.WARNING),
         ),
         widths={first: 9, first + 2: 30},
     )

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from rosterkit.xlsx.changes import CellChange, Look, SheetChange, WorkbookChange
+from rosterkit.xlsx.changes import CellChange, CellStyle, SheetChange, WorkbookChange
 from rosterkit.xlsx.package.opening import opened
 from rosterkit.xlsx.save.edit import Edited, edited
 from tests.xlsx.clubs import TITLE
@@ -10,7 +10,7 @@ from tests.xlsx.clubs import TITLE
 Value = str | int | float | None
 
 
-def changed(path: Path, *new: tuple[int, int, Value], look: Look | None = None) -> Edited:
+def changed(path: Path, *new: tuple[int, int, Value], look: CellStyle | None = None) -> Edited:
     """Write cells (row, column, value) into the sheet with the engines."""
     cells = tuple(CellChange(row=row, column=column, value=value, look=look) for row, column, value in new)
     return made(path, WorkbookChange(sheets=(SheetChange(title=TITLE, cells=cells),)))

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields
 
-from rosterkit.commands.compare.rows import Difference, Fate, RowChange, Sides
+from rosterkit.commands.compare.rows import ChangeKind, Difference, RowChange, Sides
 from rosterkit.commands.compare.side_by_side import grids_side_by_side, tables_side_by_side
 from rosterkit.cv.engine import cvs_of
 from rosterkit.roster.model import Layout, Locomotive, Roster
@@ -17,7 +17,7 @@ _ENGINES = "Locomotives"
 class EngineChange:
     """What became of one engine."""
 
-    fate: Fate
+    fate: ChangeKind
     loco: str
     """Its label; the new one if that was changed."""
     owner: str | None
@@ -55,7 +55,7 @@ def comparison(
         settings=tuple(_settings(old.layout, new.layout)),
         engines=engines,
         rows=(*_rows(old, new, _renamed(sides, old, new)), *_own_rows(*own)),
-        same=len(new.engines) - sum(one.fate is not Fate.GONE for one in engines),
+        same=len(new.engines) - sum(one.fate is not ChangeKind.GONE for one in engines),
     )
 
 
@@ -67,20 +67,20 @@ def _engines(sides: Sides, old: Roster, new: Roster) -> Iterator[EngineChange]:
     for index, engine in enumerate(new.engines):
         if index not in sides.before:
             cvs = [Difference(name=n, old=None, new=v) for n, v in _cvs(engine, new).items()]
-            yield _engine(Fate.ADDED, engine, sides.added(index), cvs)
+            yield _engine(ChangeKind.ADDED, engine, sides.added(index), cvs)
             continue
         columns = sides.changed(index)
         cvs = _changed_cvs(old.engines[sides.before[index]], engine, old, new)
         if columns or cvs:
-            yield _engine(Fate.CHANGED, engine, columns, cvs)
+            yield _engine(ChangeKind.CHANGED, engine, columns, cvs)
     for index in sides.gone:
         engine = old.engines[index]
         cvs = [Difference(name=n, old=v, new=None) for n, v in _cvs(engine, old).items()]
-        yield _engine(Fate.GONE, engine, sides.removed(index), cvs)
+        yield _engine(ChangeKind.GONE, engine, sides.removed(index), cvs)
 
 
 def _engine(
-    fate: Fate, engine: Locomotive, columns: tuple[Difference, ...], cvs: list[Difference]
+    fate: ChangeKind, engine: Locomotive, columns: tuple[Difference, ...], cvs: list[Difference]
 ) -> EngineChange:
     label = engine.loco or f"row {engine.table.rows[engine.index]}"
     return EngineChange(fate=fate, loco=label, owner=engine.owner, columns=columns, cvs=tuple(cvs))

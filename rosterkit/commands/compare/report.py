@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from itertools import groupby
 
 from rosterkit.commands.compare.engines import Comparison, EngineChange
-from rosterkit.commands.compare.rows import Difference, Fate, RowChange
+from rosterkit.commands.compare.rows import ChangeKind, Difference, RowChange
 from rosterkit.formats import as_csv, as_json
 
 _KEYS = ("change", "owner", "loco", "what", "name", "old", "new", "sheet", "row")
@@ -25,13 +25,13 @@ def compare_text(found: Comparison) -> str:
 
 
 def _sheet_lines(title: str, rows: Sequence[RowChange]) -> list[str]:
-    number = {fate: sum(one.fate is fate for one in rows) for fate in Fate}
+    number = {fate: sum(one.fate is fate for one in rows) for fate in ChangeKind}
     sums = ", ".join(f"{count} {fate.value}" for fate, count in number.items() if count)
     return [f"{title}: {sums}", *(f"    {_row_line(one)}" for one in rows)]
 
 
 def _row_line(one: RowChange) -> str:
-    if one.fate is Fate.CHANGED:
+    if one.fate is ChangeKind.CHANGED:
         values = [
             f"{_in_a_line(each.name)}: {_shown(each.old)} -> {_shown(each.new)}" for each in one.columns
         ]
@@ -50,7 +50,7 @@ def _lines(differences: Iterable[Difference]) -> list[str]:
 
 
 def _cvs(engine: EngineChange) -> str:
-    if engine.fate is Fate.CHANGED:
+    if engine.fate is ChangeKind.CHANGED:
         return ", ".join(f"{one.name} {_shown(one.old)} -> {_shown(one.new)}" for one in engine.cvs)
     return ", ".join(f"{one.name} = {one.new if one.old is None else one.old}" for one in engine.cvs)
 
@@ -69,8 +69,8 @@ def _in_a_line(text: str) -> str:
 
 
 def _sums(found: Comparison) -> str:
-    number = {fate: sum(one.fate is fate for one in found.engines) for fate in Fate}
-    parts = [f"{number[fate]} {fate.value}" for fate in Fate]
+    number = {fate: sum(one.fate is fate for one in found.engines) for fate in ChangeKind}
+    parts = [f"{number[fate]} {fate.value}" for fate in ChangeKind]
     return f"engines: {', '.join(parts)}, {found.same} as before"
 
 

@@ -12,7 +12,7 @@ Value = str | int | float | None
 Cells = tuple[Value, ...]
 
 
-class Fate(StrEnum):
+class ChangeKind(StrEnum):
     """What became of an engine or a row."""
 
     CHANGED = "changed"
@@ -34,7 +34,7 @@ class Difference:
 class RowChange:
     """What became of one row of a sheet."""
 
-    fate: Fate
+    fate: ChangeKind
     sheet: str
     row: str
     """What it is recognised by, or its place in the sheet; as in the new workbook if it is there."""
@@ -105,13 +105,13 @@ class Sides:
         """Return what became of each row, in the order of the new sheet; those that are gone come last."""
         for index in range(len(self.new.cells)):
             if index not in self.before:
-                yield self._change(Fate.ADDED, self.new, index, self.added(index))
+                yield self._change(ChangeKind.ADDED, self.new, index, self.added(index))
             elif columns := self.changed(index):
-                yield self._change(Fate.CHANGED, self.new, index, columns)
+                yield self._change(ChangeKind.CHANGED, self.new, index, columns)
         for index in self.gone:
-            yield self._change(Fate.GONE, self.old, index, self.removed(index))
+            yield self._change(ChangeKind.GONE, self.old, index, self.removed(index))
 
-    def _change(self, fate: Fate, side: Side, index: int, columns: tuple[Difference, ...]) -> RowChange:
+    def _change(self, fate: ChangeKind, side: Side, index: int, columns: tuple[Difference, ...]) -> RowChange:
         cells = side.cells[index]
         words = [
             value if isinstance(value, str) else f"{self.headings[at]} {value}"

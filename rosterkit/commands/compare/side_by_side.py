@@ -91,7 +91,7 @@ def _column(table: Table, column: Column) -> list[Value]:
     """Return what stands in a column, refused by the schema or not; the default where it is blank."""
     values = [_plain(value) for value in table.values[column.name]]
     values = [column.default if value is None else value for value in values]
-    for name, index in table.spoiled:
+    for name, index in table.unreadable:
         if name == column.name:
             values[index] = _plain(table.raw[name][index])
     return values

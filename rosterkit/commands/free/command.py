@@ -9,7 +9,7 @@ from rosterkit.cv.addresses import Address, Space, home_address, meet_address, r
 from rosterkit.cv.number_to_address import digits_of
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Place
-from rosterkit.parallel import gathered
+from rosterkit.parallel import map_parallel
 from rosterkit.planning.addresses import (
     Devices,
     FreeAddress,
@@ -107,7 +107,7 @@ def free(paths: Sequence[Path], wanted: Wanted, most: int, *, processes: int = 0
         raise CannotRunError(
             f"'{wanted.near}' has no number that an address can be made of", "Give one, such as --near 2107."
         )
-    claims = gathered(claims_in, paths, processes=processes)
+    claims = map_parallel(claims_in, paths, processes=processes)
     here = [one for one in claims if one.rails == claims[0].rails]
     stretches = dict.fromkeys(stretch for one in here for stretch in one.ground.stretches)
     ground = Ground(

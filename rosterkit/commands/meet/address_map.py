@@ -9,29 +9,29 @@ from rosterkit.planning.addresses import Ground
 from rosterkit.planning.addresses.allowed import Territory, kept_for
 from rosterkit.planning.addresses.model import Stretch
 from rosterkit.planning.addresses.parties import PartyKind
-from rosterkit.xlsx.changes import Look, Page, PageCell
+from rosterkit.xlsx.changes import CellStyle, OwnCell, OwnSheet
 
 TITLE = "Address map"
 _COLUMNS = 10
 _LEGEND = (
-    (Look.FREE, "free"),
-    (Look.TAKEN, "in use; of a hundred, up to a tenth"),
-    (Look.HALF, "of a hundred, up to half"),
-    (Look.FULL, "of a hundred, more than half"),
-    (Look.CLASH, "wanted by several before the moves"),
-    (Look.LENT, "lent for the meet only"),
-    (Look.KEPT, "not for engines, or not driven by the layout"),
+    (CellStyle.FREE, "free"),
+    (CellStyle.TAKEN, "in use; of a hundred, up to a tenth"),
+    (CellStyle.HALF, "of a hundred, up to half"),
+    (CellStyle.FULL, "of a hundred, more than half"),
+    (CellStyle.CLASH, "wanted by several before the moves"),
+    (CellStyle.LENT, "lent for the meet only"),
+    (CellStyle.KEPT, "not for engines, or not driven by the layout"),
 )
 _HUNDRED = 100
 
 
-def address_map(meet: Meet) -> Page:
+def address_map(meet: Meet) -> OwnSheet:
     """Make the sheet: for each layout of the meet its short addresses, its long ones, and its ranges.
 
     Shaded is what is in use after the moves, by engines and by consists.
     """
-    rows: list[list[PageCell]] = [[PageCell("Address map", Look.TITLE)]]
-    rows += [[PageCell(None, look), PageCell(words)] for look, words in _LEGEND]
+    rows: list[list[OwnCell]] = [[OwnCell("Address map", CellStyle.TITLE)]]
+    rows += [[OwnCell(None, look), OwnCell(words)] for look, words in _LEGEND]
     used, clashes = _used(meet), {(clash.rails, clash.address) for clash in meet.plan.clashes}
     for rails in sorted(used):
         ground = meet.attendance.grounds[rails]
@@ -41,8 +41,8 @@ def address_map(meet: Meet) -> Page:
         rows += [[], _across(f"Long addresses, track of {rails}: engines in each hundred")]
         rows += _longs(used[rails], wanted, Territory(ground))
         rows += _ranges(used[rails], ground)
-    whole = [row for row, cells in enumerate(rows, 1) if cells and cells[-1].look is Look.ENGINE]
-    return Page(
+    whole = [row for row, cells in enumerate(rows, 1) if cells and cells[-1].look is CellStyle.ENGINE]
+    return OwnSheet(
         title=TITLE,
         rows=rows,
         widths=(16, *[9.0] * _COLUMNS),
@@ -51,8 +51,8 @@ def address_map(meet: Meet) -> Page:
     )
 
 
-def _across(text: str) -> list[PageCell]:
-    return [PageCell(text, Look.ENGINE), *(PageCell(None, Look.ENGINE) for _ in range(_COLUMNS))]
+def _across(text: str) -> list[OwnCell]:
+    return [OwnCell(text, CellStyle.ENGINE), *(OwnCell(None, CellStyle.ENGINE) for _ in range(_COLUMNS))]
 
 
 def _used(meet: Meet) -> dict[str, Counter[Address]]:
@@ -77,15 +77,15 @@ def _used(meet: Meet) -> dict[str, Counter[Address]]:
 
 def _shorts(
     used: Mapping[Address, int], wanted: set[Address], territory: Territory
-) -> Iterator[list[PageCell]]:
+) -> Iterator[list[OwnCell]]:
     for tens in range(0, 128, _COLUMNS):
         numbers = range(tens, min(tens + _COLUMNS, 128))
         yield [
-            PageCell(f"{max(tens, 1)} to {numbers[-1]}"),
+            OwnCell(f"{max(tens, 1)} to {numbers[-1]}"),
             *(
-                PageCell(number, _short_look(Address(Space.SHORT, number), used, wanted, territory))
+                OwnCell(number, _short_look(Address(Space.SHORT, number), used, wanted, territory))
                 if number
-                else PageCell(None)
+                else OwnCell(None)
                 for number in numbers
             ),
         ]
@@ -93,29 +93,29 @@ def _shorts(
 
 def _short_look(
     address: Address, used: Mapping[Address, int], wanted: set[Address], territory: Territory
-) -> Look:
+) -> CellStyle:
     if address in wanted:
-        return Look.CLASH
+        return CellStyle.CLASH
     if used.get(address):
-        return Look.TAKEN
+        return CellStyle.TAKEN
     ruling = territory.ruling(address)
     if address.number not in territory.ground.shorts or address.number == 3:
-        return Look.KEPT
+        return CellStyle.KEPT
     return _kept_look(ruling)
 
 
-def _kept_look(ruling: Stretch | None) -> Look:
+def _kept_look(ruling: Stretch | None) -> CellStyle:
     if ruling is None or (ruling.use == "engines" and ruling.kind != "consist"):
-        return Look.FREE
-    return Look.LENT if ruling.use == "meet only" and ruling.kind != "consist" else Look.KEPT
+        return CellStyle.FREE
+    return CellStyle.LENT if ruling.use == "meet only" and ruling.kind != "consist" else CellStyle.KEPT
 
 
 def _longs(
     used: Mapping[Address, int], wanted: set[Address], territory: Territory
-) -> Iterator[list[PageCell]]:
+) -> Iterator[list[OwnCell]]:
     yield [
-        PageCell(None),
-        *(PageCell(f"+{hundred}", Look.NOTE) for hundred in range(0, 1000, _HUNDRED)),
+        OwnCell(None),
+        *(OwnCell(f"+{hundred}", CellStyle.NOTE) for hundred in range(0, 1000, _HUNDRED)),
     ]
     counts: Counter[int] = Counter()
     for address, number in used.items():
@@ -125,30 +125,32 @@ def _longs(
     for thousand in range(11):
         hundreds = [thousand * 10 + at for at in range(10) if thousand * 1000 + at * _HUNDRED <= 10239]
         yield [
-            PageCell(f"{thousand * 1000} to {min(thousand * 1000 + 999, 10239)}"),
+            OwnCell(f"{thousand * 1000} to {min(thousand * 1000 + 999, 10239)}"),
             *(
-                PageCell(counts[at] or None, _long_look(at, counts[at], territory, clash=at in clashing))
+                OwnCell(counts[at] or None, _long_look(at, counts[at], territory, clash=at in clashing))
                 for at in hundreds
             ),
         ]
 
 
-def _long_look(hundred: int, count: int, territory: Territory, *, clash: bool) -> Look:
+def _long_look(hundred: int, count: int, territory: Territory, *, clash: bool) -> CellStyle:
     if clash:
-        return Look.CLASH
+        return CellStyle.CLASH
     if count:
-        return Look.TAKEN if count <= 10 else Look.HALF if count <= 50 else Look.FULL
+        return CellStyle.TAKEN if count <= 10 else CellStyle.HALF if count <= 50 else CellStyle.FULL
     numbers = range(max(hundred * _HUNDRED, 1), min((hundred + 1) * _HUNDRED, 10240))
     driven = [number for number in numbers if number in territory.ground.longs]
     looks = {_kept_look(territory.ruling(Address(Space.LONG, number))) for number in driven}
-    return next((look for look in (Look.FREE, Look.LENT) if look in looks), Look.KEPT)
+    return next((look for look in (CellStyle.FREE, CellStyle.LENT) if look in looks), CellStyle.KEPT)
 
 
-def _ranges(used: Mapping[Address, int], ground: Ground) -> Iterator[list[PageCell]]:
+def _ranges(used: Mapping[Address, int], ground: Ground) -> Iterator[list[OwnCell]]:
     if not ground.stretches:
         return
     yield []
-    yield [PageCell(text, Look.HEADING) for text in ("Range", "From", "To", "Use", "", "Member", "In use")]
+    yield [
+        OwnCell(text, CellStyle.HEADING) for text in ("Range", "From", "To", "Use", "", "Member", "In use")
+    ]
     for one in ground.stretches:
         space = Space.LONG if one.kind == "long" else Space.SHORT
         inside = sum(
@@ -156,11 +158,11 @@ def _ranges(used: Mapping[Address, int], ground: Ground) -> Iterator[list[PageCe
             for address, number in used.items()
         )
         yield [
-            PageCell(one.kind),
-            PageCell(str(one.first)),
-            PageCell(str(one.last)),
-            PageCell(one.use if one.use in ("engines", "meet only") else kept_for(one)),
-            PageCell(None),
-            PageCell(one.member or "all"),
-            PageCell(inside if one.kind != "accessory" else None),
+            OwnCell(one.kind),
+            OwnCell(str(one.first)),
+            OwnCell(str(one.last)),
+            OwnCell(one.use if one.use in ("engines", "meet only") else kept_for(one)),
+            OwnCell(None),
+            OwnCell(one.member or "all"),
+            OwnCell(inside if one.kind != "accessory" else None),
         ]

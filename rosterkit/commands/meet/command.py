@@ -13,7 +13,7 @@ from rosterkit.commands.meet.sheets import meet_pages, number_of_pages
 from rosterkit.commands.meet.workbook import Registered, enrolled, registered
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import in_reading_order
-from rosterkit.parallel import gathered
+from rosterkit.parallel import map_parallel
 from rosterkit.planning.addresses import plan_moves
 from rosterkit.progress import watched
 from rosterkit.xlsx.own_sheets.new_workbook import workbook_of
@@ -43,7 +43,7 @@ def meet_of(paths: Sequence[Path], *, processes: int = 0) -> Meet:
     Raises:
         CannotRunError: if not one of them can be read, or no engine comes to the meet.
     """
-    results = gathered(registered, each_file_once(paths), processes=processes)
+    results = map_parallel(registered, each_file_once(paths), processes=processes)
     books = [result for result in results if isinstance(result, Registered)]
     unread = [result for result in results if isinstance(result, Unread)]
     if not books:

@@ -10,7 +10,7 @@ from rosterkit.commands.meet.attendance import Attendee
 from rosterkit.commands.meet.meet import Meet, away_in, cards_for
 from rosterkit.commands.meet.report import shown
 from rosterkit.cv.addresses import Address, home_address
-from rosterkit.xlsx.changes import LINE, Look, Page, PageCell, lines_of
+from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 from rosterkit.xlsx.titles import free_title
 
 _NO_OWNER = "No owner"
@@ -28,7 +28,7 @@ def member_titles(owners: Sequence[str], taken: Sequence[str]) -> dict[str, str]
     return titles
 
 
-def member_pages(meet: Meet, titles: Mapping[str, str]) -> Iterator[Page]:
+def member_pages(meet: Meet, titles: Mapping[str, str]) -> Iterator[OwnSheet]:
     """Make the members' sheets one by one; each begins with the list of engines, then its cards follow."""
     engines: dict[str, list[Attendee]] = {}
     for one in meet.attendance.attendees.values():
@@ -62,10 +62,10 @@ def _because(meet: Meet) -> dict[str, str]:
     return moved | left
 
 
-def _list_of(known: _Known, title: str, engines: Sequence[Attendee]) -> Page:
+def _list_of(known: _Known, title: str, engines: Sequence[Attendee]) -> OwnSheet:
     event = known.meet.event
     where = f": {event}" if event else ""
-    rows = [[PageCell(f"{title}{where}", Look.TITLE)], [], _heading()]
+    rows = [[OwnCell(f"{title}{where}", CellStyle.TITLE)], [], _heading()]
     heights = {1: 24.0}
     merges = []
     for one in engines:
@@ -73,12 +73,12 @@ def _list_of(known: _Known, title: str, engines: Sequence[Attendee]) -> Page:
         rows.append(_row(one, words, known.addresses[one.key]))
         heights[len(rows)] = LINE * lines_of(words, _WIDE) + 4
         merges.append((len(rows), 1, len(rows), 4))
-    return Page(title=title, rows=rows, heights=heights, merges=tuple(merges))
+    return OwnSheet(title=title, rows=rows, heights=heights, merges=tuple(merges))
 
 
-def _heading() -> list[PageCell]:
+def _heading() -> list[OwnCell]:
     texts = ("Loco", None, None, None, "Engine, and why it changes", "At home", "At the meet")
-    return [PageCell(text, Look.HEADING) for text in texts]
+    return [OwnCell(text, CellStyle.HEADING) for text in texts]
 
 
 def _words(one: Attendee, because: str | None) -> str:
@@ -88,22 +88,22 @@ def _words(one: Attendee, because: str | None) -> str:
     return "; ".join(part for part in (name, because, tag) if part)
 
 
-def _row(one: Attendee, words: str, address: Address | None) -> list[PageCell]:
+def _row(one: Attendee, words: str, address: Address | None) -> list[OwnCell]:
     home = home_address(one.engine, one.roster.layout)
     return [
-        PageCell(one.engine.loco),
-        PageCell(None),
-        PageCell(None),
-        PageCell(None),
-        PageCell(words, Look.WRAPPED),
-        PageCell(shown(home)),
-        PageCell(shown(address), Look.VALUE if address != home else Look.PLAIN),
+        OwnCell(one.engine.loco),
+        OwnCell(None),
+        OwnCell(None),
+        OwnCell(None),
+        OwnCell(words, CellStyle.WRAPPED),
+        OwnCell(shown(home)),
+        OwnCell(shown(address), CellStyle.VALUE if address != home else CellStyle.PLAIN),
     ]
 
 
-def stacked(title: str, pages: Sequence[Page]) -> Page:
+def stacked(title: str, pages: Sequence[OwnSheet]) -> OwnSheet:
     """Put pages of the same columns below each other, each but the first on a new printed page."""
-    rows: list[list[PageCell]] = []
+    rows: list[list[OwnCell]] = []
     heights: dict[int, float] = {}
     merges: list[tuple[int, int, int, int]] = []
     breaks: list[int] = []
@@ -116,7 +116,7 @@ def stacked(title: str, pages: Sequence[Page]) -> Page:
         merges += [(top + shift, left, bottom + shift, right) for top, left, bottom, right in page.merges]
         breaks += [row + shift for row in page.breaks]
     widths = next((page.widths for page in pages if page.widths), (14, 8, 8, 12, 55, 12, 12))
-    return Page(
+    return OwnSheet(
         title=title,
         rows=rows,
         widths=widths,

@@ -10,9 +10,9 @@ from rosterkit.commands.meet.report import shown
 from rosterkit.cv.addresses import Address, home_address
 from rosterkit.findings import Severity, counts
 from rosterkit.planning.addresses.parties import Party
-from rosterkit.xlsx.changes import LINE, Look, Page, PageCell, lines_of
+from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 
-_LOOKS = {Severity.ERROR: Look.ERROR, Severity.WARNING: Look.WARNING, Severity.NOTE: Look.NOTE}
+_LOOKS = {Severity.ERROR: CellStyle.ERROR, Severity.WARNING: CellStyle.WARNING, Severity.NOTE: CellStyle.NOTE}
 FRONT = "Meet"
 _SHEETS = {
     "Moves": "who changes an address, and why",
@@ -34,7 +34,7 @@ _STEPS = (
 )
 
 
-def meet_pages(meet: Meet) -> Iterator[Page]:
+def meet_pages(meet: Meet) -> Iterator[OwnSheet]:
     """Make all sheets of the meet workbook one by one; the members' own come last, by their codes."""
     owners = sorted(_owners(meet))
     titles = member_titles(owners, [FRONT, *_SHEETS])
@@ -57,10 +57,10 @@ def _owners(meet: Meet) -> set[str]:
     return {one.engine.owner or "" for one in meet.attendance.attendees.values()}
 
 
-def _front(meet: Meet, members: Mapping[str, str]) -> Page:
+def _front(meet: Meet, members: Mapping[str, str]) -> OwnSheet:
     plan, found = meet.plan, counts(meet.findings)
     rows = [
-        [PageCell(f"Meet: {meet.event}" if meet.event else "Meet", Look.TITLE)],
+        [OwnCell(f"Meet: {meet.event}" if meet.event else "Meet", CellStyle.TITLE)],
         [],
         *_pairs(
             ("Engines that come", len(meet.attendance.engines)),
@@ -71,16 +71,16 @@ def _front(meet: Meet, members: Mapping[str, str]) -> Page:
             ("Errors, warnings, notes", " / ".join(str(found[severity.value]) for severity in Severity)),
         ),
         [],
-        [PageCell("What to do", Look.HEADING), PageCell(None, Look.HEADING)],
+        [OwnCell("What to do", CellStyle.HEADING), OwnCell(None, CellStyle.HEADING)],
         *(
-            [PageCell(f"Step {number}"), PageCell(text, Look.WRAPPED)]
+            [OwnCell(f"Step {number}"), OwnCell(text, CellStyle.WRAPPED)]
             for number, text in enumerate(_STEPS, 1)
         ),
         [],
-        [PageCell("Sheets", Look.HEADING), PageCell(None, Look.HEADING)],
-        *([PageCell(title, Look.LINK, (title, "A1")), PageCell(_SHEETS[title])] for title in _SHEETS),
+        [OwnCell("Sheets", CellStyle.HEADING), OwnCell(None, CellStyle.HEADING)],
+        *([OwnCell(title, CellStyle.LINK, (title, "A1")), OwnCell(_SHEETS[title])] for title in _SHEETS),
         [],
-        [PageCell("Members", Look.HEADING), PageCell(None, Look.HEADING)],
+        [OwnCell("Members", CellStyle.HEADING), OwnCell(None, CellStyle.HEADING)],
         *_member_links(meet, members),
     ]
     heights = {
@@ -88,28 +88,28 @@ def _front(meet: Meet, members: Mapping[str, str]) -> Page:
         for number, cells in enumerate(rows, 1)
         if len(cells) > 1
     }
-    return Page(title=FRONT, rows=rows, widths=(28, 92), landscape=False, heights={1: 26.0, **heights})
+    return OwnSheet(title=FRONT, rows=rows, widths=(28, 92), landscape=False, heights={1: 26.0, **heights})
 
 
-def _pairs(*pairs: tuple[str, str | int]) -> Iterator[list[PageCell]]:
+def _pairs(*pairs: tuple[str, str | int]) -> Iterator[list[OwnCell]]:
     for name, value in pairs:
-        yield [PageCell(name), PageCell(str(value))]
+        yield [OwnCell(name), OwnCell(str(value))]
 
 
-def _member_links(meet: Meet, titles: Mapping[str, str]) -> Iterator[list[PageCell]]:
+def _member_links(meet: Meet, titles: Mapping[str, str]) -> Iterator[list[OwnCell]]:
     engines: dict[str, int] = {}
     for one in meet.attendance.attendees.values():
         engines[one.engine.owner or ""] = engines.get(one.engine.owner or "", 0) + 1
     for owner, title in titles.items():
-        yield [PageCell(title, Look.LINK, (title, "A1")), PageCell(_engines_in_words(engines[owner]))]
+        yield [OwnCell(title, CellStyle.LINK, (title, "A1")), OwnCell(_engines_in_words(engines[owner]))]
 
 
 def _engines_in_words(number: int) -> str:
     return "1 engine" if number == 1 else f"{number} engines"
 
 
-def _moves(meet: Meet) -> Page:
-    rows: list[list[PageCell]] = []
+def _moves(meet: Meet) -> OwnSheet:
+    rows: list[list[OwnCell]] = []
     for move in meet.plan.moves:
         rows += [
             _move_row(meet.attendance.attendees[key], move.party, (move.before, move.after), move.because)
@@ -131,16 +131,16 @@ def _moves(meet: Meet) -> Page:
 
 def _move_row(
     one: Attendee, party: Party, addresses: tuple[Address | None, Address | None], because: str
-) -> list[PageCell]:
+) -> list[OwnCell]:
     before, after = addresses
     consist = f"{party.name}, " if party.number is None and party.name.startswith("consist ") else ""
     return [
-        PageCell(one.engine.owner),
-        PageCell(one.engine.loco),
-        PageCell(_name(one), Look.WRAPPED),
-        PageCell(shown(before)),
-        PageCell(str(after), Look.VALUE) if after else PageCell("none found", Look.ERROR),
-        PageCell(f"{consist}{because}", Look.WRAPPED),
+        OwnCell(one.engine.owner),
+        OwnCell(one.engine.loco),
+        OwnCell(_name(one), CellStyle.WRAPPED),
+        OwnCell(shown(before)),
+        OwnCell(str(after), CellStyle.VALUE) if after else OwnCell("none found", CellStyle.ERROR),
+        OwnCell(f"{consist}{because}", CellStyle.WRAPPED),
     ]
 
 
@@ -148,7 +148,7 @@ def _name(one: Attendee) -> str:
     return " ".join(part for part in (one.engine.railway, one.engine.number) if part)
 
 
-def _clashes(meet: Meet) -> Page:
+def _clashes(meet: Meet) -> OwnSheet:
     moved = {id(move.party): str(move.after) for move in meet.plan.moves}
     left = {id(one.party) for one in meet.plan.unresolved}
     rows = []
@@ -158,27 +158,27 @@ def _clashes(meet: Meet) -> Page:
         open_ = [p.name for p in clash.parties if id(p) in left]
         rows.append(
             [
-                PageCell(str(clash.address), Look.ERROR if open_ else Look.NOTE),
-                PageCell(", ".join(party.name for party in clash.parties), Look.WRAPPED),
-                PageCell(", ".join(stays) or "nobody", Look.WRAPPED),
-                PageCell(", ".join(goes) or "nobody", Look.WRAPPED),
-                PageCell(", ".join(open_), Look.WRAPPED),
+                OwnCell(str(clash.address), CellStyle.ERROR if open_ else CellStyle.NOTE),
+                OwnCell(", ".join(party.name for party in clash.parties), CellStyle.WRAPPED),
+                OwnCell(", ".join(stays) or "nobody", CellStyle.WRAPPED),
+                OwnCell(", ".join(goes) or "nobody", CellStyle.WRAPPED),
+                OwnCell(", ".join(open_), CellStyle.WRAPPED),
             ]
         )
     headings = ("Address", "Wanted by", "Stays", "Moves", "Left over")
     return _list("Clashes", headings, (14, 50, 26, 40, 20), rows, "No address is wanted by several.")
 
 
-def _findings(meet: Meet) -> Page:
+def _findings(meet: Meet) -> OwnSheet:
     rows = [
         [
-            PageCell(finding.severity.value, _LOOKS[finding.severity]),
-            PageCell(_short(finding.place.workbook)),
-            PageCell(" ".join(part for part in (finding.place.sheet, finding.place.cell) if part)),
-            PageCell(finding.loco),
-            PageCell(finding.message, Look.WRAPPED),
-            PageCell(finding.fix, Look.WRAPPED),
-            PageCell(finding.rule),
+            OwnCell(finding.severity.value, _LOOKS[finding.severity]),
+            OwnCell(_short(finding.place.workbook)),
+            OwnCell(" ".join(part for part in (finding.place.sheet, finding.place.cell) if part)),
+            OwnCell(finding.loco),
+            OwnCell(finding.message, CellStyle.WRAPPED),
+            OwnCell(finding.fix, CellStyle.WRAPPED),
+            OwnCell(finding.rule),
         ]
         for severity in Severity
         for finding in meet.findings
@@ -192,7 +192,7 @@ def _short(path: str) -> str:
     return path.replace("\\", "/").rsplit("/", 1)[-1]
 
 
-def _engines(meet: Meet, title: str, order: str) -> Page:
+def _engines(meet: Meet, title: str, order: str) -> OwnSheet:
     addresses = meet.addresses
     ordered = sorted(
         meet.attendance.attendees.values(), key=lambda one: _order(one, addresses[one.key], order)
@@ -208,31 +208,31 @@ def _order(one: Attendee, address: Address | None, order: str) -> tuple[str, int
     return (address.space.value, address.number, one.key) if address else ("", 0, one.key)
 
 
-def _engine_row(one: Attendee, address: Address | None) -> list[PageCell]:
+def _engine_row(one: Attendee, address: Address | None) -> list[OwnCell]:
     engine = one.engine
     home = home_address(engine, one.roster.layout)
     return [
-        PageCell(engine.owner),
-        PageCell(engine.loco),
-        PageCell(_name(one), Look.WRAPPED),
-        PageCell(shown(address), Look.VALUE if address != home else Look.PLAIN),
-        PageCell(shown(home)),
-        PageCell(engine.drivers),
-        PageCell(engine.checked_by),
-        PageCell(engine.checked_on),
-        PageCell(engine.tag, Look.WRAPPED),
+        OwnCell(engine.owner),
+        OwnCell(engine.loco),
+        OwnCell(_name(one), CellStyle.WRAPPED),
+        OwnCell(shown(address), CellStyle.VALUE if address != home else CellStyle.PLAIN),
+        OwnCell(shown(home)),
+        OwnCell(engine.drivers),
+        OwnCell(engine.checked_by),
+        OwnCell(engine.checked_on),
+        OwnCell(engine.tag, CellStyle.WRAPPED),
     ]
 
 
 def _list(
-    title: str, headings: Sequence[str], widths: tuple[float, ...], rows: Iterable[list[PageCell]], none: str
-) -> Page:
+    title: str, headings: Sequence[str], widths: tuple[float, ...], rows: Iterable[list[OwnCell]], none: str
+) -> OwnSheet:
     filled = list(rows)
-    heading = [PageCell(text, Look.HEADING) for text in headings]
+    heading = [OwnCell(text, CellStyle.HEADING) for text in headings]
     heights = {number: LINE * _tallest(cells, widths) + 3 for number, cells in enumerate(filled, 2)}
-    return Page(
+    return OwnSheet(
         title=title,
-        rows=[heading, *(filled or [[PageCell(none)]])],
+        rows=[heading, *(filled or [[OwnCell(none)]])],
         widths=widths,
         frozen_rows=1,
         filtered=bool(filled),
@@ -240,10 +240,10 @@ def _list(
     )
 
 
-def _tallest(cells: Sequence[PageCell], widths: Sequence[float]) -> int:
+def _tallest(cells: Sequence[OwnCell], widths: Sequence[float]) -> int:
     wrapped = [
         lines_of(str(cell.value), width - 1)
         for cell, width in zip(cells, widths, strict=False)
-        if cell.look is Look.WRAPPED and cell.value
+        if cell.look is CellStyle.WRAPPED and cell.value
     ]
     return max(wrapped, default=1)

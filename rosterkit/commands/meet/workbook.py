@@ -77,8 +77,8 @@ def _lightened(table: Table, indexes: Sequence[int]) -> Table:
         values=columns
         if whole
         else {name: [cells[index] for index in indexes] for name, cells in columns.items()},
-        spoiled={},
-        leftovers=(),
+        unreadable={},
+        orphaned_rows=(),
         merged=(),
         own={},
     )

@@ -12,7 +12,7 @@ from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import folded, sheet
 from rosterkit.roster.tables import Table
 from rosterkit.writeback.sheets import Values, places_of, sheet_change
-from rosterkit.xlsx.changes import CellChange, Look, Page, PageCell, SheetChange
+from rosterkit.xlsx.changes import CellChange, CellStyle, OwnCell, OwnSheet, SheetChange
 
 TABLES, EXTRAS, GOALS = "Speed tables", "Extra values", "Speed goals"
 _COMPUTED = ("table", "table_sum", "cv2", "cv6", "cv5", "cv66", "cv95", "cv3", "cv4")
@@ -20,7 +20,7 @@ _COMPUTED = ("table", "table_sum", "cv2", "cv6", "cv5", "cv66", "cv95", "cv3", "
 
 def speed_changes(
     roster: Roster, speeds: Speeds, findings: Sequence[Finding]
-) -> tuple[tuple[SheetChange, ...], tuple[Page, ...]]:
+) -> tuple[tuple[SheetChange, ...], tuple[OwnSheet, ...]]:
     """Return what changes in a workbook's sheets, and sheets that have to be made.
 
     Nothing is written over what a member typed: only where nothing stands, or what an earlier run wrote.
@@ -31,7 +31,7 @@ def speed_changes(
     parts = [pair for group in speeds.groups for pair in group.parts]
     planned = [(timed, settings_of(timed, part, roster)) for timed, part in parts]
     changes: list[SheetChange] = [_engine_cells(roster, planned)]
-    pages: list[Page] = []
+    pages: list[OwnSheet] = []
     _put(roster, TABLES, [row for _, settings in planned for row in _table_rows(settings)], changes, pages)
     extras = [row for timed, settings in planned for row in _extra_rows(timed, settings, roster)]
     _put(roster, EXTRAS, extras, changes, pages)
@@ -78,7 +78,7 @@ def _note(setting: Setting) -> str:
 
 
 def _put(
-    roster: Roster, title: str, rows: Sequence[Row], changes: list[SheetChange], pages: list[Page]
+    roster: Roster, title: str, rows: Sequence[Row], changes: list[SheetChange], pages: list[OwnSheet]
 ) -> None:
     """Put rows into a sheet of the member's; where there is none, make one."""
     if not rows:
@@ -111,8 +111,8 @@ def _cells(
 ) -> Iterator[CellChange]:
     for name in added:
         heading = table.sheet[name].heading
-        yield CellChange(row=table.headings.row, column=columns[name], value=heading, look=Look.HEADING)
-    below = max([table.headings.row, *table.rows, *table.leftovers])
+        yield CellChange(row=table.headings.row, column=columns[name], value=heading, look=CellStyle.HEADING)
+    below = max([table.headings.row, *table.rows, *table.orphaned_rows])
     for index, values in rows:
         if index is None:
             below += 1
@@ -120,12 +120,12 @@ def _cells(
         yield from (CellChange(row=row, column=columns[name], value=value) for name, value in values.items())
 
 
-def _new_sheet(title: str, rows: Sequence[Mapping[str, str | int]]) -> Page:
+def _new_sheet(title: str, rows: Sequence[Mapping[str, str | int]]) -> OwnSheet:
     columns = sheet(title).columns
-    heading = [PageCell(column.heading, Look.HEADING) for column in columns]
-    below = [[PageCell(values.get(column.name)) for column in columns] for values in rows]
+    heading = [OwnCell(column.heading, CellStyle.HEADING) for column in columns]
+    below = [[OwnCell(values.get(column.name)) for column in columns] for values in rows]
     widths = tuple(column.width for column in columns)
-    return Page(title=title, rows=[heading, *below], widths=widths, frozen_rows=1, filtered=True)
+    return OwnSheet(title=title, rows=[heading, *below], widths=widths, frozen_rows=1, filtered=True)
 
 
 def _goal_values(

@@ -6,7 +6,7 @@ from rosterkit.commands.speed.figures import SHOWN_STEPS, EngineFigures, SpeedRe
 from rosterkit.commands.speed.report import details, headline
 from rosterkit.planning.speed.passes import Way
 from rosterkit.standards.speed_curve import TABLE_STEPS
-from rosterkit.xlsx.changes import LINE, Look, Page, PageCell, lines_of
+from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 from rosterkit.xlsx.chart import Chart, Series
 
 TITLE = "Speed"
@@ -15,9 +15,9 @@ _TIMED = ("Drive", "as step", "Forward", "Backward")
 _COLUMNS = len(_HEADINGS) + 1 + len(_TIMED)
 _WIDTHS = (7, 8, 9, 10, 8, 10, 8, 4, 10, 9, 11, 11)
 _HEADING_CELLS = [
-    *(PageCell(text, Look.HEADING) for text in _HEADINGS),
-    PageCell(),
-    *(PageCell(text, Look.HEADING) for text in _TIMED),
+    *(OwnCell(text, CellStyle.HEADING) for text in _HEADINGS),
+    OwnCell(),
+    *(OwnCell(text, CellStyle.HEADING) for text in _TIMED),
 ]
 _WIDTH = sum(_WIDTHS)
 _CHART_ROWS = 26
@@ -25,15 +25,15 @@ _COLOURS = {Way.FORWARD: "1F6FB2", Way.BACKWARD: "C55A11"}
 _GREY = "404040"
 _STEP, _WANTED = 1, 3
 _WAYS = tuple(Way)
-_BLANK = PageCell()
+_BLANK = OwnCell()
 _EXPECTED = {Way.FORWARD: 4, Way.BACKWARD: 6}
 _TIMED_STEP = 10
 _TIMED_SPEED = {Way.FORWARD: 11, Way.BACKWARD: 12}
 
 
-def speed_page(report: SpeedReport) -> Page:
+def speed_page(report: SpeedReport) -> OwnSheet:
     """Make the sheet: a block an engine, each on a printed page of its own."""
-    rows: list[list[PageCell]] = []
+    rows: list[list[OwnCell]] = []
     charts: list[Chart] = []
     merges: list[tuple[int, int, int, int]] = []
     breaks: list[int] = []
@@ -41,11 +41,11 @@ def speed_page(report: SpeedReport) -> Page:
     for figures in report.engines:
         if rows:
             breaks.append(len(rows))
-        rows.append([PageCell(figures.loco, Look.ENGINE)])
+        rows.append([OwnCell(figures.loco, CellStyle.ENGINE)])
         merges.append((len(rows), 1, len(rows), _COLUMNS))
         next_steps = (f"Next: {sentence}" for sentence in figures.next)
         for line in (headline(figures, report.unit), *details(figures, report.length_unit), *next_steps):
-            rows.append([PageCell(line, Look.WRAPPED)])
+            rows.append([OwnCell(line, CellStyle.WRAPPED)])
             merges.append((len(rows), 1, len(rows), _COLUMNS))
             heights[len(rows)] = LINE * (1 if len(line) < _WIDTH else lines_of(line, _WIDTH))
         chart_top = len(rows) + 1
@@ -55,7 +55,7 @@ def speed_page(report: SpeedReport) -> Page:
         rows += _numbers(figures)
         chart = _chart(figures, report.unit, first, (chart_top, 1, chart_top + _CHART_ROWS - 2, _COLUMNS))
         charts += [chart] if chart else []
-    return Page(
+    return OwnSheet(
         title=TITLE,
         rows=rows,
         widths=_WIDTHS,
@@ -67,7 +67,7 @@ def speed_page(report: SpeedReport) -> Page:
     )
 
 
-def _numbers(figures: EngineFigures) -> Iterator[list[PageCell]]:
+def _numbers(figures: EngineFigures) -> Iterator[list[OwnCell]]:
     yield _HEADING_CELLS
     steps, timed = list(_step_cells(figures)), list(_timed_cells(figures))
     blank = [_BLANK] * len(_HEADINGS)
@@ -76,26 +76,26 @@ def _numbers(figures: EngineFigures) -> Iterator[list[PageCell]]:
         yield [*left, _BLANK, *(timed[n] if n < len(timed) else [])]
 
 
-def _step_cells(figures: EngineFigures) -> Iterator[list[PageCell]]:
+def _step_cells(figures: EngineFigures) -> Iterator[list[OwnCell]]:
     for each in figures.steps:
         if each.step not in SHOWN_STEPS:
             continue
-        plain = [PageCell(each.step), PageCell(each.drive), PageCell(each.wanted)]
+        plain = [OwnCell(each.step), OwnCell(each.drive), OwnCell(each.wanted)]
         yield [*plain, *_pair(each.expected.get(Way.FORWARD)), *_pair(each.expected.get(Way.BACKWARD))]
 
 
-def _timed_cells(figures: EngineFigures) -> Iterator[list[PageCell]]:
+def _timed_cells(figures: EngineFigures) -> Iterator[list[OwnCell]]:
     by_drive: dict[int, dict[Way, Sure]] = {}
     for point in figures.points:
         by_drive.setdefault(point.drive, {})[point.way] = point.speed
     steps = {point.drive: point.step for point in figures.points}
     for drive, speeds in sorted(by_drive.items()):
         pairs = (_pair(speeds.get(way))[0] for way in _WAYS)
-        yield [PageCell(drive), PageCell(steps[drive]), *pairs]
+        yield [OwnCell(drive), OwnCell(steps[drive]), *pairs]
 
 
-def _pair(sure: Sure | None) -> Sequence[PageCell]:
-    return (_BLANK, _BLANK) if sure is None else (PageCell(sure.speed), PageCell(sure.within))
+def _pair(sure: Sure | None) -> Sequence[OwnCell]:
+    return (_BLANK, _BLANK) if sure is None else (OwnCell(sure.speed), OwnCell(sure.within))
 
 
 def _chart(figures: EngineFigures, unit: str, first: int, at: tuple[int, int, int, int]) -> Chart | None:

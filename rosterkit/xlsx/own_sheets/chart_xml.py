@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from rosterkit.xlsx.changes import Page
+from rosterkit.xlsx.changes import OwnSheet
 from rosterkit.xlsx.chart import Block, Chart, Series
 from rosterkit.xlsx.xml.areas import Area
 from rosterkit.xlsx.xml.tags import quoted
@@ -30,7 +30,7 @@ def spaces(*, strict: bool) -> Spaces:
     return Spaces(f"{begin}chart", f"{begin}main", f"{begin}spreadsheetDrawing")
 
 
-def chart_markup(chart: Chart, page: Page, reference: str, names: Spaces) -> bytes:
+def chart_markup(chart: Chart, page: OwnSheet, reference: str, names: Spaces) -> bytes:
     """Return the chart part of a chart.
 
     Args:
@@ -120,7 +120,7 @@ def _bars(series: Series, reference: str) -> str:
     )
 
 
-def _numbers(block: Block, page: Page, reference: str) -> str:
+def _numbers(block: Block, page: OwnSheet, reference: str) -> str:
     values = list(block_values(block, page))
     points = "".join(
         f'<c:pt idx="{n}"><c:v>{value!r}</c:v></c:pt>' for n, value in enumerate(values) if value is not None
@@ -136,7 +136,7 @@ def _formula(block: Block, reference: str) -> str:
     return f"<c:f>{_text(f'{reference}!{Area(*block).absolute}')}</c:f>"
 
 
-def block_values(block: Block, page: Page) -> Iterator[int | float | None]:
+def block_values(block: Block, page: OwnSheet) -> Iterator[int | float | None]:
     """Return the numbers in the cells of a page, row by row; None for a cell that holds none."""
     top, left, bottom, right = block
     for row in page.rows[top - 1 : bottom]:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from rosterkit.xlsx.changes import Page
+from rosterkit.xlsx.changes import OwnSheet
 from rosterkit.xlsx.own_sheets.insert_charts import Charted, place_charts
 from rosterkit.xlsx.own_sheets.sheet_xml import filter_area, page_markup, sheet_reference
 from rosterkit.xlsx.package.contents import MARKER
@@ -23,13 +23,13 @@ _SELECTED = re.compile(rb"""<[^\s<>]*sheetView\s[^>]*\btabSelected\s*=\s*["'](?:
 class Placed:
     """A page with the title and the part that it has in the workbook."""
 
-    page: Page
+    page: OwnSheet
     title: str
     part: str
     charted: Charted
 
 
-def titles_for(draft: Draft, pages: Iterable[Page]) -> dict[str, str]:
+def titles_for(draft: Draft, pages: Iterable[OwnSheet]) -> dict[str, str]:
     """Return the title under which each page is put into the workbook, by the title that it was to have."""
     sheets = draft.package.sheets
     own = [sheet.title for sheet in sheets if sheet.made_by_rosterkit and sheet.kind == "worksheet"]
@@ -43,7 +43,9 @@ def titles_for(draft: Draft, pages: Iterable[Page]) -> dict[str, str]:
     return titles
 
 
-def place_pages(draft: Draft, pages: Iterable[Page], workbook: WorkbookText, styles: Styles) -> list[Placed]:
+def place_pages(
+    draft: Draft, pages: Iterable[OwnSheet], workbook: WorkbookText, styles: Styles
+) -> list[Placed]:
     """Write the parts of all pages into the draft, and enter them in the workbook.
 
     Raises:
@@ -94,7 +96,7 @@ def _selected(draft: Draft, part: str) -> bool:
     return part in draft.package.infos and _SELECTED.search(draft.text(part)) is not None
 
 
-def _define(workbook: WorkbookText, page: Page, title: str, position: int) -> None:
+def _define(workbook: WorkbookText, page: OwnSheet, title: str, position: int) -> None:
     reference = sheet_reference(title)
     filtered = filter_area(page)
     workbook.define(MARKER, position, "1", hidden=True)

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from rosterkit.xlsx.changes import Page
+from rosterkit.xlsx.changes import OwnSheet
 from rosterkit.xlsx.own_sheets.chart_xml import chart_markup, spaces
 from rosterkit.xlsx.own_sheets.drawing_xml import drawing_markup, links_markup
 from rosterkit.xlsx.patch.draft import Draft
@@ -38,7 +38,7 @@ class Charted:
         return bool(self.charts)
 
 
-def place_charts(draft: Draft, part: str, page: Page, reference: str) -> Charted:
+def place_charts(draft: Draft, part: str, page: OwnSheet, reference: str) -> Charted:
     """Write the charts of a page whose sheet is in a part; names of earlier parts are used again.
 
     The reference is the sheet's title as references begin with it.

@@ -14,7 +14,7 @@ from openpyxl import Workbook
 from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Side
 from openpyxl.worksheet.worksheet import Worksheet
 
-from rosterkit.xlsx.changes import Look, Page
+from rosterkit.xlsx.changes import CellStyle, OwnSheet
 from rosterkit.xlsx.own_sheets.sheet_xml import filter_area, page_markup
 from rosterkit.xlsx.package.packing import Entry, archive_of, packed_entry
 from rosterkit.xlsx.patch.cell_formats import DRAWINGS, Drawing
@@ -24,7 +24,7 @@ _MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 _SHEETS = "xl/worksheets/"
 
 
-def workbook_of(pages: Iterable[Page]) -> bytes:
+def workbook_of(pages: Iterable[OwnSheet]) -> bytes:
     """Make a workbook of pages, in their order; their titles are such as sheets may have, each only once.
 
     Each page is packed while the next is made, so that hundreds take little more memory than one.
@@ -32,7 +32,7 @@ def workbook_of(pages: Iterable[Page]) -> bytes:
     shell = Workbook()
     shell.remove(shell.worksheets[0])
     packing: list[Future[Entry]] = []
-    formats: dict[Look, int] = {}
+    formats: dict[CellStyle, int] = {}
     with ThreadPoolExecutor(1) as packer:
         for number, page in enumerate(pages, 1):
             sheet = shell.create_sheet(page.title)
@@ -60,9 +60,9 @@ def _around(shell: Workbook) -> Iterator[Entry]:
                 yield packed_entry(name, made.read(name))
 
 
-def _formats(shell: Workbook, sheet: Worksheet) -> Iterator[tuple[Look, int]]:
+def _formats(shell: Workbook, sheet: Worksheet) -> Iterator[tuple[CellStyle, int]]:
     """Enter the format of every look, and give its index by which cells name it."""
-    for look in Look:
+    for look in CellStyle:
         style = _style(look, DRAWINGS[look])
         shell.add_named_style(style)
         cell = sheet.cell(1, 1)
@@ -70,7 +70,7 @@ def _formats(shell: Workbook, sheet: Worksheet) -> Iterator[tuple[Look, int]]:
         yield look, cell.style_id
 
 
-def _announce(sheet: Worksheet, page: Page) -> None:
+def _announce(sheet: Worksheet, page: OwnSheet) -> None:
     """State what stands in the workbook's own part: the headings on each printed page, and the filter."""
     if page.frozen_rows:
         sheet.print_title_rows = f"1:{page.frozen_rows}"
@@ -79,11 +79,11 @@ def _announce(sheet: Worksheet, page: Page) -> None:
         sheet.auto_filter.ref = str(filtered)
 
 
-def _name(look: Look) -> str:
+def _name(look: CellStyle) -> str:
     return f"rosterkit {look.value}"
 
 
-def _style(look: Look, drawing: Drawing) -> NamedStyle:
+def _style(look: CellStyle, drawing: Drawing) -> NamedStyle:
     style = NamedStyle(name=_name(look))
     style.font = Font(
         name=drawing.typeface or "Calibri",

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from rosterkit.cell_names import column_letters
-from rosterkit.xlsx.changes import LINE, Look, Page, PageCell, lines_of
+from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 from rosterkit.xlsx.patch.cell_formats import DRAWINGS
 from rosterkit.xlsx.xml.areas import Area
 from rosterkit.xlsx.xml.tags import quoted
@@ -21,7 +21,7 @@ def sheet_reference(title: str) -> str:
     return "'" + title.replace("'", "''") + "'"
 
 
-def filter_area(page: Page) -> Area | None:
+def filter_area(page: OwnSheet) -> Area | None:
     """Return the cells under a page's filter buttons: its heading row and all rows below."""
     if not page.filtered or not page.frozen_rows or len(page.rows) < page.frozen_rows:
         return None
@@ -30,8 +30,8 @@ def filter_area(page: Page) -> Area | None:
 
 
 def page_markup(
-    page: Page,
-    look: Callable[[Look], int],
+    page: OwnSheet,
+    look: Callable[[CellStyle], int],
     *,
     namespace: str,
     titles: Mapping[str, str],
@@ -66,11 +66,11 @@ def page_markup(
     return b"".join(pieces)
 
 
-def _extent(page: Page) -> Area:
+def _extent(page: OwnSheet) -> Area:
     return Area(1, 1, max(len(page.rows), 1), max([len(row) for row in page.rows] + [1]))
 
 
-def _view(page: Page, *, selected: bool) -> str:
+def _view(page: OwnSheet, *, selected: bool) -> str:
     stated = ("" if page.filtered else ' showGridLines="0"') + (' tabSelected="1"' if selected else "")
     if not page.frozen_rows:
         return f'<sheetViews><sheetView{stated} workbookViewId="0"/></sheetViews>'
@@ -82,7 +82,7 @@ def _view(page: Page, *, selected: bool) -> str:
     )
 
 
-def _columns(page: Page) -> str:
+def _columns(page: OwnSheet) -> str:
     if not page.widths:
         return ""
     columns = (
@@ -92,19 +92,19 @@ def _columns(page: Page) -> str:
     return f"<cols>{''.join(columns)}</cols>"
 
 
-class _Formats(dict[Look, str]):
+class _Formats(dict[CellStyle, str]):
     """The indices of the formats of looks; a look that no cell has is never asked for, nor added."""
 
-    def __init__(self, look: Callable[[Look], int]) -> None:
+    def __init__(self, look: Callable[[CellStyle], int]) -> None:
         super().__init__()
         self._look = look
 
-    def __missing__(self, look: Look) -> str:
+    def __missing__(self, look: CellStyle) -> str:
         self[look] = str(self._look(look))
         return self[look]
 
 
-def _rows(page: Page, formats: Mapping[Look, str]) -> str:
+def _rows(page: OwnSheet, formats: Mapping[CellStyle, str]) -> str:
     letters = [column_letters(column) for column in range(1, max(map(len, page.rows), default=0) + 1)]
     return "".join(
         _row(page, number, cells, letters, formats) for number, cells in enumerate(page.rows, start=1)
@@ -112,13 +112,17 @@ def _rows(page: Page, formats: Mapping[Look, str]) -> str:
 
 
 def _row(
-    page: Page, number: int, cells: list[PageCell], letters: Sequence[str], formats: Mapping[Look, str]
+    page: OwnSheet,
+    number: int,
+    cells: list[OwnCell],
+    letters: Sequence[str],
+    formats: Mapping[CellStyle, str],
 ) -> str:
     content = "".join(
         [
             _cell(f"{letter}{number}", cell, formats[cell.look])
             for letter, cell in zip(letters, cells, strict=False)
-            if cell.look is not Look.PLAIN or not blank(cell.value)
+            if cell.look is not CellStyle.PLAIN or not blank(cell.value)
         ]
     )
     height = page.heights.get(number)
@@ -132,11 +136,11 @@ def _row(
     return f'<row r="{number}"{stated}>{content}</row>'
 
 
-def _needed_height(page: Page, cells: list[PageCell]) -> float:
+def _needed_height(page: OwnSheet, cells: list[OwnCell]) -> float:
     """Reckon the height of a row in points, as not all programs do when they open a file."""
     height = LINE
     for place, cell in enumerate(cells):
-        if cell.look is Look.PLAIN:
+        if cell.look is CellStyle.PLAIN:
             continue
         drawing = DRAWINGS[cell.look]
         if drawing.enlarged and not blank(cell.value):
@@ -147,7 +151,7 @@ def _needed_height(page: Page, cells: list[PageCell]) -> float:
     return height
 
 
-def _cell(place: str, cell: PageCell, form: str) -> str:
+def _cell(place: str, cell: OwnCell, form: str) -> str:
     value = cell.value
     if value is None or value == "":
         return f'<c r="{place}" s="{form}"/>'
@@ -158,7 +162,7 @@ def _cell(place: str, cell: PageCell, form: str) -> str:
     return f'<c r="{place}" s="{form}"{kind.decode()}>{content.decode()}</c>'
 
 
-def _behind_rows(page: Page, titles: Mapping[str, str]) -> Iterator[str]:
+def _behind_rows(page: OwnSheet, titles: Mapping[str, str]) -> Iterator[str]:
     filtered = filter_area(page)
     if filtered is not None:
         yield f'<autoFilter ref="{filtered}"/>'
@@ -179,7 +183,7 @@ def _behind_rows(page: Page, titles: Mapping[str, str]) -> Iterator[str]:
         yield f'<rowBreaks count="{len(breaks)}" manualBreakCount="{len(breaks)}">{marks}</rowBreaks>'
 
 
-def _links(page: Page, titles: Mapping[str, str]) -> Iterator[str]:
+def _links(page: OwnSheet, titles: Mapping[str, str]) -> Iterator[str]:
     for number, cells in enumerate(page.rows, start=1):
         for column, cell in enumerate(cells, start=1):
             if cell.link is not None:

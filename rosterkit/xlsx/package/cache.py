@@ -11,7 +11,7 @@ _LARGEST = 64 * 1024
 """Bytes of a part that is worth keeping; so no more than 4 MB are kept for each kind of part."""
 
 
-def remembered(read: Callable[[bytes], Result]) -> Callable[[bytes], Result]:
+def cached(read: Callable[[bytes], Result]) -> Callable[[bytes], Result]:
     """Have a function of a part's bytes, whose result nobody changes, work only once on the same bytes."""
     known = lru_cache(maxsize=_PARTS)(read)
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from rosterkit.xlsx.package import limits
-from rosterkit.xlsx.package.cache import remembered
+from rosterkit.xlsx.package.cache import cached
 from rosterkit.xlsx.package.markup import MarkupError, TooMuchError, local, walked
 
 MARKER = "_rosterkit_made"
@@ -78,7 +78,7 @@ class ContentTypes:
         return self.by_part.get(name) or self.by_ending.get(name.rpartition(".")[2], "")
 
 
-@remembered
+@cached
 def content_types(data: bytes) -> ContentTypes:
     """Read the list of content types.
 
@@ -98,7 +98,7 @@ def content_types(data: bytes) -> ContentTypes:
     return types
 
 
-@remembered
+@cached
 def contents(data: bytes) -> Contents:
     """Read the workbook part.
 

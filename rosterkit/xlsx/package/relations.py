@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from urllib.parse import unquote
 
 from rosterkit.xlsx.package.archive import plain
-from rosterkit.xlsx.package.cache import remembered
+from rosterkit.xlsx.package.cache import cached
 from rosterkit.xlsx.package.markup import local, walked
 
 
@@ -89,7 +89,7 @@ def _external(stated: Mapping[str, str]) -> bool:
     return stated.get("TargetMode") == "External"
 
 
-@remembered
+@cached
 def _stated(data: bytes) -> tuple[Mapping[str, str], ...]:
     found: list[Mapping[str, str]] = []
 

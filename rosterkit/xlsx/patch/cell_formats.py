@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from rosterkit.xlsx.changes import Look
+from rosterkit.xlsx.changes import CellStyle
 from rosterkit.xlsx.xml.nodes import Node, node
 
 
@@ -28,34 +28,36 @@ class Drawing:
 _PALE_EDGES = tuple((side, "thin", "FFD0D0D0") for side in ("left", "right", "top", "bottom"))
 _GREY_EDGES = tuple((side, "thin", "FF7F7F7F") for side in ("left", "right", "top", "bottom"))
 
-DRAWINGS: dict[Look, Drawing] = {
-    Look.PLAIN: Drawing(),
-    Look.TITLE: Drawing(bold=True, enlarged=5, colour="FF2F3E4E", vertical="center"),
-    Look.HEADING: Drawing(
+DRAWINGS: dict[CellStyle, Drawing] = {
+    CellStyle.PLAIN: Drawing(),
+    CellStyle.TITLE: Drawing(bold=True, enlarged=5, colour="FF2F3E4E", vertical="center"),
+    CellStyle.HEADING: Drawing(
         bold=True, fill="FFE4EAF1", edges=(("bottom", "thin", "FF8497B0"),), wrapped=True, vertical="center"
     ),
-    Look.WRAPPED: Drawing(wrapped=True),
-    Look.LINK: Drawing(underlined=True, colour="FF0563C1"),
-    Look.ERROR: Drawing(fill="FFFFC7CE", colour="FF9C0006"),
-    Look.WARNING: Drawing(fill="FFFFEB9C", colour="FF7F6000"),
-    Look.NOTE: Drawing(fill="FFDDE6EF", colour="FF3B4F66"),
-    Look.CAUTION: Drawing(
+    CellStyle.WRAPPED: Drawing(wrapped=True),
+    CellStyle.LINK: Drawing(underlined=True, colour="FF0563C1"),
+    CellStyle.ERROR: Drawing(fill="FFFFC7CE", colour="FF9C0006"),
+    CellStyle.WARNING: Drawing(fill="FFFFEB9C", colour="FF7F6000"),
+    CellStyle.NOTE: Drawing(fill="FFDDE6EF", colour="FF3B4F66"),
+    CellStyle.CAUTION: Drawing(
         bold=True, fill="FFFFF2CC", colour="FF7F6000", edges=(("left", "medium", "FFBF9000"),), wrapped=True
     ),
-    Look.ENGINE: Drawing(
+    CellStyle.ENGINE: Drawing(
         bold=True, enlarged=2, fill="FFD5DEE8", edges=(("top", "medium", "FF44546A"),), vertical="center"
     ),
-    Look.VALUE: Drawing(bold=True, enlarged=3),
-    Look.FIXED: Drawing(typeface="Courier New"),
-    Look.BOX: Drawing(edges=_GREY_EDGES, vertical="center"),
-    Look.COMPUTED: Drawing(italic=True, colour="FF595959", fill="FFF5F5F5"),
-    Look.FREE: Drawing(colour="FF7F7F7F", edges=_PALE_EDGES, horizontal="center"),
-    Look.TAKEN: Drawing(fill="FFBDD7EE", edges=_PALE_EDGES, horizontal="center"),
-    Look.HALF: Drawing(fill="FF5B9BD5", edges=_PALE_EDGES, horizontal="center"),
-    Look.FULL: Drawing(bold=True, fill="FF1F4E79", colour="FFFFFFFF", edges=_PALE_EDGES, horizontal="center"),
-    Look.LENT: Drawing(fill="FFE2EFDA", colour="FF375623", edges=_PALE_EDGES, horizontal="center"),
-    Look.KEPT: Drawing(fill="FFD9D9D9", colour="FF7F7F7F", edges=_PALE_EDGES, horizontal="center"),
-    Look.CLASH: Drawing(
+    CellStyle.VALUE: Drawing(bold=True, enlarged=3),
+    CellStyle.FIXED: Drawing(typeface="Courier New"),
+    CellStyle.BOX: Drawing(edges=_GREY_EDGES, vertical="center"),
+    CellStyle.COMPUTED: Drawing(italic=True, colour="FF595959", fill="FFF5F5F5"),
+    CellStyle.FREE: Drawing(colour="FF7F7F7F", edges=_PALE_EDGES, horizontal="center"),
+    CellStyle.TAKEN: Drawing(fill="FFBDD7EE", edges=_PALE_EDGES, horizontal="center"),
+    CellStyle.HALF: Drawing(fill="FF5B9BD5", edges=_PALE_EDGES, horizontal="center"),
+    CellStyle.FULL: Drawing(
+        bold=True, fill="FF1F4E79", colour="FFFFFFFF", edges=_PALE_EDGES, horizontal="center"
+    ),
+    CellStyle.LENT: Drawing(fill="FFE2EFDA", colour="FF375623", edges=_PALE_EDGES, horizontal="center"),
+    CellStyle.KEPT: Drawing(fill="FFD9D9D9", colour="FF7F7F7F", edges=_PALE_EDGES, horizontal="center"),
+    CellStyle.CLASH: Drawing(
         bold=True, fill="FFFFC7CE", colour="FF9C0006", edges=_PALE_EDGES, horizontal="center"
     ),
 }
@@ -113,7 +115,7 @@ def alignment(drawing: Drawing) -> Node:
     return node("alignment", **stated)
 
 
-def standing_out(look: Look) -> Node:
+def standing_out(look: CellStyle) -> Node:
     """Return the format that a conditional format lays over a cell: only what says that it stands out."""
     drawing = DRAWINGS[look]
     parts: list[Node] = []

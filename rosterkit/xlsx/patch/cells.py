@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from rosterkit.cell_names import column_letters
 from rosterkit.xlsx.changes import CellChange
 from rosterkit.xlsx.package.errors import REPAIR
-from rosterkit.xlsx.patch.refusal import MOVE, HarmError
+from rosterkit.xlsx.patch.refusal import MOVE, EditRefused
 from rosterkit.xlsx.patch.splices import Splice
 from rosterkit.xlsx.patch.worksheet import Cell, Row, SheetText
 from rosterkit.xlsx.xml import tags
@@ -51,7 +51,7 @@ def cell_splices(
 
     Raises:
         OutOfOrderError: the rows, or the cells of a row to be changed, do not stand in order.
-        HarmError: a cell holds an image or a formula that others are derived from.
+        EditRefused: a cell holds an image or a formula that others are derived from.
     """
     writer = _Writer(sheet, style_of, texts)
     waiting = sorted(changes, reverse=True)
@@ -205,7 +205,7 @@ class _Writer:
             return usual[1], None if usual[2] is None else int(usual[2])
         stated = tags.attributes(tag)
         if "vm" in stated:
-            raise HarmError(change.row, change.column, "holds an image or another rich value", MOVE)
+            raise EditRefused(change.row, change.column, "holds an image or another rich value", MOVE)
         bare = (
             tags.without_attributes(tag, "r", "s", "t", "cm", "ph")[len(self.name) + 1 :]
             .rstrip(b"/>")
@@ -214,7 +214,7 @@ class _Writer:
         reference = f"{column_letters(change.column)}{change.row}".encode()
         own = _whole(stated.get("s"))
         if own is None and "s" in stated:
-            raise HarmError(change.row, change.column, "has a format that no workbook can have", REPAIR)
+            raise EditRefused(change.row, change.column, "has a format that no workbook can have", REPAIR)
         return b'<%b r="%b"%b' % (self.name, reference, bare), own
 
     def free_formula(self, content: bytes, change: CellChange) -> bool:
@@ -225,7 +225,7 @@ class _Writer:
         stated = tags.attributes(tag[0])
         if stated.get("t") == "shared" and "ref" in stated and not _single(stated["ref"]):
             why = "holds a formula that the formulas of other cells are derived from"
-            raise HarmError(change.row, change.column, why, MOVE)
+            raise EditRefused(change.row, change.column, why, MOVE)
         return True
 
 

@@ -8,7 +8,7 @@ MOVE = "Move what stands there to another cell, then try again."
 """What helps with a cell that may not be overwritten."""
 
 
-class HarmError(Exception):
+class EditRefused(Exception):
     """A cell cannot be written without harm."""
 
     def __init__(self, row: int, column: int, why: str, fix: str) -> None:

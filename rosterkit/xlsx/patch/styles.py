@@ -3,7 +3,7 @@
 from functools import cached_property
 
 from rosterkit.errors import CannotRunError
-from rosterkit.xlsx.changes import Look
+from rosterkit.xlsx.changes import CellStyle
 from rosterkit.xlsx.package.markup import MarkupError
 from rosterkit.xlsx.patch import cell_formats as looks
 from rosterkit.xlsx.patch.splices import Splice, place_for, set_attribute, spliced
@@ -75,8 +75,8 @@ class Styles:
         self._nodes = _entries(data, self._root.namespace)
         self._prefix = tags.prefix(data[self._root.start : self._root.inside])
         self._added: dict[str, list[bytes]] = {}
-        self._cell_styles: dict[tuple[Look | None, int | None, int | None, bool], int | None] = {}
-        self._looks: dict[Look, int] = {}
+        self._cell_styles: dict[tuple[CellStyle | None, int | None, int | None, bool], int | None] = {}
+        self._looks: dict[CellStyle, int] = {}
 
     @cached_property
     def _kinds(self) -> tuple[Kind, ...]:
@@ -102,13 +102,13 @@ class Styles:
             self._added.setdefault(collection, []).append(markup or wanted.markup(self._prefix))
         return places[wanted]
 
-    def look(self, look: Look) -> int:
+    def look(self, look: CellStyle) -> int:
         """Return the cell format of a look."""
         if look not in self._looks:
             self._looks[look] = self._place("cellXfs", self._format(look))
         return self._looks[look]
 
-    def _format(self, look: Look) -> Node:
+    def _format(self, look: CellStyle) -> Node:
         drawing = looks.DRAWINGS[look]
         stated = {"numFmtId": "0", "fontId": "0", "fillId": "0", "borderId": "0", "applyAlignment": "1"}
         usual = self._usual_font
@@ -136,12 +136,12 @@ class Styles:
         place = int(self._usual_font_place)
         return fonts[place] if place < len(fonts) else looks.USUAL_FONT
 
-    def standing_out(self, look: Look) -> int:
+    def standing_out(self, look: CellStyle) -> int:
         """Return the place of the format that a conditional format of this look uses."""
         return self._place("dxfs", looks.standing_out(look))
 
     def of_cell(
-        self, look: Look | None, *, own: int | None, inherited: int | None, numeric: bool
+        self, look: CellStyle | None, *, own: int | None, inherited: int | None, numeric: bool
     ) -> int | None:
         """Return the format of a written cell; None for no format at all.
 
@@ -160,7 +160,7 @@ class Styles:
         return self._cell_styles[key]
 
     def _of_cell(
-        self, look: Look | None, own: int | None, inherited: int | None, *, numeric: bool
+        self, look: CellStyle | None, own: int | None, inherited: int | None, *, numeric: bool
     ) -> int | None:
         if own:
             return own

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from rosterkit.xlsx.changes import CellChange
 from rosterkit.xlsx.package.errors import shown
 from rosterkit.xlsx.patch.cells import RowChanges
-from rosterkit.xlsx.patch.refusal import HarmError
+from rosterkit.xlsx.patch.refusal import EditRefused
 from rosterkit.xlsx.patch.splices import Splice, set_attribute, spliced
 from rosterkit.xlsx.read.shared_strings import unescaped
 from rosterkit.xlsx.xml import tags
@@ -71,21 +71,21 @@ def refuse_harm(table: Table, changes: Mapping[int, RowChanges]) -> None:
     """Refuse to write over a table's headings or into its totals.
 
     Raises:
-        HarmError: a change does.
+        EditRefused: a change does.
     """
     where = table.area
     for row in range(where.bottom - table.totals + 1, where.bottom + 1):
         for column, change in changes.get(row, {}).items():
             if where.left <= column <= where.right and not blank(change.value):
                 why = f"lies among the totals of the table {shown(table.name)}"
-                raise HarmError(row, column, why, "Turn the table's total row off, then try again.")
+                raise EditRefused(row, column, why, "Turn the table's total row off, then try again.")
     if not table.headed:
         return
     for column, change in changes.get(where.top, {}).items():
         place = column - where.left
         if 0 <= place < len(table.names) and change.value != table.names[place]:
             why = f"is the heading {shown(table.names[place])} of a column of the table {shown(table.name)}"
-            raise HarmError(
+            raise EditRefused(
                 where.top, column, why, "Move that column away, or give it back its earlier heading."
             )
 

@@ -14,7 +14,7 @@ _EMU_OF_COLUMN, _EMU_OF_ROW = 609_600, 190_500
 """Of a cell of the usual size, in the unit of drawings: 64 and 20 pixels of 9,525 each."""
 
 
-def hangings(package: Package, part: str, data: bytes) -> tuple[MergedRange, ...]:
+def drawing_areas(package: Package, part: str, data: bytes) -> tuple[MergedRange, ...]:
     """Return the areas of a sheet that sparklines, photos, charts and boxes take.
 
     What is damaged there is left out: it is for other readers to judge. A drawing of a fixed size is measured

@@ -24,7 +24,7 @@ class Scanned:
     sheet: SheetPart
     scan: Scan
     merged: tuple[MergedRange, ...]
-    hung: tuple[MergedRange, ...]
+    drawing_areas: tuple[MergedRange, ...]
     data: bytes | None
     """The sheet's part in UTF-8 where it is not so in the workbook."""
 

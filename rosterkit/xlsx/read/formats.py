@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
 
-from rosterkit.xlsx.package.cache import remembered
+from rosterkit.xlsx.package.cache import cached
 from rosterkit.xlsx.package.markup import local, walked
 
 
@@ -68,7 +68,7 @@ def kind_of_code(code: str) -> Kind:
     return Kind.DATE if "m" in letters else Kind.NUMBER
 
 
-@remembered
+@cached
 def formats(data: bytes) -> Formats:
     """Read the cell formats of a styles part.
 

@@ -15,7 +15,7 @@ _TEXT = b"<t>"
 _KEPT_TEXT = b'<t xml:space="preserve">'
 
 
-def respelt(data: bytes) -> bytes | None:
+def normalised(data: bytes) -> bytes | None:
     """Return a sheet's part in UTF-8 in a more ordinary spelling that means the same.
 
     None if there is none.

@@ -1,4 +1,4 @@
-"""The texts that the cells of a workbook share: judged, and where they are not ordinary, read and respelt."""
+"""The texts that the cells of a workbook share: judged, and normalised where they are not in canonical form."""
 
 import re
 from dataclasses import dataclass
@@ -28,7 +28,7 @@ class SharedStrings:
     """The shared texts of a workbook in the two forms in which they are needed."""
 
     data: bytes | None
-    """The texts respelt as a part in the ordinary form; None if the workbook's own part is ordinary."""
+    """The texts as a part in canonical form; None if the workbook's own part is ordinary."""
     texts: tuple[str, ...] | None
     """The texts; None while nobody has had to read them."""
     blank: frozenset[int]

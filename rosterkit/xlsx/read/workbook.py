@@ -14,10 +14,10 @@ from rosterkit.xlsx.read import fast as quick
 from rosterkit.xlsx.read import formats
 from rosterkit.xlsx.read.cells import Meaning
 from rosterkit.xlsx.read.column_formats import formats_stated
-from rosterkit.xlsx.read.drawings import hangings
+from rosterkit.xlsx.read.drawings import drawing_areas
 from rosterkit.xlsx.read.fast import Scanned
 from rosterkit.xlsx.read.formats import NO_FORMATS, Formats
-from rosterkit.xlsx.read.normalise import respelt
+from rosterkit.xlsx.read.normalise import normalised
 from rosterkit.xlsx.read.pictures import picture_values
 from rosterkit.xlsx.read.rows import filled
 from rosterkit.xlsx.read.scan import Setting, scan
@@ -70,7 +70,7 @@ class _Reading:
             found = ordinary.get(sheet.part)
             read = next(rows) if found is not None else None
             if found is not None and read is not None:
-                yield sheet.title, _grid(sheet, read, found.merged, found.hung)
+                yield sheet.title, _grid(sheet, read, found.merged, found.drawing_areas)
             else:
                 yield sheet.title, self._walked(sheet, found)
 
@@ -85,8 +85,14 @@ class _Reading:
                     found = scan(data, around.begin, around.end, self._setting) if around else None
                     if around is not None and found is not None:
                         own = None if data is stored else data
-                        hung = hangings(self._package, sheet.part, data)
-                        return Scanned(sheet=sheet, scan=found, merged=around.merged, hung=hung, data=own)
+                        areas = drawing_areas(self._package, sheet.part, data)
+                        return Scanned(
+                            sheet=sheet,
+                            scan=found,
+                            merged=around.merged,
+                            drawing_areas=areas,
+                            data=own,
+                        )
             except TooMuchError:
                 raise
             except MarkupError:
@@ -97,7 +103,7 @@ class _Reading:
         """Return a sheet's part in UTF-8 as it is, and then more plainly spelt if that can be done."""
         data = utf8(stored)
         yield formats_stated(data, self._formats)
-        plain = respelt(data)
+        plain = normalised(data)
         if plain is not None:
             yield formats_stated(plain, self._formats)
 
@@ -111,7 +117,7 @@ class _Reading:
                 f"two ways of reading its sheet {shown(sheet.title)} find different cells"
                 f" ({filled(rows)} and {found.scan.cells} with a value)",
             )
-        return _grid(sheet, rows, merged, hangings(self._package, sheet.part, utf8(data)))
+        return _grid(sheet, rows, merged, drawing_areas(self._package, sheet.part, utf8(data)))
 
 
 def _formats(package: Package) -> Formats:
@@ -123,13 +129,16 @@ def _formats(package: Package) -> Formats:
 
 
 def _grid(
-    sheet: SheetPart, rows: list[list[Raw]], merged: tuple[MergedRange, ...], hung: tuple[MergedRange, ...]
+    sheet: SheetPart,
+    rows: list[list[Raw]],
+    merged: tuple[MergedRange, ...],
+    drawing_areas: tuple[MergedRange, ...],
 ) -> Grid:
     return Grid(
         title=sheet.title,
         rows=rows,
         merged=merged,
-        hung=hung,
+        drawing_areas=drawing_areas,
         hidden=sheet.hidden,
         made_by_rosterkit=sheet.made_by_rosterkit,
     )

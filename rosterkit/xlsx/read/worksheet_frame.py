@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from rosterkit.xlsx.grid import MergedRange
 from rosterkit.xlsx.package import limits
-from rosterkit.xlsx.package.cache import remembered
+from rosterkit.xlsx.package.cache import cached
 from rosterkit.xlsx.package.markup import MarkupError, TooMuchError, local, walked
 from rosterkit.xlsx.xml.references import merged
 
@@ -61,7 +61,7 @@ def frame(data: bytes) -> Frame | None:
     return None if merges is None else Frame(begin=begin, end=end, merged=merges)
 
 
-@remembered
+@cached
 def _merges(outside: bytes) -> tuple[MergedRange, ...] | None:
     """Return the merged ranges of a part without its cells; None if there are cells all the same."""
     found: list[str] = []

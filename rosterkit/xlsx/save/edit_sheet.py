@@ -13,7 +13,7 @@ from rosterkit.xlsx.patch.cells import CellSplices, RowChanges, StyleOf, cell_sp
 from rosterkit.xlsx.patch.columns import column_styles, width_splices
 from rosterkit.xlsx.patch.draft import Draft
 from rosterkit.xlsx.patch.formulas import blocks
-from rosterkit.xlsx.patch.refusal import HarmError, unwritable
+from rosterkit.xlsx.patch.refusal import EditRefused, unwritable
 from rosterkit.xlsx.patch.splices import Splice, set_attribute, spliced
 from rosterkit.xlsx.patch.styles import Styles
 from rosterkit.xlsx.patch.tables import Table
@@ -46,7 +46,7 @@ def edit_sheet(
     workbook = draft.package.name
     try:
         return _edited(draft, sheet, change, styles, texts)
-    except HarmError as harm:
+    except EditRefused as harm:
         raise harm.refusal(workbook, sheet.title) from None
     except MarkupError as error:
         raise unwritable(workbook, f"its sheet {shown(sheet.title)} {error}", REPAIR) from None
@@ -129,9 +129,9 @@ def _refuse_guarded(sheet: SheetText, written: Mapping[int, Sequence[int]], pivo
     guarded = dict(blocks(sheet))
     if hit := first_inside(guarded, written):
         why = f"{guarded[hit[0]]} ({hit[0]})"
-        raise HarmError(hit[1], hit[2], why, "Move that formula away, then try again.")
+        raise EditRefused(hit[1], hit[2], why, "Move that formula away, then try again.")
     if hit := first_inside(pivots, written):
-        raise HarmError(hit[1], hit[2], f"lies in a pivot table ({hit[0]})", "Move the pivot table away.")
+        raise EditRefused(hit[1], hit[2], f"lies in a pivot table ({hit[0]})", "Move the pivot table away.")
     merged = _merged(sheet)
     anchors = {(one.top, one.left) for one in merged}
     covered = {
@@ -139,7 +139,7 @@ def _refuse_guarded(sheet: SheetText, written: Mapping[int, Sequence[int]], pivo
         for row, columns in written.items()
     }
     if merged and (hit := first_inside(merged, covered)):
-        raise HarmError(
+        raise EditRefused(
             hit[1], hit[2], f"is merged with others ({hit[0]})", "Unmerge those cells, then try again."
         )
 

@@ -4,7 +4,7 @@ from collections.abc import Collection
 
 from lxml import etree
 
-from rosterkit.xlsx.changes import Page
+from rosterkit.xlsx.changes import OwnSheet
 from rosterkit.xlsx.chart import Chart
 from rosterkit.xlsx.own_sheets.chart_xml import block_values
 from rosterkit.xlsx.package.opening import Package
@@ -13,7 +13,7 @@ from rosterkit.xlsx.xml.areas import area
 from rosterkit.xlsx.xml.nodes import parsed
 
 
-def prove_chart(new: bytes, chart: Chart, page: Page, reference: str) -> None:
+def prove_chart(new: bytes, chart: Chart, page: OwnSheet, reference: str) -> None:
     """Read a chart back: each of its rows of numbers lies in our sheet and is what the cells hold.
 
     Raises:
@@ -43,7 +43,7 @@ def _cached(numbers: etree._Element) -> list[tuple[int, float]]:
     return [(int(point.get("idx", "-1")), float(point[0].text or "nan")) for point in points]
 
 
-def _filled(block: tuple[int, int, int, int], page: Page) -> list[tuple[int, float]]:
+def _filled(block: tuple[int, int, int, int], page: OwnSheet) -> list[tuple[int, float]]:
     return [(n, value) for n, value in enumerate(block_values(block, page)) if value is not None]
 
 

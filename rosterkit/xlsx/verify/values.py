@@ -5,7 +5,7 @@ from itertools import zip_longest
 from lxml import etree
 
 from rosterkit.cell_names import column_letters
-from rosterkit.xlsx.changes import Page, PageCell
+from rosterkit.xlsx.changes import OwnCell, OwnSheet
 from rosterkit.xlsx.read.shared_strings import unescaped
 from rosterkit.xlsx.verify.parts import ProofError, children, local
 from rosterkit.xlsx.xml.nodes import parsed
@@ -30,7 +30,7 @@ def holds(cell: etree._Element, wanted: Value) -> bool:
     return kind == ("b" if isinstance(wanted, bool) else "n") and float(content[0].text or "nan") == wanted
 
 
-def prove_page(data: bytes, page: Page) -> None:
+def prove_page(data: bytes, page: OwnSheet) -> None:
     """Read a sheet of our own back.
 
     Raises:
@@ -48,7 +48,7 @@ def prove_page(data: bytes, page: Page) -> None:
         raise ProofError(f"the sheet '{page.title}' holds more than it should")
 
 
-def _prove_row(number: int, cells: list[PageCell], filled: list[etree._Element], page: Page) -> None:
+def _prove_row(number: int, cells: list[OwnCell], filled: list[etree._Element], page: OwnSheet) -> None:
     wanted = [
         (f"{column_letters(column)}{number}", cell.value)
         for column, cell in enumerate(cells, start=1)

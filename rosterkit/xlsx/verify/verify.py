@@ -10,7 +10,7 @@ from urllib.parse import unquote
 from lxml import etree
 
 from rosterkit.errors import CannotRunError
-from rosterkit.xlsx.changes import Page, WorkbookChange
+from rosterkit.xlsx.changes import OwnSheet, WorkbookChange
 from rosterkit.xlsx.chart import Chart
 from rosterkit.xlsx.own_sheets.insert import Placed
 from rosterkit.xlsx.own_sheets.sheet_xml import sheet_reference
@@ -44,8 +44,8 @@ class Claims:
     """By the part of the sheet: the values of the cells."""
     widths: Mapping[str, frozenset[int]]
     """By the part of the sheet: the columns that got a width."""
-    pages: Mapping[str, Page]
-    charts: Mapping[str, tuple[Chart, Page, str]] = field(default_factory=dict)
+    pages: Mapping[str, OwnSheet]
+    charts: Mapping[str, tuple[Chart, OwnSheet, str]] = field(default_factory=dict)
     """By its part: a chart, its page, and the page's title as references begin with it."""
     drawings: frozenset[str] = frozenset()
     """The parts that place the charts, and lists of relationships."""
@@ -185,11 +185,11 @@ def _prove_sheet(cells: proving_sheets.Cells, widths: frozenset[int], old: bytes
     proving_sheets.prove_sheet(old, new, cells, widths)
 
 
-def _prove_page(page: Page, _: bytes, new: bytes) -> None:
+def _prove_page(page: OwnSheet, _: bytes, new: bytes) -> None:
     proving_values.prove_page(new, page)
 
 
-def _prove_chart(chart: Chart, page: Page, reference: str, _: bytes, new: bytes) -> None:
+def _prove_chart(chart: Chart, page: OwnSheet, reference: str, _: bytes, new: bytes) -> None:
     proving_charts.prove_chart(new, chart, page, reference)
 
 

@@ -12,7 +12,7 @@ from typer.testing import CliRunner
 from rosterkit.cli.app import app
 from rosterkit.commands.compare.engines import Comparison, comparison
 from rosterkit.commands.compare.report import compare_csv, compare_json, compare_text
-from rosterkit.commands.compare.rows import Difference, Fate
+from rosterkit.commands.compare.rows import ChangeKind, Difference
 from rosterkit.commands.new.template import new_workbook
 from rosterkit.roster.schema import schema_file
 from rosterkit.xlsx.grid import CellError
@@ -92,7 +92,7 @@ def test_an_engine_without_a_number_is_not_recognised_by_its_railway_alone() -> 
 def test_an_engine_that_was_added_is_told_whole() -> None:
     found = between([_A], [_A, {**_B, "Braking": ""}])
 
-    assert found.engines[0].fate is Fate.ADDED
+    assert found.engines[0].fate is ChangeKind.ADDED
     assert [(one.name, one.new) for one in found.engines[0].columns] == [
         ("Loco", "B"),
         ("Owner", "M01"),

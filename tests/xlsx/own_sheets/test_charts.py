@@ -12,7 +12,7 @@ from openpyxl.chart import BarChart, Reference
 from openxml_audit import OpenXmlValidator
 
 from rosterkit.commands.new.template import new_workbook
-from rosterkit.xlsx.changes import Page, PageCell, WorkbookChange
+from rosterkit.xlsx.changes import OwnCell, OwnSheet, WorkbookChange
 from rosterkit.xlsx.chart import Chart, Series
 from rosterkit.xlsx.own_sheets.chart_xml import chart_markup, spaces
 from rosterkit.xlsx.save.save import write_workbook
@@ -26,8 +26,8 @@ POINTS = Series(
     name="timed <now> & then", across=(2, 1, 5, 1), upward=(2, 3, 5, 3), colour="C55A11", points=True
 )
 BARS = replace(LINE, name="expected", dashed=False, margin=(2, 4, 5, 4))
-ROWS = [[PageCell(text) for text in ("step", "wanted", "timed", "+-")]] + [
-    [PageCell(step), PageCell(step * 3.5), PageCell(None if step == 3 else step * 4), PageCell(0.5)]
+ROWS = [[OwnCell(text) for text in ("step", "wanted", "timed", "+-")]] + [
+    [OwnCell(step), OwnCell(step * 3.5), OwnCell(None if step == 3 else step * 4), OwnCell(0.5)]
     for step in range(1, 5)
 ]
 
@@ -44,11 +44,11 @@ def chart(number: int) -> Chart:
     )
 
 
-def page(charts: int) -> Page:
-    return Page(title="Speed", rows=ROWS, charts=tuple(chart(number) for number in range(charts)))
+def page(charts: int) -> OwnSheet:
+    return OwnSheet(title="Speed", rows=ROWS, charts=tuple(chart(number) for number in range(charts)))
 
 
-def write(path: Path, *pages: Page) -> bool:
+def write(path: Path, *pages: OwnSheet) -> bool:
     return write_workbook(path, WorkbookChange(pages=pages)).changed
 
 

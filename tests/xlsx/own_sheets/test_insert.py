@@ -5,7 +5,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from rosterkit.xlsx.changes import Look, Page, PageCell, WorkbookChange
+from rosterkit.xlsx.changes import CellStyle, OwnCell, OwnSheet, WorkbookChange
 from rosterkit.xlsx.package.opening import opened
 from rosterkit.xlsx.save.edit import Edited
 from tests.xlsx.clubs import FINDINGS, TITLE, club
@@ -13,14 +13,14 @@ from tests.xlsx.edits import made
 from tests.xlsx.packages import element, elements, parts, patch, replaced, stored
 
 BOOK = "xl/workbook.xml"
-CARDS = Page(
+CARDS = OwnSheet(
     title="Cards",
     rows=[
-        [PageCell("Harbour shunter", Look.ENGINE), PageCell(None, Look.ENGINE)],
-        [PageCell("Address"), PageCell(3, Look.VALUE)],
-        [PageCell("CV29"), PageCell("0000 0110", Look.FIXED), PageCell(None, Look.BOX)],
+        [OwnCell("Harbour shunter", CellStyle.ENGINE), OwnCell(None, CellStyle.ENGINE)],
+        [OwnCell("Address"), OwnCell(3, CellStyle.VALUE)],
+        [OwnCell("CV29"), OwnCell("0000 0110", CellStyle.FIXED), OwnCell(None, CellStyle.BOX)],
         [],
-        [PageCell("Night mail", Look.ENGINE)],
+        [OwnCell("Night mail", CellStyle.ENGINE)],
     ],
     landscape=False,
     breaks=(3,),
@@ -29,7 +29,7 @@ CARDS = Page(
 )
 
 
-def pages(path: Path, *wanted: Page) -> Edited:
+def pages(path: Path, *wanted: OwnSheet) -> Edited:
     return made(path, WorkbookChange(pages=wanted))
 
 
@@ -80,7 +80,7 @@ def test_a_page_looks_as_asked(path: Path) -> None:
 
 
 def test_links_lead_into_the_workbook_whatever_the_sheet_is_called(path: Path) -> None:
-    page = Page(title="Findings", rows=[[PageCell("C3", Look.LINK, ("Bob's & Co", "C3"))]])
+    page = OwnSheet(title="Findings", rows=[[OwnCell("C3", CellStyle.LINK, ("Bob's & Co", "C3"))]])
 
     pages(path, page)
 
@@ -90,7 +90,7 @@ def test_links_lead_into_the_workbook_whatever_the_sheet_is_called(path: Path) -
 def test_an_earlier_page_is_replaced_where_it_stands(path: Path) -> None:
     pages(path, FINDINGS, CARDS)
     before = stored(path)
-    shorter = Page(title="findings", rows=[[PageCell("nothing found")]])
+    shorter = OwnSheet(title="findings", rows=[[OwnCell("nothing found")]])
 
     result = pages(path, shorter)
 
@@ -138,7 +138,7 @@ def test_a_sheet_of_the_members_is_never_replaced(tmp_path: Path, standing: list
     for name in standing:
         book.add_worksheet(name).write("A1", "mine")
     book.close()
-    linking = Page(title="Cards", rows=[[PageCell("see", Look.LINK, ("Findings", "A1"))]])
+    linking = OwnSheet(title="Cards", rows=[[OwnCell("see", CellStyle.LINK, ("Findings", "A1"))]])
 
     first = pages(path, FINDINGS, linking)
     second = pages(path, FINDINGS, linking)
@@ -163,8 +163,8 @@ def test_a_sheet_of_the_members_is_never_replaced(tmp_path: Path, standing: list
     ],
 )
 def test_titles_are_such_as_a_sheet_may_have(path: Path, wanted: str, title: str) -> None:
-    page = Page(
-        title=wanted, rows=[[PageCell("a", Look.HEADING)], [PageCell(1)]], frozen_rows=1, filtered=True
+    page = OwnSheet(
+        title=wanted, rows=[[OwnCell("a", CellStyle.HEADING)], [OwnCell(1)]], frozen_rows=1, filtered=True
     )
 
     result = pages(path, page)
@@ -179,7 +179,7 @@ def test_what_a_member_put_on_our_sheet_does_not_stand_in_the_way(path: Path) ->
     links = '<?xml version="1.0"?><Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"/>'
     patch(path, {}, {"xl/worksheets/_rels/sheet3.xml.rels": links})
 
-    pages(path, Page(title="Findings", rows=[[PageCell("new")]]))
+    pages(path, OwnSheet(title="Findings", rows=[[OwnCell("new")]]))
 
     assert "xl/worksheets/_rels/sheet3.xml.rels" not in parts(path)
 
@@ -191,7 +191,7 @@ def test_our_sheet_stays_the_one_that_shows(path: Path) -> None:
         {"xl/worksheets/sheet3.xml": replaced("<sheetView ", '<sheetView tabSelected="1" ')},
     )
 
-    pages(path, Page(title="Findings", rows=[[PageCell("new")]]))
+    pages(path, OwnSheet(title="Findings", rows=[[OwnCell("new")]]))
 
     assert element(parts(path)["xl/worksheets/sheet3.xml"], "sheetView").get("tabSelected") == "1"
 

@@ -6,7 +6,7 @@ import openpyxl
 import pytest
 from openxml_audit import OpenXmlValidator
 
-from rosterkit.xlsx.changes import Look, Page, PageCell
+from rosterkit.xlsx.changes import CellStyle, OwnCell, OwnSheet
 from rosterkit.xlsx.own_sheets.new_workbook import workbook_of
 from rosterkit.xlsx.package.opening import opened
 from tests.xlsx.readers import Values, by_calamine, by_gnumeric, by_libreoffice, by_openpyxl
@@ -22,20 +22,20 @@ _TEXTS = (
     "16,5 mm \u00fc",
     "x" * 300,
 )
-_LIST = Page(
+_LIST = OwnSheet(
     title="A & B's list",
     rows=[
-        [PageCell("Text", Look.HEADING), PageCell("Number", Look.HEADING)],
-        *([PageCell(text, Look.WRAPPED), PageCell(number)] for number, text in enumerate(_TEXTS)),
-        [PageCell("a link", Look.LINK, ("Second", "B2")), PageCell(2.5, Look.VALUE)],
+        [OwnCell("Text", CellStyle.HEADING), OwnCell("Number", CellStyle.HEADING)],
+        *([OwnCell(text, CellStyle.WRAPPED), OwnCell(number)] for number, text in enumerate(_TEXTS)),
+        [OwnCell("a link", CellStyle.LINK, ("Second", "B2")), OwnCell(2.5, CellStyle.VALUE)],
     ],
     widths=(30, 10),
     frozen_rows=1,
     filtered=True,
 )
-_SECOND = Page(
+_SECOND = OwnSheet(
     title="Second",
-    rows=[[PageCell("Title", Look.TITLE)], [], [PageCell(None, Look.BOX), PageCell("in a merge")]],
+    rows=[[OwnCell("Title", CellStyle.TITLE)], [], [OwnCell(None, CellStyle.BOX), OwnCell("in a merge")]],
     widths=(8, 40, 8),
     landscape=False,
     heights={1: 26.0},

@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from python_calamine import CalamineWorkbook
 
-from rosterkit.xlsx.changes import Look
+from rosterkit.xlsx.changes import CellStyle
 from tests.xlsx.clubs import TITLE, club, locomotives
 from tests.xlsx.edits import Value, changed
 from tests.xlsx.packages import cells, element, parts, write
@@ -104,13 +104,13 @@ def test_a_cell_that_has_its_value_already_is_left_alone(path: Path) -> None:
 
 
 def test_a_formatted_cell_keeps_its_format(path: Path) -> None:
-    changed(path, (2, 4, 7.5), look=Look.COMPUTED)
+    changed(path, (2, 4, 7.5), look=CellStyle.COMPUTED)
 
     assert cells(parts(path)[SHEET])["D2"].endswith(b' r="D2" s="1"><v>7.5</v></c>')
 
 
 def test_a_plain_cell_takes_the_look(path: Path) -> None:
-    changed(path, (2, 3, 8), (2, 7, 9), look=Look.COMPUTED)
+    changed(path, (2, 3, 8), (2, 7, 9), look=CellStyle.COMPUTED)
 
     sheet = openpyxl.load_workbook(path)[TITLE]
 
@@ -127,7 +127,7 @@ def test_a_new_cell_takes_the_format_of_its_column_but_shows_no_number_as_a_date
     sheet.set_row(3, None, book.add_format({"num_format": "[h]:mm", "bg_color": "#EEEEFF"}))
     book.close()
 
-    changed(path, (2, 7, 45000), (3, 7, "text"), (2, 8, 1.5), (4, 8, 2), look=Look.COMPUTED)
+    changed(path, (2, 7, 45000), (3, 7, "text"), (2, 8, 1.5), (4, 8, 2), look=CellStyle.COMPUTED)
     read = openpyxl.load_workbook(path)[TITLE]
     shown = {
         name: (read[name].number_format, read[name].fill.fgColor.rgb) for name in ("G2", "G3", "H2", "H4")

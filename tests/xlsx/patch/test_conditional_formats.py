@@ -6,7 +6,7 @@ import openpyxl
 import pytest
 from lxml import etree
 
-from rosterkit.xlsx.changes import Highlight, Look, SheetChange, WorkbookChange
+from rosterkit.xlsx.changes import CellStyle, Highlight, SheetChange, WorkbookChange
 from rosterkit.xlsx.save.edit import Edited
 from tests.xlsx.clubs import TITLE, club, locomotives
 from tests.xlsx.edits import made
@@ -15,8 +15,8 @@ from tests.xlsx.features_patched import unknown_extensions, validation_from_anot
 from tests.xlsx.packages import element, elements, parts, patch, replaced
 
 SHEET = "xl/worksheets/sheet1.xml"
-RED = Highlight(ranges=("C3", "E2:E4"), formula='AND(N("rosterkit")=0,C3<>"")', look=Look.ERROR)
-AMBER = Highlight(ranges=("C5",), formula="C5>2", look=Look.WARNING)
+RED = Highlight(ranges=("C3", "E2:E4"), formula='AND(N("rosterkit")=0,C3<>"")', look=CellStyle.ERROR)
+AMBER = Highlight(ranges=("C5",), formula="C5>2", look=CellStyle.WARNING)
 
 
 def highlighted(path: Path, *highlights: Highlight) -> Edited:

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from rosterkit.errors import CannotRunError
-from rosterkit.xlsx.changes import Highlight, Look, SheetChange, WorkbookChange
+from rosterkit.xlsx.changes import CellStyle, Highlight, SheetChange, WorkbookChange
 from tests.xlsx.clubs import FINDINGS, TITLE, club, locomotives
 from tests.xlsx.edits import changed, made
 from tests.xlsx.features_drawn import png
@@ -243,7 +243,7 @@ def test_a_sheet_that_holds_no_cells(tmp_path: Path) -> None:
     chart.add_series({"values": "=Locomotives!$E$2:$E$6"})
     book.add_chartsheet("Chart").set_chart(chart)
     book.close()
-    highlight = Highlight(ranges=("A1",), formula="TRUE", look=Look.ERROR)
+    highlight = Highlight(ranges=("A1",), formula="TRUE", look=CellStyle.ERROR)
 
     with pytest.raises(CannotRunError, match="its sheet 'Chart' holds no cells"):
         made(path, WorkbookChange(sheets=(SheetChange(title="Chart", highlights=(highlight,)),)))

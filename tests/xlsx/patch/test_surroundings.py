@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from lxml import etree
 
-from rosterkit.xlsx.changes import Look, SheetChange, WorkbookChange
+from rosterkit.xlsx.changes import CellStyle, SheetChange, WorkbookChange
 from tests.xlsx.clubs import TITLE, club, locomotives
 from tests.xlsx.edits import changed, made
 from tests.xlsx.packages import cells, element, elements, parts, patch, replaced
@@ -76,16 +76,16 @@ def test_columns_get_their_widths(
 
 
 def test_styles_do_not_grow_when_cells_are_written_again(path: Path) -> None:
-    changed(path, (2, 7, 1), look=Look.COMPUTED)
+    changed(path, (2, 7, 1), look=CellStyle.COMPUTED)
     before = parts(path)["xl/styles.xml"]
 
-    changed(path, (3, 7, 2), (2, 7, 5), look=Look.COMPUTED)
+    changed(path, (3, 7, 2), (2, 7, 5), look=CellStyle.COMPUTED)
 
     assert parts(path)["xl/styles.xml"] == before
 
 
 def test_counts_in_the_styles_are_right(path: Path) -> None:
-    changed(path, (2, 7, 1), (2, 8, "x"), look=Look.BOX)
+    changed(path, (2, 7, 1), (2, 8, "x"), look=CellStyle.BOX)
 
     root = etree.fromstring(parts(path)["xl/styles.xml"])
 

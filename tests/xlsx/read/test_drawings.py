@@ -67,7 +67,7 @@ def test_columns_are_added_beyond(
 ) -> None:
     path = _made(tmp_path / "club.xlsx", put)
 
-    found = read_workbook(path, lambda _: True).grids["Locomotives"].hung
+    found = read_workbook(path, lambda _: True).grids["Locomotives"].drawing_areas
     ran = run("fill", path)
 
     assert [(one.top, one.left, one.bottom, one.right) for one in found] == areas
@@ -97,7 +97,7 @@ def test_a_drawing_of_a_fixed_size_is_measured_in_usual_cells(tmp_path: Path) ->
     )
     patch(path, {"xl/drawings/drawing1.xml": replaced("</xdr:wsDr>", anchor)}, {})
 
-    found = read_workbook(path, lambda _: True).grids["Locomotives"].hung
+    found = read_workbook(path, lambda _: True).grids["Locomotives"].drawing_areas
 
     assert found == (MergedRange(2, 4, 2, 4), MergedRange(2, 4, 2, 6))
 
@@ -108,4 +108,4 @@ def test_a_damaged_drawing_hinders_nobody_from_reading(tmp_path: Path) -> None:
 
     grid = read_workbook(path, lambda _: True).grids["Locomotives"]
 
-    assert (grid.rows[1], len(grid.hung)) == (["A", 12.0], 1)
+    assert (grid.rows[1], len(grid.drawing_areas)) == (["A", 12.0], 1)
