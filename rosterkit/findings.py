@@ -73,7 +73,7 @@ _RANK = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
 
 
 def in_reading_order(findings: Iterable[Finding]) -> list[Finding]:
-    """Sort findings as a reader meets them: workbook, sheet, row, column; the graver first within a cell."""
+    """Sort findings as they are read: workbook, sheet, row, column; in a cell the more severe first."""
     return sorted(
         findings,
         key=lambda f: (

@@ -121,12 +121,12 @@ def _cautions(engine: Locomotive, cvs: EngineCvs, roster: Roster, keying: Keying
     too_long = None if keying.mode is Mode.OPERATIONS else too_long_words(engine, roster.layout)
     if too_long:
         cautions.append(too_long)
-    if engine.tag:
-        cautions.append(f"Open fault: {engine.tag}")
+    if engine.fault:
+        cautions.append(f"Open fault: {engine.fault}")
     if keying.after_reset:
         cautions.append("As after a reset to factory values: the engine answers 3 until it has its address.")
-    if engine.dc_running == "on":
-        cautions.append("DC running is on in this engine: it can start by itself on a glitch.")
+    if engine.dc_operation == "on":
+        cautions.append("DC operation is on in this engine: it can start by itself on a glitch.")
     if engine.lock is not None:
         cautions.append(f"Several decoders in this engine: nothing before CV15 = {engine.lock}.")
     return cautions

@@ -9,22 +9,23 @@ _TRACK = (
     "every engine standing there is rewritten as well.",
     "Both rails cut at each end, not one alone, and the rest of the layout not fed from this output: "
     "otherwise the same happens without a wheel on the gap.",
-    "Sound, smoke and lamps off, stay-alive capacitor disconnected, wheels clean: they hide the answer, and "
-    "CVs then read as 255 or not at all.",
+    "Sound, smoke and lamps off, buffer capacitor disconnected, wheels clean: they hide the acknowledgment, "
+    "and CVs then read as 255 or not at all.",
 )
 _RUNNING_TRACK = (
     "Every engine with that address takes what is keyed in: no second engine on 3, none of the same number.",
     "Call the engine by its own address, never by the consist's: CVs are not written through that.",
     "Nothing can be read back without BiDi equipment: look at what the engine does.",
 )
-_PAGES = "CV31 and CV32 directly before the CVs of their page."
+_PAGES = "CV31 and CV32 directly before the CVs of their index."
 _ORDER = (
     "Read CV8 and CV7 first: if they are not as printed, the wrong engine is on the track.",
     f"Key in from top to bottom, CV17 and CV18 directly one after the other, {_PAGES}",
-    "Read each back and write it beside the value. No answer does not mean that nothing was written.",
+    "Read each back and write it beside the value. "
+    "Without an acknowledgment the value may still have been written.",
 )
 _SAFETY = (
-    "Leave DC running off (CV29): with it on, a glitch on the rails can start the engine at full speed, "
+    "Leave DC operation off (CV29): with it on, a glitch on the rails can start the engine at full speed, "
     "and the emergency stop does not reach it.",
     "Every supply unplugged before you touch wiring. Eye protection when you cut rail. Solder in fresh air, "
     "the iron in its stand, nothing near that melts or burns.",

@@ -25,6 +25,8 @@ _STEP_KEYS = (
     "register",
 )
 _BOXES = {KEY_IN: "[ ]", READ: "[ ]", AGREES: " = "}
+_SIGNS = {" = ": "= already so", " - ": "- not in this mode: the reason stands beside it"}
+"""What is said at the foot of the signs that stand in place of a box."""
 
 
 def cards_text(cards: Sequence[Card], width: int = WIDTH) -> str:
@@ -35,7 +37,14 @@ def cards_text(cards: Sequence[Card], width: int = WIDTH) -> str:
     done = [card.loco for card in cards if card.nothing_to_do]
     if done:
         blocks.append(textwrap.fill(f"Nothing to do: {', '.join(map(one_line, done))}", width))
-    return "\n\n".join(blocks)
+    return "\n\n".join([*blocks, *_foot(shown, width)])
+
+
+def _foot(cards: Iterable[Card], width: int) -> list[str]:
+    """Explain the signs that stand in place of a box on some of the cards."""
+    used = {_box(step) for card in cards for step in card.steps}
+    signs = [words for sign, words in _SIGNS.items() if sign in used]
+    return [textwrap.fill("; ".join(signs), width)] if signs else []
 
 
 def before_you_begin(cards: Iterable[Card]) -> list[str]:
@@ -57,7 +66,9 @@ def _card_text(card: Card, width: int) -> str:
         lines += textwrap.wrap(one_line(card.about), width)
     lines += _bullets(card.cautions, width)
     if card.steps and width >= NARROW:
-        lines.append(f"      {_column('', card)}  val  bits       was  back  what it means")
+        indent = f"      {_column('', card)}"
+        lines.append(f"{indent}{'':20}last  read")
+        lines.append(f"{indent}  value  bits       read  back  what it means")
     for step in card.steps:
         lines += _narrow_step(step, width) if width < NARROW else _wide_step(step, card, width)
     return "\n".join(lines)
@@ -75,10 +86,10 @@ def _column(text: str, card: Card) -> str:
 
 def _wide_step(step: Step, card: Card, width: int) -> list[str]:
     head = (
-        f"  {_box(step)} {_column(step.entry, card)}  {_number(step.value)}  {step.bits or ' ' * 9}  "
-        f"{_number(step.last_read)}  ____  "
+        f"  {_box(step)} {_column(step.entry, card)}  {_number(step.value):>5}  {step.bits or ' ' * 9}  "
+        f"{_number(step.last_read):>4}  ____  "
     )
-    words = meaning_words(step) + (" - no answer when last read" if step.no_answer else "")
+    words = meaning_words(step) + (" - no acknowledgment when last read" if step.no_answer else "")
     return textwrap.wrap(one_line(words), width, initial_indent=head, subsequent_indent=" " * len(head))
 
 
@@ -93,8 +104,8 @@ def _narrow_step(step: Step, width: int) -> list[str]:
 
 def _was(step: Step) -> str:
     if step.no_answer:
-        return "no answer last time, "
-    return "" if step.last_read is None else f"was {step.last_read}, "
+        return "no acknowledgment last time, "
+    return "" if step.last_read is None else f"last read {step.last_read}, "
 
 
 def _box(step: Step) -> str:

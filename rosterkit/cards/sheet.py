@@ -11,10 +11,10 @@ from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 TITLE = "Cards"
 _HEADLINE = "Cards for the programming track"
 _HEADINGS = ("Done", "CV", "Value", "Bits", "What it means", "Last read", "Read back")
-_WIDTHS = (7, 10, 8, 12, 58, 10, 11)
+_WIDTHS = (10, 10, 8, 12, 58, 10, 11)
 _MEANING_WIDTH = 56
 """Characters of What it means on one line, reckoned narrow."""
-_ACROSS_WIDTH = 108
+_ACROSS_WIDTH = 111
 """Characters of a line across all columns."""
 _STEP = 16.0
 """Points of a step's row: its value is printed large."""
@@ -138,15 +138,16 @@ def _line(step: Step) -> Line:
     words = meaning_words(step)
     done = OwnCell(None, CellStyle.BOX)
     if step.state not in (KEY_IN, READ):
-        done = OwnCell("agrees" if step.state == AGREES else "not so", CellStyle.PLAIN)
+        done = OwnCell("already so" if step.state == AGREES else "not in this mode", CellStyle.WRAPPED)
     cells = [
         done,
         OwnCell(step.entry),
         OwnCell(step.value, CellStyle.VALUE if step.state == KEY_IN else CellStyle.PLAIN),
         OwnCell(step.bits, CellStyle.FIXED),
         OwnCell(words, CellStyle.WRAPPED),
-        OwnCell("no answer" if step.no_answer else step.last_read),
+        OwnCell("no acknowledgment" if step.no_answer else step.last_read),
         OwnCell(None, CellStyle.BOX),
     ]
     one = _TABLE_STEP if step.cv in SPEED_TABLE_CVS else _STEP
-    return cells, max(one, LINE * lines_of(words, _MEANING_WIDTH) + 1), False
+    lines = max(lines_of(words, _MEANING_WIDTH), lines_of(str(done.value or ""), _WIDTHS[0]))
+    return cells, max(one, LINE * lines + 1), False

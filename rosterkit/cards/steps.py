@@ -27,10 +27,10 @@ class Step:
     meaning: str
     mode: str
     page: Index | None
-    """CV31 and CV32, which stand as steps of their own before the first CV of a page."""
+    """CV31 and CV32, which stand as steps of their own before the first CV of an index."""
     last_read: int | None
     no_answer: bool
-    """The decoder gave no answer when this CV was last read."""
+    """The decoder gave no acknowledgment when this CV was last read."""
     state: str
     """read, key in, agrees (the last reading shows the value already), or why it is not to be keyed in."""
     entry: str
@@ -151,7 +151,7 @@ def _lock_step(cv: int, value: int | None, meaning: str, keying: Keying) -> Step
 
 
 def _with_pages(steps: Iterable[Step], keying: Keying) -> Iterator[Step]:
-    """Put CV31 and CV32 directly before the CVs of each page (NMRA S-9.2.2 (Jul 2012), CV31/32)."""
+    """Put CV31 and CV32 directly before the CVs of each index (NMRA S-9.2.2 (Jul 2012), CV31/32)."""
     current: Index | None = None
     for step in steps:
         if step.page is not None and step.page != current and step.state in (KEY_IN, AGREES):

@@ -18,9 +18,9 @@ class Mode(StrEnum):
     """A way of writing CVs: four on the programming track, one on the running track."""
 
     DIRECT = "direct"
-    PAGED = "paged"
-    REGISTER = "register"
     ADDRESS_ONLY = "address-only"
+    REGISTER = "register"
+    PAGED = "paged"
     OPERATIONS = "operations"
 
     @property

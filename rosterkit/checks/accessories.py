@@ -98,7 +98,7 @@ def accessory_outside_range(scope: Scope) -> Iterator[Hit]:
             for one in roster.ranges
             if one.kind == "accessory" and one.first is not None and one.last is not None and one.use
         ]
-        offered = [one for one in ranges if one[2].use not in ("never", "bench")]
+        offered = [one for one in ranges if one[2].use not in ("never", "new decoders")]
         for accessory in roster.accessories if offered else ():
             number = accessory.address
             if number is None:

@@ -78,13 +78,13 @@ def _usable(roster: Roster) -> Iterator[AddressRange]:
 def address_not_for_engines(scope: Scope) -> Iterator[Hit]:
     """An engine has an address that is kept for something else.
 
-    Why: the range is for consists, devices or the bench, or is never used, as Address ranges says.
+    Why: the range is for consists, devices or new decoders, or is never used, as Address ranges says.
     Fix: Choose an address from a range whose use is engines.
     """
     for entry, column, address, ranges in ruled_addresses(scope):
         ruling = ranges.ruling(address)
         if ruling and (ruling.use not in _USABLE or ruling.kind == "consist"):
-            use = "never used" if ruling.use == "never" else f"kept for {_kept_for(ruling)}"
+            use = "never used" if ruling.use == "never" else f"reserved for {_kept_for(ruling)}"
             message = f"{address} is {use} ({ends_of(ruling)})"
             fix = ranges.advice(address, entry.engine.owner, column)
             yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
@@ -256,7 +256,7 @@ def _is_for(one: AddressRange, member: str | None) -> bool:
 def _kept_for(one: AddressRange) -> str:
     if one.kind == "consist" or one.use == "consists":
         return "consists"
-    return "the bench" if one.use == "bench" else str(one.use)
+    return str(one.use)
 
 
 CHECKS = (

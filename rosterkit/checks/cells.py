@@ -108,7 +108,7 @@ def repeated(rows: Iterable[Row], column: str, fix: str) -> Iterator[Hit]:
         places = [row.place(column) for row in same]
         for n, row in enumerate(same):
             where = others(places, n)
-            message = f"'{getattr(row, column)}' stands {len(same)} times (also in {where[0].cell})"
+            message = f"'{getattr(row, column)}' appears {len(same)} times (also in {where[0].cell})"
             yield hit_at(row, column, message, fix, related=where)
 
 

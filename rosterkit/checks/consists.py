@@ -57,7 +57,7 @@ def consist_address_shared(scope: Scope) -> Iterator[Hit]:
     """A consist has the address of an engine outside it, or of another consist.
 
     Why: consist addresses 1 to 127 are short addresses on the rails, and those from 128 up are long ones
-    (NMRA S-9.2.2 (Jul 2012), CV19; RCN-225 (27.07.2025), CV19/20), so both move at one knob.
+    (NMRA S-9.2.2 (Jul 2012), CV19; RCN-225 (27.07.2025), CV19/20), so both move at one throttle.
     Fix: Give the consist an address that nothing else answers.
     """
     rails = {id(roster): rails_of(roster.layout) for roster in scope.rosters}

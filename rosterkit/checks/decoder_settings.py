@@ -1,4 +1,4 @@
-"""Checks of how a decoder is set: speed steps, DC running, the speed curve, and what its kind can do."""
+"""Checks of how a decoder is set: speed steps, DC operation, the speed curve, and what its kind can do."""
 
 from collections.abc import Iterator
 from difflib import get_close_matches
@@ -27,26 +27,26 @@ def steps_mismatch(scope: Scope) -> Iterator[Hit]:
             yield hit_at(entry.engine, "speed_steps", message, f"Set it to {sent}, or empty the cell.")
 
 
-def dc_running_on(scope: Scope) -> Iterator[Hit]:
+def dc_operation_on(scope: Scope) -> Iterator[Hit]:
     """An engine is set to run on plain direct current too.
 
     Why: a decoder that misses the digital signal for a moment can take the rails for direct current and
     bolt at full speed, and the emergency stop does not reach it (common practice, no source).
-    Fix: Set DC running to off, unless the engine really runs on such a layout.
+    Fix: Set DC operation to off, unless the engine really runs on such a layout.
     """
     for entry in scope.entries:
-        if entry.engine.dc_running == "on":
+        if entry.engine.dc_operation == "on":
             yield hit_at(
                 entry.engine,
-                "dc_running",
-                "DC running is on: a glitch on the rails can start the engine at full speed",
-                "Set DC running to off (CV29 then loses 4).",
+                "dc_operation",
+                "DC operation is on: a glitch on the rails can start the engine at full speed",
+                "Set DC operation to off (CV29 then loses 4).",
                 severity=Severity.ERROR if scope.meet else None,
             )
 
 
 def curve_not_rising(scope: Scope) -> Iterator[Hit]:
-    """Start, Middle and Top do not rise.
+    """Vstart, Vmid and Vhigh do not rise.
 
     Why: where the curve falls the engine slows down as the throttle is opened.
     Fix: Make Start smaller than Middle, and Middle smaller than Top.
@@ -62,8 +62,8 @@ def curve_not_rising(scope: Scope) -> Iterator[Hit]:
 
 
 def _curve(engine: Locomotive) -> list[tuple[str, int]]:
-    points = [("start", engine.start)]
-    points += [(name, v) for name, v in (("middle", engine.middle), ("top", engine.top)) if v not in _UNUSED]
+    points = [("vstart", engine.vstart)]
+    points += [(name, v) for name, v in (("vmid", engine.vmid), ("vhigh", engine.vhigh)) if v not in _UNUSED]
     return [(name, value) for name, value in points if value is not None]
 
 
@@ -142,7 +142,8 @@ def decoder_overloaded(scope: Scope) -> Iterator[Hit]:
             yield hit_at(
                 entry.engine,
                 "stall",
-                f"stalled, the motor draws {stall:g} A; '{entry.engine.decoder}' stands {rating:g} A {name}",
+                f"stall current {stall:g} A exceeds the {rating:g} A {name} rating of "
+                f"'{entry.engine.decoder}'",
                 "Use a stronger decoder, or measure the stall current again.",
                 related=[kind.place("peak" if name == "peak" else "continuous")],
             )
@@ -150,7 +151,7 @@ def decoder_overloaded(scope: Scope) -> Iterator[Hit]:
 
 CHECKS = (
     Check(slug="steps-mismatch", severity=Severity.WARNING, hits=steps_mismatch),
-    Check(slug="dc-running-on", severity=Severity.WARNING, hits=dc_running_on),
+    Check(slug="dc-operation-on", severity=Severity.WARNING, hits=dc_operation_on),
     Check(slug="curve-not-rising", severity=Severity.ERROR, hits=curve_not_rising),
     Check(slug="speed-table-missing", severity=Severity.ERROR, hits=speed_table_missing),
     Check(slug="decoder-unknown", severity=Severity.WARNING, hits=decoder_unknown),

@@ -12,7 +12,7 @@ from rosterkit.standards.momentum import cv4_for_stopping_distance, stopping_dis
 from rosterkit.standards.scales import MM_PER_INCH, SCALES, mph_to_kmh
 
 _USUAL_LAYOUT_KMH = 100
-"""The speed for braking distances where Layout names none."""
+"""The speed for stopping distances where Layout names none."""
 
 
 def number_repeated(scope: Scope) -> Iterator[Hit]:
@@ -66,7 +66,7 @@ def card_incomplete(scope: Scope) -> Iterator[Hit]:
                 heading = engine.heading(column)
                 message = f"{named(engine)} comes to the meet, and {heading} is blank"
                 yield hit_at(engine, column, message, f"Fill in {heading}.")
-        if entry.layout.checked_by_other == "no":
+        if entry.layout.second_person_check == "no":
             continue
         if engine.checked_by and engine.owner and folded(engine.checked_by) == folded(engine.owner):
             message = f"{engine.owner} checked an engine of their own"
@@ -80,18 +80,18 @@ def tag_open(scope: Scope) -> Iterator[Hit]:
     Fix: Mend the fault and empty Tag, or leave the engine at home.
     """
     for entry in scope.entries:
-        if entry.engine.tag:
+        if entry.engine.fault:
             yield hit_at(
                 entry.engine,
-                "tag",
-                f"open fault: {entry.engine.tag}",
+                "fault",
+                f"open fault: {entry.engine.fault}",
                 "Mend it and empty the cell.",
                 severity=None if _may_not_come(entry) else Severity.NOTE,
             )
 
 
 def _may_not_come(entry: Entry) -> bool:
-    return entry.engine.at_meet == "yes" and entry.layout.open_tags == "stay at home"
+    return entry.engine.at_meet == "yes" and entry.layout.open_faults == "stay at home"
 
 
 def braking_too_long(scope: Scope) -> Iterator[Hit]:
@@ -99,35 +99,36 @@ def braking_too_long(scope: Scope) -> Iterator[Hit]:
 
     Why: it cannot stop short of a signal or another train. Each unit of CV4 is 0.896 seconds from top
     to stop (NMRA S-9.2.2, CV4); even braking is assumed, and decoders vary.
-    Fix: Make Braking smaller.
+    Fix: Make Deceleration smaller.
     """
     for entry in scope.entries:
-        layout, braking = entry.layout, entry.engine.braking
-        if braking is None or layout.most_braking is None:
+        layout, deceleration = entry.layout, entry.engine.deceleration
+        if deceleration is None or layout.longest_stopping_distance is None:
             continue
         kmh, ratio = _layout_kmh(layout), SCALES[layout.scale].ratio
         metres_per_unit = (MM_PER_INCH if layout.length_unit == "in" else 1) / 1000
-        distance = stopping_distance(braking, kmh, ratio) / metres_per_unit
-        if distance > layout.most_braking:
-            most = cv4_for_stopping_distance(layout.most_braking * metres_per_unit, kmh, ratio)
+        distance = stopping_distance(deceleration, kmh, ratio) / metres_per_unit
+        if distance > layout.longest_stopping_distance:
+            most = cv4_for_stopping_distance(layout.longest_stopping_distance * metres_per_unit, kmh, ratio)
             unit = layout.length_unit
             message = (
-                f"with Braking {braking} it rolls {distance:.0f} {unit} from {_layout_speed(layout)}, "
-                f"and the layout allows {layout.most_braking:g} {unit}"
+                f"with Deceleration {deceleration} its stopping distance is {distance:.0f} {unit} "
+                f"from {_line_speed(layout)}, "
+                f"and the layout allows {layout.longest_stopping_distance:g} {unit}"
             )
-            yield hit_at(entry.engine, "braking", message, f"Set Braking to {most} at most.")
+            yield hit_at(entry.engine, "deceleration", message, f"Set Deceleration to {most} at most.")
 
 
-def _layout_speed(layout: Layout) -> str:
-    if layout.layout_speed is None:
+def _line_speed(layout: Layout) -> str:
+    if layout.line_speed is None:
         return f"{_USUAL_LAYOUT_KMH} km/h"
-    return f"{layout.layout_speed:g} {layout.speed_unit}"
+    return f"{layout.line_speed:g} {layout.speed_unit}"
 
 
 def _layout_kmh(layout: Layout) -> float:
-    if layout.layout_speed is None:
+    if layout.line_speed is None:
         return _USUAL_LAYOUT_KMH
-    return mph_to_kmh(layout.layout_speed) if layout.speed_unit == "mph" else layout.layout_speed
+    return mph_to_kmh(layout.line_speed) if layout.speed_unit == "mph" else layout.line_speed
 
 
 def engine_too_long(scope: Scope) -> Iterator[Hit]:

@@ -32,8 +32,8 @@ def _twice(extras: Sequence[ExtraValue]) -> Iterator[Hit]:
         places = [extra.place("cv") for extra in same]
         for n, extra in enumerate(same if len(same) > 1 else ()):
             where = others(places, n)
-            on_page = f" of page {page[0]}/{page[1]}" if page else ""
-            message = f"CV{cv}{on_page} of '{extra.loco}' stands {len(same)} times (also in {where[0].cell})"
+            on_page = f" of index {page[0]}/{page[1]}" if page else ""
+            message = f"CV{cv}{on_page} of '{extra.loco}' appears {len(same)} times (also in {where[0].cell})"
             yield hit_at(extra, "cv", message, "Remove all rows but one.", related=where)
 
 
@@ -48,30 +48,30 @@ def register_not_writable(scope: Scope) -> Iterator[Hit]:
 
 
 def page_missing(scope: Scope) -> Iterator[Hit]:
-    """An extra value is for CV257 to CV512 and lacks its page.
+    """An extra value is for CV257 to CV512 and lacks its index.
 
     Why: these CVs are there many times over; CV31 and CV32 choose which, and must be keyed in before
     (NMRA S-9.2.2 (Jul 2012), CV31/32).
-    Fix: Enter Page high and Page low as the decoder's instructions give them.
+    Fix: Enter Index high and Index low as the decoder's instructions give them.
     """
     return _faults(scope, "page-missing")
 
 
 def page_unused(scope: Scope) -> Iterator[Hit]:
-    """An extra value names a page, and its CV is on none.
+    """An extra value names an index, and its CV takes none.
 
-    Why: only CV257 to CV512 are on a page (NMRA S-9.2.2 (Jul 2012), CV31/32), so the CV or the page
+    Why: only CV257 to CV512 take an index (NMRA S-9.2.2 (Jul 2012), CV31/32), so the CV or the index
     is probably mistyped.
-    Fix: Correct the CV, or empty Page high and Page low.
+    Fix: Correct the CV, or empty Index high and Index low.
     """
     for roster in scope.rosters:
         for extra in roster.extra_values:
             if extra.cv is None or extra.cv in INDEXED_CVS or extra_fault(extra):
                 continue
-            column = "page_high" if extra.page_high is not None else "page_low"
-            if extra.page_high is not None or extra.page_low is not None:
-                message = f"CV{extra.cv} is on no page: only CV257 to CV512 are"
-                yield hit_at(extra, column, message, "Correct the CV, or empty the page.")
+            column = "index_high" if extra.index_high is not None else "index_low"
+            if extra.index_high is not None or extra.index_low is not None:
+                message = f"CV{extra.cv} takes no index: only CV257 to CV512 do"
+                yield hit_at(extra, column, message, "Correct the CV, or empty the index.")
 
 
 def _faults(scope: Scope, rule: str) -> Iterator[Hit]:
@@ -120,7 +120,7 @@ def speed_table_falls(scope: Scope) -> Iterator[Hit]:
 def speed_table_unused(scope: Scope) -> Iterator[Hit]:
     """An engine names a speed table, and its Speed curve is not table.
 
-    Why: the decoder runs by Start, Middle and Top, and the table is not keyed in.
+    Why: the decoder runs by Vstart, Vmid and Vhigh, and the table is not keyed in.
     Fix: Set Speed curve to table, or empty Speed table.
     """
     for entry in scope.entries:

@@ -37,7 +37,11 @@ def too_many_engines(scope: Scope) -> Iterator[Hit]:
             rails = rails_of(entry.layout)
             brought.setdefault((rails, folded(entry.engine.owner)), []).append(entry)
     for entries in brought.values():
-        limits = [entry.layout.per_head for entry in entries if entry.layout.per_head is not None]
+        limits = [
+            entry.layout.engines_per_member
+            for entry in entries
+            if entry.layout.engines_per_member is not None
+        ]
         most = min(limits, default=len(entries))
         for entry in entries[most : most + 1]:
             engine = entry.engine

@@ -9,7 +9,7 @@ from rosterkit.cv.addresses import Address, Space
 from rosterkit.cv.decode import decoded
 from rosterkit.findings import Severity
 from rosterkit.roster.model import Reading
-from rosterkit.standards.configuration import DC_RUNNING, LONG_ADDRESS, configuration, configuration_words
+from rosterkit.standards.configuration import DC_OPERATION, LONG_ADDRESS, configuration, configuration_words
 from rosterkit.standards.configuration import is_accessory as is_accessory_byte
 from rosterkit.standards.consists import consist_of_pair
 from rosterkit.standards.identity import (
@@ -22,12 +22,12 @@ from rosterkit.standards.identity import (
 )
 
 _NOTHING = 255
-"""What many command stations show where the decoder did not answer (common practice, no source)."""
+"""What many command stations show where the decoder gave no acknowledgment (common practice, no source)."""
 _CONFIGURATION = 29
 _IDENTITY = (
-    (MAKER_CV, "maker ID"),
-    (107, "maker ID's high bits"),
-    (108, "maker ID's low byte"),
+    (MAKER_CV, "manufacturer ID"),
+    (107, "manufacturer ID's high bits"),
+    (108, "manufacturer ID's low byte"),
     (VERSION_CV, "version"),
 )
 
@@ -65,18 +65,18 @@ def _nothing_read(session: Session) -> Iterator[Cause]:
         session.explained.update(session.newest)
         first = min(session.newest.values(), key=lambda one: one.index)
         yield Cause(
-            rule="reading-doubtful",
+            rule="reading-unreliable",
             reading=first,
-            message=f"all {len(nothing)} CVs read as 255 or without answer, so nothing was read at all",
-            fix="Look for a stay-alive capacitor, dirty wheels or a motor that is not connected; read again.",
+            message=f"all {len(nothing)} CVs read 255 or gave no acknowledgment, so nothing was read at all",
+            fix="Look for a buffer capacitor, dirty wheels or a motor that is not connected; read again.",
         )
         return
     for key in unanswered:
         session.explained.add(key)
         yield Cause(
-            rule="reading-doubtful",
+            rule="reading-unreliable",
             reading=session.newest[key],
-            message=f"CV{key[0]} gave no answer; a write may have been taken all the same",
+            message=f"CV{key[0]} gave no acknowledgment; the value may still have been written",
             fix="Clean wheels and rails and read it again; some decoders lack the CV.",
             severity=Severity.NOTE,
         )
@@ -87,7 +87,7 @@ def _other_decoder(session: Session) -> Iterator[Cause]:
     if session.read(MAKER_CV) == RESET_IN_PROGRESS and (MAKER_CV, None) not in session.explained:
         session.explain(MAKER_CV)
         yield Cause(
-            rule="reading-doubtful",
+            rule="reading-unreliable",
             reading=session.at(MAKER_CV),
             message="CV8 reads 255: a reset has not ended, or nothing was read",
             fix="Switch the track off and on, and read again.",
@@ -184,14 +184,14 @@ def _inactive_address(session: Session) -> Iterator[Cause]:
         )
 
 
-def _dc_running(session: Session) -> Iterator[Cause]:
+def _dc_operation(session: Session) -> Iterator[Cause]:
     read, wanted = session.read(_CONFIGURATION), session.wanted.get((_CONFIGURATION, None))
-    if read is not None and wanted is not None and read & DC_RUNNING and not wanted & DC_RUNNING:
-        session.explained_bits.add(DC_RUNNING)
+    if read is not None and wanted is not None and read & DC_OPERATION and not wanted & DC_OPERATION:
+        session.explained_bits.add(DC_OPERATION)
         yield Cause(
-            rule="dc-running-still-on",
+            rule="dc-operation-still-on",
             reading=session.at(_CONFIGURATION),
-            message=f"DC running is still on in the engine: CV29 reads {read}, wanted {wanted}",
+            message=f"DC operation is still on in the engine: CV29 reads {read}, wanted {wanted}",
             fix=f"Key in CV29 = {wanted}.",
             severity=Severity.ERROR if session.meet else None,
         )
@@ -206,7 +206,7 @@ def _anything_else(session: Session) -> Iterator[Cause]:
         if wanted is None or not (reading.value ^ wanted) & ~bits:
             continue
         cv, page = key
-        name = f"CV{cv} of page {page[0]}/{page[1]}" if page else f"CV{cv}"
+        name = f"CV{cv} of index {page[0]}/{page[1]}" if page else f"CV{cv}"
         yield Cause(
             rule="reading-differs",
             reading=reading,
@@ -232,6 +232,6 @@ _EXPLANATIONS: tuple[Callable[[Session], Iterator[Cause]], ...] = (
     _meet_address_left,
     _half_a_pair,
     _inactive_address,
-    _dc_running,
+    _dc_operation,
     _anything_else,
 )

@@ -23,7 +23,7 @@ class Session:
     """Bits of CV29 (their values) that a cause has been given for."""
 
     def read(self, cv: int) -> int | None:
-        """Return what a CV without a page reads; None where it was not read."""
+        """Return what a CV without an index reads; None where it was not read."""
         reading = self.newest.get((cv, None))
         return reading.value if reading else None
 
@@ -37,7 +37,7 @@ class Session:
         return all(self.read(cv) is not None and self.read(cv) == self.wanted.get((cv, None)) for cv in cvs)
 
     def at(self, cv: int) -> Reading:
-        """Return the newest reading of a CV without a page; it must have been read."""
+        """Return the newest reading of a CV without an index; it must have been read."""
         return self.newest[cv, None]
 
     def explain(self, *cvs: int) -> None:

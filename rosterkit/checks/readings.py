@@ -7,15 +7,15 @@ from rosterkit.checks.reading_causes import causes_in
 from rosterkit.findings import Severity
 
 
-def reading_doubtful(scope: Scope) -> Iterator[Hit]:
+def reading_unreliable(scope: Scope) -> Iterator[Hit]:
     """The decoder did not answer, or every CV reads as 255.
 
-    Why: an answer is a short draw of current by the motor (NMRA S-9.2.3 (Jul 2012), section D); a stay-alive
+    Why: an answer is a short draw of current by the motor (NMRA S-9.2.3 (Jul 2012), section D); a buffer
     capacitor, dirty wheels or a motor that is not connected hide it (common practice, no source). A write
-    is carried out even if no answer is seen (section D).
+    is carried out even if no acknowledgment is seen (section D).
     Fix: Clean wheels and rails, disconnect the capacitor, and read again.
     """
-    return _hits(scope, "reading-doubtful")
+    return _hits(scope, "reading-unreliable")
 
 
 def decoder_not_as_listed(scope: Scope) -> Iterator[Hit]:
@@ -75,14 +75,14 @@ def address_not_active(scope: Scope) -> Iterator[Hit]:
     return _hits(scope, "address-not-active")
 
 
-def dc_running_still_on(scope: Scope) -> Iterator[Hit]:
-    """DC running reads as on in an engine where the roster has it off.
+def dc_operation_still_on(scope: Scope) -> Iterator[Hit]:
+    """DC operation reads as on in an engine where the roster has it off.
 
     Why: a glitch on the rails can start the engine at full speed, and the emergency stop does not reach it
     (NMRA S-9.2.2 (Jul 2012), CV29 bit 2; the runaway is common practice, no source).
     Fix: Key in CV29 as the roster has it.
     """
-    return _hits(scope, "dc-running-still-on")
+    return _hits(scope, "dc-operation-still-on")
 
 
 def reading_differs(scope: Scope) -> Iterator[Hit]:
@@ -102,13 +102,13 @@ def _hits(scope: Scope, rule: str) -> Iterator[Hit]:
 
 
 CHECKS = (
-    Check(slug="reading-doubtful", severity=Severity.WARNING, hits=reading_doubtful),
+    Check(slug="reading-unreliable", severity=Severity.WARNING, hits=reading_unreliable),
     Check(slug="decoder-not-as-listed", severity=Severity.WARNING, hits=decoder_not_as_listed),
     Check(slug="lock-closed", severity=Severity.ERROR, hits=lock_closed),
     Check(slug="consist-left-behind", severity=Severity.ERROR, hits=consist_left_behind),
     Check(slug="meet-address-left", severity=Severity.WARNING, hits=meet_address_left),
     Check(slug="pair-half-taken", severity=Severity.ERROR, hits=pair_half_taken),
     Check(slug="address-not-active", severity=Severity.ERROR, hits=address_not_active),
-    Check(slug="dc-running-still-on", severity=Severity.WARNING, hits=dc_running_still_on),
+    Check(slug="dc-operation-still-on", severity=Severity.WARNING, hits=dc_operation_still_on),
     Check(slug="reading-differs", severity=Severity.WARNING, hits=reading_differs),
 )

@@ -80,7 +80,7 @@ def check_csv(report: CheckReport) -> str:
     return as_csv(_KEYS, rows)
 
 
-def check_github(report: CheckReport) -> str:
+def check_annotations(report: CheckReport) -> str:
     """Return one workflow annotation per finding."""
     return "\n".join(
         f"::{_ANNOTATIONS[finding.severity]} file={_property(finding.place.workbook)},"
@@ -107,7 +107,7 @@ CHECK_FORMATS: Mapping[str, Callable[[CheckReport], str]] = {
     "text": check_text,
     "json": check_json,
     "csv": check_csv,
-    "github": check_github,
+    "annotations": check_annotations,
 }
 
 

@@ -16,7 +16,7 @@ MOST_FINDINGS = 20_000
 
 
 def findings_page(findings: Sequence[Finding]) -> OwnSheet:
-    """Make the sheet: the graver first, within a severity in the order of the workbook."""
+    """Make the sheet: the more severe first, within a severity in the order of the workbook."""
     ordered = in_reading_order(findings)
     by_gravity = [finding for severity in Severity for finding in ordered if finding.severity is severity]
     beyond = len(by_gravity) - MOST_FINDINGS

@@ -100,7 +100,7 @@ def speeds_differ(scope: Scope) -> Iterator[Hit]:
 def top_speed_outside_band(scope: Scope) -> Iterator[Hit]:
     """An engine's top speed is outside the band of NEM 661.
 
-    Why: by that recommendation a model's top speed lies between its prototype's and so many per cent above,
+    Why: by that recommendation a model's top speed lies between its prototype's and so many % above,
     by scale (NEM 661, 2011: H0 30 %, N 50 %, 0 10 %).
     Fix: Set Top speed to a speed within the band.
     """
@@ -125,23 +125,23 @@ def siding_too_short(scope: Scope) -> Iterator[Hit]:
 
     Why: it cannot stop in it. CV4 times 0.896 seconds lead from the top step to rest (NMRA S-9.2.2, CV4), and
     how far that is follows from the speeds to be expected at each step; decoders vary.
-    Fix: Make Stops within or Braking smaller.
+    Fix: Make Stops within or Deceleration smaller.
     """
     if not scope.speeds:
         return
-    from rosterkit.planning.speed.settings import braking_of, rolled  # noqa: PLC0415 - needs numpy
+    from rosterkit.planning.speed.settings import deceleration_of, rolled  # noqa: PLC0415 - needs numpy
 
     for _, roster, timed, part in _parts(scope):
         goal = timed.goal
         if goal is None or goal.siding is None:
             continue
-        cv4 = braking_of(timed, part, roster.layout)
+        cv4 = deceleration_of(timed, part, roster.layout)
         if cv4 is None:
             continue
         distance, unit = rolled(part, cv4, roster.layout), roster.layout.length_unit
         if distance > goal.siding:
             message = (
-                f"with Braking {cv4} it rolls {distance:.0f} {unit} from the top step, "
+                f"with Deceleration {cv4} its stopping distance is {distance:.0f} {unit} from the top step, "
                 f"and the siding has {goal.siding:g} {unit}"
             )
             yield from _at_goal(
@@ -153,7 +153,7 @@ def steps_idle(scope: Scope) -> Iterator[Hit]:
     """Some speed steps of an engine's table are no faster than the step before.
 
     Why: its whole range of speeds lies between few drives, of which there are only whole ones.
-    Fix: Want a higher top speed, or live with it.
+    Fix: Raise Top speed, or accept the idle steps.
     """
     yield from _remarks(scope, {Doubt.TOO_COARSE})
 
@@ -207,7 +207,7 @@ def goal_not_applied(scope: Scope) -> Iterator[Hit]:
 
     for _, roster, timed, part in _parts(scope):
         if not settings_of(timed, part, roster).done:
-            message = "its values for this goal are not in the workbook, or are older"
+            message = "this goal's values are not written yet, or are out of date"
             yield from _at_goal(timed, "loco", message, "Run 'rosterkit speed'.")
 
 

@@ -25,7 +25,7 @@ def run_unusable(scope: Scope) -> Iterator[Hit]:
 
 
 def run_stands_out(scope: Scope) -> Iterator[Hit]:
-    """A timed pass does not agree with the others at the same drive.
+    """A timed run does not agree with the others at the same drive.
 
     Why: it was timed or written down wrongly, or the engine stumbled; counting it would spoil the curve
     (more than 3.5 times the usual spread from the median: Iglewicz and Hoaglin 1993, from memory).
@@ -46,9 +46,9 @@ def runs_too_few(scope: Scope) -> Iterator[Hit]:
 
 
 def runs_too_short(scope: Scope) -> Iterator[Hit]:
-    """Passes took so little time that a stopwatch in the hand leaves more than 5 % of the speed open.
+    """Runs took so little time that a stopwatch in the hand leaves more than 5 % of the speed open.
 
-    Why: a match to 1 % needs passes of 20 seconds, one to 2 % passes of 10 seconds, with a hand that is good
+    Why: a match to 1 % needs runs of 20 seconds, one to 2 % runs of 10 seconds, with a hand that is good
     to 0.2 seconds (arithmetic; the hand: common practice, no source).
     Fix: Time a longer distance, or several laps.
     """

@@ -211,8 +211,9 @@ def free(  # noqa: PLR0913 - an option a parameter
     count: Count = 10,
     *,
     meet: Annotated[bool, typer.Option("--meet", help="Also those that are lent for a meet only.")] = False,
-    doubtful: Annotated[
-        bool, typer.Option("--doubtful", help="Also those that systems differ on: short 100-127, long 1-127.")
+    ambiguous: Annotated[
+        bool,
+        typer.Option("--ambiguous", help="Also those that systems differ on: short 100-127, long 1-127."),
     ] = False,
     form: PlainForm = PlainFormat.TEXT,
 ) -> None:
@@ -222,7 +223,7 @@ def free(  # noqa: PLR0913 - an option a parameter
     from rosterkit.planning.addresses import Wanted
 
     wanted = Wanted(
-        kind=kind.value if kind else None, member=member, near=near, for_meet=meet, doubtful=doubtful
+        kind=kind.value if kind else None, member=member, near=near, for_meet=meet, ambiguous=ambiguous
     )
     freed = found(workbooks, wanted, count)
     typer.echo(FREE_FORMATS[form.value](freed.addresses))

@@ -13,7 +13,7 @@ class CheckFormat(StrEnum):
     TEXT = "text"
     JSON = "json"
     CSV = "csv"
-    GITHUB = "github"
+    ANNOTATIONS = "annotations"
 
 
 class CardFormat(StrEnum):
@@ -28,9 +28,9 @@ class CardMode(StrEnum):
     """How CVs are written."""
 
     DIRECT = "direct"
-    PAGED = "paged"
-    REGISTER = "register"
     ADDRESS_ONLY = "address-only"
+    REGISTER = "register"
+    PAGED = "paged"
     OPERATIONS = "operations"
 
 

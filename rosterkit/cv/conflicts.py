@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from rosterkit.findings import Severity
 from rosterkit.standards.addresses import DEFAULT_SHORT_ADDRESS, HIGH_BYTES, SHORT_ADDRESSES, long_address
-from rosterkit.standards.configuration import DC_RUNNING, LONG_ADDRESS, RESERVED, SPEED_TABLE, STEPS_28
+from rosterkit.standards.configuration import DC_OPERATION, LONG_ADDRESS, RESERVED, SPEED_TABLE, STEPS_28
 from rosterkit.standards.consists import consist_of_pair, decimal_consist_number
 from rosterkit.standards.identity import RESET_IN_PROGRESS, lock_is_open
 from rosterkit.standards.speed_curve import SPEED_TABLE_CVS, curve_rises, falls_among
@@ -95,11 +95,11 @@ def _configuration_faults(values: Mapping[int, int]) -> Iterator[CombinationFaul
     configuration = values.get(CONFIGURATION)
     if configuration is None:
         return
-    if configuration & DC_RUNNING:
+    if configuration & DC_OPERATION:
         yield warning(
             (29,),
-            "DC running is on: a glitch on the rails can start the engine at full speed",
-            f"Clear bit 2 of CV29 (take {DC_RUNNING} off).",
+            "DC operation is on: a glitch on the rails can start the engine at full speed",
+            f"Clear bit 2 of CV29 (take {DC_OPERATION} off).",
         )
     if not configuration & STEPS_28:
         yield warning(

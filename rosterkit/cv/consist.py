@@ -17,7 +17,7 @@ def consist_cvs(member: ConsistMember) -> dict[int, int]:
     """
     if member.address is None or {"facing", "loco"} & member.unusable:
         return {}
-    cv19, cv20 = cv19_cv20_of(member.address, member.facing == "backward")
+    cv19, cv20 = cv19_cv20_of(member.address, member.facing == "reverse")
     values = {19: cv19} if member.address in CONSIST_ADDRESSES else {19: cv19, 20: cv20}
     return values | _function_cvs(member.functions)
 

@@ -29,7 +29,7 @@ from rosterkit.standards.configuration import (
 )
 from rosterkit.standards.consists import consist_of_pair
 from rosterkit.standards.cv_names import accessory_register_name, cv_name
-from rosterkit.standards.service_mode import INDEXED_CVS, index_page, page_use
+from rosterkit.standards.service_mode import INDEXED_CVS, index_number, index_use
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,7 +74,11 @@ def cv_values(pairs: list[str]) -> dict[int, int]:
         try:
             cv, value = int(cv_text), int(value_text)
         except ValueError:
-            fix = "Leave out what gave no answer." if value_text == "-" else "Write CV=VALUE, such as 29=34."
+            fix = (
+                "Leave out what gave no acknowledgment."
+                if value_text == "-"
+                else "Write CV=VALUE, such as 29=34."
+            )
             raise CannotRunError(f"'{pair}' is not a CV and its value", fix) from None
         if cv not in CV_NUMBERS or value not in BYTE:
             raise CannotRunError(
@@ -111,7 +115,7 @@ def _nothing_read(values: Mapping[int, int]) -> list[CombinationFault]:
         warning(
             tuple(sorted(values)),
             "every CV reads 255, so probably nothing was read",
-            "Look for a stay-alive capacitor, dirty wheels or a motor that is not connected.",
+            "Look for a buffer capacitor, dirty wheels or a motor that is not connected.",
         )
     ]
 
@@ -120,8 +124,8 @@ def _meaning(values: Mapping[int, int], cv: int) -> str:
     if cv in (17, 18) and long_address_in(values) is not None:
         return f"{meaning_of(cv, values[cv])} of {long_address_in(values)}"
     if cv in INDEXED_CVS and 31 in values and 32 in values:
-        page = index_page(values[31], values[32])
-        return f"CV {cv} of page {values[31]}/{values[32]} ({page_use(page)})"
+        page = index_number(values[31], values[32])
+        return f"CV {cv} of index {values[31]}/{values[32]} ({index_use(page)})"
     if cv in (19, 20) and 20 in values and 19 in values:
         return f"{cv_name(cv)}, with CV{39 - cv}: {_consist_words(values)}"
     return meaning_of(cv, values[cv])

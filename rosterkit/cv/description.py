@@ -32,7 +32,7 @@ def _subjects(values: Mapping[int, int]) -> Iterator[tuple[str, str]]:
         table_in_use = settings.speed_table
         yield "direction", "reversed" if settings.reversed else "normal"
         yield "speed steps", "28 or 128" if settings.steps_28 else "14"
-        yield "DC running", "on" if settings.dc_running else "off"
+        yield "DC operation", "on" if settings.dc_operation else "off"
         yield "BiDi", "on" if settings.bidi else "off"
     curve = _curve(values, table_in_use=table_in_use)
     if curve:
@@ -64,7 +64,7 @@ def _curve(values: Mapping[int, int], *, table_in_use: bool | None) -> str | Non
 
 
 def _percent(value: int) -> str:
-    return f"{value / 255:.0%}"
+    return f"{100 * value / 255:.0f} %"
 
 
 def _momentum(values: Mapping[int, int]) -> str | None:

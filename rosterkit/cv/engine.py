@@ -22,7 +22,7 @@ from rosterkit.standards.identity import (
     VERSION_CV,
     extended_id_cvs,
 )
-from rosterkit.standards.service_mode import index_page, page_use
+from rosterkit.standards.service_mode import index_number, index_use
 from rosterkit.standards.speed_curve import cv_for_table_step
 
 COMPUTED = (1, 17, 18, 19, 29)
@@ -55,7 +55,7 @@ class CvValue:
 
     @property
     def key(self) -> CvKey:
-        """The CV and its page."""
+        """The CV and its index."""
         return self.cv, self.page
 
     @property
@@ -73,7 +73,7 @@ class EngineCvs:
     blocking_columns: tuple[str, ...]
     """Columns (schema names) because of which nothing could be computed."""
     held: Mapping[CvKey, int] = field(default_factory=dict)
-    """What the decoder should hold without being keyed in as a rule: maker ID, version, lock, CV20."""
+    """What the decoder should hold without being keyed in as a rule: manufacturer ID, version, lock, CV20."""
 
     def value(self, cv: int) -> int | None:
         """Return the value of a CV; None where it is not set."""
@@ -89,7 +89,7 @@ def bits_of(value: int) -> str:
     return f"{value >> 4:04b} {value & 15:04b}"
 
 
-_CONFIGURED_BY = ("address_kind", "direction", "speed_steps", "dc_running", "bidi", "speed_curve")
+_CONFIGURED_BY = ("address_kind", "direction", "speed_steps", "dc_operation", "bidi", "speed_curve")
 
 
 def cvs_of(engine: Locomotive, roster: Roster, *, meet: bool = False) -> EngineCvs:
@@ -129,7 +129,7 @@ def configuration_of(engine: Locomotive, layout: Layout, address: Address) -> Co
     return Configuration(
         reversed=engine.direction == "reversed",
         steps_28=(engine.speed_steps or layout.speed_steps) == "28/128",
-        dc_running=engine.dc_running == "on",
+        dc_operation=engine.dc_operation == "on",
         bidi=engine.bidi == "on",
         speed_table=engine.speed_curve == "table",
         long_address=address.space is Space.LONG,
@@ -145,16 +145,16 @@ def _held(engine: Locomotive, roster: Roster) -> dict[CvKey, int]:
 
 
 def identity_of(kind: DecoderType) -> dict[CvKey, int]:
-    """Return what a kind of decoder answers in CV8, CV7 and, for a maker ID above 255, CV107 and CV108.
+    """Return what a kind of decoder answers in CV8, CV7 and, above 255, CV107 and CV108.
 
     NMRA S-9.2.2 (Jul 2012), CV7, CV8; RCN-225 (27.07.2025), CV107/108.
     """
     held: dict[CvKey, int] = {}
-    if kind.maker_id is not None and kind.maker_id > 255:
-        high, low = extended_id_cvs(kind.maker_id)
+    if kind.manufacturer_id is not None and kind.manufacturer_id > 255:
+        high, low = extended_id_cvs(kind.manufacturer_id)
         held |= {(MAKER_CV, None): EXTENDED_ID, (107, None): high, (108, None): low}
-    elif kind.maker_id is not None:
-        held[MAKER_CV, None] = kind.maker_id
+    elif kind.manufacturer_id is not None:
+        held[MAKER_CV, None] = kind.manufacturer_id
     return held if kind.version is None else held | {(VERSION_CV, None): kind.version}
 
 
@@ -187,7 +187,7 @@ def _consist(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
         return
     values = consist_cvs(member)
     place = consist_of_pair(values.get(19, 0), values.get(20, 0))
-    way = "facing backward" if place.reversed else "facing forward"
+    way = "facing reverse" if place.reversed else "facing forward"
     words = {19: f"consist '{member.consist}', address {place.address}, {way}"}
     words[20] = f"consist address {place.address}, its high digits"
     for cv, value in values.items():
@@ -195,7 +195,7 @@ def _consist(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
 
 
 def _motor(engine: Locomotive) -> Iterator[CvValue]:
-    values = (engine.start, engine.acceleration, engine.braking, engine.top, engine.middle)
+    values = (engine.vstart, engine.acceleration, engine.deceleration, engine.vhigh, engine.vmid)
     for cv, value in enumerate(values, 2):
         if value is not None:
             yield CvValue(cv=cv, value=value, meaning=meaning_of(cv, value), group=Group.MOTOR)
@@ -215,7 +215,7 @@ def _extras(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
     for (cv, page), value, extra in usable_extras(roster.extras_of.get(folded(engine.loco or ""), ())):
         meaning = meaning_of(cv, value)
         if page:
-            meaning = f"page {page[0]}/{page[1]}, {page_use(index_page(*page))}"
+            meaning = f"page {page[0]}/{page[1]}, {index_use(index_number(*page))}"
         yield CvValue(
             cv=cv,
             value=value,

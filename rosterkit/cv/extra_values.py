@@ -12,15 +12,15 @@ from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
 Index = tuple[int, int]
 """CV31 and CV32."""
 CvKey = tuple[int, Index | None]
-"""A CV, and the page that it is on where it has one."""
+"""A CV, and the index that it is under where it has one."""
 
 COLUMN_OF = {
     1: "Address",
-    2: "Start",
+    2: "Vstart",
     3: "Acceleration",
-    4: "Braking",
-    5: "Top",
-    6: "Middle",
+    4: "Deceleration",
+    5: "Vhigh",
+    6: "Vmid",
     15: "Lock",
     16: "Lock",
     17: "Address",
@@ -30,8 +30,8 @@ COLUMN_OF = {
     21: "Functions in the sheet Consists",
     22: "Functions in the sheet Consists",
     29: "the columns Direction to Speed curve",
-    31: "Page high",
-    32: "Page low",
+    31: "Index high",
+    32: "Index low",
     **dict.fromkeys(SPEED_TABLE_CVS, "the sheet Speed tables"),
 }
 """What sets a CV that no extra value may set."""
@@ -48,10 +48,10 @@ class ExtraFault:
 
 
 def index_of(row: ExtraValue) -> Index | None:
-    """Return the page of an extra value; None where it needs none or has none."""
-    if row.cv not in INDEXED_CVS or row.page_high is None or row.page_low is None:
+    """Return the index of an extra value; None where it needs none or has none."""
+    if row.cv not in INDEXED_CVS or row.index_high is None or row.index_low is None:
         return None
-    return row.page_high, row.page_low
+    return row.index_high, row.index_low
 
 
 def extra_fault(extra: ExtraValue) -> ExtraFault | None:
@@ -60,7 +60,7 @@ def extra_fault(extra: ExtraValue) -> ExtraFault | None:
     if cv is None:
         return None
     if cv in READ_ONLY_CVS:
-        what = "the version" if cv == 7 else "the maker ID, and writing 8 to it resets the decoder"
+        what = "the version" if cv == 7 else "the manufacturer ID, and writing 8 to it resets the decoder"
         return ExtraFault(
             rule="register-not-writable",
             column="cv",
@@ -74,19 +74,19 @@ def extra_fault(extra: ExtraValue) -> ExtraFault | None:
             message=f"CV{cv} is set by {COLUMN_OF[cv]}, so it would be keyed in twice",
             fix=f"Remove the row, and use {COLUMN_OF[cv]}.",
         )
-    if cv in INDEXED_CVS and index_of(extra) is None and not {"page_high", "page_low"} & extra.unusable:
-        blank = "page_high" if extra.page_high is None else "page_low"
+    if cv in INDEXED_CVS and index_of(extra) is None and not {"index_high", "index_low"} & extra.unusable:
+        blank = "index_high" if extra.index_high is None else "index_low"
         return ExtraFault(
             rule="page-missing",
             column=blank,
-            message=f"CV{cv} stands on a page, and {extra.heading(blank)} is blank",
-            fix="Enter both Page high (CV31) and Page low (CV32), as the decoder's instructions give them.",
+            message=f"CV{cv} needs an index, and {extra.heading(blank)} is blank",
+            fix="Enter both Index high (CV31) and Index low (CV32), as the decoder's instructions give them.",
         )
     return None
 
 
 def usable_extras(extras: Iterable[ExtraValue]) -> list[tuple[CvKey, int, ExtraValue]]:
-    """Return the extra values that can be keyed in, in that order: functions, others, then page by page.
+    """Return the extra values that can be keyed in, in that order: functions, others, then index by index.
 
     Of several for one CV the first counts.
     """

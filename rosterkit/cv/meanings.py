@@ -45,7 +45,7 @@ def _words(cv: int, value: int) -> str:
 
 
 def _drive(value: int) -> str:
-    return f"{value / 255:.0%} of full drive"
+    return f"{100 * value / 255:.0f} % of full drive"
 
 
 def _curve_drive(value: int) -> str:

@@ -32,7 +32,7 @@ class Choice:
         if self.grade == ITSELF:
             return f"the number {self.digits} itself"
         if self.grade == THOUSAND:
-            return f"{self.number}: thousands put before the {int(self.digits[-3:])} of {self.digits}"
+            return f"{int(self.digits[-3:])} with {self.number - int(self.digits[-3:])} added"
         if self.grade == DROPPED:
             return f"{self.number}: {self.digits} with one digit dropped"
         if self.grade == BY_RULE:

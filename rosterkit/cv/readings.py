@@ -40,7 +40,7 @@ def key_of(cv: int, page: Index | None, extras: Iterable[ExtraValue]) -> CvKey:
     Args:
         cv: the CV, 1 to 1024.
         page: CV31 and CV32, where they were noted with the reading.
-        extras: the engine's extra values: where they have the CV on one page only, it is that one.
+        extras: the engine's extra values: where they have the CV under one index only, it is that one.
     """
     if cv not in INDEXED_CVS:
         return cv, None
@@ -66,6 +66,6 @@ def verdict(value: int | None, wanted: int | None) -> Verdict | None:
 
 
 def _page(reading: Reading) -> Index | None:
-    if reading.page_high is None or reading.page_low is None:
+    if reading.index_high is None or reading.index_low is None:
         return None
-    return reading.page_high, reading.page_low
+    return reading.index_high, reading.index_low

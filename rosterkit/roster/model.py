@@ -54,14 +54,14 @@ class Locomotive(Row):
     address_kind: str | None
     direction: str | None
     speed_steps: str | None
-    dc_running: str | None
+    dc_operation: str | None
     bidi: str | None
     speed_curve: str | None
-    start: int | None
+    vstart: int | None
     acceleration: int | None
-    braking: int | None
-    top: int | None
-    middle: int | None
+    deceleration: int | None
+    vhigh: int | None
+    vmid: int | None
     speed_table: str | None
     lock: int | None
     at_meet: str | None
@@ -71,7 +71,7 @@ class Locomotive(Row):
     drivers: str | None
     checked_by: str | None
     checked_on: str | None
-    tag: str | None
+    fault: str | None
     notes: str | None
 
 
@@ -80,7 +80,7 @@ class DecoderType(Row):
     """A kind of decoder. Fields are the columns of the sheet Decoder types."""
 
     decoder: str | None
-    maker_id: int | None
+    manufacturer_id: int | None
     version: int | None
     long_address: str | None
     speed_table: str | None
@@ -134,8 +134,8 @@ class ExtraValue(Row):
     loco: str | None
     cv: int | None
     value: int | None
-    page_high: int | None
-    page_low: int | None
+    index_high: int | None
+    index_low: int | None
     notes: str | None
 
 
@@ -150,7 +150,7 @@ class SpeedTable(Row):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SpeedRun(Row):
-    """A timed pass. Fields are the columns of the sheet Speed runs."""
+    """A timed run. Fields are the columns of the sheet Speed runs."""
 
     loco: str | None
     way: str | None
@@ -189,8 +189,8 @@ class Reading(Row):
     loco: str | None
     cv: int | None
     value: int | None
-    page_high: int | None
-    page_low: int | None
+    index_high: int | None
+    index_low: int | None
     notes: str | None
 
 
@@ -211,16 +211,16 @@ class Layout:
     address_rule: str
     service_mode: str
     speed_unit: str
-    layout_speed: float | None
-    most_braking: float | None
+    line_speed: float | None
+    longest_stopping_distance: float | None
     accessory_offset: str
     meet_layout: str | None
     closing_date: str | None
-    per_head: int | None
+    engines_per_member: int | None
     who_drives: str
-    checked_by_other: str
-    open_tags: str
-    club_member: str | None
+    second_person_check: str
+    open_faults: str
+    club_owner: str | None
 
     @property
     def shorts(self) -> range:

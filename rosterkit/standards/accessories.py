@@ -127,7 +127,7 @@ def is_broadcast_number(user: int, *, offset: int = 0) -> bool:
     """Tell whether a turnout number, 1 to 2048, falls on the broadcast address, decoder 511.
 
     With an offset of 0 that is 2041 to 2044, with 4 it is 2045 to 2048. NMRA S-9.2.1 (Jul 2012), section D;
-    at second hand, the text of 2025 has dropped it. ValueError outside.
+    secondary source, the text of 2025 has dropped it. ValueError outside.
     """
     return output_pair(user, offset=offset).decoder == DECODER_ADDRESSES[-1]
 

@@ -23,7 +23,7 @@ def extended_packet(packet_address: int, aspect: int) -> bytes:
     """Return the extended packet that sets a signal, packet address 0 to 2047, to an aspect, 0 to 31.
 
     NMRA S-9.2.1 (Jul 2012), section D: 10AAAAAA 0AAA0AA1 000XXXXX; that the high bits are inverted here too
-    is at second hand. ValueError outside.
+    is secondary source. ValueError outside.
     """
     decoder, pair = divmod(within(packet_address, PACKET_ADDRESSES, "packet address"), 4)
     second = _inverted_high_bits(decoder) | pair << 1 | 1

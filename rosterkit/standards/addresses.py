@@ -30,10 +30,10 @@ KIND_DIFFERS = range(100, 128)
 20 ms after a reset (NMRA S-9.2.1, Jul 2012)."""
 
 USUAL_LONG_ADDRESSES = range(128, 10000)
-"""Long addresses that nearly every system and hand-held controller can call (common practice)."""
+"""Long addresses that nearly every system and throttle can call (common practice)."""
 
 PROGRAMMING_ADDRESSES = (0, 3)
-"""Long addresses that CV28 bit 4 sets aside: 0 in RCN-225 (27.07.2025), 3 before it and, at second hand, in
+"""Long addresses that CV28 bit 4 sets aside: 0 in RCN-225 (27.07.2025), 3 before it and, secondary source, in
 the NMRA draft of 2026."""
 
 WRITE_ORDER = (1, 17, 18, 29, 19, 20)

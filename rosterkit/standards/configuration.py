@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from rosterkit.standards.bounds import BYTE, within
 from rosterkit.standards.families import Reading
 
-REVERSED, STEPS_28, DC_RUNNING, BIDI, SPEED_TABLE, LONG_ADDRESS, RESERVED, ACCESSORY = (
+REVERSED, STEPS_28, DC_OPERATION, BIDI, SPEED_TABLE, LONG_ADDRESS, RESERVED, ACCESSORY = (
     1 << n for n in range(8)
 )
 """The bits of a locomotive decoder's CV29 (NMRA S-9.2.2, Jul 2012, CV29; RCN-225, 27.07.2025, CV29)."""
@@ -30,7 +30,7 @@ class Configuration:
     """Bit 0: runs backwards; in digital mode only (NMRA), or on DC as well (RCN)."""
     steps_28: bool = False
     """Bit 1: 28 speed steps rather than 14; on for 128 steps too (common practice)."""
-    dc_running: bool = False
+    dc_operation: bool = False
     """Bit 2: runs on another power source, which CV12 names."""
     bidi: bool = False
     """Bit 3: bi-directional communication."""
@@ -64,7 +64,7 @@ def cv29_of(configuration: Configuration) -> int:
     return (
         configuration.reversed * REVERSED
         + configuration.steps_28 * STEPS_28
-        + configuration.dc_running * DC_RUNNING
+        + configuration.dc_operation * DC_OPERATION
         + configuration.bidi * BIDI
         + configuration.speed_table * SPEED_TABLE
         + configuration.long_address * LONG_ADDRESS
@@ -82,7 +82,7 @@ def configuration(cv29: int) -> Configuration:
     return Configuration(
         reversed=bool(cv29 & REVERSED),
         steps_28=bool(cv29 & STEPS_28),
-        dc_running=bool(cv29 & DC_RUNNING),
+        dc_operation=bool(cv29 & DC_OPERATION),
         bidi=bool(cv29 & BIDI),
         speed_table=bool(cv29 & SPEED_TABLE),
         long_address=bool(cv29 & LONG_ADDRESS),
@@ -134,7 +134,7 @@ def configuration_words(configuration: Configuration) -> list[str]:
     words = [
         "direction reversed" if configuration.reversed else "direction normal",
         "28 or 128 speed steps" if configuration.steps_28 else "14 speed steps",
-        "DC running on" if configuration.dc_running else "DC running off",
+        "DC operation on" if configuration.dc_operation else "DC operation off",
         "BiDi on" if configuration.bidi else "BiDi off",
         "speed table (CV67 to CV94)" if configuration.speed_table else "3-point curve (CV2, CV6, CV5)",
         "long address (CV17 and CV18)" if configuration.long_address else "short address (CV1)",

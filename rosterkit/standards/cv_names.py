@@ -7,54 +7,54 @@ from rosterkit.standards.speed_curve import SPEED_TABLE_CVS, table_step_for_cv
 
 _NAMES = {
     1: "short address",
-    2: "start voltage",
+    2: "Vstart",
     3: "acceleration",
-    4: "braking",
-    5: "top voltage",
-    6: "middle voltage",
+    4: "deceleration",
+    5: "Vhigh",
+    6: "Vmid",
     7: "decoder version",
-    8: "maker ID",
-    9: "motor pulse period",
-    10: "back-EMF cut-off",
+    8: "manufacturer ID",
+    9: "total PWM period",
+    10: "EMF feedback cutout",
     11: "packet time-out",
     12: "power sources",
-    13: "functions on DC, F1 to F8",
-    14: "functions on DC, F0 and F9 to F12",
+    13: "analog mode function status, F1 to F8",
+    14: "analog mode function status, F0 and F9 to F12",
     15: "lock, key",
     16: "lock, identity",
     17: "long address, high byte",
     18: "long address, low byte",
     19: "consist address",
     20: "consist address, high digits",
-    21: "functions in a consist, F1 to F8",
-    22: "functions in a consist, F0 and F9 up",
+    21: "consist address active for F1 to F8",
+    22: "consist address active for F0 and F9 up",
     23: "acceleration adjustment",
-    24: "braking adjustment",
+    24: "deceleration adjustment",
     25: "speed curve choice",
     26: "reserved",
     27: "automatic stop",
     28: "BiDi configuration",
     29: "configuration",
     30: "error",
-    31: "index page, high byte",
-    32: "index page, low byte",
+    31: "index high byte",
+    32: "index low byte",
     65: "kick start",
     66: "forward trim",
     95: "reverse trim",
     96: "function mapping method",
-    105: "owner's number, first",
-    106: "owner's number, second",
-    107: "extended maker ID, high bits",
-    108: "extended maker ID, low byte",
+    105: "user identification 1",
+    106: "user identification 2",
+    107: "extended manufacturer ID, high bits",
+    108: "extended manufacturer ID, low byte",
     109: "extended version, first",
     110: "extended version, second",
     111: "extended version, third",
 }
 
 _RANGES = (
-    (range(97, 105), "reserved or maker's own"),
-    (range(47, 257), "maker's own"),
-    (range(513, 880), "maker's own"),
+    (range(97, 105), "reserved or manufacturer unique"),
+    (range(47, 257), "manufacturer unique"),
+    (range(513, 880), "manufacturer unique"),
     (range(880, 896), "dynamic information"),
     (range(896, 1025), "function module bus"),
 )
@@ -66,8 +66,8 @@ _ACCESSORY_NAMES = {
     5: "on-time of output 3",
     6: "on-time of output 4",
     9: "accessory address, high bits",
-    17: "accessory address as a pair, high bits",
-    18: "accessory address as a pair, low bits",
+    17: "output address, high bits",
+    18: "output address, low bits",
 }
 
 
@@ -75,8 +75,8 @@ def cv_name(cv: int) -> str:
     """Return the short name of a locomotive decoder's CV, 1 to 1024.
 
     NMRA S-9.2.2 (Jul 2012), Table 1; RCN-225 (27.07.2025), section 2. They differ on CV10, CV65 and 97 to 111
-    (maker's own in RCN-225, apart from 105 to 108), 880 to 895 (reserved there) and 896 (the bus begins at
-    897 there). That CV26 is reserved is from memory. ValueError outside.
+    (manufacturer unique in RCN-225, apart from 105 to 108), 880 to 895 (reserved there) and 896 (the bus
+    begins at 897 there). That CV26 is reserved is from memory. ValueError outside.
     """
     within(cv, CV_NUMBERS, "CV")
     if cv in _NAMES:
@@ -99,4 +99,4 @@ def accessory_register_name(cv: int) -> str:
     plain = cv - 512 if cv > 512 else cv
     if plain in _ACCESSORY_NAMES:
         return _ACCESSORY_NAMES[plain]
-    return cv_name(plain) if plain in (7, 8, 28, 29) else "maker's own"
+    return cv_name(plain) if plain in (7, 8, 28, 29) else "manufacturer unique"

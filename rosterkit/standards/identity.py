@@ -17,10 +17,10 @@ RESET_IN_PROGRESS = 255
 """What CV8 reads until a reset has ended (NMRA S-9.2.3, Jul 2012, Decoder Factory Reset)."""
 
 EXTENDED_ID = 238
-"""The maker ID that points to CV107 and CV108 (NMRA S-9.2.2, Jul 2012, CV107/108; RCN-225, 27.07.2025)."""
+"""The ID that points to CV107 and CV108 (NMRA S-9.2.2, Jul 2012, CV107/108; RCN-225, 27.07.2025)."""
 
 DO_IT_YOURSELF = 13
-"""The maker ID of the public domain and of home-made decoders (NMRA S-9.2.2, appendix A, at second hand)."""
+"""The ID of the public domain, of home-made decoders (NMRA S-9.2.2, app. A, secondary source)."""
 
 OWNER_CVS = (105, 106)
 """Free for the owner, such as for a membership number (NMRA S-9.2.2, Jul 2012, CV105/106)."""
@@ -50,7 +50,7 @@ def is_writable(cv: int) -> bool:
 
 
 def has_extended_id(cv8: int) -> bool:
-    """Tell whether CV8, 0 to 255, points to a maker ID in CV107 and CV108: 238.
+    """Tell whether CV8, 0 to 255, points to a manufacturer ID in CV107 and CV108: 238.
 
     NMRA S-9.2.2 (Jul 2012), CV107/108; RCN-225 (27.07.2025). ValueError outside.
     """
@@ -58,28 +58,28 @@ def has_extended_id(cv8: int) -> bool:
 
 
 def maker_words(cv8: int) -> str:
-    """Say what CV8, 0 to 255, reads as: a maker ID by its number, or a value with a meaning of its own.
+    """Say what CV8, 0 to 255, reads as: a manufacturer by its ID, or a value with a meaning of its own.
 
     NMRA S-9.2.2 (Jul 2012), CV8; S-9.2.3 (Jul 2012), Decoder Factory Reset. ValueError outside.
     """
     named = {
         DO_IT_YOURSELF: "public domain or home-made",
-        EXTENDED_ID: "maker ID in CV107 and CV108",
+        EXTENDED_ID: "manufacturer ID in CV107 and CV108",
         RESET_IN_PROGRESS: "a reset has not ended yet",
     }
-    return named.get(within(cv8, BYTE, "CV8"), f"maker ID {cv8}")
+    return named.get(within(cv8, BYTE, "CV8"), f"manufacturer ID {cv8}")
 
 
 def extended_id_cvs(maker: int) -> tuple[int, int]:
-    """Return CV107 and CV108 of a 12-bit maker ID, 0 to 4095: the high four bits and the low byte.
+    """Return CV107 and CV108 of a 12-bit manufacturer ID, 0 to 4095: the high four bits and the low byte.
 
     RCN-225 (27.07.2025), CV107/108. ValueError outside.
     """
-    return divmod(within(maker, range(4096), "extended maker ID"), 256)
+    return divmod(within(maker, range(4096), "extended manufacturer ID"), 256)
 
 
 def extended_id(cv107: int, cv108: int) -> int:
-    """Return the 12-bit maker ID in bits 0 to 3 of CV107 and in CV108, both 0 to 255.
+    """Return the 12-bit manufacturer ID in bits 0 to 3 of CV107 and in CV108, both 0 to 255.
 
     RCN-225, 27.07.2025, CV107/108. ValueError outside.
     """
@@ -87,7 +87,7 @@ def extended_id(cv107: int, cv108: int) -> int:
 
 
 def extended_ids_by_nmra(cv107: int, cv108: int) -> tuple[int, int]:
-    """Return both 16-bit maker IDs that CV107 and CV108, 0 to 255, can mean, CV107 high first.
+    """Return both 16-bit manufacturer IDs that CV107 and CV108, 0 to 255, can mean, CV107 high first.
 
     NMRA S-9.2.2 (Jul 2012), CV107/108, does not say which byte is the high one. ValueError outside.
     """

@@ -1,4 +1,4 @@
-"""Momentum in CV3 and CV4, its adjustments in CV23 and CV24, and the braking distance that follows."""
+"""Momentum in CV3 and CV4, its adjustments in CV23 and CV24, and the stopping distance that follows."""
 
 from math import floor, isnan
 

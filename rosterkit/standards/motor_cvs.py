@@ -22,7 +22,7 @@ AUTO_STOPS = {
 reserved."""
 
 _POWER_SOURCES = {
-    Reading.NMRA: ("DC", "radio", "an old maker's own system"),
+    Reading.NMRA: ("DC", "radio", "an old manufacturer unique system"),
     Reading.RCN: ("DC", "radio", "DCC", "another protocol (bit 3)", "AC"),
 }
 
@@ -44,7 +44,7 @@ def cv10_words(cv10: int, reading: Reading) -> str:
     """
     within(cv10, BYTE, "CV10")
     if reading is Reading.RCN:
-        return "maker's own"
+        return "manufacturer unique"
     if cv10 not in range(1, 129):
         return "not defined"
     return f"back-EMF control ends above step {cv10} of 128"
@@ -53,7 +53,7 @@ def cv10_words(cv10: int, reading: Reading) -> str:
 def cv11_words(cv11: int) -> str:
     """Say how long a decoder waits for a packet, CV11, 0 to 255: the unit is the maker's.
 
-    RCN-225 (27.07.2025), CV11; NMRA S-9.2.4 at second hand. ValueError outside.
+    RCN-225 (27.07.2025), CV11; NMRA S-9.2.4 secondary source. ValueError outside.
     """
     if within(cv11, BYTE, "CV11") == 0:
         return "never stops for want of packets"

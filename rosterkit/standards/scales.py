@@ -30,10 +30,10 @@ def _scales(*scales: Scale) -> Mapping[str, Scale]:
 SCALES = _scales(
     Scale(name="Z", ratio=220.0, source="NEM 010 (2011)"),
     Scale(name="N", ratio=160.0, source="NEM 010 (2011)"),
-    Scale(name="N (UK)", ratio=304.8 / 2.0625, source="2 1/16 mm to the foot, at second hand"),
+    Scale(name="N (UK)", ratio=304.8 / 2.0625, source="2 1/16 mm to the foot, secondary source"),
     Scale(name="TT", ratio=120.0, source="NEM 010 (2011)"),
     Scale(name="3 mm", ratio=304.8 / 3, source="3 mm to the foot, from memory"),
-    Scale(name="HO", ratio=304.8 / 3.5, source="3.5 mm to the foot (NMRA, at second hand)"),
+    Scale(name="HO", ratio=304.8 / 3.5, source="3.5 mm to the foot (NMRA, secondary source)"),
     Scale(name="H0", ratio=87.0, source="NEM 010 (2011)"),
     Scale(name="OO", ratio=304.8 / 4, source="4 mm to the foot, from memory"),
     Scale(name="S", ratio=64.0, source="NEM 010 (2011); 3/16 inch to the foot"),

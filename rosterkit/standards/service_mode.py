@@ -42,12 +42,12 @@ page."""
 INDEXED_CVS = range(257, 513)
 """Their meaning depends on CV31 and CV32 (NMRA S-9.2.2, Jul 2012, CV31/32)."""
 
-INDEX_PAGES = range(65536)
-RESERVED_INDEX_PAGES = range(4096)
-MAKER_INDEX_PAGES = range(4096, 65536)
+INDEXES = range(65536)
+RESERVED_INDEXES = range(4096)
+MAKER_INDEXES = range(4096, 65536)
 """CV31 from 16 up is the maker's, below it reserved (NMRA S-9.2.2, Jul 2012, CV31/32)."""
 
-_RCN_PAGES = {
+_RCN_INDEXES = {
     0: "CV1 to CV256",
     1: "CV257 to CV512",
     2: "CV513 to CV768",
@@ -64,9 +64,9 @@ class ServiceMode(StrEnum):
     """The ways of writing a register on the programming track."""
 
     DIRECT = "direct"
-    PAGED = "paged"
-    REGISTER = "register"
     ADDRESS_ONLY = "address-only"
+    REGISTER = "register"
+    PAGED = "paged"
 
 
 def reaches(mode: ServiceMode, cv: int) -> bool:
@@ -133,8 +133,8 @@ def needs_page(cv: int) -> bool:
     return within(cv, CV_NUMBERS, "CV") in INDEXED_CVS
 
 
-def index_page(cv31: int, cv32: int) -> int:
-    """Return the number, 0 to 65535, of the index page that CV31 and CV32, 0 to 255, point at.
+def index_number(cv31: int, cv32: int) -> int:
+    """Return the number, 0 to 65535, of the index that CV31 and CV32, 0 to 255, point at.
 
     CV31 is the high byte. NMRA S-9.2.2 (Jul 2012), CV31/32; RCN-225 (27.07.2025), CV31/32. ValueError
     outside.
@@ -143,21 +143,21 @@ def index_page(cv31: int, cv32: int) -> int:
 
 
 def index_cvs(page: int) -> tuple[int, int]:
-    """Return CV31 and CV32 of an index page, 0 to 65535 (NMRA S-9.2.2, Jul 2012, CV31/32).
+    """Return CV31 and CV32 of an index, 0 to 65535 (NMRA S-9.2.2, Jul 2012, CV31/32).
 
     ValueError outside.
     """
-    return divmod(within(page, INDEX_PAGES, "index page"), 256)
+    return divmod(within(page, INDEXES, "index"), 256)
 
 
-def is_reserved_page(page: int) -> bool:
-    """Tell whether an index page, 0 to 65535, is reserved rather than the maker's: CV31 is below 16.
+def is_reserved_index(page: int) -> bool:
+    """Tell whether an index, 0 to 65535, is reserved rather than the maker's: CV31 is below 16.
 
     NMRA S-9.2.2 (Jul 2012), CV31/32; RCN-225 (27.07.2025), CV31/32. ValueError outside.
     """
-    return within(page, INDEX_PAGES, "index page") in RESERVED_INDEX_PAGES
+    return within(page, INDEXES, "index") in RESERVED_INDEXES
 
 
-def page_use(page: int) -> str:
-    """Say what an index page, 0 to 65535, is for (RCN-225, 27.07.2025, CV31/32); ValueError outside."""
-    return _RCN_PAGES.get(page, "reserved") if is_reserved_page(page) else "maker's own"
+def index_use(page: int) -> str:
+    """Say what an index, 0 to 65535, is for (RCN-225, 27.07.2025, CV31/32); ValueError outside."""
+    return _RCN_INDEXES.get(page, "reserved") if is_reserved_index(page) else "manufacturer unique"

@@ -17,7 +17,7 @@ from rosterkit.xlsx.changes import CellChange, CellStyle, OwnCell, OwnSheet, She
 
 TITLE = "Readings"
 NO_ANSWER = "-"
-"""Typed in place of a value where the decoder did not answer."""
+"""Typed in place of a value where the decoder gave no acknowledgment."""
 _NEEDED = ("loco", "cv", "value")
 
 
@@ -27,14 +27,14 @@ class Noted:
 
     cv: int
     value: int | None
-    """None where the decoder did not answer."""
+    """None where the decoder gave no acknowledgment."""
     page: Index | None = None
 
 
 def noted(texts: Iterable[str]) -> list[Noted]:
-    """Read ``CV=VALUE`` pairs such as ``29=34``, in one text or several; ``19=-`` where there was no answer.
+    """Read ``CV=VALUE`` pairs such as ``29=34``, in one text or several; ``19=-`` where nothing answered.
 
-    CV31 and CV32 among them are the page of the CVs 257 to 512 that follow.
+    CV31 and CV32 among them are the index of the CVs 257 to 512 that follow.
 
     Raises:
         CannotRunError: if one is no such pair, or none is given.
@@ -57,7 +57,7 @@ def noted(texts: Iterable[str]) -> list[Noted]:
 def noted_words(readings: Iterable[Noted]) -> str:
     """Say what was read, CV by CV."""
     return ", ".join(
-        f"CV{one.cv} gave no answer" if one.value is None else f"CV{one.cv} read {one.value}"
+        f"CV{one.cv} gave no acknowledgment" if one.value is None else f"CV{one.cv} read {one.value}"
         for one in readings
     )
 
@@ -67,7 +67,7 @@ def _pair(pair: str) -> tuple[int, int | None]:
     if match is None:
         raise CannotRunError(
             f"'{pair}' is not a CV and its value",
-            f"Write CV=VALUE, such as 29=34, or 29={NO_ANSWER} where there was no answer.",
+            f"Write CV=VALUE, such as 29=34, or 29={NO_ANSWER} where there was no acknowledgment.",
         )
     number, byte = int(match[1]), None if match[2] == NO_ANSWER else int(match[2])
     if number not in CV_NUMBERS or (byte is not None and byte not in BYTE):
@@ -95,7 +95,7 @@ def recorded(roster: Roster, loco: str, readings: Sequence[Noted], day: str) -> 
     named = [one for one in roster.engines if folded(one.loco or "") == folded(loco)]
     if len(named) > 1:
         raise CannotRunError(
-            f"{roster.book.name}: '{loco}' stands {len(named)} times in the column Loco",
+            f"{roster.book.name}: '{loco}' appears {len(named)} times in the column Loco",
             "Give each engine a label of its own, and record again.",
         )
     engine = named[0] if named else None
@@ -129,8 +129,8 @@ def _rows(roster: Roster, engine: Locomotive, readings: Iterable[Noted], day: st
             "loco": engine.loco,
             "cv": one.cv,
             "value": one.value,
-            "page_high": one.page[0] if one.page else None,
-            "page_low": one.page[1] if one.page else None,
+            "index_high": one.page[0] if one.page else None,
+            "index_low": one.page[1] if one.page else None,
             "wanted": want,
             "verdict": said.value if said else None,
         }
@@ -159,8 +159,8 @@ def _below(table: Table, rows: Sequence[Values]) -> SheetChange:
 
 
 def _needed(rows: Sequence[Values]) -> list[str]:
-    paged = any(values["page_high"] is not None for values in rows)
-    return [*_NEEDED, "date", *(("page_high", "page_low") if paged else ())]
+    paged = any(values["index_high"] is not None for values in rows)
+    return [*_NEEDED, "date", *(("index_high", "index_low") if paged else ())]
 
 
 def _new_sheet(rows: Sequence[Values]) -> OwnSheet:

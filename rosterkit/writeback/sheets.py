@@ -133,8 +133,8 @@ def _same(stored: Raw, value: Computed) -> bool:
 def check_text(findings: Iterable[Finding]) -> str | None:
     """Return what the column Check says of a row; None where there is nothing to say.
 
-    The graver come first; each names its severity and, in brackets, the heading it is about, by which the
-    cell under that heading is marked.
+    The more severe come first; each names its severity and, in brackets, the heading it is about, by which
+    the cell under that heading is marked.
     """
     ranked = [f for severity in Severity for f in findings if f.severity is severity]
     parts = [f"{f.severity.value} [{_heading(f.column)}] {f.message}" for f in ranked]

@@ -54,7 +54,7 @@ def _records(workbook: xlsxwriter.Workbook, title: str, records: Iterable[dict[s
 
 
 def _runs(loco: str, number: int) -> Iterator[dict[str, object]]:
-    for way, slower in (("forward", 1.0), ("backward", 0.9 + number % 7 / 50)):
+    for way, slower in (("forward", 1.0), ("reverse", 0.9 + number % 7 / 50)):
         for drive in _DRIVES:
             share = (drive - 12) / 243
             metres = slower * (100 + number % 60) * (1 - (1 - share) ** (1 + number % 3 / 2)) * 12 / 3.6 / 87
@@ -78,18 +78,18 @@ def _engine(row: int) -> dict[str, str | int | float]:
         "address_kind": "long",
         "direction": "reversed" if row % 7 == 0 else "normal",
         "speed_steps": "28/128",
-        "dc_running": "off",
+        "dc_operation": "off",
         "bidi": "on" if row % 5 == 0 else "off",
         "speed_curve": "3-point",
-        "start": row % 20,
+        "vstart": row % 20,
         "acceleration": row % 12,
-        "braking": row % 9,
-        "top": 150 + row % 100,
-        "middle": 60 + row % 50,
+        "deceleration": row % 9,
+        "vhigh": 150 + row % 100,
+        "vmid": 60 + row % 50,
         "at_meet": "no",
         "drivers": "anyone",
         "checked_by": f"M{row % 40 + 2:02}",
         "checked_on": "2026-04-11",
-        "tag": "",
+        "fault": "",
         "notes": f"note {row % 300}",
     }

@@ -17,7 +17,7 @@ def _keyed(card: Card) -> list[Step]:
 
 
 def test_a_card_has_the_cvs_in_the_order_for_keying_in() -> None:
-    (card,) = _cards({"Loco": "JV 2101", "Address": 2101, "Start": 8, "Top": 200})
+    (card,) = _cards({"Loco": "JV 2101", "Address": 2101, "Vstart": 8, "Vhigh": 200})
 
     assert [(step.cv, step.value, step.bits) for step in _keyed(card)] == [
         (19, 0, "0000 0000"),
@@ -77,14 +77,14 @@ def test_a_card_says_which_engine_it_is(engine: dict[str, object], about: str) -
     ("engine", "cautions"),
     [
         pytest.param({"Address": 9}, [], id="nothing in particular"),
-        pytest.param({"Address": 9, "Tag": "Smells hot"}, ["Open fault: Smells hot"], id="an open fault"),
+        pytest.param({"Address": 9, "Fault": "Smells hot"}, ["Open fault: Smells hot"], id="an open fault"),
         pytest.param(
-            {"Address": 9, "DC running": "on"},
-            ["DC running is on in this engine: it can start by itself on a glitch."],
-            id="DC running",
+            {"Address": 9, "DC operation": "on"},
+            ["DC operation is on in this engine: it can start by itself on a glitch."],
+            id="DC operation",
         ),
         pytest.param(
-            {"Address": "", "Tag": "Smells hot"},
+            {"Address": "", "Fault": "Smells hot"},
             ["Nothing to key in: Address cannot be used."],
             id="no address",
         ),
@@ -148,7 +148,7 @@ def test_a_step_says_whether_the_layout_s_service_mode_reaches_its_cv(
     mode: str, states: dict[int, str]
 ) -> None:
     """NMRA S-9.2.3 (Jul 2012), section E."""
-    (card,) = _cards({"Loco": "A", "Address": 1000, "Top": 200}, Service_mode=mode)
+    (card,) = _cards({"Loco": "A", "Address": 1000, "Vhigh": 200}, Service_mode=mode)
 
     assert {step.cv: step.state for step in _keyed(card)} == states
 
@@ -178,7 +178,7 @@ def test_the_list_to_go_through_before_speaks_of_the_track_the_order_and_the_peo
         "room for 370 mm",
         "Read CV8 and CV7 first",
         "CV17 and CV18 directly one after the other",
-        "DC running off",
+        "DC operation off",
         "supply unplugged",
         "Eye protection",
         "Solder",

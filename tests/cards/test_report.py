@@ -27,7 +27,7 @@ def test_text_is_cautions_and_a_block_an_engine() -> None:
                 "Number": "2101",
                 "Address": 2101,
             },
-            {"Loco": "KC 12", "Address": 12, "Braking": 10, "DC running": "on"},
+            {"Loco": "KC 12", "Address": 12, "Deceleration": 10, "DC operation": "on"},
         ]
     )
 
@@ -44,29 +44,32 @@ def test_text_is_cautions_and_a_block_an_engine() -> None:
 --------------------------------------------------------------------------------
 JV 2101                                                                long 2101
 Juniper Valley 2101, owner M01
-            val  bits       was  back  what it means
-  [ ] CV8     -               -  ____  read first: maker ID
-  [ ] CV7     -               -  ____  read first: decoder version
-  [ ] CV19    0  0000 0000    -  ____  in no consist
-  [ ] CV17  200  1100 1000    -  ____  long address 2101, high byte
-  [ ] CV18   53  0011 0101    -  ____  long address 2101, low byte
-  [ ] CV29   34  0010 0010    -  ____  direction normal, 28 or 128 speed steps,
-                                       DC running off, BiDi off, 3-point curve
-                                       (CV2, CV6, CV5), long address (CV17 and
-                                       CV18)
+                              last  read
+            value  bits       read  back  what it means
+  [ ] CV8       -                -  ____  read first: manufacturer ID
+  [ ] CV7       -                -  ____  read first: decoder version
+  [ ] CV19      0  0000 0000     -  ____  in no consist
+  [ ] CV17    200  1100 1000     -  ____  long address 2101, high byte
+  [ ] CV18     53  0011 0101     -  ____  long address 2101, low byte
+  [ ] CV29     34  0010 0010     -  ____  direction normal, 28 or 128 speed
+                                          steps, DC operation off, BiDi off,
+                                          3-point curve (CV2, CV6, CV5), long
+                                          address (CV17 and CV18)
 
 --------------------------------------------------------------------------------
 KC 12                                                                   short 12
-  - DC running is on in this engine: it can start by itself on a glitch.
-            val  bits       was  back  what it means
-  [ ] CV8     -               -  ____  read first: maker ID
-  [ ] CV7     -               -  ____  read first: decoder version
-  [ ] CV19    0  0000 0000    -  ____  in no consist
-  [ ] CV1    12  0000 1100    -  ____  short address 12
-  [ ] CV29    6  0000 0110    -  ____  direction normal, 28 or 128 speed steps,
-                                       DC running on, BiDi off, 3-point curve
-                                       (CV2, CV6, CV5), short address (CV1)
-  [ ] CV4    10  0000 1010    -  ____  braking: 9.0 s from top to stop"""
+  - DC operation is on in this engine: it can start by itself on a glitch.
+                              last  read
+            value  bits       read  back  what it means
+  [ ] CV8       -                -  ____  read first: manufacturer ID
+  [ ] CV7       -                -  ____  read first: decoder version
+  [ ] CV19      0  0000 0000     -  ____  in no consist
+  [ ] CV1      12  0000 1100     -  ____  short address 12
+  [ ] CV29      6  0000 0110     -  ____  direction normal, 28 or 128 speed
+                                          steps, DC operation on, BiDi off,
+                                          3-point curve (CV2, CV6, CV5), short
+                                          address (CV1)
+  [ ] CV4      10  0000 1010     -  ____  deceleration: 9.0 s from top to stop"""
     )
 
 
@@ -79,7 +82,7 @@ def test_text_for_a_phone_takes_a_line_for_each_thing() -> None:
     assert lines[begin : begin + 3] == [
         "[ ] CV1     12  0000 1100",
         "    short address 12",
-        "    was 3, read back ____",
+        "    last read 3, read back ____",
     ]
 
 
@@ -90,8 +93,10 @@ def test_a_cv_that_gave_no_answer_says_so_and_not_that_it_was_never_read() -> No
     wide, narrow = cards_text(made).splitlines(), cards_text(made, 40).splitlines()
     step = next(step for step in json.loads(cards_json(made))["cards"][0]["steps"] if step["cv"] == 1)
 
-    assert "  [ ] CV1    12  0000 1100    -  ____  short address 12 - no answer when last" in wide
-    assert narrow[narrow.index("    short address 12") + 1] == "    no answer last time, read back ____"
+    assert "  [ ] CV1      12  0000 1100     -  ____  short address 12 - no acknowledgment" in wide
+    assert (
+        narrow[narrow.index("    short address 12") + 1] == "    no acknowledgment last time, read back ____"
+    )
     assert (step["last_read"], step["no_answer"]) == (None, True)
 
 
@@ -104,7 +109,7 @@ def test_text_keeps_to_its_width(width: int) -> None:
 def test_text_keeps_to_80_columns_and_to_printable_signs_whatever_a_label_holds(
     loco: str, model: str, tag: str
 ) -> None:
-    made = roster([{"Loco": loco, "Address": 12, "Model": model, "Tag": tag}])
+    made = roster([{"Loco": loco, "Address": 12, "Model": model, "Fault": tag}])
 
     printed = cards_text(cards_of(made))
 
@@ -122,11 +127,13 @@ def test_an_engine_whose_cvs_cannot_be_computed_says_so() -> None:
 
 
 def test_a_cv_out_of_reach_says_so() -> None:
-    made = roster([{"Loco": "A", "Address": 12, "Top": 255}], layout={"Service mode": "register"})
+    made = roster([{"Loco": "A", "Address": 12, "Vhigh": 255}], layout={"Service mode": "register"})
 
-    assert cards_text(cards_of(made)).splitlines()[-2:] == [
-        "   -  CV5   255  1111 1111    -  ____  top voltage: 100% of full drive (CV5) -",
-        "                                       not within reach of register mode",
+    assert cards_text(cards_of(made)).splitlines()[-4:] == [
+        "   -  CV5     255  1111 1111     -  ____  Vhigh: 100 % of full drive (CV5) - not",
+        "                                          within reach of register mode",
+        "",
+        "- not in this mode: the reason stands beside it",
     ]
 
 

@@ -9,7 +9,7 @@ from rosterkit.cards.steps import AGREES, KEY_IN, READ
 from rosterkit.cards.write_modes import Mode
 from tests.rosters import Rows, roster
 
-_CONSIST = {"Consist": "X", "Address": 1234, "Position": 1, "Loco": "A", "Facing": "backward"}
+_CONSIST = {"Consist": "X", "Address": 1234, "Position": 1, "Loco": "A", "Facing": "reverse"}
 _TABLE = {"Table": "Even"} | {str(step): 9 * step for step in range(1, 29)}
 
 
@@ -29,15 +29,15 @@ def _lines(card: Card, *states: str) -> list[tuple[int, int | None]]:
 
 def test_a_full_card_goes_from_what_to_look_at_to_the_pages() -> None:
     card = _card(
-        {"Address": 1000, "Decoder": "Sound", "Start": 5, "Speed curve": "table", "Speed table": "Even"},
-        decoders=[{"Decoder": "Sound", "Maker ID": 13, "Version": 21}],
+        {"Address": 1000, "Decoder": "Sound", "Vstart": 5, "Speed curve": "table", "Speed table": "Even"},
+        decoders=[{"Decoder": "Sound", "Manufacturer ID": 13, "Version": 21}],
         consists=[_CONSIST | {"Functions": "F0f F0r F1 F8"}],
         tables=[_TABLE],
         extras=[
-            {"Loco": "A", "CV": 300, "Value": 3, "Page high": 16, "Page low": 1},
+            {"Loco": "A", "CV": 300, "Value": 3, "Index high": 16, "Index low": 1},
             {"Loco": "A", "CV": 49, "Value": 1},
-            {"Loco": "A", "CV": 260, "Value": 2, "Page high": 16, "Page low": 0},
-            {"Loco": "A", "CV": 258, "Value": 4, "Page high": 16, "Page low": 1},
+            {"Loco": "A", "CV": 260, "Value": 2, "Index high": 16, "Index low": 0},
+            {"Loco": "A", "CV": 258, "Value": 4, "Index high": 16, "Index low": 1},
             {"Loco": "A", "CV": 35, "Value": 8},
         ],
     )
@@ -104,7 +104,7 @@ def test_a_lock_that_was_read_as_closed_is_opened() -> None:
 
 def test_changes_are_what_differs_or_was_never_read() -> None:
     card = _card(
-        {"Address": 12, "Start": 5, "Top": 200},
+        {"Address": 12, "Vstart": 5, "Vhigh": 200},
         CardOptions(changes=True),
         readings=_read("1=12 29=6 19=0 2=5"),
     )
@@ -142,7 +142,7 @@ def test_a_new_short_address_clears_the_consist_which_is_keyed_in_again() -> Non
 
 
 def test_a_page_is_keyed_in_only_before_what_is_left_on_it() -> None:
-    page_0, page_1 = ({"Loco": "A", "Page high": 16, "Page low": low} for low in (0, 1))
+    page_0, page_1 = ({"Loco": "A", "Index high": 16, "Index low": low} for low in (0, 1))
     card = _card(
         {"Address": 12},
         CardOptions(changes=True),
@@ -224,7 +224,7 @@ def test_the_list_before_names_no_pair_of_cvs_that_operations_mode_leaves_alone(
     before = _card({"Address": 1012}, CardOptions(mode=Mode.OPERATIONS)).before
 
     assert [line for line in before if "directly one after the other" in line] == []
-    assert "Key in from top to bottom, CV31 and CV32 directly before the CVs of their page." in before
+    assert "Key in from top to bottom, CV31 and CV32 directly before the CVs of their index." in before
 
 
 def test_the_list_before_asks_for_nothing_that_address_only_mode_cannot_do() -> None:

@@ -211,7 +211,7 @@ CASES = (
         "long 100 where the layout's long addresses begin there",
         [{"Loco": "A", "Address": 100}],
         [("B2", "warning")],
-        layout={"Long from": 100},
+        layout={"Long addresses from": 100},
     ),
     _DOUBTFUL.line("a meet address", [{"Loco": "A", "Address": 9, "Meet address": 101}], [("C2", "warning")]),
     _RESERVED.line(

@@ -1,7 +1,7 @@
 """What the checks of the engine itself find.
 
-Braking: 0.896 s a unit from top to stop (NMRA S-9.2.2 (Jul 2012), CV4) at an even rate (common practice, no
-source). 100 km/h at 1:87.1 is 0.3189 m/s: CV4 = 10 stops in 1429 mm (56.3 in), 11 in 1572 mm (61.9 in).
+Deceleration: 0.896 s a unit from top to stop (NMRA S-9.2.2 (Jul 2012), CV4) at an even rate (common practice,
+no source). 100 km/h at 1:87.1 is 0.3189 m/s: CV4 = 10 stops in 1429 mm (56.3 in), 11 in 1572 mm (61.9 in).
 60 mph at 1:87.1: 10 in 1380 mm, 11 in 1518 mm. 100 km/h at 1:160: 19 in 1478 mm, 20 in 1556 mm. Derived.
 """
 
@@ -101,39 +101,41 @@ CASES = (
             }
         ],
     ),
-    _TAG.line("blank", [{"Loco": "A", "Address": 12, "Tag": " "}]),
-    _TAG.line("at home", [{"Loco": "A", "Address": 12, "Tag": "Coupler hangs low"}], [("C2", "note")]),
+    _TAG.line("blank", [{"Loco": "A", "Address": 12, "Fault": " "}]),
+    _TAG.line("at home", [{"Loco": "A", "Address": 12, "Fault": "Coupler hangs low"}], [("C2", "note")]),
     _TAG.line(
-        "at the meet", [{"Loco": "A", "Address": 12, "Tag": "Coupler", "At meet": "yes"}], [("C2", "warning")]
+        "at the meet",
+        [{"Loco": "A", "Address": 12, "Fault": "Coupler", "At meet": "yes"}],
+        [("C2", "warning")],
     ),
-    _BRAKING.line("no limit", [{"Loco": "A", "Address": 12, "Braking": 255}], layout={"Scale": "HO"}),
+    _BRAKING.line("no limit", [{"Loco": "A", "Address": 12, "Deceleration": 255}], layout={"Scale": "HO"}),
     _BRAKING.line(
         "10 within 1500 mm, 11 beyond",
         [
-            {"Loco": "A", "Address": 12, "Braking": 10},
-            {"Loco": "B", "Address": 13, "Braking": 11},
-            {"Loco": "C", "Address": 14, "Braking": ""},
+            {"Loco": "A", "Address": 12, "Deceleration": 10},
+            {"Loco": "B", "Address": 13, "Deceleration": 11},
+            {"Loco": "C", "Address": 14, "Deceleration": ""},
         ],
         [("C3", "warning")],
-        layout={"Most braking distance": 1500},
+        layout={"Longest stopping distance": 1500},
     ),
     _BRAKING.line(
         "10 within 59 in, 11 beyond",
-        [{"Loco": "A", "Address": 12, "Braking": 10}, {"Loco": "B", "Address": 13, "Braking": 11}],
+        [{"Loco": "A", "Address": 12, "Deceleration": 10}, {"Loco": "B", "Address": 13, "Deceleration": 11}],
         [("C3", "warning")],
-        layout={"Most braking distance": 59, "Length unit": "inches", "Layout speed": 100},
+        layout={"Longest stopping distance": 59, "Length unit": "inches", "Line speed": 100},
     ),
     _BRAKING.line(
         "10 within 1500 mm from 60 mph, 11 beyond",
-        [{"Loco": "A", "Address": 12, "Braking": 10}, {"Loco": "B", "Address": 13, "Braking": 11}],
+        [{"Loco": "A", "Address": 12, "Deceleration": 10}, {"Loco": "B", "Address": 13, "Deceleration": 11}],
         [("C3", "warning")],
-        layout={"Most braking distance": 1500, "Speed unit": "mph", "Layout speed": 60},
+        layout={"Longest stopping distance": 1500, "Speed unit": "mph", "Line speed": 60},
     ),
     _BRAKING.line(
         "19 within 1500 mm at 1:160, 20 beyond",
-        [{"Loco": "A", "Address": 12, "Braking": 19}, {"Loco": "B", "Address": 13, "Braking": 20}],
+        [{"Loco": "A", "Address": 12, "Deceleration": 19}, {"Loco": "B", "Address": 13, "Deceleration": 20}],
         [("C3", "warning")],
-        layout={"Most braking distance": 1500, "Scale": "N"},
+        layout={"Longest stopping distance": 1500, "Scale": "N"},
     ),
     _TOO_LONG.line("no programming track", [{"Loco": "A", "Address": 12, "Length": 9000}], layout={}),
     _TOO_LONG.line(

@@ -1,7 +1,7 @@
 """What the checks of extra values and speed tables find.
 
-CV7 and CV8: NMRA S-9.2.2 (Jul 2012); pages: CV31/32; tables: CV67 to CV94. That a table never falls is common
-practice, no source.
+CV7 and CV8: NMRA S-9.2.2 (Jul 2012); indexes: CV31/32; tables: CV67 to CV94. That a table never falls is
+common practice, no source.
 """
 
 from tests.checks.cases import Table
@@ -32,9 +32,9 @@ CASES = (
         "CVs that nothing else sets", _ENGINE, extras=[_extra(33), _extra(49), _extra(95), _extra(1024)]
     ),
     _CLASH.line(
-        "the same CV on two pages",
+        "the same CV on two indexes",
         _ENGINE,
-        extras=[_extra(257, Page_high=16, Page_low=0), _extra(257, Page_high=16, Page_low=1)],
+        extras=[_extra(257, Index_high=16, Index_low=0), _extra(257, Index_high=16, Index_low=1)],
     ),
     _CLASH.line(
         "every CV that a column sets",
@@ -53,16 +53,16 @@ CASES = (
         "CV7 and CV8", _ENGINE, [("B2", "error"), ("B3", "error")], extras=[_extra(7), _extra(8, 8)]
     ),
     _PAGE.line("CV256 and CV513 need none", _ENGINE, extras=[_extra(256), _extra(513)]),
-    _PAGE.line("page 0/0", _ENGINE, extras=[_extra(257, Page_high=0, Page_low=0)]),
+    _PAGE.line("index 0/0", _ENGINE, extras=[_extra(257, Index_high=0, Index_low=0)]),
     _PAGE.line(
         "CV257 and CV512 without",
         _ENGINE,
         [("D2", "error"), ("E3", "error")],
-        extras=[_extra(257, Page_high="", Page_low=1), _extra(512, Page_high=16, Page_low="")],
+        extras=[_extra(257, Index_high="", Index_low=1), _extra(512, Index_high=16, Index_low="")],
     ),
-    _NO_PAGE.line("a page where it is needed", _ENGINE, extras=[_extra(300, Page_high=16, Page_low=0)]),
+    _NO_PAGE.line("an index where it is needed", _ENGINE, extras=[_extra(300, Index_high=16, Index_low=0)]),
     _NO_PAGE.line(
-        "a page at CV49", _ENGINE, [("D2", "warning")], extras=[_extra(49, Page_high=16, Page_low=0)]
+        "an index at CV49", _ENGINE, [("D2", "warning")], extras=[_extra(49, Index_high=16, Index_low=0)]
     ),
     _INCOMPLETE.line("28 values", _ENGINE, tables=[_SLOW]),
     _INCOMPLETE.line("27 values", _ENGINE, [("I2", "error")], tables=[_SLOW | {"8": ""}]),

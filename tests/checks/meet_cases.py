@@ -10,7 +10,7 @@ _OWNER_ONLY = Table("driven-by-owner-only")
 
 _GUEST = {"Loco": "A", "Address": 12, "Owner": "M01", "At meet": "yes", "Registered on": "2026-09-21"}
 _ROWS = [{"Loco": f"E{n}", "Address": n, "Owner": "M01", "At meet": "yes"} for n in (11, 12, 13)]
-_MINE = workbook(_ROWS[:2], layout={"Engines per head": 2}, name="a.xlsx")
+_MINE = workbook(_ROWS[:2], layout={"Engines per member": 2}, name="a.xlsx")
 _MORE = workbook([{**_ROWS[2], "Owner": "m 01"}], name="b.xlsx")
 _OTHER_SCALE = workbook([_ROWS[2]], layout={"Scale": "N"}, name="b.xlsx")
 
@@ -21,8 +21,8 @@ CASES = (
     _LATE.line(
         "an engine that stays at home", [{**_GUEST, "At meet": "no"}], layout={"Closing date": "2026-09-20"}
     ),
-    _MANY.line("as many as allowed", _ROWS, layout={"Engines per head": 3}),
-    _MANY.line("one too many", _ROWS, [("D4", "warning")], layout={"Engines per head": 2}),
+    _MANY.line("as many as allowed", _ROWS, layout={"Engines per member": 3}),
+    _MANY.line("one too many", _ROWS, [("D4", "warning")], layout={"Engines per member": 2}),
     _MANY.line("no limit", _ROWS),
     _MANY.across("counted over workbooks", [_MINE, _MORE], [("D2", "warning")], meet=True),
     _MANY.across("not over layouts of another gauge", [_MINE, _OTHER_SCALE], meet=True),

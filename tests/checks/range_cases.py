@@ -28,7 +28,7 @@ CASES = (
     _FOR_OTHERS.line("never", _ONE, [("B2", "error")], ranges=[_range("short", 12, 12, "never")]),
     _FOR_OTHERS.line("consists", _ONE, [("B2", "error")], ranges=[_range("short", 10, 19, "consists")]),
     _FOR_OTHERS.line("devices", _ONE, [("B2", "error")], ranges=[_range("short", 10, 19, "devices")]),
-    _FOR_OTHERS.line("bench", _ONE, [("B2", "error")], ranges=[_range("short", 10, 19, "Bench")]),
+    _FOR_OTHERS.line("new decoders", _ONE, [("B2", "error")], ranges=[_range("short", 10, 19, "Bench")]),
     _FOR_OTHERS.line(
         "a range of consist addresses, which are short ones",
         _ONE,
@@ -39,7 +39,7 @@ CASES = (
         "a smaller range goes before a larger one",
         [{"Loco": "A", "Address": 3}, {"Loco": "B", "Address": 4}],
         [("B2", "error")],
-        ranges=[_range("short", 3, 3, "bench"), _range("short", 1, 99)],
+        ranges=[_range("short", 3, 3, "new decoders"), _range("short", 1, 99)],
     ),
     _FOR_OTHERS.line(
         "a smaller range for engines in one that is never used",

@@ -7,19 +7,19 @@ CV29: S-9.2.2. Lock: S-9.2.2, CV15/16. Reset: S-9.2.3 (Jul 2012). 255 without an
 from tests.checks.cases import Table
 
 _DIFFERS = Table("reading-differs")
-_DOUBTFUL = Table("reading-doubtful")
+_DOUBTFUL = Table("reading-unreliable")
 _DECODER = Table("decoder-not-as-listed")
 _LOCK = Table("lock-closed")
 _CONSIST = Table("consist-left-behind")
 _MEET = Table("meet-address-left")
 _PAIR = Table("pair-half-taken")
 _ACTIVE = Table("address-not-active")
-_DC = Table("dc-running-still-on")
+_DC = Table("dc-operation-still-on")
 
-_SHORT = [{"Loco": "A", "Address": 12, "Braking": 5}]
+_SHORT = [{"Loco": "A", "Address": 12, "Deceleration": 5}]
 _LONG = [{"Loco": "A", "Address": 1000}]
 _GUEST = [{"Loco": "A", "Address": 12, "Meet address": 1000, "At meet": "yes"}]
-_SOUND = [{"Decoder": "Sound", "Maker ID": 13, "Version": 21, "Lock": "yes"}]
+_SOUND = [{"Decoder": "Sound", "Manufacturer ID": 13, "Version": 21, "Lock": "yes"}]
 _WITH_SOUND = [{"Loco": "A", "Address": 12, "Decoder": "Sound"}]
 
 
@@ -49,17 +49,17 @@ CASES = (
         readings=_read("29=39"),
     ),
     _DIFFERS.line(
-        "a page is known where the engine has the CV on one",
+        "an index is known where the engine has the CV under one",
         _SHORT,
         [("D2", "warning")],
-        extras=[{"Loco": "A", "CV": 300, "Value": 7, "Page high": 16, "Page low": 1}],
+        extras=[{"Loco": "A", "CV": 300, "Value": 7, "Index high": 16, "Index low": 1}],
         readings=_read("300=8"),
     ),
     _DIFFERS.line(
         "a CV of another page is another CV",
         _SHORT,
-        extras=[{"Loco": "A", "CV": 300, "Value": 7, "Page high": 16, "Page low": 1}],
-        readings=[_read("300=8")[0] | {"Page high": 16, "Page low": 2}],
+        extras=[{"Loco": "A", "CV": 300, "Value": 7, "Index high": 16, "Index low": 1}],
+        readings=[_read("300=8")[0] | {"Index high": 16, "Index low": 2}],
     ),
     _DIFFERS.line(
         "at a meet the meet address is wanted",
@@ -83,10 +83,10 @@ CASES = (
         readings=_read("8=14 7=22"),
     ),
     _DECODER.line(
-        "a maker ID above 255 is in CV107 and CV108",
+        "a manufacturer ID above 255 is in CV107 and CV108",
         _WITH_SOUND,
         [("D4", "warning")],
-        decoders=[_SOUND[0] | {"Maker ID": 258}],
+        decoders=[_SOUND[0] | {"Manufacturer ID": 258}],
         readings=_read("8=238 107=1 108=3"),
     ),
     _LOCK.line("open", _SHORT, readings=_read("15=2 16=2")),
@@ -108,8 +108,8 @@ CASES = (
         readings=_read("19=85"),
     ),
     _CONSIST.line("255 where nothing was read is no consist", _SHORT, readings=_read("19=255 29=255")),
-    _DC.line("255 where nothing was read is no DC running", _LONG, readings=_read("19=255 29=255")),
-    _CONSIST.line("in an old one, backward", _SHORT, [("D2", "error")], readings=_read("19=166")),
+    _DC.line("255 where nothing was read is no DC operation", _LONG, readings=_read("19=255 29=255")),
+    _CONSIST.line("in an old one, reverse", _SHORT, [("D2", "error")], readings=_read("19=166")),
     _CONSIST.line("in an old one of four digits", _SHORT, [("D3", "error")], readings=_read("19=0 20=12")),
     _MEET.line("back at its own", _GUEST, readings=_read("1=12 29=2")),
     _MEET.line("at the meet", _GUEST, readings=_read("17=195 18=232 29=34"), meet=True),
@@ -124,7 +124,7 @@ CASES = (
     _ACTIVE.line("the pair, and CV29 short", _LONG, [("D4", "error")], readings=_read("17=195 18=232 29=2")),
     _ACTIVE.line("CV1, and CV29 long", _SHORT, [("D3", "error")], readings=_read("1=12 29=34")),
     _DC.line("off", _LONG, readings=_read("29=34")),
-    _DC.line("on as the roster has it", [_LONG[0] | {"DC running": "on"}], readings=_read("29=38")),
+    _DC.line("on as the roster has it", [_LONG[0] | {"DC operation": "on"}], readings=_read("29=38")),
     _DC.line("still on", _LONG, [("D2", "warning")], readings=_read("29=38")),
     _DC.line(
         "at a meet it is an error",

@@ -7,7 +7,7 @@ agree is NMRA S-9.2.1 (Jul 2012), speed instructions; the rest is common practic
 from tests.checks.cases import Table
 
 _STEPS = Table("steps-mismatch")
-_DC = Table("dc-running-on")
+_DC = Table("dc-operation-on")
 _CURVE = Table("curve-not-rising")
 _NO_TABLE = Table("speed-table-missing")
 _UNKNOWN = Table("decoder-unknown")
@@ -37,56 +37,56 @@ CASES = (
         [("C2", "warning")],
         layout={"Speed steps": 14},
     ),
-    _DC.line("off", [{"Loco": "A", "Address": 12, "DC running": "off"}, {"Loco": "B", "Address": 13}]),
-    _DC.line("on", [{"Loco": "A", "Address": 12, "DC running": True}], [("C2", "warning")]),
+    _DC.line("off", [{"Loco": "A", "Address": 12, "DC operation": "off"}, {"Loco": "B", "Address": 13}]),
+    _DC.line("on", [{"Loco": "A", "Address": 12, "DC operation": True}], [("C2", "warning")]),
     _DC.line(
         "at a meet it is an error",
-        [{"Loco": "A", "Address": 12, "DC running": "on", "At meet": "yes"}],
+        [{"Loco": "A", "Address": 12, "DC operation": "on", "At meet": "yes"}],
         [("C2", "error")],
         meet=True,
     ),
-    _CURVE.line("rising", [{"Loco": "A", "Address": 12, "Start": 5, "Middle": 60, "Top": 200}]),
+    _CURVE.line("rising", [{"Loco": "A", "Address": 12, "Vstart": 5, "Vmid": 60, "Vhigh": 200}]),
     _CURVE.line(
         "Start above Middle",
-        [{"Loco": "A", "Address": 12, "Start": 60, "Middle": 40, "Top": 200}],
+        [{"Loco": "A", "Address": 12, "Vstart": 60, "Vmid": 40, "Vhigh": 200}],
         [("D2", "error")],
     ),
     _CURVE.line(
         "Middle above Top",
-        [{"Loco": "A", "Address": 12, "Start": 5, "Middle": 90, "Top": 80}],
+        [{"Loco": "A", "Address": 12, "Vstart": 5, "Vmid": 90, "Vhigh": 80}],
         [("E2", "error")],
     ),
     _CURVE.line(
         "both",
-        [{"Loco": "A", "Address": 12, "Start": 90, "Middle": 80, "Top": 70}],
+        [{"Loco": "A", "Address": 12, "Vstart": 90, "Vmid": 80, "Vhigh": 70}],
         [("D2", "error"), ("E2", "error")],
     ),
     _CURVE.line(
-        "level", [{"Loco": "A", "Address": 12, "Start": 60, "Middle": 60, "Top": 200}], [("D2", "error")]
+        "level", [{"Loco": "A", "Address": 12, "Vstart": 60, "Vmid": 60, "Vhigh": 200}], [("D2", "error")]
     ),
     _CURVE.line(
         "a Middle of 0 or 1 is left out",
         [
-            {"Loco": "A", "Address": 12, "Start": 60, "Middle": 0, "Top": 200},
-            {"Loco": "B", "Address": 13, "Start": 60, "Middle": 1, "Top": 200},
+            {"Loco": "A", "Address": 12, "Vstart": 60, "Vmid": 0, "Vhigh": 200},
+            {"Loco": "B", "Address": 13, "Vstart": 60, "Vmid": 1, "Vhigh": 200},
         ],
     ),
     _CURVE.line(
         "Start against Top where Middle is left out",
         [
-            {"Loco": "A", "Address": 12, "Start": 60, "Middle": 1, "Top": 50},
-            {"Loco": "B", "Address": 13, "Start": 60, "Middle": "", "Top": 50},
+            {"Loco": "A", "Address": 12, "Vstart": 60, "Vmid": 1, "Vhigh": 50},
+            {"Loco": "B", "Address": 13, "Vstart": 60, "Vmid": "", "Vhigh": 50},
         ],
         [("E2", "error"), ("E3", "error")],
     ),
     _CURVE.line(
-        "a Top of 0 or 1 is full drive", [{"Loco": "A", "Address": 12, "Start": 60, "Middle": 90, "Top": 1}]
+        "a Top of 0 or 1 is full drive", [{"Loco": "A", "Address": 12, "Vstart": 60, "Vmid": 90, "Vhigh": 1}]
     ),
     _CURVE.line(
         "a table makes its own curve",
-        [{"Loco": "A", "Address": 12, "Start": 60, "Middle": 40, "Speed curve": "table", "Speed table": "T"}],
+        [{"Loco": "A", "Address": 12, "Vstart": 60, "Vmid": 40, "Speed curve": "table", "Speed table": "T"}],
     ),
-    _CURVE.line("one point is no curve", [{"Loco": "A", "Address": 12, "Start": 200}]),
+    _CURVE.line("one point is no curve", [{"Loco": "A", "Address": 12, "Vstart": 200}]),
     _NO_TABLE.line(
         "3-point needs none", [{"Loco": "A", "Address": 12, "Speed curve": "3 point", "Speed table": ""}]
     ),

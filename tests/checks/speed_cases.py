@@ -44,18 +44,20 @@ CASES = (
     _UNUSABLE.line(
         "a step in place of a drive", _ENGINE, runs=[{"Loco": "A", "Step": 7, "Distance": 900, "Time": 9}]
     ),
-    _UNUSABLE.line("standing still needs no time", _ENGINE, runs=[{"Loco": "A", "Drive": 7, "Distance": 0}]),
+    _UNUSABLE.line(
+        "standing still needs no time", _ENGINE, runs=[{"Loco": "A", "Drive level": 7, "Distance": 0}]
+    ),
     _UNUSABLE.line(
         "a distance without time",
         _ENGINE,
         [("D2", "warning")],
-        runs=[{"Loco": "A", "Drive": 7, "Distance": 900, "Time": ""}],
+        runs=[{"Loco": "A", "Drive level": 7, "Distance": 900, "Time": ""}],
     ),
     _UNUSABLE.line(
         "no drive and no step",
         _ENGINE,
         [("D2", "warning")],
-        runs=[{"Loco": "A", "Distance": 900, "Time": 9, "Drive": ""}],
+        runs=[{"Loco": "A", "Distance": 900, "Time": 9, "Drive level": ""}],
     ),
     _UNUSABLE.line(
         "step 29 of 28",
@@ -150,14 +152,14 @@ CASES = (
     ),
     _SIDING.line(
         "long enough",
-        [{"Loco": "A", "Address": 12, "Braking": 5}],
+        [{"Loco": "A", "Address": 12, "Deceleration": 5}],
         runs=_TIMED,
         goals=[_goal(Top_speed=100, Siding=900)],
     ),
     _SIDING.line("no braking known", _ENGINE, runs=_TIMED, goals=[_goal(Top_speed=100, Siding=100)]),
     _SIDING.line(
         "too short",
-        [{"Loco": "A", "Address": 12, "Braking": 5}],
+        [{"Loco": "A", "Address": 12, "Deceleration": 5}],
         [("C2", "warning")],
         runs=_TIMED,
         goals=[_goal(Top_speed=100, Siding=600)],

@@ -10,27 +10,27 @@ SAID = (
     (
         "run-stands-out",
         "one of three",
-        "'A': forward, a pass at drive 60 is 60 % faster than the other 2, and does not count: "
+        "'A': forward, a run at drive level 60 is 60 % faster than the other 2, and does not count: "
         "perhaps km/h taken for mph",
-        "Check its distance and time, or time it again forward at drive 60.",
+        "Check its distance and time, or time it again forward at drive level 60.",
     ),
     (
         "runs-too-few",
         "one way only",
-        "'A': it was timed forward only, so nothing is known of how it runs backward, and it gets no trims",
-        "Time three passes backward at each of three drives at least.",
+        "'A': it was timed forward only, so nothing is known of how it runs in reverse, and it gets no trims",
+        "Time three runs in reverse at each of three drives at least.",
     ),
     (
         "runs-too-short",
         "3 seconds",
-        "'A': 28 passes are short: the shortest took 3.0 s, and timing by hand leaves 7 % of its speed open",
+        "'A': 28 runs are short: the shortest took 3.0 s, and timing by hand leaves 7 % of its speed open",
         "Run 10 s or more for 2 %, 20 s for 1 %: a longer distance or several laps.",
     ),
     (
         "speed-falls",
         "slower at 170 than at 110",
-        "'A': forward, it is 13 % slower at drive 170 than at 110; the curve is held level there",
-        "Time three passes forward at each of 110 and 170 again.",
+        "'A': forward, it is 13 % slower at drive level 170 than at 110; the curve is held level there",
+        "Time three runs forward at each of 110 and 170 again.",
     ),
     (
         "goal-unreached",
@@ -71,15 +71,16 @@ SAID = (
     (
         "siding-too-short",
         "too short",
-        "'A': with Braking 5 it rolls 715 mm from the top step, and the siding has 600 mm",
+        "'A': with Deceleration 5 its stopping distance is 715 mm from the top step, "
+        "and the siding has 600 mm",
         "Set Stops within to 600 mm at most.",
     ),
     (
         "steps-idle",
         "few drives",
-        "'A': its whole range of speeds lies between drive 15 and 30, so 12 of 28 steps are no faster than "
-        "the one before",
-        "Want a higher top speed, or live with it.",
+        "'A': its whole range of speeds lies between drive level 15 and 30, so 12 of 28 steps are no "
+        "faster than the one before",
+        "Raise Top speed, or accept the idle steps.",
     ),
     (
         "entry-in-the-way",
@@ -96,7 +97,7 @@ SAID = (
     (
         "goal-not-applied",
         "before the first run of speed",
-        "'A': its values for this goal are not in the workbook, or are older",
+        "'A': this goal's values are not written yet, or are out of date",
         "Run 'rosterkit speed'.",
     ),
 )

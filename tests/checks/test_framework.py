@@ -18,14 +18,14 @@ _FAULTY = workbook(
         {
             "Loco": "A",
             "Address": 3,
-            "DC running": "on",
-            "Start": 60,
-            "Middle": 40,
+            "DC operation": "on",
+            "Vstart": 60,
+            "Vmid": 40,
             "CV1": 4,
             "Adress kind": "",
         },
         {"Loco": "a", "Address": 3, "Decoder": "Bare", "Speed steps": 14, "Direction": "up"},
-        {"Address": "", "Decoder": "Unlisted", "Tag": "Smells", "Number": "5"},
+        {"Address": "", "Decoder": "Unlisted", "Fault": "Smells", "Number": "5"},
         {"Loco": "D", "Address": 120, "Decoder": "Bare", "At meet": "yes", "Number": "0121"},
     ],
     layout={"Address rule": "last four digits", "Short address range": "1-99"},
@@ -95,7 +95,7 @@ def test_one_workbook_can_have_faults_of_many_kinds_at_once() -> None:
         ("address-default", "B2", "warning"),
         ("address-in-another-range", "B2", "warning"),
         ("address-shared", "B2", "error"),
-        ("dc-running-on", "C2", "warning"),
+        ("dc-operation-on", "C2", "warning"),
         ("curve-not-rising", "E2", "error"),
         ("computed-stale", "F2", "warning"),
         ("loco-repeated", "A3", "error"),
@@ -150,8 +150,8 @@ def test_a_finding_names_the_cell_of_the_decoder_s_rating_that_it_goes_by() -> N
     found = findings(roster(engines, decoders=decoders))
 
     assert [(f.rule, f.message, [place.cell for place in f.related]) for f in found] == [
-        ("decoder-overloaded", "stalled, the motor draws 3 A; 'Full' stands 2 A peak", ["C2"]),
-        ("decoder-overloaded", "stalled, the motor draws 3 A; 'Weak' stands 0.5 A continuous", ["B3"]),
+        ("decoder-overloaded", "stall current 3 A exceeds the 2 A peak rating of 'Full'", ["C2"]),
+        ("decoder-overloaded", "stall current 3 A exceeds the 0.5 A continuous rating of 'Weak'", ["B3"]),
     ]
 
 
@@ -178,15 +178,15 @@ def test_a_clash_across_workbooks_names_the_other_workbook() -> None:
 
 
 def test_a_meet_looks_only_at_engines_that_come() -> None:
-    comes = {"Loco": "A", "Address": 3, "DC running": "on", "At meet": "yes"}
-    stays = {"Loco": "B", "Address": 3, "DC running": "on", "At meet": "no"}
+    comes = {"Loco": "A", "Address": 3, "DC operation": "on", "At meet": "yes"}
+    stays = {"Loco": "B", "Address": 3, "DC operation": "on", "At meet": "no"}
 
     assert brief(findings(roster([comes, stays]), meet=True)) == [
         ("card-incomplete", "A2", "warning"),
         ("card-incomplete", "A2", "warning"),
         ("card-incomplete", "A2", "warning"),
         ("address-default", "B2", "error"),
-        ("dc-running-on", "C2", "error"),
+        ("dc-operation-on", "C2", "error"),
     ]
 
 

@@ -108,7 +108,7 @@ SAID = (
     (
         "address-not-for-engines",
         "a smaller range goes before a larger one",
-        "short 3 is kept for the bench (short 3)",
+        "short 3 is reserved for new decoders (short 3)",
         "Choose from short 1 to 99.",
     ),
     (
@@ -190,16 +190,16 @@ SAID = (
         "Set it to 28/128, or empty the cell.",
     ),
     (
-        "dc-running-on",
+        "dc-operation-on",
         "on",
-        "DC running is on: a glitch on the rails can start the engine at full speed",
-        "Set DC running to off (CV29 then loses 4).",
+        "DC operation is on: a glitch on the rails can start the engine at full speed",
+        "Set DC operation to off (CV29 then loses 4).",
     ),
     (
         "curve-not-rising",
         "Start above Middle",
-        "Start 60 is not below Middle 40",
-        "Make Start smaller than Middle.",
+        "Vstart 60 is not below Vmid 40",
+        "Make Vstart smaller than Vmid.",
     ),
     (
         "speed-table-missing",
@@ -222,7 +222,7 @@ SAID = (
     (
         "decoder-overloaded",
         "beyond the peak",
-        "stalled, the motor draws 2.1 A; 'Full' stands 2 A peak",
+        "stall current 2.1 A exceeds the 2 A peak rating of 'Full'",
         "Use a stronger decoder, or measure the stall current again.",
     ),
     (
@@ -247,20 +247,20 @@ SAID = (
     (
         "braking-too-long",
         "10 within 1500 mm, 11 beyond",
-        "with Braking 11 it rolls 1572 mm from 100 km/h, and the layout allows 1500 mm",
-        "Set Braking to 10 at most.",
+        "with Deceleration 11 its stopping distance is 1572 mm from 100 km/h, and the layout allows 1500 mm",
+        "Set Deceleration to 10 at most.",
     ),
     (
         "braking-too-long",
         "10 within 59 in, 11 beyond",
-        "with Braking 11 it rolls 62 in from 100 km/h, and the layout allows 59 in",
-        "Set Braking to 10 at most.",
+        "with Deceleration 11 its stopping distance is 62 in from 100 km/h, and the layout allows 59 in",
+        "Set Deceleration to 10 at most.",
     ),
     (
         "braking-too-long",
         "10 within 1500 mm from 60 mph, 11 beyond",
-        "with Braking 11 it rolls 1518 mm from 60 mph, and the layout allows 1500 mm",
-        "Set Braking to 10 at most.",
+        "with Deceleration 11 its stopping distance is 1518 mm from 60 mph, and the layout allows 1500 mm",
+        "Set Deceleration to 10 at most.",
     ),
     (
         "engine-too-long",
@@ -271,7 +271,7 @@ SAID = (
     (
         "value-not-allowed",
         "at a meet only those of engines that come, or that may",
-        "256 is too large: Start takes 0 to 255",
+        "256 is too large: Vstart takes 0 to 255",
         "Enter a whole number, 0 to 255.",
     ),
     ("value-missing", "no Loco", "Loco is blank", "Enter Loco."),
@@ -302,13 +302,13 @@ SAID = (
     (
         "loco-repeated",
         "the same label, whatever the letter case and blanks",
-        "'JV 31' stands 2 times (also in A4)",
+        "'JV 31' appears 2 times (also in A4)",
         "Give each engine a label of its own.",
     ),
     (
         "decoder-repeated",
         "the same label",
-        "'One' stands 2 times (also in A3)",
+        "'One' appears 2 times (also in A3)",
         "Give each kind of decoder its own label.",
     ),
     (

@@ -10,8 +10,8 @@ from jsonschema import Draft202012Validator
 
 from rosterkit.checks.report import (
     CHECK_FORMATS,
+    check_annotations,
     check_csv,
-    check_github,
     check_json,
     check_text,
     is_failing,
@@ -43,7 +43,7 @@ def test_the_roster_of_these_tests_has_findings_of_every_severity() -> None:
         ("tag-open", "F2", "note"),
         ("address-shared", "B3", "error"),
         ("number-repeated", "D3", "warning"),
-        ("dc-running-on", "H3", "warning"),
+        ("dc-operation-on", "H3", "warning"),
         ("value-not-allowed", "B4", "error"),
         ("tag-open", "F4", "note"),
     ]
@@ -78,7 +78,7 @@ def test_colours_are_those_of_the_severities_and_nothing_else_changes() -> None:
     }
 
 
-@pytest.mark.parametrize("form", ["json", "csv", "github"])
+@pytest.mark.parametrize("form", ["json", "csv", "annotations"])
 def test_only_text_has_colours(form: str) -> None:
     assert printed(REPORT, form, colour=True) == printed(REPORT, form, colour=False)
 
@@ -137,7 +137,7 @@ def test_no_cell_of_the_csv_begins_a_formula() -> None:
 
 
 def test_github_has_an_annotation_a_finding_with_its_signs_escaped() -> None:
-    lines = check_github(REPORT).splitlines()
+    lines = check_annotations(REPORT).splitlines()
 
     assert [line.split(" ")[0] for line in lines] == [
         "::error",
@@ -161,7 +161,7 @@ def test_every_format_has_the_same_findings() -> None:
     document = json.loads(check_json(REPORT))["findings"]
     table = list(csv.DictReader(io.StringIO(check_csv(REPORT))))
     notes = re.findall(
-        r"^::(\w+) file=.*?,title=([a-z-]+)::(\w+) (\w+): ", check_github(REPORT), re.MULTILINE
+        r"^::(\w+) file=.*?,title=([a-z-]+)::(\w+) (\w+): ", check_annotations(REPORT), re.MULTILINE
     )
 
     keys = ("sheet", "cell", "severity", "rule")
@@ -179,7 +179,7 @@ def test_every_format_has_the_same_findings() -> None:
         pytest.param(
             "csv", "severity,rule,workbook,sheet,cell,column,loco,message,fix,related", id="csv: headings"
         ),
-        pytest.param("github", "", id="github: nothing"),
+        pytest.param("annotations", "", id="annotations: nothing"),
     ],
 )
 def test_where_nothing_is_found_is_printed(form: str, nothing: str) -> None:

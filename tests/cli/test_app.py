@@ -137,7 +137,7 @@ def test_the_help_of_a_command_begins_with(words: list[str], usage: str) -> None
         ),
         pytest.param(
             ["check", "a.xlsx", "--format", "xml"],
-            "--format cannot be 'xml'. Choose one of text, json, csv, github.",
+            "--format cannot be 'xml'. Choose one of text, json, csv, annotations.",
             id="no such format",
         ),
         pytest.param(
@@ -160,7 +160,7 @@ def test_the_help_of_a_command_begins_with(words: list[str], usage: str) -> None
         ),
         pytest.param(
             ["check", "a.xlsx", "--format"],
-            "--format has no value. Choose one of text, json, csv, github.",
+            "--format has no value. Choose one of text, json, csv, annotations.",
             id="no choice",
         ),
         pytest.param(
@@ -202,7 +202,7 @@ def test_a_command_that_is_typed_wrongly_is_explained_in_one_sentence(words: lis
         pytest.param(ERROR, ["--meet"], 0, id="an error of engines that stay at home"),
         pytest.param(ERROR, ["--format", "json"], 1, id="an error as JSON"),
         pytest.param(ERROR, ["--format", "csv"], 1, id="an error as CSV"),
-        pytest.param(ERROR, ["--format", "github"], 1, id="an error as annotations"),
+        pytest.param(ERROR, ["--format", "annotations"], 1, id="an error as annotations"),
     ],
 )
 def test_check_ends_with(

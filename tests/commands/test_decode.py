@@ -19,16 +19,16 @@ def test_text_is_the_address_then_the_cvs_then_the_faults_with_what_to_do() -> N
 address: short 44
 direction: normal
 speed steps: 28 or 128
-DC running: on
+DC operation: on
 BiDi: off
 CV1    =  44  0010 1100  short address: 44
 CV17   = 195  1100 0011  long address, high byte of 1000
 CV18   = 232  1110 1000  long address, low byte of 1000
 CV29   =   6  0000 0110  configuration: direction normal, 28 or 128 speed steps, \
-DC running on, BiDi off, 3-point curve (CV2, CV6, CV5), short address (CV1)
+DC operation on, BiDi off, 3-point curve (CV2, CV6, CV5), short address (CV1)
 error: [CV17 CV18 CV29] long address 1000 is written, but CV29 = 6 says short: the engine answers CV1
     fix: Set bit 5 of CV29 for the long address (add 32).
-warning: [CV29] DC running is on: a glitch on the rails can start the engine at full speed
+warning: [CV29] DC operation is on: a glitch on the rails can start the engine at full speed
     fix: Clear bit 2 of CV29 (take 4 off)."""
     )
 
@@ -57,21 +57,21 @@ def test_json_has_address_settings_and_faults() -> None:
     assert json.loads(decode_json(decoded({1: 44, 29: 6}))) == {
         "address": 44,
         "kind": "short",
-        "summary": {"direction": "normal", "speed steps": "28 or 128", "DC running": "on", "BiDi": "off"},
+        "summary": {"direction": "normal", "speed steps": "28 or 128", "DC operation": "on", "BiDi": "off"},
         "settings": [
             {"cv": 1, "value": 44, "meaning": "short address: 44"},
             {
                 "cv": 29,
                 "value": 6,
-                "meaning": "configuration: direction normal, 28 or 128 speed steps, DC running on, BiDi off, "
-                "3-point curve (CV2, CV6, CV5), short address (CV1)",
+                "meaning": "configuration: direction normal, 28 or 128 speed steps, DC operation on, "
+                "BiDi off, 3-point curve (CV2, CV6, CV5), short address (CV1)",
             },
         ],
         "faults": [
             {
                 "severity": "warning",
                 "cvs": [29],
-                "message": "DC running is on: a glitch on the rails can start the engine at full speed",
+                "message": "DC operation is on: a glitch on the rails can start the engine at full speed",
                 "fix": "Clear bit 2 of CV29 (take 4 off).",
             }
         ],

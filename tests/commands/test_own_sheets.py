@@ -30,7 +30,7 @@ def test_findings_stand_the_graver_first_each_with_a_link_to_its_cell() -> None:
         ("error", CellStyle.ERROR, ("Locomotives", "B4"), "value-not-allowed"),
         ("warning", CellStyle.WARNING, ("Locomotives", "D2"), "number-repeated"),
         ("warning", CellStyle.WARNING, ("Locomotives", "D3"), "number-repeated"),
-        ("warning", CellStyle.WARNING, ("Locomotives", "H3"), "dc-running-on"),
+        ("warning", CellStyle.WARNING, ("Locomotives", "H3"), "dc-operation-on"),
         ("note", CellStyle.NOTE, ("Locomotives", "F2"), "tag-open"),
         ("note", CellStyle.NOTE, ("Locomotives", "F4"), "tag-open"),
     ]
@@ -103,7 +103,7 @@ def test_an_engine_s_block_has_a_box_a_cv_and_room_for_what_is_read_back() -> No
 
 def test_no_page_break_falls_into_an_engine_s_block() -> None:
     page = cards_page(
-        cards_of(roster([{"Loco": f"E{n}", "Address": 200 + n, "Start": 5} for n in range(60)]))
+        cards_of(roster([{"Loco": f"E{n}", "Address": 200 + n, "Vstart": 5} for n in range(60)]))
     )
     blocks = [n for n, row in enumerate(page.rows, 1) if not row]
 

@@ -98,7 +98,7 @@ DEMO_FINDINGS = [
     ("address-in-another-range", "I33", "warning"),
     ("address-missing", "I34", "error"),
     ("decoder-lacks-feature", "L25", "error"),
-    ("dc-running-on", "M19", "warning"),
+    ("dc-operation-on", "M19", "warning"),
     ("braking-too-long", "R30", "warning"),
     ("curve-not-rising", "T18", "error"),
     ("value-not-allowed", "K36", "error"),

@@ -133,4 +133,4 @@ def test_readings_are_not_recorded_for_a_label_that_stands_twice(tmp_path: Path)
     ran = run("cards", str(path), "--loco", "JV 2101", "--record", "29=34")
 
     assert (ran.status, path.read_bytes()) == (2, before)
-    assert "stands 2 times" in ran.err
+    assert "appears 2 times" in ran.err

@@ -84,7 +84,7 @@ def test_the_address_in_the_cvs(pairs: str, kind: str | None, number: int | None
         pytest.param("1=128", [("error", (1,))], id="CV1 of 128"),
         pytest.param("1=3 29=2", [("warning", (1, 29))], id="the address of every new decoder"),
         pytest.param("1=3 17=195 18=232 29=34", [("note", (1, 29))], id="a 3 that is not used"),
-        pytest.param("1=44 29=6", [("warning", (29,))], id="DC running"),
+        pytest.param("1=44 29=6", [("warning", (29,))], id="DC operation"),
         pytest.param("1=44 29=0", [("warning", (29,))], id="14 speed steps"),
         pytest.param("1=44 29=66", [("warning", (29,))], id="the reserved bit"),
         pytest.param(
@@ -161,9 +161,9 @@ def test_the_faults_of_a_combination(pairs: str, faults: list[tuple[str, tuple[i
         ),
         pytest.param(
             "1=44 29=6",
-            "DC running is on: a glitch on the rails can start the engine at full speed",
+            "DC operation is on: a glitch on the rails can start the engine at full speed",
             "Clear bit 2 of CV29 (take 4 off).",
-            id="DC running",
+            id="DC operation",
         ),
         pytest.param(
             "1=44 29=0",
@@ -219,7 +219,7 @@ def test_a_fault_says(pairs: str, message: str, fix: str) -> None:
                 (1, "short address: 44"),
                 (
                     29,
-                    "configuration: direction normal, 28 or 128 speed steps, DC running off, BiDi off, "
+                    "configuration: direction normal, 28 or 128 speed steps, DC operation off, BiDi off, "
                     "3-point curve (CV2, CV6, CV5), short address (CV1)",
                 ),
             ],
@@ -227,15 +227,15 @@ def test_a_fault_says(pairs: str, message: str, fix: str) -> None:
         ),
         pytest.param(
             "3=10 4=20",
-            [(3, "acceleration: 9.0 s from stop to top"), (4, "braking: 17.9 s from top to stop")],
+            [(3, "acceleration: 9.0 s from stop to top"), (4, "deceleration: 17.9 s from top to stop")],
             id="momentum in seconds",
         ),
         pytest.param(
             "2=51 5=255 6=1",
             [
-                (2, "start voltage: 20% of full drive"),
-                (5, "top voltage: 100% of full drive"),
-                (6, "middle voltage: not used in the curve"),
+                (2, "Vstart: 20 % of full drive"),
+                (5, "Vhigh: 100 % of full drive"),
+                (6, "Vmid: not used in the curve"),
             ],
             id="the curve in parts of full drive",
         ),
@@ -306,7 +306,7 @@ def test_pairs_are_read(pairs: list[str], values: dict[int, int]) -> None:
         pytest.param(
             ["29=-"],
             "'29=-' is not a CV and its value",
-            "Leave out what gave no answer.",
+            "Leave out what gave no acknowledgment.",
             id="no answer",
         ),
         pytest.param(

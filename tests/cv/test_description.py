@@ -15,27 +15,27 @@ _TABLE = " ".join(f"{66 + step}={9 * step}" for step in range(1, 29))
         ),
         pytest.param("29=35", "direction", "reversed", id="direction"),
         pytest.param("29=2", "speed steps", "28 or 128", id="speed steps"),
-        pytest.param("29=6", "DC running", "on", id="DC running"),
+        pytest.param("29=6", "DC operation", "on", id="DC operation"),
         pytest.param("29=8", "BiDi", "on", id="BiDi"),
         pytest.param(
             "29=2 2=51 6=102 5=255",
             "speed curve",
-            "3-point: 20% at the first step, 40% at the middle, 100% at the top",
+            "3-point: 20 % at the first step, 40 % at the middle, 100 % at the top",
             id="three points",
         ),
         pytest.param(
-            "2=51 6=1 5=0", "speed curve", "3-point: 20% at the first step", id="0 and 1 are no points"
+            "2=51 6=1 5=0", "speed curve", "3-point: 20 % at the first step", id="0 and 1 are no points"
         ),
         pytest.param(
             f"29=18 {_TABLE}",
             "speed curve",
-            "speed table, rises from 4% at step 1 to 99% at step 28",
+            "speed table, rises from 4 % at step 1 to 99 % at step 28",
             id="a table",
         ),
         pytest.param(
             f"29=18 {_TABLE} 75=1".replace("75=81 ", ""),
             "speed curve",
-            "speed table, falls from 4% at step 1 to 99% at step 28",
+            "speed table, falls from 4 % at step 1 to 99 % at step 28",
             id="a table that falls",
         ),
         pytest.param("67=5 68=6", "speed curve", "speed table, 2 of 28 values given", id="part of a table"),
@@ -81,4 +81,4 @@ def test_an_indexed_cv_says_its_page() -> None:
     """RCN-225 (27.07.2025), CV31/32."""
     settings = {one.cv: one.meaning for one in decoded({31: 16, 32: 1, 257: 5}).settings}
 
-    assert settings[257] == "CV 257 of page 16/1 (maker's own)"
+    assert settings[257] == "CV 257 of index 16/1 (manufacturer unique)"

@@ -46,7 +46,7 @@ def _values(cvs: EngineCvs) -> list[tuple[int, int]]:
             id="14 steps: CV29 is 0, and written",
         ),
         pytest.param(
-            {"Address": 44, "Start": 5, "Acceleration": 4, "Braking": 3, "Top": 200, "Middle": 90},
+            {"Address": 44, "Vstart": 5, "Acceleration": 4, "Deceleration": 3, "Vhigh": 200, "Vmid": 90},
             [(1, 44), (29, 2), (19, 0), (2, 5), (3, 4), (4, 3), (5, 200), (6, 90)],
             id="the motor comes after the configuration",
         ),
@@ -54,7 +54,7 @@ def _values(cvs: EngineCvs) -> list[tuple[int, int]]:
             {"Address": 44, "Acceleration": 0}, [(1, 44), (29, 2), (19, 0), (3, 0)], id="a 0 is keyed in too"
         ),
         pytest.param(
-            {"Address": 44, "Start": "fast", "Top": 200},
+            {"Address": 44, "Vstart": "fast", "Vhigh": 200},
             [(1, 44), (29, 2), (19, 0), (5, 200)],
             id="a motor value that cannot be used is left out",
         ),
@@ -95,7 +95,7 @@ def test_cv29_is_the_sum_of_what_its_columns_add(
         "Address kind": kind,
         "Direction": direction,
         "Speed steps": steps,
-        "DC running": dc,
+        "DC operation": dc,
         "BiDi": bidi,
         "Speed curve": curve,
     }
@@ -120,12 +120,14 @@ def test_blank_speed_steps_are_as_the_layout_sends_them() -> None:
         pytest.param(
             100, {"Short address range": "1-99"}, "long", id="beyond the layout's last short address"
         ),
-        pytest.param(99, {"Long from": 100}, "short", id="below Long from"),
-        pytest.param(100, {"Long from": 100}, "long", id="from Long from on"),
+        pytest.param(99, {"Long addresses from": 100}, "short", id="below Long addresses from"),
+        pytest.param(100, {"Long addresses from": 100}, "long", id="from Long addresses from on"),
         pytest.param(127, {}, "short", id="127 without settings"),
         pytest.param(128, {}, "long", id="128 without settings"),
         pytest.param(50, {"Short address range": "99-1"}, "short", id="an impossible range sets no limit"),
-        pytest.param(50, {"Long from": "soon"}, "short", id="a setting that cannot be used is the default"),
+        pytest.param(
+            50, {"Long addresses from": "soon"}, "short", id="a setting that cannot be used is the default"
+        ),
     ],
 )
 def test_a_blank_address_kind_is(address: int, layout: dict[str, object], kind: str) -> None:
@@ -158,9 +160,9 @@ def test_at_a_meet_an_engine_without_meet_address_keeps_its_own() -> None:
         ),
         pytest.param({"Address": 9, "Direction": "up"}, False, ("direction",), id="a direction that is none"),
         pytest.param(
-            {"Address": 9, "BiDi": "?", "DC running": "?", "Speed curve": "?", "Speed steps": 27},
+            {"Address": 9, "BiDi": "?", "DC operation": "?", "Speed curve": "?", "Speed steps": 27},
             False,
-            ("speed_steps", "dc_running", "bidi", "speed_curve"),
+            ("speed_steps", "dc_operation", "bidi", "speed_curve"),
             id="several, in the order of the bits",
         ),
         pytest.param(
@@ -184,7 +186,7 @@ def test_nothing_is_computed_from_a_row_with(
 
 
 def test_each_cv_says_what_its_value_means_and_shows_its_bits() -> None:
-    cvs = _cvs({"Address": 1000, "Direction": "reversed", "Braking": 10, "Top": 255})
+    cvs = _cvs({"Address": 1000, "Direction": "reversed", "Deceleration": 10, "Vhigh": 255})
 
     assert [(cv_value.cv, cv_value.bits, cv_value.meaning) for cv_value in cvs.values] == [
         (17, "1100 0011", "long address 1000, high byte"),
@@ -192,12 +194,12 @@ def test_each_cv_says_what_its_value_means_and_shows_its_bits() -> None:
         (
             29,
             "0010 0011",
-            "direction reversed, 28 or 128 speed steps, DC running off, BiDi off, "
+            "direction reversed, 28 or 128 speed steps, DC operation off, BiDi off, "
             "3-point curve (CV2, CV6, CV5), long address (CV17 and CV18)",
         ),
         (19, "0000 0000", "in no consist"),
-        (4, "0000 1010", "braking: 9.0 s from top to stop"),
-        (5, "1111 1111", "top voltage: 100% of full drive"),
+        (4, "0000 1010", "deceleration: 9.0 s from top to stop"),
+        (5, "1111 1111", "Vhigh: 100 % of full drive"),
     ]
 
 

@@ -25,7 +25,7 @@ _FORMULAS = (
     '=IF(C{n}="reversed",1,0)+IF(D{n}="28/128",2,0)+IF(E{n}="on",4,0)+IF(F{n}="on",8,0)'
     '+IF(G{n}="table",16,0)+IF(B{n}="long",32,0)',
 )
-_SETTINGS = ("Direction", "Speed steps", "DC running", "BiDi", "Speed curve")
+_SETTINGS = ("Direction", "Speed steps", "DC operation", "BiDi", "Speed curve")
 _TABLE: Rows = [{"Table": "T", **{f"CV{cv}": cv for cv in range(67, 95)}}]
 _REGISTERS = ("CV1", "CV17", "CV18", "CV29")
 

@@ -56,7 +56,7 @@ def calculated(folder: Path, rows: list[list[object]]) -> list[tuple[object, ...
 
 
 def test_consist_cvs_are_what_libreoffice_calculates(tmp_path: Path) -> None:
-    places = [(number, facing) for number in _CONSISTS for facing in ("forward", "backward")]
+    places = [(number, facing) for number in _CONSISTS for facing in ("forward", "reverse")]
     engines = [{"Loco": f"E{n}", "Address": n} for n in range(1, len(places) + 1)]
     consists = [
         {"Consist": f"C{n}", "Address": number, "Position": 1, "Loco": f"E{n}", "Facing": facing}
@@ -66,7 +66,7 @@ def test_consist_cvs_are_what_libreoffice_calculates(tmp_path: Path) -> None:
         [
             number,
             facing,
-            f'=IF(A{n}<=127,A{n},MOD(A{n},100))+IF(B{n}="backward",128,0)',
+            f'=IF(A{n}<=127,A{n},MOD(A{n},100))+IF(B{n}="reverse",128,0)',
             f'=IF(A{n}<=127,"",INT(A{n}/100))',
         ]
         for n, (number, facing) in enumerate(places, 1)

@@ -15,7 +15,7 @@ ENGINES = sheet("Locomotives")
 TEXT, PROSE = ENGINES["number"], ENGINES["notes"]
 WHOLE, NUMBER = ENGINES["address"], ENGINES["length"]
 CHOICE, DAY = ENGINES["speed_steps"], ENGINES["checked_on"]
-SWITCH = ENGINES["dc_running"]
+SWITCH = ENGINES["dc_operation"]
 
 
 def test_the_columns_of_these_tests_are_of_every_kind() -> None:

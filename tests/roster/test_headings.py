@@ -44,7 +44,7 @@ def _columns(*headings: object) -> dict[str, int]:
         pytest.param(
             ("Member", "Owner", "Loco"), {"owner": 2, "loco": 3}, id="a heading goes before an alias of it"
         ),
-        pytest.param(("Loco", "CV2", "CV1"), {"loco": 1, "start": 2, "cv1": 3}, id="CVs by number"),
+        pytest.param(("Loco", "CV2", "CV1"), {"loco": 1, "vstart": 2, "cv1": 3}, id="CVs by number"),
     ],
 )
 def test_headings_are_found(headings: tuple[str, ...], columns: dict[str, int]) -> None:

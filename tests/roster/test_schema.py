@@ -224,7 +224,7 @@ def test_a_sheet_or_column_that_is_not_there_is_a_key_error() -> None:
 def test_the_limits_of_addresses_are_those_of_the_standards() -> None:
     """NMRA S-9.2.2 (Jul 2012), CV1; RCN-225 (27.07.2025), CV17/18; one byte a CV, S-9.2.2."""
     engines = sheet("Locomotives")
-    bytes_ = [engines[name].limits for name in ("start", "acceleration", "braking", "top", "middle")]
+    bytes_ = [engines[name].limits for name in ("vstart", "acceleration", "deceleration", "vhigh", "vmid")]
 
     assert (engines["address"].limits, engines["meet_address"].limits) == ("1 to 10239", "1 to 10239")
     assert bytes_ == ["0 to 255"] * 5

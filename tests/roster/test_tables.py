@@ -67,12 +67,12 @@ def test_rows_may_be_shorter_than_the_heading_row() -> None:
 
 def test_each_cell_is_read_by_its_own_type() -> None:
     table = _engines(
-        ("Loco", "Address", "DC running"), (1, 1, 1), (True, True, True), ("1", "1", "1"), (1.0, 1.0, 1.0)
+        ("Loco", "Address", "DC operation"), (1, 1, 1), (True, True, True), ("1", "1", "1"), (1.0, 1.0, 1.0)
     )
 
     assert list(map(repr, table.values["loco"])) == ["'1'", "'TRUE'", "'1'", "'1'"]
     assert list(map(repr, table.values["address"])) == ["1", "True", "1", "1"]
-    assert table.values["dc_running"] == ["on", "on", "on", "on"]
+    assert table.values["dc_operation"] == ["on", "on", "on", "on"]
 
 
 def test_spoiled_cells_have_no_value_and_say_why() -> None:
@@ -129,7 +129,7 @@ def test_of_two_sheets_the_one_with_the_exact_title_counts() -> None:
 
 def test_settings_are_one_row_of_values_each_with_its_cell() -> None:
     table = _layout(
-        ("", "Setting", "Value"), ("", "Long from", "１００"), ("", "Scale", "n"), ("", "Event", "")
+        ("", "Setting", "Value"), ("", "Long addresses from", "１００"), ("", "Scale", "n"), ("", "Event", "")
     )
 
     assert (table.values["long_from"], table.values["scale"], table.values["event"]) == ([100], ["N"], [None])

@@ -30,7 +30,7 @@ def _said(faults: Sequence[Fault]) -> list[tuple[str | None, str, str]]:
 
 
 def test_values_that_the_schema_allows_have_no_fault() -> None:
-    engine = {"Loco": "A", "Address": 10239, "Start": 255, "Length": 0.1, "Checked on": "2024-02-29"}
+    engine = {"Loco": "A", "Address": 10239, "Vstart": 255, "Length": 0.1, "Checked on": "2024-02-29"}
 
     assert _faults([engine]) == ()
 
@@ -39,7 +39,7 @@ def test_every_fault_of_a_row_is_given() -> None:
     engine = {
         "Loco": "",
         "Address": 0,
-        "Start": 256,
+        "Vstart": 256,
         "Length": 0,
         "Checked on": "2025-02-29",
         "BiDi": "maybe",
@@ -48,7 +48,7 @@ def test_every_fault_of_a_row_is_given() -> None:
     assert _said(_faults([engine])) == [
         ("A2", "value-missing", "Loco is blank"),
         ("B2", "address-out-of-range", "0 is too small: Address takes 1 to 10239"),
-        ("C2", "value-not-allowed", "256 is too large: Start takes 0 to 255"),
+        ("C2", "value-not-allowed", "256 is too large: Vstart takes 0 to 255"),
         ("D2", "value-not-allowed", "0 is too small: Length takes more than 0"),
         ("E2", "value-not-allowed", "'2025-02-29' is not a date"),
         ("F2", "value-not-allowed", "'maybe' is not one of off, on"),
@@ -56,15 +56,15 @@ def test_every_fault_of_a_row_is_given() -> None:
 
 
 def test_a_value_that_stands_a_hundred_times_has_a_fault_at_each_of_its_cells() -> None:
-    faults = _faults([{"Loco": f"E{n}", "Address": 5, "Top": 300 if n % 2 else 200} for n in range(200)])
+    faults = _faults([{"Loco": f"E{n}", "Address": 5, "Vhigh": 300 if n % 2 else 200} for n in range(200)])
 
     assert [_place(fault).row for fault in faults] == list(range(3, 202, 2))
 
 
 def test_a_few_wrong_values_are_found_among_thousands() -> None:
-    engines = [{"Loco": f"E{n}", "Address": 128 + n, "Start": n % 256} for n in range(5000)]
-    engines[1234] = {"Loco": "E1234", "Address": 12.5, "Start": "fast"}
-    engines[4321] = {"Loco": "L" * 41, "Address": -1, "Start": True}
+    engines = [{"Loco": f"E{n}", "Address": 128 + n, "Vstart": n % 256} for n in range(5000)]
+    engines[1234] = {"Loco": "E1234", "Address": 12.5, "Vstart": "fast"}
+    engines[4321] = {"Loco": "L" * 41, "Address": -1, "Vstart": True}
 
     assert _said(_faults(engines)) == [
         ("B1236", "value-not-allowed", "'12.5' is not a whole number"),
@@ -180,7 +180,11 @@ def test_a_heading_that_is_missing_is_not_blank_in_every_row() -> None:
 
 def test_settings_are_judged_at_the_cell_of_their_value() -> None:
     layout = grid(
-        "Layout", ("Setting", "Value"), ("Scale", "G"), ("Long from", 129), ("Short addresses", "all")
+        "Layout",
+        ("Setting", "Value"),
+        ("Scale", "G"),
+        ("Long addresses from", 129),
+        ("Short addresses", "all"),
     )
     faults = faults_of(book_of(workbook_of(grid("Locomotives", ("Loco", "Address"), ("A", 5)), layout)))
 
@@ -190,7 +194,7 @@ def test_settings_are_judged_at_the_cell_of_their_value() -> None:
             "value-not-allowed",
             "'G' is not one of Z, N, N (UK), TT, 3 mm, HO, H0, OO, S, O, 0, O (UK), 1",
         ),
-        ("B3", "value-not-allowed", "129 is too large: Long from takes 1 to 128"),
+        ("B3", "value-not-allowed", "129 is too large: Long addresses from takes 1 to 128"),
         ("B4", "value-not-allowed", "'all' is not a range such as 1-99"),
     ]
 
@@ -211,7 +215,7 @@ _RAW = (
     )
     | st.text(max_size=3)
 )
-_NAMES = ("loco", "address", "length", "direction", "start", "checked_on", "lock", "meet_address")
+_NAMES = ("loco", "address", "length", "direction", "vstart", "checked_on", "lock", "meet_address")
 
 
 @given(st.lists(st.fixed_dictionaries(dict.fromkeys(_NAMES, _RAW)), min_size=1, max_size=30))

@@ -13,9 +13,9 @@ _COLUMNS = (
     "stall",
     "decoder",
     "address",
-    "start",
-    "top",
-    "middle",
+    "vstart",
+    "vhigh",
+    "vmid",
 )
 _ENGINES = (
     ("JV 2101", "M01", "Juniper Valley", "2101", 195, 1.2, "Plain", 2101, 8, 200, 90),
@@ -33,7 +33,7 @@ def clean_club() -> Records:
     """Return the records by sheet title and column name, fresh for each caller."""
     engines: list[dict[str, Any]] = [dict(zip(_COLUMNS, row, strict=True)) for row in _ENGINES]
     for engine in engines:
-        engine |= {"acceleration": 4, "braking": 3, "checked_by": "M04", "checked_on": "2026-04-11"}
+        engine |= {"acceleration": 4, "deceleration": 3, "checked_by": "M04", "checked_on": "2026-04-11"}
     return {
         "Layout": [
             {
@@ -44,12 +44,12 @@ def clean_club() -> Records:
                 "short_range": "1-99",
                 "long_range": "128-9999",
                 "address_rule": "last four digits",
-                "most_braking": 1500,
+                "longest_stopping_distance": 1500,
             }
         ],
         "Address ranges": [
             _range("short", 1, 79, "engines"),
-            _range("short", 3, 3, "bench"),
+            _range("short", 3, 3, "new decoders"),
             _range("consist", 80, 99, "consists"),
             _range("long", 128, 9999, "engines"),
             _range("long", 7000, 7099, "engines", member="M05"),
@@ -64,7 +64,7 @@ def clean_club() -> Records:
         "Locomotives": engines,
         "Consists": [
             {"consist": "Freight", "address": 85, "position": 1, "loco": "JV 2101", "functions": "F0f F1"},
-            {"consist": "Freight", "address": 85, "position": 2, "loco": "JV 2102", "facing": "backward"},
+            {"consist": "Freight", "address": 85, "position": 2, "loco": "JV 2102", "facing": "reverse"},
         ],
         "Accessories": [
             {"accessory": "Yard throat", "address": 1, "method": "decoder"},
@@ -72,7 +72,7 @@ def clean_club() -> Records:
         ],
         "Extra values": [
             {"loco": "NE 5201", "cv": 49, "value": 12},
-            {"loco": "NE 5201", "cv": 259, "value": 128, "page_high": 16, "page_low": 1},
+            {"loco": "NE 5201", "cv": 259, "value": 128, "index_high": 16, "index_low": 1},
         ],
         "Speed tables": [{"label": "Even"} | {f"step{step}": 9 * step for step in range(1, 29)}],
         "Readings": [
@@ -87,4 +87,4 @@ def _range(kind: str, first: int, last: int, use: str, *, member: str | None = N
 
 
 def _decoder(label: str, **features: Any) -> dict[str, Any]:
-    return {"decoder": label, "maker_id": 13, "continuous": 1.0} | features
+    return {"decoder": label, "manufacturer_id": 13, "continuous": 1.0} | features

@@ -36,7 +36,7 @@ def _range(**values: Any) -> Change:
 
 def _decoder(**values: Any) -> Change:
     def change(records: Records) -> None:
-        records["Decoder types"].append({"maker_id": 13} | values)
+        records["Decoder types"].append({"manufacturer_id": 13} | values)
 
     return change
 
@@ -111,8 +111,8 @@ CHANGES: dict[str, Change] = {
     "ranges-overlap": _range(kind="long", first=7050, last=7150, use="engines", member="M02"),
     "range-impossible": _range(kind="long", first=8100, last=8000, use="engines"),
     "steps-mismatch": _engine(1, speed_steps="14"),
-    "dc-running-on": _engine(1, dc_running="on"),
-    "curve-not-rising": _engine(1, start=95),
+    "dc-operation-on": _engine(1, dc_operation="on"),
+    "curve-not-rising": _engine(1, vstart=95),
     "speed-table-missing": _engine(1, speed_curve="table"),
     "decoder-unknown": _engine(1, decoder="Plane"),
     "decoder-lacks-feature": _several(
@@ -122,25 +122,25 @@ CHANGES: dict[str, Change] = {
     "decoder-overloaded": _engine(1, stall=2.9),
     "number-repeated": _several(_layout(address_rule="none"), _engine(1, number="2101")),
     "card-incomplete": _engine(1, at_meet="yes", checked_by=None),
-    "tag-open": _engine(1, tag="Front coupler hangs low"),
+    "tag-open": _engine(1, fault="Front coupler hangs low"),
     "registered-late": _several(
         _layout(closing_date="2026-04-01"), _engine(1, at_meet="yes", registered_on="2026-04-02")
     ),
     "too-many-engines": _several(
-        _layout(per_head=1), _engine(1, at_meet="yes"), _engine(2, at_meet="yes", owner="M01")
+        _layout(engines_per_member=1), _engine(1, at_meet="yes"), _engine(2, at_meet="yes", owner="M01")
     ),
     "driven-by-owner-only": _several(
         _layout(who_drives="anyone"), _engine(1, at_meet="yes", drivers="owner")
     ),
-    "braking-too-long": _engine(1, braking=18),
+    "braking-too-long": _engine(1, deceleration=18),
     "engine-too-long": _engine(1, length=398),
     "value-not-allowed": _engine(1, direction="sideways"),
     "value-missing": _range(kind="long", first=8000, last=8099),
     "loco-repeated": _engine(2, loco="jv 2101"),
     "extra-value-clashes": _row("Extra values", 0, cv=29),
     "register-not-writable": _row("Extra values", 0, cv=8),
-    "page-missing": _row("Extra values", 1, page_low=None),
-    "page-unused": _row("Extra values", 0, page_high=16, page_low=1),
+    "page-missing": _row("Extra values", 1, index_low=None),
+    "page-unused": _row("Extra values", 0, index_high=16, index_low=1),
     "speed-table-incomplete": _row("Speed tables", 0, step8=None),
     "speed-table-falls": _row("Speed tables", 0, step8=60),
     "speed-table-unknown": _engine(1, speed_curve="table", speed_table="Slow"),
@@ -165,7 +165,7 @@ CHANGES: dict[str, Change] = {
     "accessory-outside-range": _range(kind="accessory", first=1, last=16, use="devices"),
     "accessory-repeated": _row("Accessories", 1, accessory="Yard throat"),
     "reading-differs": _read(4, 9),
-    "reading-doubtful": _several(_read(29, 255, "KC 12"), _read(1, 255, "KC 12")),
+    "reading-unreliable": _several(_read(29, 255, "KC 12"), _read(1, 255, "KC 12")),
     "decoder-not-as-listed": _read(8, 14),
     "lock-closed": _read(15, 1),
     "consist-left-behind": _read(19, 166),
@@ -174,7 +174,7 @@ CHANGES: dict[str, Change] = {
     ),
     "pair-half-taken": _read(18, 3),
     "address-not-active": _read(29, 2),
-    "dc-running-still-on": _read(29, 38),
+    "dc-operation-still-on": _read(29, 38),
     "run-unusable": _timed(*_RUNS, {"loco": _LOCO, "drive": 90, "distance": 900}),
     "run-stands-out": _timed(*_RUNS[:5], _RUNS[5] | {"time": 7.5}, *_RUNS[5:]),
     "runs-too-few": _timed(*passes(_LOCO, {60: 31.0, 110: 60.0})),
@@ -222,7 +222,7 @@ APPLIED: dict[str, Change] = {
         *_RUNS, *passes("NE 5201", factor=1.609), goals=[{"loco": "NE 5201", "match": _LOCO}]
     ),
     "speeds-differ": _several(
-        _engine(7, start=None, top=None, middle=None),
+        _engine(7, vstart=None, vhigh=None, vmid=None),
         _timed(*_RUNS, *passes("SM 60", _BENT), goals=[{"loco": "SM 60", "match": _LOCO}]),
     ),
     "top-speed-outside-band": _timed(*_RUNS, goals=[{"loco": _LOCO, "top": 100, "prototype": 60}]),

@@ -12,12 +12,12 @@ _LAYOUT: Mapping[str, Cell] = {
     "long_range": "128-9999",
     "address_rule": "last four digits",
     "closing_date": "2026-09-20",
-    "per_head": 12,
-    "club_member": "M00",
+    "engines_per_member": 12,
+    "club_owner": "M00",
 }
 _RANGES: tuple[tuple[Cell, ...], ...] = (
     ("short", 1, 79, "engines", None, None),
-    ("short", 3, 3, "bench", None, "Every new decoder answers 3"),
+    ("short", 3, 3, "new decoders", None, "Every new decoder answers 3"),
     ("consist", 80, 99, "consists", None, None),
     ("long", 128, 9999, "engines", None, None),
     ("long", 2110, 2134, "engines", "M01", "Block of 25"),
@@ -25,9 +25,9 @@ _RANGES: tuple[tuple[Cell, ...], ...] = (
     ("long", 9900, 9999, "meet only", None, "Lent to guests"),
 )
 _DECODERS: Sequence[Mapping[str, Cell]] = (
-    {"decoder": "Plain", "maker_id": 13},
-    {"decoder": "Sound", "maker_id": 13, "lock": "yes"},
-    {"decoder": "Old", "maker_id": 13, "long_address": "no", "speed_table": "no"},
+    {"decoder": "Plain", "manufacturer_id": 13},
+    {"decoder": "Sound", "manufacturer_id": 13, "lock": "yes"},
+    {"decoder": "Old", "manufacturer_id": 13, "long_address": "no", "speed_table": "no"},
 )
 _COLUMNS = ("loco", "owner", "railway", "number", "address", "decoder", "registered_on", "checked_by")
 _JV, _NE, _KC, _SM = "Juniper Valley", "Northmarsh & Eastern", "Kettle Creek Lumber", "Saltmeadow Light"
@@ -62,11 +62,11 @@ _FURTHER: Mapping[str, Mapping[str, Cell]] = {
     "Unit 66 motor": {"lock": 1},
     "Unit 66 sound": {"lock": 2},
     "JV 2107": {"drivers": "owner"},
-    "KC 77": {"tag": "Rear truck derails on curves"},
+    "KC 77": {"fault": "Rear truck derails on curves"},
 }
 _CONSIST: Sequence[Mapping[str, Cell]] = (
     {"consist": "Coal", "address": 84, "position": 1, "loco": "NE 5204", "facing": "forward"},
-    {"consist": "Coal", "address": 84, "position": 2, "loco": "NE 5205", "facing": "backward"},
+    {"consist": "Coal", "address": 84, "position": 2, "loco": "NE 5205", "facing": "reverse"},
 )
 
 

@@ -52,7 +52,7 @@ ACCESSORY = "NMRA S-9.2.1 (Jul 2012), section D, with RCN-225 (27.07.2025), sect
             id="every accessory lets go of output 6",
         ),
         pytest.param(
-            f"{S921}, section D; inverted high bits at second hand",
+            f"{S921}, section D; inverted high bits secondary source",
             accessory_packets.extended_packet(packet_address(1), 0),
             "81 71 00 F0",
             id="signal 1 to absolute stop",

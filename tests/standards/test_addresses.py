@@ -211,7 +211,7 @@ def test_the_kind_of_100_to_127_differs_between_systems(source: str, address: in
     ("source", "address", "expected"),
     [
         pytest.param("RCN-225 (27.07.2025), CV28 and annex B", 0, True, id="0 is for programming by BiDi"),
-        pytest.param("RCN-225 before 27.07.2025 (annex B); NMRA draft at second hand", 3, True, id="3 was"),
+        pytest.param("RCN-225 before 27.07.2025 (annex B); NMRA draft secondary source", 3, True, id="3 was"),
         pytest.param("RCN-225 (27.07.2025), CV28, derived", 1, False, id="1 is an ordinary long address"),
         pytest.param(
             "RCN-225 (27.07.2025), CV28, derived", 1000, False, id="1000 is an ordinary long address"

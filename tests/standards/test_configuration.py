@@ -25,14 +25,14 @@ ACCESSORY = "NMRA S-9.2.2 (Jul 2012), CV29[541]; RCN-225 (27.07.2025), section 3
         pytest.param(CV29, Configuration(reversed=True), 1, id="1 is reversed"),
         pytest.param(CV29, Configuration(steps_28=True), 2, id="2 is 28 steps"),
         pytest.param(CV29, Configuration(steps_28=True, reversed=True), 3, id="3 is 28 steps reversed"),
-        pytest.param(CV29, Configuration(steps_28=True, dc_running=True), 6, id="6 is 28 steps and DC"),
+        pytest.param(CV29, Configuration(steps_28=True, dc_operation=True), 6, id="6 is 28 steps and DC"),
         pytest.param(
-            CV29, Configuration(steps_28=True, dc_running=True, reversed=True), 7, id="7 is 6 reversed"
+            CV29, Configuration(steps_28=True, dc_operation=True, reversed=True), 7, id="7 is 6 reversed"
         ),
         pytest.param(CV29, Configuration(steps_28=True, bidi=True), 10, id="10 is 28 steps and BiDi"),
         pytest.param(
             CV29,
-            Configuration(steps_28=True, dc_running=True, bidi=True),
+            Configuration(steps_28=True, dc_operation=True, bidi=True),
             14,
             id="14 is 28 steps, DC and BiDi",
         ),
@@ -40,18 +40,21 @@ ACCESSORY = "NMRA S-9.2.2 (Jul 2012), CV29[541]; RCN-225 (27.07.2025), section 3
             CV29, Configuration(steps_28=True, speed_table=True), 18, id="18 is 28 steps and a table"
         ),
         pytest.param(
-            CV29, Configuration(steps_28=True, dc_running=True, speed_table=True), 22, id="22 is 18 with DC"
+            CV29, Configuration(steps_28=True, dc_operation=True, speed_table=True), 22, id="22 is 18 with DC"
         ),
         pytest.param(CV29, Configuration(steps_28=True, long_address=True), 34, id="34 is long, 28 steps"),
         pytest.param(
             CV29, Configuration(steps_28=True, long_address=True, reversed=True), 35, id="35 is 34 reversed"
         ),
         pytest.param(
-            CV29, Configuration(steps_28=True, long_address=True, dc_running=True), 38, id="38 is 34 with DC"
+            CV29,
+            Configuration(steps_28=True, long_address=True, dc_operation=True),
+            38,
+            id="38 is 34 with DC",
         ),
         pytest.param(
             CV29,
-            Configuration(steps_28=True, long_address=True, dc_running=True, reversed=True),
+            Configuration(steps_28=True, long_address=True, dc_operation=True, reversed=True),
             39,
             id="39 is 38 reversed",
         ),
@@ -60,7 +63,7 @@ ACCESSORY = "NMRA S-9.2.2 (Jul 2012), CV29[541]; RCN-225 (27.07.2025), section 3
         ),
         pytest.param(
             CV29,
-            Configuration(steps_28=True, long_address=True, bidi=True, dc_running=True),
+            Configuration(steps_28=True, long_address=True, bidi=True, dc_operation=True),
             46,
             id="46 is 38 with BiDi",
         ),
@@ -72,14 +75,19 @@ ACCESSORY = "NMRA S-9.2.2 (Jul 2012), CV29[541]; RCN-225 (27.07.2025), section 3
         ),
         pytest.param(
             CV29,
-            Configuration(steps_28=True, long_address=True, speed_table=True, dc_running=True),
+            Configuration(steps_28=True, long_address=True, speed_table=True, dc_operation=True),
             54,
             id="54 is 38 with a table",
         ),
         pytest.param(
             CV29,
             Configuration(
-                reversed=True, steps_28=True, dc_running=True, bidi=True, speed_table=True, long_address=True
+                reversed=True,
+                steps_28=True,
+                dc_operation=True,
+                bidi=True,
+                speed_table=True,
+                long_address=True,
             ),
             63,
             id="63 is everything",
@@ -124,7 +132,7 @@ def test_all_128_locomotive_bytes_come_back_bit_by_bit() -> None:
         bits = [
             read.reversed,
             read.steps_28,
-            read.dc_running,
+            read.dc_operation,
             read.bidi,
             read.speed_table,
             read.long_address,
@@ -198,7 +206,7 @@ def test_a_reserved_value_with_a_bit_that_has_a_meaning_is_refused() -> None:
             [
                 "direction normal",
                 "28 or 128 speed steps",
-                "DC running on",
+                "DC operation on",
                 "BiDi off",
                 "3-point curve (CV2, CV6, CV5)",
                 "long address (CV17 and CV18)",
@@ -211,7 +219,7 @@ def test_a_reserved_value_with_a_bit_that_has_a_meaning_is_refused() -> None:
             [
                 "direction reversed",
                 "14 speed steps",
-                "DC running off",
+                "DC operation off",
                 "BiDi on",
                 "speed table (CV67 to CV94)",
                 "short address (CV1)",
@@ -224,7 +232,7 @@ def test_a_reserved_value_with_a_bit_that_has_a_meaning_is_refused() -> None:
             [
                 "direction normal",
                 "14 speed steps",
-                "DC running off",
+                "DC operation off",
                 "BiDi off",
                 "3-point curve (CV2, CV6, CV5)",
                 "short address (CV1)",

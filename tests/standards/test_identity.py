@@ -25,7 +25,7 @@ EXTENDED = "RCN-225 (27.07.2025), CV107/108"
             "RCN-225 (27.07.2025), CV8", identity.EXTENDED_ID, 238, id="238 points to CV107 and CV108"
         ),
         pytest.param(
-            "NMRA S-9.2.2, appendix A, at second hand", identity.DO_IT_YOURSELF, 13, id="13 is home-made"
+            "NMRA S-9.2.2, appendix A, secondary source", identity.DO_IT_YOURSELF, 13, id="13 is home-made"
         ),
         pytest.param(LOCK_RCN, identity.UNLOCK_ALL, 255, id="255 to CV15 unlocks all"),
         pytest.param(
@@ -58,9 +58,9 @@ def test_only_238_points_to_an_extended_id() -> None:
 @pytest.mark.parametrize(
     ("source", "cv8", "words"),
     [
-        pytest.param("NMRA S-9.2.2 (Jul 2012), CV8", 200, "maker ID 200", id="200 is a maker by its number"),
-        pytest.param("NMRA S-9.2.2, appendix A, at second hand", 13, "public domain or home-made", id="13"),
-        pytest.param(EXTENDED, 238, "maker ID in CV107 and CV108", id="238"),
+        pytest.param("NMRA S-9.2.2 (Jul 2012), CV8", 200, "manufacturer ID 200", id="200 is an ID"),
+        pytest.param("NMRA S-9.2.2, appendix A, secondary source", 13, "public domain or home-made", id="13"),
+        pytest.param(EXTENDED, 238, "manufacturer ID in CV107 and CV108", id="238"),
         pytest.param("NMRA S-9.2.3 (Jul 2012)", 255, "a reset has not ended yet", id="255"),
     ],
 )
@@ -155,7 +155,7 @@ def test_other_keys_are_kept(source: str, written: int) -> None:
         pytest.param(lambda: identity.lock_is_open(1, -1), "^CV16 -1 is outside 0 to 255$", id="CV16 of -1"),
         pytest.param(
             lambda: identity.extended_id_cvs(4096),
-            "^extended maker ID 4096 is outside 0 to 4095$",
+            "^extended manufacturer ID 4096 is outside 0 to 4095$",
             id="extended ID 4096",
         ),
         pytest.param(

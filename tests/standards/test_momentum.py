@@ -1,4 +1,4 @@
-"""Momentum in CV3, CV4, CV23 and CV24, and braking distance."""
+"""Momentum in CV3, CV4, CV23 and CV24, and stopping distance."""
 
 import pytest
 from hypothesis import given

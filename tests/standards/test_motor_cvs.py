@@ -43,7 +43,9 @@ def test_the_motor_pulse_period(source: str, cv9: int, microseconds: int) -> Non
         ),
         pytest.param("NMRA S-9.2.2 (Jul 2012), CV10, derived", Reading.NMRA, 129, "not defined", id="129"),
         pytest.param("NMRA S-9.2.2 (Jul 2012), CV10, derived", Reading.NMRA, 0, "not defined", id="0"),
-        pytest.param("RCN-225 (27.07.2025), CV10", Reading.RCN, 50, "maker's own", id="RCN leaves it free"),
+        pytest.param(
+            "RCN-225 (27.07.2025), CV10", Reading.RCN, 50, "manufacturer unique", id="RCN leaves it free"
+        ),
     ],
 )
 def test_back_emf_cut_off(source: str, reading: Reading, cv10: int, words: str) -> None:
@@ -84,7 +86,11 @@ def test_the_time_out_limits() -> None:
             "RCN-225 (27.07.2025), CV12", Reading.RCN, 3, ["DC", "radio"], id="bits 0 and 1 are shared too"
         ),
         pytest.param(
-            "NMRA S-9.2.2 (Jul 2012), CV12", Reading.NMRA, 4, ["an old maker's own system"], id="bit 2, NMRA"
+            "NMRA S-9.2.2 (Jul 2012), CV12",
+            Reading.NMRA,
+            4,
+            ["an old manufacturer unique system"],
+            id="bit 2, NMRA",
         ),
         pytest.param("RCN-225 (27.07.2025), CV12", Reading.RCN, 4, ["DCC"], id="bit 2, RCN"),
         pytest.param("RCN-225 (27.07.2025), CV12", Reading.RCN, 16, ["AC"], id="bit 4, RCN"),

@@ -38,10 +38,12 @@ def test_nominal_sizes(source: str, size: str, ratio: float) -> None:
     [
         pytest.param(NEM, "Z", 220.0, id="Z is 220"),
         pytest.param(NEM, "N", 160.0, id="N is 160"),
-        pytest.param("2 1/16 mm to the foot, at second hand", "N (UK)", 147.781818, id="British N is 147.8"),
+        pytest.param(
+            "2 1/16 mm to the foot, secondary source", "N (UK)", 147.781818, id="British N is 147.8"
+        ),
         pytest.param(NEM, "TT", 120.0, id="TT is 120"),
         pytest.param("from memory, arithmetic", "3 mm", 101.6, id="3 mm is 101.6"),
-        pytest.param("NMRA at second hand, arithmetic", "HO", 87.085714, id="HO with a letter is 87.1"),
+        pytest.param("NMRA secondary source, arithmetic", "HO", 87.085714, id="HO with a letter is 87.1"),
         pytest.param(NEM, "H0", 87.0, id="H0 with a zero is 87"),
         pytest.param("from memory, arithmetic", "OO", 76.2, id="OO is 76.2"),
         pytest.param(NEM, "S", 64.0, id="S is 64"),

@@ -1,4 +1,4 @@
-"""Service mode: reach, registers, pages; and index pages."""
+"""Service mode: reach, registers, pages; and indexs."""
 
 from collections.abc import Callable
 from itertools import product
@@ -142,22 +142,22 @@ def test_the_figures_of_service_mode(source: str, constant: object, expected: ob
     ],
 )
 def test_an_index_page_is_cv31_and_cv32(source: str, page: int, cv31: int, cv32: int) -> None:
-    assert service_mode.index_page(cv31, cv32) == page, source
+    assert service_mode.index_number(cv31, cv32) == page, source
     assert service_mode.index_cvs(page) == (cv31, cv32), source
 
 
 def test_all_65536_index_pages_come_back() -> None:
-    pages = [service_mode.index_page(cv31, cv32) for cv31, cv32 in product(range(256), range(256))]
+    pages = [service_mode.index_number(cv31, cv32) for cv31, cv32 in product(range(256), range(256))]
 
     assert pages == list(range(65536)), INDEX
     assert [service_mode.index_cvs(page) for page in pages] == list(product(range(256), range(256)))
 
 
 def test_4096_pages_are_reserved_and_61440_the_makers() -> None:
-    reserved = [page for page in range(65536) if service_mode.is_reserved_page(page)]
+    reserved = [page for page in range(65536) if service_mode.is_reserved_index(page)]
 
-    assert reserved == list(range(4096)) == list(service_mode.RESERVED_INDEX_PAGES), INDEX
-    assert len(service_mode.MAKER_INDEX_PAGES) == 61440, f"{INDEX}, as printed"
+    assert reserved == list(range(4096)) == list(service_mode.RESERVED_INDEXES), INDEX
+    assert len(service_mode.MAKER_INDEXES) == 61440, f"{INDEX}, as printed"
 
 
 def test_cv257_to_cv512_need_their_page() -> None:
@@ -183,11 +183,11 @@ USES = "RCN-225 (27.07.2025), CV31/32"
         pytest.param(USES, 256, "in use", id="CV31 = 1, CV32 = 0 is in use"),
         pytest.param(USES, 258, "reserved", id="CV31 = 1, CV32 = 2 is reserved"),
         pytest.param(USES, 512, "data spaces", id="CV31 = 2 is for data spaces"),
-        pytest.param(USES, 4096, "maker's own", id="CV31 = 16 is the maker's"),
+        pytest.param(USES, 4096, "manufacturer unique", id="CV31 = 16 is the maker's"),
     ],
 )
 def test_what_an_index_page_is_for(source: str, page: int, use: str) -> None:
-    assert service_mode.page_use(page) == use, source
+    assert service_mode.index_use(page) == use, source
 
 
 @pytest.mark.parametrize(
@@ -213,19 +213,17 @@ def test_what_an_index_page_is_for(source: str, page: int, use: str) -> None:
             lambda: service_mode.needs_page(0), "^CV 0 is outside 1 to 1024$", id="CV0 needs no page"
         ),
         pytest.param(
-            lambda: service_mode.index_page(256, 0), "^CV31 256 is outside 0 to 255$", id="CV31 of 256"
+            lambda: service_mode.index_number(256, 0), "^CV31 256 is outside 0 to 255$", id="CV31 of 256"
         ),
         pytest.param(
-            lambda: service_mode.index_page(0, -1), "^CV32 -1 is outside 0 to 255$", id="CV32 of -1"
+            lambda: service_mode.index_number(0, -1), "^CV32 -1 is outside 0 to 255$", id="CV32 of -1"
         ),
         pytest.param(
             lambda: service_mode.index_cvs(65536),
-            "^index page 65536 is outside 0 to 65535$",
-            id="index page 65536",
+            "^index 65536 is outside 0 to 65535$",
+            id="index 65536",
         ),
-        pytest.param(
-            lambda: service_mode.page_use(-1), "^index page -1 is outside 0 to 65535$", id="index page -1"
-        ),
+        pytest.param(lambda: service_mode.index_use(-1), "^index -1 is outside 0 to 65535$", id="index -1"),
     ],
 )
 def test_numbers_outside_are_refused(call: Callable[[], object], message: str) -> None:

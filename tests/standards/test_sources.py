@@ -15,8 +15,8 @@ import rosterkit.standards
 
 SOURCE = re.compile(r"NMRA S-9|RCN-2\d\d|NEM \d|common practice|arithmetic|from memory", re.IGNORECASE)
 EDITION = re.compile(
-    r"S-9\.2\.2,? \(?(Jul 2012|appendix A, at second hand)|S-9\.2\.[13],? \(?Jul 2012|S-9\.2,? \(?Jul 2004"
-    r"|S-9\.2\.4 at second hand"
+    r"S-9\.2\.2,? \(?(Jul 2012|appendix A, secondary source)|S-9\.2\.[13],? \(?Jul 2012|S-9\.2,? \(?Jul 2004"
+    r"|S-9\.2\.4 secondary source"
 )
 MODULES = sorted(module.name for module in iter_modules(rosterkit.standards.__path__))
 

@@ -36,7 +36,7 @@ from tests.rosters import enrolled, grid, roster, sheet_of, workbook_of
                 Noted(cv=257, value=5, page=(16, 2)),
                 Noted(cv=513, value=7),
             ],
-            id="CV31 and CV32 are the page of what follows (NMRA S-9.2.2 (Jul 2012), CV31/32)",
+            id="CV31 and CV32 are the index of what follows (NMRA S-9.2.2 (Jul 2012), CV31/32)",
         ),
     ],
 )
@@ -55,7 +55,7 @@ def test_what_is_no_reading_is_refused(text: str) -> None:
 
 
 def test_what_is_recorded_is_said_in_words() -> None:
-    assert noted_words(noted(["1=31 29=-"])) == "CV1 read 31, CV29 gave no answer"
+    assert noted_words(noted(["1=31 29=-"])) == "CV1 read 31, CV29 gave no acknowledgment"
 
 
 def test_rows_go_below_the_last_with_what_is_wanted_and_the_verdict() -> None:
@@ -88,8 +88,8 @@ def test_rows_go_below_the_last_with_what_is_wanted_and_the_verdict() -> None:
         pytest.param(
             ("Date", "Loco", "CV", "Value"),
             "31=16 32=0 300=1",
-            "club.xlsx: the sheet 'Readings' has no column Page high and Page low",
-            id="no page, and one is needed",
+            "club.xlsx: the sheet 'Readings' has no column Index high and Index low",
+            id="no index, and one is needed",
         ),
         pytest.param(
             ("What", "I", "read"),
@@ -138,7 +138,7 @@ def test_a_track_session_is_judged_re_keyed_and_recorded_until_nothing_is_left(t
     assert len(READ_ENGINES) == 9
     assert _found_in_readings(path) == [
         ("NE 814", "pair-half-taken"),
-        ("HB 1001", "dc-running-still-on"),
+        ("HB 1001", "dc-operation-still-on"),
         ("KC 502", "address-not-active"),
         ("JV 31", "consist-left-behind"),
     ]

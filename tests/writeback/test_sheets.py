@@ -146,14 +146,17 @@ def test_what_an_engine_that_is_gone_left_is_emptied() -> None:
 
 
 def test_check_says_the_graver_first_each_with_its_heading() -> None:
-    source = workbook([{"Loco": "A", "DCC\naddress": 3, "DC running": "on", "Start": 300, "Tag": "Smells"}])
+    source = workbook(
+        [{"Loco": "A", "DCC\naddress": 3, "DC operation": "on", "Vstart": 300, "Fault": "Smells"}]
+    )
     roster = enrolled(source)
 
     assert check_text(findings(roster)) == (
-        "error [Start] 300 is too large: Start takes 0 to 255; "
+        "error [Vstart] 300 is too large: Vstart takes 0 to 255; "
         "warning [DCC address] 3 is the address of every new decoder; "
-        "warning [DC running] DC running is on: a glitch on the rails can start the engine at full speed; "
-        "note [Tag] open fault: Smells"
+        "warning [DC operation] DC operation is on: a glitch on the rails can start the engine at full "
+        "speed; "
+        "note [Fault] open fault: Smells"
     )
 
 
@@ -162,7 +165,7 @@ def test_check_is_blank_where_there_is_nothing_to_say() -> None:
 
 
 def test_check_stays_within_what_a_cell_holds() -> None:
-    found: list[Finding] = findings(workbook([{"Loco": "A", "Address": 12, "Tag": "x" * 190}])) * 100
+    found: list[Finding] = findings(workbook([{"Loco": "A", "Address": 12, "Fault": "x" * 190}])) * 100
 
     assert len(check_text(found) or "") == 4000
 
@@ -197,7 +200,7 @@ def test_faulty_cells_are_marked_by_a_formula_on_check_so_that_marks_move_with_a
 def test_faulty_cells_of_sheets_without_check_are_marked_each_by_its_place() -> None:
     source = workbook(
         [{"Loco": "A", "Address": 12}],
-        layout={"Scale": "G", "Long from": 100, "Event": "Spring"},
+        layout={"Scale": "G", "Long addresses from": 100, "Event": "Spring"},
         ranges=[{"Kind": "short", "From": 1, "To": 50, "Use": "engines"}] * 2,
     )
 

@@ -25,7 +25,7 @@ class Difference:
     """One value that is not what it was."""
 
     name: str
-    """The heading of a column or setting, or a CV such as CV29, with its page if it has one."""
+    """The heading of a column or setting, or a CV such as CV29, with its index if it has one."""
     old: Value
     new: Value
 

@@ -68,7 +68,7 @@ def _turns(attendees: Collection[Attendee]) -> dict[str, int]:
 def _engine(one: Attendee, turn: int) -> Engine:
     engine, roster = one.engine, one.roster
     kind = roster.decoders.get(folded(engine.decoder or ""))
-    club = roster.layout.club_member
+    club = roster.layout.club_owner
     return Engine(
         key=one.key,
         address=address_of(engine, roster.layout, meet=True),

@@ -37,7 +37,10 @@ def member_pages(meet: Meet, titles: Mapping[str, str]) -> Iterator[OwnSheet]:
     for owner, title in titles.items():
         mine = engines[owner]
         parts = [_list_of(known, title, mine)]
-        for trip, words in ((Trip.BEFORE, "key in before the meet"), (Trip.AFTER, "put back after the meet")):
+        for trip, words in (
+            (Trip.BEFORE, "key in before the meet"),
+            (Trip.AFTER, "restore the home addresses after the meet"),
+        ):
             cards = cards_for(mine, known.away, trip)
             if cards:
                 parts.append(cards_page(cards, title, f"{title}: {words}"))
@@ -84,7 +87,7 @@ def _heading() -> list[OwnCell]:
 def _words(one: Attendee, because: str | None) -> str:
     engine = one.engine
     name = " ".join(part for part in (engine.railway, engine.number) if part)
-    tag = f"open fault: {engine.tag}" if engine.tag else None
+    tag = f"open fault: {engine.fault}" if engine.fault else None
     return "; ".join(part for part in (name, because, tag) if part)
 
 

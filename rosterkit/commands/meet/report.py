@@ -35,7 +35,7 @@ def sums(meet: Meet) -> str:
     return (
         f"{number_of(engines, 'engine')} from {number_of(len(meet.workbooks), 'workbook')}: "
         f"{clashes} {'clash' if clashes == 1 else 'clashes'}, "
-        f"{number_of(plan.cost.moved, 'engine')} to re-key, {plan.cost.unresolved} left over; {severities}"
+        f"{number_of(plan.cost.moved, 'engine')} to readdress, {plan.cost.unresolved} left over; {severities}"
     )
 
 

@@ -66,7 +66,7 @@ def _front(meet: Meet, members: Mapping[str, str]) -> OwnSheet:
             ("Engines that come", len(meet.attendance.engines)),
             ("Workbooks", len(meet.workbooks)),
             ("Addresses wanted by several", len(plan.clashes)),
-            ("Engines to re-key", plan.cost.moved),
+            ("Engines to readdress", plan.cost.moved),
             ("Engines without an address", plan.cost.unresolved),
             ("Errors, warnings, notes", " / ".join(str(found[severity.value]) for severity in Severity)),
         ),
@@ -198,7 +198,7 @@ def _engines(meet: Meet, title: str, order: str) -> OwnSheet:
         meet.attendance.attendees.values(), key=lambda one: _order(one, addresses[one.key], order)
     )
     rows = [_engine_row(one, addresses[one.key]) for one in ordered]
-    headings = ("Owner", "Loco", "Engine", "At the meet", "At home", "Drivers", "Checked by", "On", "Tag")
+    headings = ("Owner", "Loco", "Engine", "At the meet", "At home", "Drivers", "Checked by", "On", "Fault")
     return _list(title, headings, (9, 16, 30, 14, 14, 9, 11, 12, 26), rows, "Nobody comes.")
 
 
@@ -220,7 +220,7 @@ def _engine_row(one: Attendee, address: Address | None) -> list[OwnCell]:
         OwnCell(engine.drivers),
         OwnCell(engine.checked_by),
         OwnCell(engine.checked_on),
-        OwnCell(engine.tag, CellStyle.WRAPPED),
+        OwnCell(engine.fault, CellStyle.WRAPPED),
     ]
 
 

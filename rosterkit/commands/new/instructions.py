@@ -25,7 +25,7 @@ _STEPS = (
 _CAUTIONS = (
     "One engine only on the programming track. All wheels past the gaps in both rails: "
     "a wheel across a gap lets everything on the layout be reprogrammed with it.",
-    "Keep DC running off unless the engine really runs on such a layout: "
+    "Keep DC operation off unless the engine really runs on such a layout: "
     "a glitch on the rails can otherwise start it at full speed.",
     "Write down what is in a decoder before you reset it; a reset brings back address 3.",
     "Unplug every supply before you touch wiring. Wear eye protection when you cut rail. "

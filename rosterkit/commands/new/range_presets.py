@@ -61,7 +61,7 @@ PRESETS = (
             ("long", 200, 299, "devices", "Technical devices, shared by all scales"),
             ("long", 300, 9979, "engines", "Free to choose"),
             ("long", 9980, 10239, "never", "Limits of equipment"),
-            ("short", 1, 29, "bench", "Tests only"),
+            ("short", 1, 29, "new decoders", "Tests only"),
             ("short", 30, 39, "engines", "Decoders that cannot take a long address"),
             ("short", 40, 99, "meet only", "Lent for one meet"),
             ("short", 100, 127, "consists", "Kept for consists"),
@@ -79,7 +79,7 @@ PRESETS = (
             "freely. Where the blocks begin is our example."
         ),
         rows=(
-            ("short", 3, 3, "bench", "The address of every new decoder"),
+            ("short", 3, 3, "new decoders", "The address of every new decoder"),
             (
                 "long",
                 9900,
@@ -98,7 +98,7 @@ PRESETS = (
         date="undated",
         note="1000 to 9999 in blocks of 25, those from 1000 to 2999 first; 250 to 254 stay empty.",
         rows=(
-            ("short", 3, 3, "bench", "The address of every new decoder"),
+            ("short", 3, 3, "new decoders", "The address of every new decoder"),
             ("long", 250, 254, "never", "Stay empty"),
         ),
         blocks=Blocks(kind="long", first=1000, last=9999, size=25),
@@ -117,7 +117,7 @@ PRESETS = (
             ("long", 1, 199, "never", "Looks like a short address"),
             ("long", 200, 299, "devices", "Technical devices, shared by all scales"),
             ("long", 9980, 10239, "never", "Limits of equipment"),
-            ("short", 3, 3, "bench", "The address of every new decoder"),
+            ("short", 3, 3, "new decoders", "The address of every new decoder"),
         ),
         blocks=Blocks(kind="long", first=300, last=9899, size=100),
     ),
@@ -134,7 +134,7 @@ PRESETS = (
         rows=(
             ("long", 128, 9999, "engines", "Registered addresses"),
             ("long", 7200, 7499, "meet only", "Lent for one meet"),
-            ("short", 1, 29, "bench", "Tests only"),
+            ("short", 1, 29, "new decoders", "Tests only"),
             ("short", 30, 39, "engines", "Decoders that cannot take a long address"),
             ("short", 40, 99, "meet only", "Lent for one meet"),
             ("short", 100, 127, "consists", "Kept for consists"),

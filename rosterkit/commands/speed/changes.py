@@ -7,7 +7,7 @@ from rosterkit.findings import Finding
 from rosterkit.planning.speed.from_roster import Group, Speeds, TimedEngine
 from rosterkit.planning.speed.plans import Part
 from rosterkit.planning.speed.runs import kmh_per
-from rosterkit.planning.speed.settings import Setting, Settings, braking_of, rolled, settings_of
+from rosterkit.planning.speed.settings import Setting, Settings, deceleration_of, rolled, settings_of
 from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import folded, sheet
 from rosterkit.roster.tables import Table
@@ -132,7 +132,7 @@ def _goal_values(
     roster: Roster, speeds: Speeds, settings: Mapping[str, Settings]
 ) -> Iterator[tuple[int, Values]]:
     """Return the computed columns of Speed goals by row; all blank where nothing came of a goal."""
-    blank: Values = dict.fromkeys((*_COMPUTED, "reached", "sure", "worst", "mismatch", "rolls"))
+    blank: Values = dict.fromkeys((*_COMPUTED, "reached", "sure", "worst", "mismatch", "stopping_distance"))
     for goal in roster.speed_goals:
         yield goal.index, blank
     for group in speeds.groups:
@@ -147,7 +147,7 @@ def _goal_row(
 ) -> dict[str, str | int | float | None]:
     top = group.plan.top if group.plan else 0.0
     ahead = part.predictions
-    braking = braking_of(timed, part, roster.layout)
+    deceleration = deceleration_of(timed, part, roster.layout)
     alike = group.plan is not None and len(group.plan.parts) > 1
     written = settings.table if settings.table and settings.table.free else None
     return {
@@ -158,7 +158,9 @@ def _goal_row(
         "sure": round(100 * max(float(each.within.max()) for each in ahead) / top, 1),
         "worst": round(100 * part.worst, 1),
         "mismatch": round(100 * float(group.plan.mismatch[1:].max()), 1) if alike and group.plan else None,
-        "rolls": None if braking is None else round(rolled(part, braking, roster.layout)),
+        "stopping_distance": None
+        if deceleration is None
+        else round(rolled(part, deceleration, roster.layout)),
     }
 
 

@@ -38,7 +38,7 @@ def speed(path: Path, out: Path | None = None, *, all_steps: bool = False) -> tu
     roster = roster_in(package)
     if not roster.speed_runs:
         raise CannotRunError(
-            f"{path}: there are no timed runs", "Enter them in the sheet Speed runs, one pass a row."
+            f"{path}: there are no timed runs", "Enter them in the sheet Speed runs, one run a row."
         )
     scope = scope_of([roster])
     speeds = scope.speeds[0][1]

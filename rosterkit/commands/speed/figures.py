@@ -9,7 +9,7 @@ from rosterkit.planning.speed.monotone import Numbers
 from rosterkit.planning.speed.passes import Way
 from rosterkit.planning.speed.plans import Part
 from rosterkit.planning.speed.runs import kmh_per
-from rosterkit.planning.speed.settings import braking_of, cvs_of, rolled, table_label, ways_of
+from rosterkit.planning.speed.settings import cvs_of, deceleration_of, rolled, table_label, ways_of
 from rosterkit.planning.speed.trims import Trimmed
 from rosterkit.roster.model import Roster
 from rosterkit.standards.speed_curve import FULL_DRIVE, TABLE_STEPS
@@ -55,7 +55,7 @@ class StepFigures:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EngineFigures:
-    """All figures of one engine; speeds in the layout's unit, shares in per cent of the top speed."""
+    """All figures of one engine; speeds in the layout's unit, shares in % of the top speed."""
 
     loco: str
     shape: str | None
@@ -69,10 +69,10 @@ class EngineFigures:
     reached: Sure | None
     worst: float | None
     loss: float | None
-    """What it gives up of its own fastest, in per cent of that."""
+    """What it gives up of its own fastest, in % of that."""
     mismatch: Sequence[float]
     """Between the engines that match, at each step."""
-    rolls: float | None
+    stopping_distance: float | None
     steps: Sequence[StepFigures]
     points: Sequence[TimedPoint]
     next: Sequence[str]
@@ -114,7 +114,7 @@ def _engine(
     ahead = part.predictions if part else ()
     setting = part.setting if part else None
     cvs = dict(cvs_of(timed, part, roster.layout)) if part else {}
-    braking = braking_of(timed, part, roster.layout) if part else None
+    deceleration = deceleration_of(timed, part, roster.layout) if part else None
     lead = group.engines[0].goal if group else None
     table = setting.table if isinstance(setting, Trimmed) else ()
     slow = min(ahead, key=lambda each: each.top, default=None)
@@ -131,7 +131,9 @@ def _engine(
         mismatch=[round(100 * float(each), 1) for each in plan.mismatch]
         if plan and len(plan.parts) > 1
         else (),
-        rolls=round(rolled(part, braking, roster.layout)) if part and braking is not None else None,
+        stopping_distance=round(rolled(part, deceleration, roster.layout))
+        if part and deceleration is not None
+        else None,
         steps=list(_steps(part, plan.wanted, unit, steps)) if part and plan else (),
         points=list(_points(timed, unit)),
         next=list(dict.fromkeys(_next(timed, part))),

@@ -46,7 +46,7 @@ def headline(figures: EngineFigures, unit: str) -> str:
         return f"timed at {count} point{'s' if count > 1 else ''}" if count else "not timed"
     reached = figures.reached
     return (
-        f"{figures.shape}, {reached.speed} {unit} at the top step (+-{reached.within}), "
+        f"{figures.shape}, {reached.speed} {unit} at the top step (±{reached.within}), "
         f"within {figures.worst} % of the goal at every step"
     )
 
@@ -63,15 +63,15 @@ def details(figures: EngineFigures, length_unit: str) -> Iterator[str]:
         worst = max(figures.mismatch[1:])
         yield (
             f"runs like {others}: they differ by {worst} % of the top speed at most, "
-            f"by {figures.mismatch[0]} % at step 1; it gives up {figures.loss} % of its own fastest"
+            f"by {figures.mismatch[0]} % at step 1; held {figures.loss} % below its own top speed to match"
         )
-    if figures.rolls is not None:
-        yield f"rolls {figures.rolls:g} {length_unit} from the top step"
+    if figures.stopping_distance is not None:
+        yield f"stopping distance {figures.stopping_distance:g} {length_unit} from the top step"
 
 
 def _steps(figures: EngineFigures) -> Iterator[str]:
     ways = list(figures.steps[0].expected)
-    yield "  step  drive  wanted" + "".join(f"  {way.value:>8}     +-" for way in ways)
+    yield "  step  drive  wanted" + "".join(f"  {way.value:>8}      ±" for way in ways)
     for each in figures.steps:
         if each.step in SHOWN_STEPS:
             expected = "".join(
@@ -106,7 +106,7 @@ def _record(figures: EngineFigures) -> dict[str, object]:
         "worst_error_percent": figures.worst,
         "loss_percent": figures.loss,
         "mismatch_percent": list(figures.mismatch),
-        "rolls": figures.rolls,
+        "stopping_distance": figures.stopping_distance,
         "steps": [_step(each) for each in figures.steps],
         "points": [_point(each) for each in figures.points],
         "next": list(figures.next),
@@ -124,7 +124,7 @@ def _step(each: StepFigures) -> dict[str, object]:
         "drive": each.drive,
         "wanted": each.wanted,
         "forward": _pair(expected.get(Way.FORWARD)),
-        "backward": _pair(expected.get(Way.BACKWARD)),
+        "reverse": _pair(expected.get(Way.REVERSE)),
     }
 
 
@@ -134,7 +134,7 @@ def _point(each: TimedPoint) -> dict[str, object]:
         "drive": each.drive,
         "speed": each.speed.speed,
         "within": each.speed.within,
-        "passes": each.passes,
+        "runs": each.passes,
     }
 
 

@@ -10,8 +10,8 @@ from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 from rosterkit.xlsx.chart import Chart, Series
 
 TITLE = "Speed"
-_HEADINGS = ("Step", "Drive", "Wanted", "Forward", "+-", "Backward", "+-")
-_TIMED = ("Drive", "as step", "Forward", "Backward")
+_HEADINGS = ("Step", "Drive level", "Wanted", "Forward", "±", "Backward", "±")
+_TIMED = ("Drive level", "as step", "Forward", "Backward")
 _COLUMNS = len(_HEADINGS) + 1 + len(_TIMED)
 _WIDTHS = (7, 8, 9, 10, 8, 10, 8, 4, 10, 9, 11, 11)
 _HEADING_CELLS = [
@@ -21,14 +21,14 @@ _HEADING_CELLS = [
 ]
 _WIDTH = sum(_WIDTHS)
 _CHART_ROWS = 26
-_COLOURS = {Way.FORWARD: "1F6FB2", Way.BACKWARD: "C55A11"}
+_COLOURS = {Way.FORWARD: "1F6FB2", Way.REVERSE: "C55A11"}
 _GREY = "404040"
 _STEP, _WANTED = 1, 3
 _WAYS = tuple(Way)
 _BLANK = OwnCell()
-_EXPECTED = {Way.FORWARD: 4, Way.BACKWARD: 6}
+_EXPECTED = {Way.FORWARD: 4, Way.REVERSE: 6}
 _TIMED_STEP = 10
-_TIMED_SPEED = {Way.FORWARD: 11, Way.BACKWARD: 12}
+_TIMED_SPEED = {Way.FORWARD: 11, Way.REVERSE: 12}
 
 
 def speed_page(report: SpeedReport) -> OwnSheet:
@@ -81,7 +81,7 @@ def _step_cells(figures: EngineFigures) -> Iterator[list[OwnCell]]:
         if each.step not in SHOWN_STEPS:
             continue
         plain = [OwnCell(each.step), OwnCell(each.drive), OwnCell(each.wanted)]
-        yield [*plain, *_pair(each.expected.get(Way.FORWARD)), *_pair(each.expected.get(Way.BACKWARD))]
+        yield [*plain, *_pair(each.expected.get(Way.FORWARD)), *_pair(each.expected.get(Way.REVERSE))]
 
 
 def _timed_cells(figures: EngineFigures) -> Iterator[list[OwnCell]]:
@@ -125,7 +125,7 @@ def _series(figures: EngineFigures, first: int) -> Iterator[Series]:
                 upward=(first, column, timed_last, column),
                 colour=_COLOURS[way],
                 points=True,
-                dashed=way is Way.BACKWARD,
+                dashed=way is Way.REVERSE,
             )
     across = (first, _STEP, last, _STEP)
     for way in figures.steps[0].expected if figures.steps else ():

@@ -17,7 +17,7 @@ from rosterkit.standards.accessories import (
 
 _NUMBERS = range(1, BROADCAST_USER_NUMBERS.start)
 """Those after them are the broadcast or begin again at packet address 0, whichever the offset."""
-_KEPT_BACK = ("never", "bench")
+_KEPT_BACK = ("never", "new decoders")
 _OUTPUT_ONLY = "; with Method output only: another of its four is in use"
 
 
@@ -32,7 +32,7 @@ class Devices:
 
 
 def free_accessories(devices: Devices, ground: Ground, wanted: Wanted, most: int = 10) -> list[FreeAddress]:
-    """Return at most so many free numbers, as they are called from a hand-held controller, the best first.
+    """Return at most so many free numbers, as they are called from a throttle, the best first.
 
     The number wanted itself; the member's own ranges; the nearest. Never the broadcast, never a number of
     which a device answers the packet (NMRA S-9.2.1 (Jul 2012), section D), never what is kept for something

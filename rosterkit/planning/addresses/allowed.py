@@ -99,7 +99,7 @@ class Territory:
     def allowed(self, space: Space, member: str | None, *, at_home: bool = False) -> Flags:
         """Flag the addresses that a member's engine may have, at home or for a meet.
 
-        Never 3 as a short address, never what the layout cannot drive, never what is kept for something
+        Never 3 as a short address, never what the layout cannot call, never what is kept for something
         or somebody else; and where stretches are offered to the member, none outside them.
         """
         key = space, self.known(member), at_home
@@ -161,7 +161,7 @@ class Territory:
         ruling = self.ruling(address)
         if ruling is None:
             return True
-        return ruling.use not in ("never", "devices", "bench") and is_for(ruling, member)
+        return ruling.use not in ("never", "devices", "new decoders") and is_for(ruling, member)
 
     def objection(self, address: Address, member: str | None, *, at_home: bool = False) -> str | None:
         """Say why a member's engine may not have an address; None where it may."""
@@ -171,7 +171,7 @@ class Territory:
             return "3 is the address of every new decoder"
         driven = self.ground.shorts if address.space is Space.SHORT else self.ground.longs
         if not address.encodable or address.number not in driven:
-            return f"the layout cannot drive {address}"
+            return f"the layout cannot call {address}"
         ruling = self.ruling(address)
         if ruling is None:
             return f"{address} is in no range that {member or 'everybody'} may use"
@@ -185,17 +185,17 @@ def kept_for(stretch: Stretch) -> str:
     if stretch.use == "never":
         return "never used"
     if stretch.kind == "consist" or stretch.use == "consists":
-        return "kept for consists"
+        return "reserved for consists"
     if stretch.use == "meet only":
         return "lent for a meet only"
-    return "kept for the bench" if stretch.use == "bench" else f"kept for {stretch.use}"
+    return "reserved for new decoders" if stretch.use == "new decoders" else f"kept for {stretch.use}"
 
 
 def doubtful(space: Space) -> Flags:
     """Flag the addresses that some systems take for the other kind, short 100 to 127 and long 1 to 127.
 
     Common practice; the short ones from 112 on also look like service mode to old decoders (NMRA S-9.2.3,
-    Jul 2012, section C). Long addresses beyond 9999 count too: hand-held controllers take four digits.
+    Jul 2012, section C). Long addresses beyond 9999 count too: throttles take four digits.
     """
     if space is Space.SHORT:
         return flags([KIND_DIFFERS])

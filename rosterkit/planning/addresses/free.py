@@ -33,7 +33,7 @@ class Wanted:
     """The number on the engine, or an address to be near to."""
     for_meet: bool = False
     """Addresses that are lent for a meet only count too."""
-    doubtful: bool = False
+    ambiguous: bool = False
     """Addresses that some systems take for the other kind count too."""
 
 
@@ -43,7 +43,7 @@ def free_addresses(
     """Return at most so many free addresses, the best first.
 
     The number on the engine; what the layout's address rule and its second choices make of it; the member's
-    own range; the nearest. Never short 3, never what the layout cannot drive or what is kept for something
+    own range; the nearest. Never short 3, never what the layout cannot call or what is kept for something
     or somebody else; never one that is used, by a consist either if it is in ``used`` as a short address.
 
     Raises:
@@ -76,7 +76,7 @@ def _free(space: Space, used: Collection[Address], territory: Territory, wanted:
         free = territory.for_consists(wanted.member).copy()
     else:
         free = territory.allowed(space, wanted.member, at_home=not wanted.for_meet).copy()
-        if not wanted.doubtful:
+        if not wanted.ambiguous:
             free &= ~doubtful(space)
         if wanted.kind is None:
             free &= _by_number(space, territory.ground)

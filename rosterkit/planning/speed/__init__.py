@@ -1,1 +1,1 @@
-"""From timed passes over a measured length to speed tables, trims and matched consists."""
+"""From timed runs over a measured length to speed tables, trims and matched consists."""

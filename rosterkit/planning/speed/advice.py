@@ -42,11 +42,11 @@ def remarks_on(points: Points) -> Iterator[Remark]:
 def _too_few(points: Points) -> Remark:
     count = len(points.moving)
     drives = " and ".join(str(point.drive) for point in points.moving)
-    seen = f"at drive {drives} only" if count else "at no drive"
+    seen = f"at drive level {drives} only" if count else "at no drive"
     return Remark(
         doubt=Doubt.TOO_FEW,
-        message=f"{points.way}, it was timed running {seen}: too few for a curve",
-        fix=f"Time three passes {points.way} at each of five drives from the start to {FULL_DRIVE}, "
+        message=f"{points.way.adverb}, it was timed running {seen}: too few for a curve",
+        fix=f"Time three runs {points.way.adverb} at each of five drives from the start to {FULL_DRIVE}, "
         "such as 30, 60, 120, 180 and 255.",
     )
 
@@ -55,7 +55,7 @@ def _thin(points: Points) -> Remark:
     low, high = _widest(points.moving)
     return Remark(
         doubt=Doubt.TOO_FEW,
-        message=f"{points.way}, it was timed at {len(points.moving)} drives only",
+        message=f"{points.way.adverb}, it was timed at {len(points.moving)} drives only",
         fix=_between(points, low, high),
     )
 
@@ -67,7 +67,8 @@ def _gaps(points: Points) -> Iterator[Remark]:
         if high.drive - low.drive > 1 and (wide or high.kmh - low.kmh > _STEEPEST_GAP * fastest):
             yield Remark(
                 doubt=Doubt.GAP,
-                message=f"{points.way}, nothing was timed between drive {low.drive} and {high.drive}, "
+                message=f"{points.way.adverb}, nothing was timed between drive level {low.drive} and "
+                f"{high.drive}, "
                 f"where the speed rises by {100 * (high.kmh - low.kmh) / fastest:.0f} % of the fastest",
                 fix=_between(points, low, high),
                 rows=(*low.rows, *high.rows),
@@ -75,7 +76,7 @@ def _gaps(points: Points) -> Iterator[Remark]:
 
 
 def _between(points: Points, low: Point, high: Point) -> str:
-    return f"Time three more passes {points.way} between {low.drive} and {high.drive}."
+    return f"Time three more runs {points.way.adverb} between {low.drive} and {high.drive}."
 
 
 def _widest(moving: Sequence[Point]) -> tuple[Point, Point]:
@@ -88,9 +89,9 @@ def _falls(points: Points) -> Iterator[Remark]:
         if fall > _SURE * hypot(low.error, high.error):
             yield Remark(
                 doubt=Doubt.FALLS,
-                message=f"{points.way}, it is {100 * fall / low.kmh:.0f} % slower at drive {high.drive} "
-                f"than at {low.drive}; the curve is held level there",
-                fix=f"Time three passes {points.way} at each of {low.drive} and {high.drive} again.",
+                message=f"{points.way.adverb}, it is {100 * fall / low.kmh:.0f} % slower at drive level "
+                f"{high.drive} than at {low.drive}; the curve is held level there",
+                fix=f"Time three runs {points.way.adverb} at each of {low.drive} and {high.drive} again.",
                 rows=(*low.rows, *high.rows),
             )
 
@@ -108,7 +109,8 @@ def _dead_ranges(points: Points) -> Iterator[Remark]:
         if high.drive - low.drive >= _DEAD_LENGTH:
             yield Remark(
                 doubt=Doubt.DEAD_RANGE,
-                message=f"{points.way}, the speed hardly changes between drive {low.drive} and {high.drive}",
+                message=f"{points.way.adverb}, the speed hardly changes between drive level "
+                f"{low.drive} and {high.drive}",
                 fix=_between(points, low, high),
                 rows=(*low.rows, *high.rows),
             )
@@ -122,9 +124,9 @@ def _start(points: Points) -> Iterator[Remark]:
         below = "it was timed at no lower drive" if points.still is None else f"it stands at {points.still}"
         yield Remark(
             doubt=Doubt.START_UNKNOWN,
-            message=f"{points.way}, it starts somewhere below drive {first.drive}, where it already runs "
-            f"{100 * first.kmh / fastest:.0f} % of its fastest; {below}",
-            fix=f"Time three passes {points.way} between {points.still or 0} and {first.drive}, "
+            message=f"{points.way.adverb}, it starts somewhere below drive level {first.drive}, "
+            f"where it already runs {100 * first.kmh / fastest:.0f} % of its fastest; {below}",
+            fix=f"Time three runs {points.way.adverb} between {points.still or 0} and {first.drive}, "
             "and write 0 as the distance where it stands still.",
             rows=first.rows,
         )
@@ -142,7 +144,7 @@ def short_passes(passes: Sequence[Pass], wanted: float = 0.02) -> Remark | None:
     seconds = timing_error(1.0) / worst.timing
     return Remark(
         doubt=Doubt.BRIEF,
-        message=f"{len(loose)} passes are short: the shortest took {seconds:.1f} s, "
+        message=f"{len(loose)} runs are short: the shortest took {seconds:.1f} s, "
         f"and timing by hand leaves {100 * worst.timing:.0f} % of its speed open",
         fix=f"Run {seconds_needed(wanted):.0f} s or more for {100 * wanted:.0f} %, "
         f"{seconds_needed(0.01):.0f} s for 1 %: a longer distance or several laps.",

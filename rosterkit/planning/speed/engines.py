@@ -37,9 +37,10 @@ def measured(passes: Sequence[Pass], *, wanted: float = 0.02) -> Measured:
 
 
 def _one_way(way: Way) -> Remark:
-    other = Way.BACKWARD if way is Way.FORWARD else Way.FORWARD
+    other = Way.REVERSE if way is Way.FORWARD else Way.FORWARD
     return Remark(
         doubt=Doubt.ONE_WAY,
-        message=f"it was timed {way} only, so nothing is known of how it runs {other}, and it gets no trims",
-        fix=f"Time three passes {other} at each of three drives at least.",
+        message=f"it was timed {way.adverb} only, so nothing is known of how it runs "
+        f"{other.adverb}, and it gets no trims",
+        fix=f"Time three runs {other.adverb} at each of three drives at least.",
     )

@@ -118,9 +118,9 @@ def _group(roster: Roster, engines: tuple[TimedEngine, ...]) -> Group:
     ready = [each for each in engines if each.measured.curves]
     if not ready:
         who = ", ".join(f"'{each.label}'" for each in engines if not each.passes)
-        lacking = f"there are no timed passes of {who}" if who else "too few passes for a curve"
+        lacking = f"there are no timed runs of {who}" if who else "too few runs for a curve"
         return Group(
-            engines=engines, plan=None, hindrance=(lacking, "Time it, and enter the passes in Speed runs.")
+            engines=engines, plan=None, hindrance=(lacking, "Time it, and enter the runs in Speed runs.")
         )
     members = [Member(label=each.label, measured=each.measured, has_table=each.has_table) for each in ready]
     try:

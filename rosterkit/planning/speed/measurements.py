@@ -103,9 +103,9 @@ def _compare_pair(pair: Sequence[Pass], scale: float, remarks: list[Remark]) -> 
         remarks.append(
             Remark(
                 doubt=Doubt.DISAGREE,
-                message=f"{low.way}, the two passes at drive {low.drive} differ by "
+                message=f"{low.way.adverb}, the two runs at drive level {low.drive} differ by "
                 f"{100 * (high.kmh / low.kmh - 1):.0f} %" + (f": perhaps {slip}" if slip else ""),
-                fix=f"Time a third pass {low.way} at drive {low.drive}.",
+                fix=f"Time a third run {low.way.adverb} at drive level {low.drive}.",
                 rows=(low.row, high.row),
             )
         )
@@ -117,21 +117,21 @@ def _outlier(odd: Pass, others: Sequence[float]) -> Remark:
     slip = slip_of(odd.kmh, middle)
     return Remark(
         doubt=Doubt.OUTLIER,
-        message=f"{odd.way}, a pass at drive {odd.drive} is {abs(share):.0f} % "
+        message=f"{odd.way.adverb}, a run at drive level {odd.drive} is {abs(share):.0f} % "
         f"{'faster' if share > 0 else 'slower'} than the other {len(others)}, and does not count"
         + (f": perhaps {slip}" if slip else ""),
-        fix=f"Check its distance and time, or time it again {odd.way} at drive {odd.drive}.",
+        fix=f"Check its distance and time, or time it again {odd.way.adverb} at drive level {odd.drive}.",
         rows=(odd.row,),
     )
 
 
 def _unrepeated(way: Way, groups: Sequence[Sequence[Pass]]) -> Remark:
     drives = ", ".join(str(group[0].drive) for group in groups[:4])
-    at = f"each of {drives}" if len(groups) > 1 else f"drive {drives}"
+    at = f"each of {drives}" if len(groups) > 1 else f"drive level {drives}"
     return Remark(
         doubt=Doubt.UNREPEATED,
-        message=f"{way}, no pass was repeated; {100 * ASSUMED_SPREAD:.0f} % spread is assumed",
-        fix=f"Time two more passes {way} at {at}{' and so on' if len(groups) > 4 else ''}.",
+        message=f"{way.adverb}, no run was repeated; {100 * ASSUMED_SPREAD:.0f} % spread is assumed",
+        fix=f"Time two more runs {way.adverb} at {at}{' and so on' if len(groups) > 4 else ''}.",
     )
 
 
@@ -166,8 +166,8 @@ def _standing(groups: Iterable[Sequence[Pass]], running: Sequence[Sequence[Pass]
         if still and (still < len(group) or drive > first):
             yield Remark(
                 doubt=Doubt.STALLS,
-                message=f"{way}, it stood still in {still} of {len(group)} passes at drive {drive}, "
-                "which does not count as running",
-                fix=f"Clean wheels and track, and time it again {way} at drive {drive}.",
+                message=f"{way.adverb}, it stood still in {still} of {len(group)} runs at drive level "
+                f"{drive}, which does not count as running",
+                fix=f"Clean wheels and track, and time it again {way.adverb} at drive level {drive}.",
                 rows=tuple(each.row for each in group),
             )

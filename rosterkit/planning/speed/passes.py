@@ -1,4 +1,4 @@
-"""A timed pass: an engine's way, its drive, and the scale speed that came of distance and time."""
+"""A timed run: an engine's way, its drive, and the scale speed that came of distance and time."""
 
 from dataclasses import dataclass
 from enum import StrEnum
@@ -14,12 +14,17 @@ class Way(StrEnum):
     """The way an engine runs, as its driver sees it."""
 
     FORWARD = "forward"
-    BACKWARD = "backward"
+    REVERSE = "reverse"
+
+    @property
+    def adverb(self) -> str:
+        """How an engine is said to run: forward, in reverse."""
+        return "in reverse" if self is Way.REVERSE else "forward"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pass:
-    """One timed pass."""
+    """One timed run."""
 
     way: Way
     drive: int

@@ -51,7 +51,7 @@ class Part:
     worst: float
     """Greatest expected difference from the wanted speeds, as a share of the top speed."""
     loss: float
-    """The share of its own fastest that it gives up to run with the others, or for its goal."""
+    """The share of its own fastest that it is held back to run with the others, or for its goal."""
     remarks: tuple[Remark, ...]
 
     @property
@@ -119,8 +119,8 @@ def _remarks(setting: Trimmed | ThreeValues) -> Iterator[Remark]:
         if each.kmh[0] == 0:
             yield Remark(
                 doubt=Doubt.START_UNKNOWN,
-                message=f"{each.curve.way}, it is not known to start at step 1",
-                fix=f"Time three passes {each.curve.way} below drive {each.curve.start}.",
+                message=f"{each.curve.way.adverb}, it is not known to start at step 1",
+                fix=f"Time three runs {each.curve.way.adverb} below drive level {each.curve.start}.",
             )
     idle = repeated_steps(setting.table) if isinstance(setting, Trimmed) else 0
     if isinstance(setting, Trimmed) and idle:
@@ -128,9 +128,9 @@ def _remarks(setting: Trimmed | ThreeValues) -> Iterator[Remark]:
         are = "is" if idle == 1 else "are"
         yield Remark(
             doubt=Doubt.TOO_COARSE,
-            message=f"its whole range of speeds lies between drive {first} and {last}, so {idle} of 28 steps "
-            f"{are} no faster than the one before",
-            fix="Want a higher top speed, or live with it.",
+            message=f"its whole range of speeds lies between drive level {first} and {last}, so {idle} of 28 "
+            f"steps {are} no faster than the one before",
+            fix="Raise Top speed, or accept the idle steps.",
         )
 
 
@@ -140,9 +140,12 @@ def _unreached(members: Sequence[Member], goal: Goal, reach: Reach) -> tuple[Rem
     share = 100 * (1 - reach.fastest / goal.top)
     curves = [(member, curve) for member in members for curve in member.measured.curves]
     member, slow = min(curves, key=lambda pair: pair[1].fastest)
-    who = f"'{member.label}' {slow.way}" if len(members) > 1 else f"{slow.way}, it"
+    who = f"'{member.label}' {slow.way.adverb}" if len(members) > 1 else f"{slow.way.adverb}, it"
     if slow.full < FULL_DRIVE:
-        fix = f"Time three passes {slow.way} at drive {FULL_DRIVE}; {slow.full} is the highest so far."
+        fix = (
+            f"Time three runs {slow.way.adverb} at drive level {FULL_DRIVE}; "
+            f"{slow.full} is the highest so far."
+        )
     else:
         fix = "Want a lower top speed."
     message = f"{who} was timed no faster than {share:.0f} % below the wanted top speed"

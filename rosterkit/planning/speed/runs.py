@@ -64,7 +64,9 @@ def _drive(run: SpeedRun) -> int | Unusable:
     if run.drive is not None:
         return run.drive
     if run.step is None:
-        return _lacks(run, "drive", "neither Drive nor Step", "Enter the drive, 0 to 255, or the speed step.")
+        return _lacks(
+            run, "drive", "neither Drive level nor Step", "Enter the drive, 0 to 255, or the speed step."
+        )
     steps = int(run.steps or 28)
     if run.step > TOP_STEPS[steps]:
         most = TOP_STEPS[steps]

@@ -122,13 +122,13 @@ def cvs_of(timed: TimedEngine, part: Part, layout: Layout) -> Iterator[tuple[int
         )
 
 
-def braking_of(timed: TimedEngine, part: Part, layout: Layout) -> int | None:
+def deceleration_of(timed: TimedEngine, part: Part, layout: Layout) -> int | None:
     """Return the CV4 that the engine will have: its goal's unless the member typed another.
 
     None if unknown.
     """
     wanted = dict(cvs_of(timed, part, layout)).get(4)
-    typed = timed.engine.braking
+    typed = timed.engine.deceleration
     if wanted is None or typed is None or typed == recorded(timed, "cv4"):
         return typed if wanted is None else wanted
     return typed
@@ -172,7 +172,7 @@ def _table(timed: TimedEngine, setting: Trimmed, roster: Roster) -> TableSetting
     )
 
 
-_COLUMNS = {2: "start", 3: "acceleration", 4: "braking", 5: "top", 6: "middle"}
+_COLUMNS = {2: "vstart", 3: "acceleration", 4: "deceleration", 5: "vhigh", 6: "vmid"}
 
 
 def _values(

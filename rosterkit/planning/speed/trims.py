@@ -1,4 +1,4 @@
-"""Trims CV66 and CV95: one table for both ways, though the engine runs unlike forward and backward."""
+"""Trims CV66 and CV95: one table for both ways, though the engine runs unlike forward and reverse."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -46,7 +46,7 @@ def trimmed_table(curves: tuple[Curve, ...], wanted: Numbers) -> Trimmed:
     return Trimmed(
         table=table,
         forward=trims[Way.FORWARD] if both else None,
-        backward=trims[Way.BACKWARD] if both else None,
+        backward=trims[Way.REVERSE] if both else None,
         predictions=tuple(_ahead(curve, trims[curve.way], table, wanted) for curve in curves),
     )
 

@@ -1,4 +1,4 @@
-"""The texts that the cells of a workbook share: judged, and normalised where they are not in canonical form."""
+"""The texts that the cells of a workbook share: judged, and normalised if not in canonical form."""
 
 import re
 from dataclasses import dataclass

@@ -18,8 +18,8 @@ from rosterkit.roster.schema import schema_file
 from rosterkit.xlsx.grid import CellError
 from tests.rosters import Rows, roster
 
-_A = {"Loco": "A", "Owner": "M01", "Railway": "Elm", "Number": "7", "Address": 12, "Braking": 4}
-_B = {"Loco": "B", "Owner": "M01", "Railway": "Elm", "Number": "8", "Address": 13, "Braking": 4}
+_A = {"Loco": "A", "Owner": "M01", "Railway": "Elm", "Number": "7", "Address": 12, "Deceleration": 4}
+_B = {"Loco": "B", "Owner": "M01", "Railway": "Elm", "Number": "8", "Address": 13, "Deceleration": 4}
 
 
 def between(old: Rows, new: Rows) -> Comparison:
@@ -90,7 +90,7 @@ def test_an_engine_without_a_number_is_not_recognised_by_its_railway_alone() -> 
 
 
 def test_an_engine_that_was_added_is_told_whole() -> None:
-    found = between([_A], [_A, {**_B, "Braking": ""}])
+    found = between([_A], [_A, {**_B, "Deceleration": ""}])
 
     assert found.engines[0].fate is ChangeKind.ADDED
     assert [(one.name, one.new) for one in found.engines[0].columns] == [
@@ -103,27 +103,27 @@ def test_an_engine_that_was_added_is_told_whole() -> None:
 
 
 def test_what_the_schema_refuses_is_told_as_it_was_typed() -> None:
-    found = between([_A], [{**_A, "Address": "twelve", "Braking": CellError("#REF!")}])
+    found = between([_A], [{**_A, "Address": "twelve", "Deceleration": CellError("#REF!")}])
 
     assert found.engines[0].columns == (
         Difference(name="Address", old=12, new="twelve"),
-        Difference(name="Braking", old=4, new="#REF!"),
+        Difference(name="Deceleration", old=4, new="#REF!"),
     )
 
 
 def test_settings_that_changed_are_told() -> None:
-    old = roster([_A], layout={"Scale": "HO", "Long from": 128})
-    new = roster([_A], layout={"Scale": "N", "Long from": 128})
+    old = roster([_A], layout={"Scale": "HO", "Long addresses from": 128})
+    new = roster([_A], layout={"Scale": "N", "Long addresses from": 128})
 
     assert comparison(old, new).settings == (Difference(name="Scale", old="HO", new="N"),)
 
 
 def test_every_form_says_the_same() -> None:
-    found = between([_A, _B], [{**_A, "Braking": 6, "Notes": "=1+1"}])
+    found = between([_A, _B], [{**_A, "Deceleration": 6, "Notes": "=1+1"}])
 
     assert compare_text(found).splitlines() == [
         "A (M01) changed",
-        "    Braking: 4 -> 6",
+        "    Deceleration: 4 -> 6",
         "    Notes: blank -> '=1+1'",
         "    CVs: CV4 4 -> 6",
         "B (M01) gone",
@@ -132,7 +132,7 @@ def test_every_form_says_the_same() -> None:
         "    Railway: 'Elm' -> blank",
         "    Number: '8' -> blank",
         "    Address: 13 -> blank",
-        "    Braking: 4 -> blank",
+        "    Deceleration: 4 -> blank",
         "    CVs: CV1 = 13, CV29 = 2, CV19 = 0, CV4 = 4",
         "engines: 1 changed, 0 added, 1 gone, 0 as before",
     ]
@@ -142,7 +142,7 @@ def test_every_form_says_the_same() -> None:
     rows = list(csv.reader(io.StringIO(compare_csv(found))))
     assert rows[:3] == [
         ["change", "owner", "loco", "what", "name", "old", "new", "sheet", "row"],
-        ["changed", "M01", "A", "column", "Braking", "4", "6", "Locomotives", ""],
+        ["changed", "M01", "A", "column", "Deceleration", "4", "6", "Locomotives", ""],
         ["changed", "M01", "A", "column", "Notes", "", "'=1+1", "Locomotives", ""],
     ]
 

@@ -23,8 +23,8 @@ _ENGINE = {"Loco": "Z", "Address": 12}
 """No row of the other sheets is about it, so that no CV of it changes."""
 _CONSIST = {"Consist": "Hill", "Address": 85, "Position": 1, "Loco": "A"}
 _EXTRA = {"Loco": "A", "CV": 49, "Value": 7}
-_PAGED = {"Loco": "A", "CV": 257, "Value": 1, "Page high": 16, "Page low": 0}
-_RUN = {"Loco": "A", "Drive": 40, "Distance": 1000, "Time": 21.5}
+_PAGED = {"Loco": "A", "CV": 257, "Value": 1, "Index high": 16, "Index low": 0}
+_RUN = {"Loco": "A", "Drive level": 40, "Distance": 1000, "Time": 21.5}
 _READING = {"Date": "2026-05-01", "Loco": "A", "CV": 29, "Value": 6}
 _RANGE = {"Kind": "short", "From": 1, "To": 79, "Use": "engines"}
 
@@ -66,19 +66,19 @@ def lines(found: Comparison) -> list[str]:
         ),
         pytest.param(
             "Decoder types",
-            {"Decoder": "Plain", "Maker ID": 13},
-            {"Decoder": "plain", "Maker ID": 14},
+            {"Decoder": "Plain", "Manufacturer ID": 13},
+            {"Decoder": "plain", "Manufacturer ID": 14},
             [
                 "Decoder types: 1 changed",
-                "    plain changed: Decoder: 'Plain' -> 'plain', Maker ID: 13 -> 14",
+                "    plain changed: Decoder: 'Plain' -> 'plain', Manufacturer ID: 13 -> 14",
             ],
             id="a kind of decoder by its label",
         ),
         pytest.param(
             "Consists",
             _CONSIST,
-            _CONSIST | {"Position": 2, "Facing": "backward"},
-            ["Consists: 1 changed", "    Hill, A changed: Position: 1 -> 2, Facing: 'forward' -> 'backward'"],
+            _CONSIST | {"Position": 2, "Facing": "reverse"},
+            ["Consists: 1 changed", "    Hill, A changed: Position: 1 -> 2, Facing: 'forward' -> 'reverse'"],
             id="a place in a consist by consist and engine",
         ),
         pytest.param(
@@ -91,11 +91,11 @@ def lines(found: Comparison) -> list[str]:
         pytest.param(
             "Extra values",
             _PAGED,
-            _PAGED | {"Page low": 1},
+            _PAGED | {"Index low": 1},
             [
                 "Extra values: 1 added, 1 gone",
-                "    A, CV 257, Page high 16, Page low 1 added: Value = 1",
-                "    A, CV 257, Page high 16, Page low 0 gone: Value = 1",
+                "    A, CV 257, Index high 16, Index low 1 added: Value = 1",
+                "    A, CV 257, Index high 16, Index low 0 gone: Value = 1",
             ],
             id="a CV by its page too",
         ),
@@ -117,8 +117,8 @@ def lines(found: Comparison) -> list[str]:
             "Speed runs",
             _RUN,
             _RUN | {"Time": 22},
-            ["Speed runs: 1 changed", "    A, forward, Drive 40, 28 changed: Time: 21.5 -> 22"],
-            id="a timed pass by its engine, way and drive",
+            ["Speed runs: 1 changed", "    A, forward, Drive level 40, 28 changed: Time: 21.5 -> 22"],
+            id="a timed run by its engine, way and drive",
         ),
         pytest.param(
             "Speed goals",
@@ -155,7 +155,7 @@ def test_a_pass_timed_again_is_added_and_the_others_are_not_taken_for_changed() 
 
     assert lines(found) == [
         "Speed runs: 1 added",
-        "    A, forward, Drive 40, 28 added: Distance = 1000, Time = 20",
+        "    A, forward, Drive level 40, 28 added: Distance = 1000, Time = 20",
     ]
 
 
@@ -306,13 +306,13 @@ def test_every_form_says_the_same() -> None:
         {
             "change": "gone",
             "sheet": "Extra values",
-            "row": "A, CV 257, Page high 16, Page low 0",
+            "row": "A, CV 257, Index high 16, Index low 0",
             "columns": [
                 {"name": "Loco", "old": "A", "new": None},
                 {"name": "CV", "old": 257, "new": None},
                 {"name": "Value", "old": 1, "new": None},
-                {"name": "Page high", "old": 16, "new": None},
-                {"name": "Page low", "old": 0, "new": None},
+                {"name": "Index high", "old": 16, "new": None},
+                {"name": "Index low", "old": 0, "new": None},
             ],
         },
     ]

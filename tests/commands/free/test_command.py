@@ -181,7 +181,7 @@ _RANGES = st.lists(
     st.tuples(
         _LOW,
         st.integers(0, 60),
-        st.sampled_from(["devices", "engines", "meet only", "consists", "bench", "never"]),
+        st.sampled_from(["devices", "engines", "meet only", "consists", "new decoders", "never"]),
         st.sampled_from(["", "M01", "M02"]),
     ),
     max_size=4,

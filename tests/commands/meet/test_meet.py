@@ -203,7 +203,7 @@ def test_a_member_s_sheet_has_what_to_key_in_before_and_what_puts_it_back(
     assert titles == [
         "M01: Autumn meet at the old goods shed",
         "M01: key in before the meet",
-        "M01: put back after the meet",
+        "M01: restore the home addresses after the meet",
     ]
     values = [(row[1], row[2]) for row in rows if row[1] in ("CV1", "CV17", "CV18")]
     assert values == [
@@ -260,7 +260,7 @@ def test_addresses_that_were_keyed_in_as_meet_addresses_leave_nothing_to_plan(tm
 def test_a_consist_that_moves_is_keyed_in_at_each_of_its_engines() -> None:
     rows: Rows = [{"Loco": "A", "Address": 2101, "At meet": "yes"}]
     consists: Rows = [
-        {"Consist": "Coal", "Address": 84, "Position": 1, "Loco": "A", "Facing": "backward"},
+        {"Consist": "Coal", "Address": 84, "Position": 1, "Loco": "A", "Facing": "reverse"},
     ]
     club = made(workbook_of(sheet_of("Locomotives", rows), sheet_of("Consists", consists)))
     away = Away(address=Address(Space.LONG, 2101), consist=Address(Space.SHORT, 86))
@@ -304,7 +304,7 @@ def test_the_cards_for_after_the_meet_restore_every_cv(engine: Mapping[str, obje
         }
     ]
     consists: Rows = [
-        {"Consist": "C", "Address": engine["consist"], "Position": 1, "Loco": "A", "Facing": "backward"}
+        {"Consist": "C", "Address": engine["consist"], "Position": 1, "Loco": "A", "Facing": "reverse"}
     ]
     sheets = [sheet_of("Locomotives", rows)] + ([sheet_of("Consists", consists)] if engine["consist"] else [])
     club = made(workbook_of(*sheets, grid("Notes", ("mine",))))

@@ -61,7 +61,7 @@ def test_every_page_of_the_demo_club_has_the_headings_and_rows_of_its_sheet(tmp_
 
     assert len(engines) == 2
     assert [("Loco " in page, "JV 2101" in page, "SM 61" in page) for page in engines] == [(True,) * 3] * 2
-    assert [re.search("Loco +Way +Drive", page) is not None for page in runs] == [True] * len(runs)
+    assert [re.search("Loco +Way +Drive level", page) is not None for page in runs] == [True] * len(runs)
     assert [page for page in pages if len(re.findall(r"^.*\S.*$", page, re.MULTILINE)) < 3] == []
 
 

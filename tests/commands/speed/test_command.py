@@ -20,7 +20,7 @@ from tests.planning.speed.runs import passes
 from tests.planning.speed.simulator import CHARACTERS, DRIVES, Motor, speeds, timed
 from tests.xlsx.chart_reading import charts_of
 
-PAIR = {"A": CHARACTERS["a fast one that saturates early"], "B": CHARACTERS["a stiff one, slower backward"]}
+PAIR = {"A": CHARACTERS["a fast one that saturates early"], "B": CHARACTERS["a stiff one, slower reverse"]}
 
 
 def simulated_runs(loco: str, motor: Motor, noise: float = 0.0) -> list[dict[str, Any]]:
@@ -111,8 +111,8 @@ def test_speed_writes_table_trims_and_what_the_engine_refers_to(tmp_path: Path) 
     assert (engine["Speed table"], engine["Speed curve"], engine["Acceleration"]) == ("A timed", "table", 10)
     assert entries == sorted(set(entries))
     assert goal["Table sum"] == sum(entries)
-    assert goal["CV4"] == engine["Braking"]
-    assert goal["Rolls"] <= 800
+    assert goal["CV4"] == engine["Deceleration"]
+    assert goal["Stopping distance"] <= 800
     assert {(row["CV"], row["Value"]) for row in rows(path, "Extra values")} == {(66, 128), (95, 128)}
 
 
@@ -181,7 +181,7 @@ def test_what_a_member_typed_stays(tmp_path: Path) -> None:
 
 
 def test_a_decoder_without_a_table_gets_three_values(tmp_path: Path) -> None:
-    kind = {"decoder": "Small", "maker_id": 13, "speed_table": "no"}
+    kind = {"decoder": "Small", "manufacturer_id": 13, "speed_table": "no"}
     engine = {"loco": "A", "address": 12, "decoder": "Small"}
     path = club(
         tmp_path / "club.xlsx",
@@ -195,11 +195,11 @@ def test_a_decoder_without_a_table_gets_three_values(tmp_path: Path) -> None:
 
     standing, goal = row_of(path, "Locomotives", "A"), row_of(path, "Speed goals", "A")
     cvs = keyed_in(path, "A")
-    assert 15 <= standing["Start"] < standing["Middle"] < standing["Top"] <= 255
+    assert 15 <= standing["Vstart"] < standing["Vmid"] < standing["Vhigh"] <= 255
     assert (goal["CV2"], goal["CV6"], goal["CV5"]) == (
-        standing["Start"],
-        standing["Middle"],
-        standing["Top"],
+        standing["Vstart"],
+        standing["Vmid"],
+        standing["Vhigh"],
     )
     assert cvs[29] & 16 == 0
     assert standing["Speed table"] is None
@@ -235,7 +235,7 @@ def test_a_scale_speed_in_the_layout_s_unit(
 
     run("fill", path)
 
-    # HO is 3.5 mm to the foot (NMRA, at second hand); the rest is arithmetic.
+    # HO is 3.5 mm to the foot (NMRA, secondary source); the rest is arithmetic.
     assert row_of(path, "Speed runs", "A")["Scale speed"] == speed
 
 

@@ -84,7 +84,7 @@ def test_a_members_own_range_comes_first_and_what_is_everybodys_after_it() -> No
         ("engines", [1, 2, 5], [1, 2, 5]),
         ("meet only", [5], [1, 2, 5]),
         ("consists", [5], [5]),
-        ("bench", [5], [5]),
+        ("new decoders", [5], [5]),
         ("never", [5], [5]),
     ],
 )

@@ -59,8 +59,8 @@ def test_what_is_taken_is_passed_over() -> None:
     found = listed(used, Wanted(near="2107"), 2)
 
     assert found == [
-        ("long", 1107, "1107: thousands put before the 107 of 2107"),
-        ("long", 3107, "3107: thousands put before the 107 of 2107"),
+        ("long", 1107, "107 with 1000 added"),
+        ("long", 3107, "107 with 3000 added"),
     ]
 
 
@@ -89,7 +89,7 @@ def test_doubtful_addresses_come_only_where_they_are_asked_for() -> None:
     ground = Ground()
 
     without = listed(set(), Wanted(kind="short", near="110"), 1, ground)
-    asked = listed(set(), Wanted(kind="short", near="110", doubtful=True), 1, ground)
+    asked = listed(set(), Wanted(kind="short", near="110", ambiguous=True), 1, ground)
 
     assert without[0][1] == 11
     assert asked == [("short", 110, "the number 110 itself")]

@@ -8,7 +8,7 @@ Curve = Mapping[int, float]
 """Scale km/h by drive; 0 where it stands."""
 
 GOOD: Curve = {12: 0.0, 15: 2.0, 30: 12.0, 60: 31.0, 110: 60.0, 170: 85.0, 220: 95.0, 255: 105.0}
-BOTH = ("forward", "backward")
+BOTH = ("forward", "reverse")
 
 
 def passes(
@@ -32,5 +32,5 @@ def passes(
 
 def sheet_rows(*passes: Mapping[str, object]) -> list[dict[str, object]]:
     """Return rows by the headings of their columns."""
-    headings = {"loco": "Loco", "way": "Way", "drive": "Drive", "distance": "Distance", "time": "Time"}
+    headings = {"loco": "Loco", "way": "Way", "drive": "Drive level", "distance": "Distance", "time": "Time"}
     return [{heading: each.get(name, "") for name, heading in headings.items()} for each in passes]

@@ -85,16 +85,16 @@ DRIVES = (14, 18, 22, 26, 30, 34, 40, 50, 65, 80, 100, 125, 150, 180, 215, 255)
 
 
 def both(forward: float, backward: float) -> dict[Way, float]:
-    return {Way.FORWARD: forward, Way.BACKWARD: backward}
+    return {Way.FORWARD: forward, Way.REVERSE: backward}
 
 
 def dead(forward: int, backward: int) -> dict[Way, int]:
-    return {Way.FORWARD: forward, Way.BACKWARD: backward}
+    return {Way.FORWARD: forward, Way.REVERSE: backward}
 
 
 CHARACTERS = {
     "an even runner": Motor(dead=dead(12, 12), top=both(150, 150), bend=0.01),
     "a fast one that saturates early": Motor(dead=dead(20, 22), top=both(240, 225), bend=3.0),
-    "a stiff one, slower backward": Motor(dead=dead(28, 32), top=both(130, 112), bend=1.0, jump=0.01),
-    "one that runs better backward": Motor(dead=dead(24, 18), top=both(140, 160), bend=1.8),
+    "a stiff one, slower reverse": Motor(dead=dead(28, 32), top=both(130, 112), bend=1.0, jump=0.01),
+    "one that runs better reverse": Motor(dead=dead(24, 18), top=both(140, 160), bend=1.8),
 }

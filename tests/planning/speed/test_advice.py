@@ -25,8 +25,8 @@ def passes(points: dict[int, float], way: Way = Way.FORWARD, timing: float = 0.0
         pytest.param(
             {40: 10.0, 90: 30.0},
             Doubt.TOO_FEW,
-            "forward, it was timed running at drive 40 and 90 only: too few for a curve",
-            "Time three passes forward at each of five drives from the start to 255, "
+            "forward, it was timed running at drive level 40 and 90 only: too few for a curve",
+            "Time three runs forward at each of five drives from the start to 255, "
             "such as 30, 60, 120, 180 and 255.",
             id="two drives",
         ),
@@ -34,7 +34,7 @@ def passes(points: dict[int, float], way: Way = Way.FORWARD, timing: float = 0.0
             {9: 0.0},
             Doubt.TOO_FEW,
             "forward, it was timed running at no drive: too few for a curve",
-            "Time three passes forward at each of five drives from the start to 255, "
+            "Time three runs forward at each of five drives from the start to 255, "
             "such as 30, 60, 120, 180 and 255.",
             id="never running",
         ),
@@ -42,53 +42,53 @@ def passes(points: dict[int, float], way: Way = Way.FORWARD, timing: float = 0.0
             {15: 2.0, 60: 31.0, 120: 80.0, 255: 100.0},
             Doubt.TOO_FEW,
             "forward, it was timed at 4 drives only",
-            "Time three more passes forward between 60 and 120.",
+            "Time three more runs forward between 60 and 120.",
             id="four drives",
         ),
         pytest.param(
             {12: 0.0, 15: 2.0, 30: 12.0, 60: 31.0, 130: 65.0, 180: 85.0, 220: 95.0, 255: 105.0},
             Doubt.GAP,
-            "forward, nothing was timed between drive 60 and 130, "
+            "forward, nothing was timed between drive level 60 and 130, "
             "where the speed rises by 32 % of the fastest",
-            "Time three more passes forward between 60 and 130.",
+            "Time three more runs forward between 60 and 130.",
             id="a wide gap",
         ),
         pytest.param(
             {12: 0.0, 15: 2.0, 30: 12.0, 60: 31.0, 100: 75.0, 160: 85.0, 220: 95.0, 255: 105.0},
             Doubt.GAP,
-            "forward, nothing was timed between drive 60 and 100, "
+            "forward, nothing was timed between drive level 60 and 100, "
             "where the speed rises by 42 % of the fastest",
-            "Time three more passes forward between 60 and 100.",
+            "Time three more runs forward between 60 and 100.",
             id="a steep gap",
         ),
         pytest.param(
             GOOD | {170: 52.0},
             Doubt.FALLS,
-            "forward, it is 13 % slower at drive 170 than at 110; the curve is held level there",
-            "Time three passes forward at each of 110 and 170 again.",
+            "forward, it is 13 % slower at drive level 170 than at 110; the curve is held level there",
+            "Time three runs forward at each of 110 and 170 again.",
             id="a fall",
         ),
         pytest.param(
             GOOD | {220: 104.5},
             Doubt.DEAD_RANGE,
-            "forward, the speed hardly changes between drive 220 and 255",
-            "Time three more passes forward between 220 and 255.",
+            "forward, the speed hardly changes between drive level 220 and 255",
+            "Time three more runs forward between 220 and 255.",
             id="a dead range",
         ),
         pytest.param(
             {k: v for k, v in GOOD.items() if k != 15},
             Doubt.START_UNKNOWN,
-            "forward, it starts somewhere below drive 30, where it already runs 11 % of its fastest; "
+            "forward, it starts somewhere below drive level 30, where it already runs 11 % of its fastest; "
             "it stands at 12",
-            "Time three passes forward between 12 and 30, and write 0 as the distance where it stands still.",
+            "Time three runs forward between 12 and 30, and write 0 as the distance where it stands still.",
             id="a start between 12 and 30",
         ),
         pytest.param(
             {k: v for k, v in GOOD.items() if k > 15},
             Doubt.START_UNKNOWN,
-            "forward, it starts somewhere below drive 30, where it already runs 11 % of its fastest; "
+            "forward, it starts somewhere below drive level 30, where it already runs 11 % of its fastest; "
             "it was timed at no lower drive",
-            "Time three passes forward between 0 and 30, and write 0 as the distance where it stands still.",
+            "Time three runs forward between 0 and 30, and write 0 as the distance where it stands still.",
             id="a start anywhere below 30",
         ),
     ],
@@ -116,7 +116,7 @@ def test_short_passes_are_told_how_long_they_should_be() -> None:
 
     assert remark is not None
     assert remark.message == (
-        "4 passes are short: the shortest took 3.0 s, and timing by hand leaves 7 % of its speed open"
+        "4 runs are short: the shortest took 3.0 s, and timing by hand leaves 7 % of its speed open"
     )
     assert remark.fix == "Run 10 s or more for 2 %, 20 s for 1 %: a longer distance or several laps."
 
@@ -126,17 +126,17 @@ def test_long_passes_are_long_enough() -> None:
 
 
 def test_an_engine_timed_one_way_gets_no_trims_and_is_told_so() -> None:
-    found = measured(passes(GOOD, Way.BACKWARD))
+    found = measured(passes(GOOD, Way.REVERSE))
 
-    assert [curve.way for curve in found.curves] == [Way.BACKWARD]
+    assert [curve.way for curve in found.curves] == [Way.REVERSE]
     assert [remark.doubt for remark in found.remarks] == [Doubt.ONE_WAY]
     assert found.remarks[0].message == (
-        "it was timed backward only, so nothing is known of how it runs forward, and it gets no trims"
+        "it was timed in reverse only, so nothing is known of how it runs forward, and it gets no trims"
     )
 
 
 def test_both_ways_give_a_curve_each_forward_first() -> None:
-    found = measured([*passes(GOOD, Way.BACKWARD), *passes(GOOD, Way.FORWARD)])
+    found = measured([*passes(GOOD, Way.REVERSE), *passes(GOOD, Way.FORWARD)])
 
-    assert [curve.way for curve in found.curves] == [Way.FORWARD, Way.BACKWARD]
+    assert [curve.way for curve in found.curves] == [Way.FORWARD, Way.REVERSE]
     assert found.remarks == ()

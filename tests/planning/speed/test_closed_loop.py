@@ -69,7 +69,7 @@ def test_the_first_step_starts_the_engine_both_ways(motor: Motor) -> None:
 
 
 def test_a_matched_pair_differs_by_3_per_cent_at_most() -> None:
-    pair = [CHARACTERS["a fast one that saturates early"], CHARACTERS["a stiff one, slower backward"]]
+    pair = [CHARACTERS["a fast one that saturates early"], CHARACTERS["a stiff one, slower reverse"]]
 
     found = planned(pair, Goal())
 
@@ -82,7 +82,7 @@ def test_a_matched_pair_differs_by_3_per_cent_at_most() -> None:
 
 
 def test_the_uncertainty_told_covers_what_the_noise_did() -> None:
-    motor = CHARACTERS["one that runs better backward"]
+    motor = CHARACTERS["one that runs better reverse"]
 
     parts = [planned([motor], Goal(top=100.0), noise=0.03, seed=seed).parts[0] for seed in range(1, 41)]
 
@@ -127,7 +127,7 @@ def test_a_pair_timed_in_different_units_is_noticed() -> None:
     ]
 
 
-def test_a_top_speed_beyond_what_was_measured_asks_for_more_passes() -> None:
+def test_a_top_speed_beyond_what_was_measured_asks_for_more_runs() -> None:
     motor = CHARACTERS["an even runner"]
     member = Member(label="E0", measured=measured(timed(motor, (15, 40, 80, 120, 160))))
 
@@ -135,7 +135,7 @@ def test_a_top_speed_beyond_what_was_measured_asks_for_more_passes() -> None:
 
     assert found is not None
     assert found.parts[0].predictions[0].drives[-1] == 160
-    assert found.remarks[0].fix == ("Time three passes forward at drive 255; 160 is the highest so far.")
+    assert found.remarks[0].fix == ("Time three runs forward at drive level 255; 160 is the highest so far.")
 
 
 def test_a_goal_slower_than_the_start_is_no_goal() -> None:

@@ -101,9 +101,9 @@ def test_an_outlier_does_not_count_and_is_named_with_its_reason() -> None:
     (remark,) = found.remarks
     assert (remark.doubt, remark.rows) == (Doubt.OUTLIER, (4,))
     assert remark.message == (
-        "forward, a pass at drive 40 is 29 % faster than the other 2, and does not count"
+        "forward, a run at drive level 40 is 29 % faster than the other 2, and does not count"
     )
-    assert remark.fix == "Check its distance and time, or time it again forward at drive 40."
+    assert remark.fix == "Check its distance and time, or time it again forward at drive level 40."
 
 
 def test_an_outlier_in_the_wrong_unit_is_called_that() -> None:
@@ -123,19 +123,19 @@ def test_of_two_passes_that_disagree_neither_is_left_out() -> None:
 
     assert found.moving[0].kmh == 25
     assert [(r.doubt, r.rows) for r in found.remarks] == [(Doubt.DISAGREE, (2, 3))]
-    assert found.remarks[0].fix == "Time a third pass forward at drive 40."
+    assert found.remarks[0].fix == "Time a third run forward at drive level 40."
 
 
 def test_passes_of_which_none_was_repeated_have_an_assumed_spread() -> None:
     found = points((40, [20.0]), (80, [50.0]))
 
     assert found.spread == 0.03
-    assert found.remarks[0].message == "forward, no pass was repeated; 3 % spread is assumed"
-    assert found.remarks[0].fix == "Time two more passes forward at each of 40, 80."
+    assert found.remarks[0].message == "forward, no run was repeated; 3 % spread is assumed"
+    assert found.remarks[0].fix == "Time two more runs forward at each of 40, 80."
 
 
 def test_one_drive_that_was_not_repeated_is_named_alone() -> None:
-    assert points((100, [20.0])).remarks[0].fix == "Time two more passes forward at drive 100."
+    assert points((100, [20.0])).remarks[0].fix == "Time two more runs forward at drive level 100."
 
 
 def test_the_highest_drive_of_standing_still_below_the_start_is_known() -> None:
@@ -152,7 +152,7 @@ def test_a_drive_at_which_it_ran_only_sometimes_does_not_count_as_running() -> N
     assert found.still == 12
     assert found.remarks[0].doubt is Doubt.STALLS
     assert found.remarks[0].message == (
-        "forward, it stood still in 1 of 2 passes at drive 12, which does not count as running"
+        "forward, it stood still in 1 of 2 runs at drive level 12, which does not count as running"
     )
 
 
@@ -163,6 +163,6 @@ def test_an_engine_that_stops_in_the_middle_of_its_range_is_remarked_upon() -> N
 
 
 def test_passes_the_other_way_are_left_alone() -> None:
-    passes = [Pass(way=Way.BACKWARD, drive=40, kmh=20.0, timing=0.01)]
+    passes = [Pass(way=Way.REVERSE, drive=40, kmh=20.0, timing=0.01)]
 
     assert points_of(passes, Way.FORWARD).moving == ()

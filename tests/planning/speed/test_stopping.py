@@ -11,7 +11,7 @@ from rosterkit.standards.momentum import stopping_distance
 from rosterkit.standards.top_speeds import top_speed_band
 
 BRAKING = "NMRA S-9.2.2 (Jul 2012), CV4: 0.896 s for each unit from top to stop; derived"
-BAND = "NEM 661 (2011): prototype speed to so many per cent above; derived"
+BAND = "NEM 661 (2011): prototype speed to so many % above; derived"
 
 STRAIGHT = target(Shape.STRAIGHT, 100.0, 1.0)
 
@@ -103,12 +103,12 @@ def test_speeds_at_every_step_count() -> None:
 @pytest.mark.parametrize(
     ("source", "scale", "band"),
     [
-        pytest.param(BAND, "H0", (120, 156), id="H0 30 per cent"),
-        pytest.param(BAND, "N", (120, 180), id="N 50 per cent"),
-        pytest.param(BAND, "0", (120, 132), id="0 10 per cent"),
-        pytest.param(BAND, "Z", (120, 192), id="Z 60 per cent"),
-        pytest.param(BAND, "TT", (120, 168), id="TT 40 per cent"),
-        pytest.param(BAND, "S", (120, 144), id="S 20 per cent"),
+        pytest.param(BAND, "H0", (120, 156), id="H0 30 %"),
+        pytest.param(BAND, "N", (120, 180), id="N 50 %"),
+        pytest.param(BAND, "0", (120, 132), id="0 10 %"),
+        pytest.param(BAND, "Z", (120, 192), id="Z 60 %"),
+        pytest.param(BAND, "TT", (120, 168), id="TT 40 %"),
+        pytest.param(BAND, "S", (120, 144), id="S 20 %"),
         pytest.param(BAND, "1", (120, 120), id="I none"),
         pytest.param("NEM 661 (2011), H0, taken for HO; derived", "HO", (120, 156), id="HO as H0"),
     ],

@@ -160,7 +160,7 @@ def test_the_cheapest_rise_is_the_one_that_trying_all_finds(costs: list[list[int
 
 
 def test_the_way_that_runs_faster_is_trimmed() -> None:
-    backward = curve({drive: drive * 0.4 for drive in (1, 64, 128, 192, 255)}, Way.BACKWARD)
+    backward = curve({drive: drive * 0.4 for drive in (1, 64, 128, 192, 255)}, Way.REVERSE)
 
     found = trimmed_table((EVEN, backward), target(Shape.STRAIGHT, 100.0, 0.5))
 
@@ -171,7 +171,7 @@ def test_the_way_that_runs_faster_is_trimmed() -> None:
 
 
 def test_ways_that_run_alike_are_not_trimmed() -> None:
-    backward = curve({drive: drive / 2 for drive in (1, 64, 128, 192, 255)}, Way.BACKWARD)
+    backward = curve({drive: drive / 2 for drive in (1, 64, 128, 192, 255)}, Way.REVERSE)
 
     found = trimmed_table((EVEN, backward), target(Shape.STRAIGHT, 100.0, 0.5))
 
@@ -186,7 +186,7 @@ def test_one_way_alone_gets_no_trim() -> None:
 
 @given(st.data())
 def test_the_first_entry_starts_the_engine_both_ways(data: st.DataObject) -> None:
-    pair = (data.draw(curves()), data.draw(curves(Way.BACKWARD)))
+    pair = (data.draw(curves()), data.draw(curves(Way.REVERSE)))
 
     found = trimmed_table(pair, data.draw(goals(*pair)))
 

@@ -26,7 +26,7 @@ POINTS = Series(
     name="timed <now> & then", across=(2, 1, 5, 1), upward=(2, 3, 5, 3), colour="C55A11", points=True
 )
 BARS = replace(LINE, name="expected", dashed=False, margin=(2, 4, 5, 4))
-ROWS = [[OwnCell(text) for text in ("step", "wanted", "timed", "+-")]] + [
+ROWS = [[OwnCell(text) for text in ("step", "wanted", "timed", "±")]] + [
     [OwnCell(step), OwnCell(step * 3.5), OwnCell(None if step == 3 else step * 4), OwnCell(0.5)]
     for step in range(1, 5)
 ]

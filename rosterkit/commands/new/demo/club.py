@@ -20,14 +20,14 @@ _LAYOUT: Mapping[str, Cell] = {
     "address_rule": "last four digits",
     "service_mode": "direct",
     "speed_unit": "km/h",
-    "layout_speed": 100,
-    "most_braking": 1500,
+    "line_speed": 100,
+    "longest_stopping_distance": 1500,
     "accessory_offset": "0",
 }
 
 _RANGES: tuple[tuple[Cell, ...], ...] = (
     ("short", 1, 79, "engines", None, "Switchers and railcars"),
-    ("short", 3, 3, "bench", None, "Every new decoder answers 3"),
+    ("short", 3, 3, "new decoders", None, "Every new decoder answers 3"),
     ("consist", 80, 99, "consists", None, None),
     ("long", 128, 9999, "engines", None, None),
     ("long", 7000, 7099, "engines", "M05", "Given to M05 for the Saltmeadow fleet"),
@@ -44,7 +44,7 @@ _DECODERS: tuple[tuple[Cell, ...], ...] = (
 )
 _DECODER_COLUMNS = (
     "decoder",
-    "maker_id",
+    "manufacturer_id",
     "version",
     "long_address",
     "speed_table",
@@ -109,20 +109,20 @@ _ENGINE_COLUMNS = (
     "stall",
     "decoder",
     "address",
-    "start",
+    "vstart",
     "acceleration",
-    "braking",
-    "top",
-    "middle",
+    "deceleration",
+    "vhigh",
+    "vmid",
 )
 _AT_MEET = ("JV", "NE", "SM")
 """Engines of these railways come to the meet."""
 _FURTHER: Mapping[str, Mapping[str, Cell]] = {
     "JV 2102": {"direction": "reversed", "notes": "Runs long hood first"},
     "JV 2107": {"bidi": "on"},
-    "KC 501": {"dc_running": "on", "notes": "Also runs on the display track"},
+    "KC 501": {"dc_operation": "on", "notes": "Also runs on the display track"},
     "KC 77": {"direction": "sideways"},
-    "HB 21": {"tag": "Front coupler hangs low"},
+    "HB 21": {"fault": "Front coupler hangs low"},
     "NE 4E2": {"notes": "The number stays as it is typed: the column is text"},
 }
 _CHECKERS = {"M01": "M02", "M02": "M01", "M05": "M01", "M06": "M05"}

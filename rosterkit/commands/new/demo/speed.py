@@ -24,7 +24,7 @@ _RUNS: Mapping[str, Mapping[str, Times]] = {
             215: (6400, 1, (15.0, 15.2, 15.1)),
             255: (6400, 1, (13.4, 13.5, 13.5)),
         },
-        "backward": {
+        "reverse": {
             15: (0, 1, ()),
             18: (0, 1, ()),
             21: (500, 1, (46.4, 46.0, 46.5)),
@@ -52,7 +52,7 @@ _RUNS: Mapping[str, Mapping[str, Times]] = {
             215: (6400, 1, (19.0, 18.3, 18.2)),
             255: (6400, 1, (16.9, 16.7, 17.3)),
         },
-        "backward": {
+        "reverse": {
             21: (0, 1, ()),
             26: (500, 1, (27.7, 28.6, 27.9)),
             29: (500, 1, (18.0, 18.1, 17.9)),
@@ -79,7 +79,7 @@ _RUNS: Mapping[str, Mapping[str, Times]] = {
             180: (6400, 1, (10.7, 11.0)),
             255: (6400, 1, (9.8, 9.7)),
         },
-        "backward": {
+        "reverse": {
             19: (0, 1, ()),
             22: (500, 1, (35.9, 36.1)),
             25: (500, 1, (14.5, 14.6)),
@@ -117,8 +117,8 @@ _GOALS: tuple[tuple[Cell, ...], ...] = (
 )
 
 TIMED: Mapping[str, Mapping[str, Cell]] = {
-    "JV 2102": {"acceleration": None, "braking": None},
-    "KC 12": {"start": None, "middle": None, "top": None},
+    "JV 2102": {"acceleration": None, "deceleration": None},
+    "KC 12": {"vstart": None, "vmid": None, "vhigh": None},
 }
 """Columns of engines that are left for their timed runs to fill."""
 

@@ -7,7 +7,7 @@ Cell = str | int | float | None
 _CONSIST_COLUMNS = ("consist", "address", "position", "loco", "facing", "functions")
 _CONSISTS: tuple[tuple[Cell, ...], ...] = (
     ("Valley freight", 85, 1, "JV 2101", "forward", "F0f F1 F2"),
-    ("Valley freight", 85, 2, "JV 2102", "backward", "F0r"),
+    ("Valley freight", 85, 2, "JV 2102", "reverse", "F0r"),
     ("Marsh express", 91, 1, "NE 814", None, None),
     ("Marsh express", 91, 2, "NE 815", None, None),
 )
@@ -22,7 +22,7 @@ _ACCESSORIES: tuple[tuple[Cell, ...], ...] = (
     ("Home signal", "signal", 21, "output", "on"),
 )
 
-_EXTRA_COLUMNS = ("loco", "cv", "value", "page_high", "page_low", "notes")
+_EXTRA_COLUMNS = ("loco", "cv", "value", "index_high", "index_low", "notes")
 _EXTRAS: tuple[tuple[Cell, ...], ...] = (
     ("JV 0418", 49, 12, None, None, "Firebox flicker"),
     ("JV 0418", 259, 128, 16, 1, "Whistle, loudness"),
@@ -46,11 +46,11 @@ _READINGS: tuple[tuple[str, str, str], ...] = (
     (_SESSION, "NE 815", "8=13 7=4 17=195 18=47 29=34 19=91 2=7 3=5 4=4 5=180 6=80"),
     (_SESSION, "SM 7001", "8=13 7=4 17=219 18=89 29=34 19=0 2=8 3=5 4=3 5=150 6=70"),
     (_SESSION, "SM 60", "8=13 7=7 1=60 29=2 19=0 2=10 3=3 4=2 5=120 6=60"),
-    # Wrong, each in its own way: half of a pair, DC running, an address that is not active.
+    # Wrong, each in its own way: half of a pair, DC operation, an address that is not active.
     (_SESSION, "NE 814", "8=13 7=4 17=195 18=232 29=34 19=91 2=7 3=5 4=4 5=180 6=80"),
     (_SESSION, "HB 1001", "8=13 7=4 17=195 18=233 29=38 19=0 2=9 3=3 4=2 5=140 6=65"),
     (_SESSION, "KC 502", "8=13 7=4 17=193 18=246 29=2 19=0 2=8 3=4 4=3 5=130 6=60"),
-    # Left in a consist of an earlier meet, facing backward.
+    # Left in a consist of an earlier meet, facing reverse.
     (_SESSION, "JV 31", "8=13 7=7 1=31 29=2 19=216 2=12 3=2 4=2 5=110 6=55"),
 )
 _PAGED = range(257, 513)
@@ -80,4 +80,4 @@ def _readings() -> Iterator[dict[str, Cell]]:
         for pair in pairs.split():
             cv, value = (int(number) for number in pair.split("="))
             reading: dict[str, Cell] = {"date": day, "loco": loco, "cv": cv, "value": value}
-            yield reading | ({"page_high": 16, "page_low": 1} if cv in _PAGED else {})
+            yield reading | ({"index_high": 16, "index_low": 1} if cv in _PAGED else {})
