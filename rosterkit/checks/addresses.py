@@ -1,6 +1,6 @@
 """Checks of the addresses that engines answer."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from rosterkit.checks.cells import faults_as_hits
 from rosterkit.checks.framework import Check, Entry, Hit, Scope, hit_at, named, others
@@ -16,6 +16,9 @@ from rosterkit.standards.addresses import (
     SHORT_ADDRESSES,
 )
 
+_MOST_NAMED = 5
+"""Engines that share an address and are named one by one."""
+
 
 def address_missing(scope: Scope) -> Iterator[Hit]:
     """An engine has no address.
@@ -27,7 +30,7 @@ def address_missing(scope: Scope) -> Iterator[Hit]:
 
 
 def address_out_of_range(scope: Scope) -> Iterator[Hit]:
-    """An address is outside what its kind or the layout can drive.
+    """An address is outside what its kind or the layout can call.
 
     Why: short addresses are 1 to 127 and long ones 1 to 10239 (NMRA S-9.2.2, CV1 and CV17/18); the
     layout's command station may stop earlier, and then cannot call the engine.
@@ -40,7 +43,7 @@ def address_out_of_range(scope: Scope) -> Iterator[Hit]:
             legal = SHORT_ADDRESSES if address.space is Space.SHORT else LONG_ADDRESSES
             driven = layout.shorts if address.space is Space.SHORT else layout.longs
             if address.number not in legal:
-                message = f"{address} cannot be: {address.space.value} addresses are 1 to {legal[-1]}"
+                message = f"{address.number} is not a {address.space.value} address (1 to {legal[-1]})"
                 fix = "Make it a long address, or choose one up to 127."
                 yield hit_at(entry.engine, column, message, fix)
             elif address.number not in driven and driven:
@@ -75,18 +78,27 @@ def _sharing(address: Address, sharing: list[Entry]) -> Iterator[Hit]:
         where = places[n - 1] if n else places[1]
         beyond = f" and {len(sharing) - 2} more" if len(sharing) > 2 else ""
         foreign = "" if where.workbook == places[n].workbook else f"{where.workbook} "
-        one, another = named(entry.engine), named(other.engine)
-        pair = f"{one} or {another}" if one != another else "one of the two"
-        apart = f"Give {pair} another address."
         message = f"{address} is also the address of {named(other.engine)} ({foreign}{where.cell}){beyond}"
         yield hit_at(
             entry.engine,
             entry.answers_by,
             message + (purpose[0] if purpose else ""),
-            purpose[1] if purpose else apart,
+            purpose[1] if purpose else _apart(entry, other, sharing),
             related=others(places, n),
             severity=Severity.NOTE if purpose else None,
         )
+
+
+def _apart(entry: Entry, other: Entry, sharing: Sequence[Entry]) -> str:
+    """Say which of the engines that share an address should get another one: all but one of them."""
+    one, another = named(entry.engine), named(other.engine)
+    if len(sharing) == 2:
+        pair = f"{one} or {another}" if one != another else "one of the two"
+        return f"Give {pair} another address."
+    names = list(dict.fromkeys([one, another, *(named(each.engine) for each in sharing[:_MOST_NAMED])]))
+    if len(sharing) > _MOST_NAMED or len(names) < len(sharing):
+        return f"Give all but one of the {len(sharing)} another address."
+    return f"Give all but one of {', '.join(names[:-1])} and {names[-1]} another address."
 
 
 def _purpose(sharing: list[Entry]) -> tuple[str, str] | None:

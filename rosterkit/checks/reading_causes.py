@@ -64,10 +64,11 @@ def _nothing_read(session: Session) -> Iterator[Cause]:
     if len(nothing) == len(session.newest) > 1:
         session.explained.update(session.newest)
         first = min(session.newest.values(), key=lambda one: one.index)
+        how_many = "both" if len(nothing) == 2 else f"all {len(nothing)}"
         yield Cause(
             rule="reading-unreliable",
             reading=first,
-            message=f"all {len(nothing)} CVs read 255 or gave no acknowledgment, so nothing was read at all",
+            message=f"{how_many} CVs read 255 or gave no acknowledgment, so nothing was read at all",
             fix="Look for a buffer capacitor, dirty wheels or a motor that is not connected; read again.",
         )
         return

@@ -15,7 +15,8 @@ def decode_text(decoded: Decoded) -> str:
         lines.append(f"{f'CV{setting.cv}':<6} = {setting.value:>3}  {bits}  {setting.meaning}")
     for fault in decoded.faults:
         cvs = " ".join(f"CV{cv}" for cv in fault.cvs)
-        lines += [f"{fault.severity.value}: [{cvs}] {fault.message}", f"    fix: {fault.fix}"]
+        lines.append(f"{fault.severity.value}: [{cvs}] {fault.message}")
+        lines += [f"    fix: {fault.fix}"] if fault.fix else []
     return "\n".join(lines)
 
 

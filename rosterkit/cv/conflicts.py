@@ -88,7 +88,7 @@ def _short_address_faults(values: Mapping[int, int]) -> Iterator[CombinationFaul
     if configuration is not None and not configuration & LONG_ADDRESS and short is None and 17 not in values:
         yield warning((29,), f"CV29 = {configuration} says short, but CV1 is not given", "Read CV1 too.")
     if short in SHORT_ADDRESSES and configuration is not None and configuration & LONG_ADDRESS:
-        yield note((1, 29), f"CV1 = {short} is not used: CV29 = {configuration} says long", "Nothing.")
+        yield note((1, 29), f"CV1 = {short} is not used: CV29 = {configuration} says long", "")
 
 
 def _configuration_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:

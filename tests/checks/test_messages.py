@@ -42,7 +42,7 @@ SAID = (
     (
         "address-out-of-range",
         "short 128 is none",
-        "short 128 cannot be: short addresses are 1 to 127",
+        "128 is not a short address (1 to 127)",
         "Make it a long address, or choose one up to 127.",
     ),
     (
@@ -61,7 +61,7 @@ SAID = (
         "address-shared",
         "all ends of a clash of three",
         "long 500 is also the address of 'B' (B3) and 1 more",
-        "Give 'A' or 'B' another address.",
+        "Give all but one of 'A', 'B' and 'C' another address.",
     ),
     (
         "address-shared",

@@ -17,7 +17,13 @@ def compare_text(found: Comparison) -> str:
         lines += ["Layout changed", *_lines(found.settings)]
     for engine in found.engines:
         owner = f" ({engine.owner})" if engine.owner else ""
-        lines += [f"{_in_a_line(engine.loco + owner)} {engine.fate.value}", *_lines(engine.columns)]
+        said = f"{_in_a_line(engine.loco + owner)} {engine.fate.value}"
+        if engine.fate is ChangeKind.GONE:
+            # What it had stands in the old workbook: the address is what is free again.
+            had = next((one.old for one in engine.columns if one.name == "Address"), None)
+            lines.append(said if had is None else f"{said}, Address {_shown(had)}")
+            continue
+        lines += [said, *_lines(engine.columns)]
         lines += [f"    CVs: {_cvs(engine)}"] if engine.cvs else []
     for title, rows in groupby(found.rows, key=lambda one: one.sheet):
         lines += _sheet_lines(title, list(rows))
