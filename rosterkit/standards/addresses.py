@@ -1,8 +1,6 @@
 """Locomotive addresses, short and long, as the CVs CV1, CV17 and CV18 hold them."""
 
-import re
 from collections.abc import Mapping
-from enum import StrEnum
 
 from rosterkit.standards.bounds import BYTE, within
 from rosterkit.standards.configuration import LONG_ADDRESS
@@ -32,44 +30,15 @@ KIND_DIFFERS = range(100, 128)
 USUAL_LONG_ADDRESSES = range(128, 10000)
 """Long addresses that nearly every system and throttle can call (common practice)."""
 
-PROGRAMMING_ADDRESSES = (0, 3)
-"""Long addresses that CV28 bit 4 sets aside: 0 in RCN-225 (27.07.2025), 3 before it and, secondary source, in
-the NMRA draft of 2026."""
 
 WRITE_ORDER = (1, 17, 18, 29, 19, 20)
 """An order in which no write undoes another (derived from NMRA S-9.2.3, Jul 2012, section E, which lets CV1
 clear CV29 bit 5 and CV19, and from S-9.2.1, Jul 2012: CV17 takes effect when CV18 is written)."""
 
 
-class AddressSpace(StrEnum):
-    """Whom the first byte of a packet speaks to."""
-
-    BROADCAST = "broadcast"
-    SHORT = "short address"
-    ACCESSORY = "accessory"
-    LONG = "long address"
-    RESERVED = "reserved"
-    IDLE = "idle"
-
-
-_SPACES = (
-    (0, AddressSpace.BROADCAST),
-    (127, AddressSpace.SHORT),
-    (191, AddressSpace.ACCESSORY),
-    (231, AddressSpace.LONG),
-    (254, AddressSpace.RESERVED),
-    (255, AddressSpace.IDLE),
-)
-
-
 def cv1_of(address: int) -> int:
     """Return the CV1 of a short address, 1 to 127 (NMRA S-9.2.2, Jul 2012, CV1); ValueError outside."""
     return within(address, SHORT_ADDRESSES, "short address")
-
-
-def short_address(cv1: int) -> int:
-    """Return the short address that CV1 holds, 1 to 127 (NMRA S-9.2.2, Jul 2012, CV1); ValueError outside."""
-    return within(cv1, SHORT_ADDRESSES, "CV1")
 
 
 def long_address_cvs(address: int) -> tuple[int, int]:
@@ -90,40 +59,6 @@ def long_address(cv17: int, cv18: int) -> int:
     within(cv17, HIGH_BYTES, "CV17")
     within(cv18, BYTE, "CV18")
     return within((cv17 - 192) * 256 + cv18, LONG_ADDRESSES, "long address")
-
-
-def address_space(first_byte: int) -> AddressSpace:
-    """Tell whom a packet with this first byte, 0 to 255, speaks to (NMRA S-9.2.1, Jul 2012, section A).
-
-    Short and long 3 are therefore two addresses, and engine 25 never meets turnout 25. At second hand, the
-    edition of 2025 gives 253 and 254 to advanced formats; they are reserved here. ValueError outside.
-    """
-    within(first_byte, BYTE, "first byte")
-    return next(space for last, space in _SPACES if first_byte <= last)
-
-
-def resembles_service_mode(address: int) -> bool:
-    """Tell whether older decoders may take a short address, 1 to 127, for service mode: 112 to 127.
-
-    NMRA S-9.2.3 (Jul 2012), section C; S-9.2 (Jul 2004), footnote 11. ValueError outside.
-    """
-    return within(address, SHORT_ADDRESSES, "short address") in SERVICE_MODE_LOOKALIKES
-
-
-def kind_differs_between_systems(address: int) -> bool:
-    """Tell whether some systems call an address, 1 to 10239, short and others long: 100 to 127.
-
-    Common practice. ValueError outside.
-    """
-    return within(address, LONG_ADDRESSES, "address") in KIND_DIFFERS
-
-
-def is_programming_address(address: int) -> bool:
-    """Tell whether a long address, 0 to 10239, is one that CV28 bit 4 sets aside: 0 or 3.
-
-    RCN-225 (27.07.2025), CV28 and annex B: 0, and 3 before. ValueError outside.
-    """
-    return within(address, range(10240), "long address") in PROGRAMMING_ADDRESSES
 
 
 def leaves_dcc_by_nmra(cv1: int) -> bool:
@@ -156,12 +91,3 @@ def cvs_after_writing_cv1(cvs: Mapping[int, int], address: int) -> dict[int, int
     if 19 in after:
         after[19] = 0
     return after
-
-
-def last_four_digits(number: str) -> int | None:
-    """Return the usual address of a running number, the last four digits of its last group (common practice).
-
-    Leading zeros vanish, so it can be 0 or a short address; None where the number has no digits.
-    """
-    groups = re.findall(r"[0-9]+", number)
-    return int(groups[-1][-4:]) if groups else None

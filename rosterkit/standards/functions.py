@@ -21,14 +21,6 @@ CONSIST_HIGH_FUNCTIONS = (*HIGH_FUNCTIONS, "F13-F20", "F21-F28")
 7 open."""
 
 
-def mapping_cv(function: str) -> int:
-    """Return the CV, 33 to 46, that maps F0f, F0r or F1 to F12 (NMRA S-9.2.2, Jul 2012, CV33-46).
-
-    ValueError for others.
-    """
-    return MAPPING_CVS[_place(function, MAPPED_FUNCTIONS)]
-
-
 def function_of_mapping_cv(cv: int) -> str:
     """Return the function that a CV, 33 to 46, maps (NMRA S-9.2.2, Jul 2012, CV33-46).
 
@@ -48,27 +40,6 @@ def output_window(cv: int) -> range:
     return range(first, first + 8)
 
 
-def default_mapping(cv: int) -> int:
-    """Return the value of a CV, 33 to 46, that switches outputs 1 to 14 in order.
-
-    NMRA S-9.2.2 (Jul 2012), CV33-46, derived. ValueError outside.
-    """
-    within(cv, MAPPING_CVS, "function mapping CV")
-    return mapping_value(cv, [cv - 32])
-
-
-def mapping_value(cv: int, outputs: Iterable[int]) -> int:
-    """Return the value of a CV, 33 to 46, that switches these outputs of its window.
-
-    NMRA S-9.2.2 (Jul 2012), CV33-46. ValueError for a CV or an output outside.
-    """
-    window = output_window(cv)
-    value = 0
-    for output in outputs:
-        value |= 1 << within(output, window, f"output of CV{cv}") - window.start
-    return value
-
-
 def mapped_outputs(cv: int, value: int) -> tuple[int, ...]:
     """Return the outputs that a CV, 33 to 46, switches with a value of 0 to 255.
 
@@ -79,28 +50,12 @@ def mapped_outputs(cv: int, value: int) -> tuple[int, ...]:
     return tuple(window[bit] for bit in range(8) if value >> bit & 1)
 
 
-def cv13_of(functions: Iterable[str]) -> int:
-    """Return CV13 for those of F1 to F8 that are on under DC (NMRA S-9.2.2, Jul 2012, CV13).
-
-    ValueError for others.
-    """
-    return _value(functions, LOW_FUNCTIONS)
-
-
 def functions_of_cv13(cv13: int) -> tuple[str, ...]:
     """Return those of F1 to F8 that CV13, 0 to 255, turns on under DC (NMRA S-9.2.2, Jul 2012, CV13).
 
     ValueError outside.
     """
     return _functions(cv13, LOW_FUNCTIONS, "CV13")
-
-
-def cv14_of(functions: Iterable[str]) -> int:
-    """Return CV14 for those of F0f, F0r, F9 to F12 that are on under DC (NMRA S-9.2.2, Jul 2012, CV14).
-
-    ValueError for others.
-    """
-    return _value(functions, HIGH_FUNCTIONS)
 
 
 def functions_of_cv14(cv14: int) -> tuple[str, ...]:

@@ -1,6 +1,6 @@
 """Who made a decoder, who owns it, and whether it is locked: CV7, CV8, CV15, CV16 and CV105 to CV108."""
 
-from rosterkit.standards.bounds import BYTE, CV_NUMBERS, within
+from rosterkit.standards.bounds import BYTE, within
 
 VERSION_CV = 7
 MAKER_CV = 8
@@ -39,14 +39,6 @@ LOCK_IDENTITIES = {1: "motor", 2: "sound"}
 
 FLAG_SUBADDRESSES = range(8)
 """Identities that the Set Decoder Flags instruction can name; 0 is all (NMRA S-9.2.1, Jul 2012)."""
-
-
-def is_writable(cv: int) -> bool:
-    """Tell whether a CV, 1 to 1024, takes an ordinary value: all but CV7 and CV8.
-
-    NMRA S-9.2.2 (Jul 2012), CV7 and CV8; RCN-225 (27.07.2025). ValueError outside.
-    """
-    return within(cv, CV_NUMBERS, "CV") not in READ_ONLY_CVS
 
 
 def has_extended_id(cv8: int) -> bool:

@@ -2,7 +2,7 @@
 
 from math import floor, isnan
 
-from rosterkit.standards.bounds import BYTE, one_of, within
+from rosterkit.standards.bounds import BYTE, within
 from rosterkit.standards.scales import model_metres_per_second
 
 SECONDS_PER_UNIT = 0.896
@@ -24,14 +24,6 @@ def momentum_seconds(cv3_or_4: int) -> float:
     return within(cv3_or_4, BYTE, "momentum") * SECONDS_PER_UNIT
 
 
-def seconds_per_step(value: int, steps: int) -> float:
-    """Return seconds from one speed step to the next for CV3 or CV4, 0 to 255, at 14, 28, 126 or 128 steps.
-
-    NMRA S-9.2.2 (Jul 2012), CV3; RCN-225 (27.07.2025), CV3. ValueError outside.
-    """
-    return momentum_seconds(value) / one_of(steps, STEPS_IN_USE, "speed steps")
-
-
 def momentum_value_for_seconds(seconds: float) -> int:
     """Return the CV3 or CV4 nearest to so many seconds from stop to top, no less than 0 and no more than 255.
 
@@ -50,15 +42,6 @@ def adjustment_of(cv23_or_24: int) -> int:
     """
     within(cv23_or_24, BYTE, "momentum adjustment CV")
     return 128 - cv23_or_24 if cv23_or_24 & 128 else cv23_or_24
-
-
-def adjustment_value(adjustment: int) -> int:
-    """Return the CV23 or CV24 that adds -127 to 127 (NMRA S-9.2.2, Jul 2012, CV23 and CV24).
-
-    ValueError outside.
-    """
-    within(adjustment, ADJUSTMENTS, "momentum adjustment")
-    return adjustment if adjustment >= 0 else 128 - adjustment
 
 
 def adjusted_momentum(base: int, adjustment_cv: int) -> int:

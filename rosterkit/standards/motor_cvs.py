@@ -1,7 +1,5 @@
 """CVs about the motor and about stopping, in words: CV9, CV10, CV11, CV12, CV25 and CV27."""
 
-from collections.abc import Iterable
-
 from rosterkit.standards.bounds import BYTE, within
 from rosterkit.standards.families import Reading
 
@@ -92,19 +90,6 @@ def cv25_words(cv25: int) -> str:
     if cv25 <= 154:
         return "place of the middle speed among the 28 steps"
     return "no effect"
-
-
-def cv27_of(bits: Iterable[int]) -> int:
-    """Return CV27 with these bits set, of 0, 1, 2, 4 and 5 (NMRA S-9.2.2, Jul 2012, CV27).
-
-    ValueError for reserved ones.
-    """
-    value = 0
-    for bit in bits:
-        if bit not in AUTO_STOPS:
-            raise ValueError(f"CV27 bit {bit} is not one of 0, 1, 2, 4, 5")
-        value |= 1 << bit
-    return value
 
 
 def cv27_words(cv27: int) -> list[str]:

@@ -84,19 +84,6 @@ NEM_010_RATIOS: Mapping[str, float] = MappingProxyType(
 """Nominal sizes as NEM 010 (2011), table 1, names them."""
 
 
-def ratio_of_mm_per_foot(mm: float) -> float:
-    """Return the ratio of a scale of so many millimetres to the foot (arithmetic).
-
-    ValueError unless positive.
-    """
-    return MM_PER_FOOT / _positive(mm, "millimetres to the foot")
-
-
-def ratio_of_inches_per_foot(inches: float) -> float:
-    """Return the ratio of a scale of so many inches to the foot (arithmetic); ValueError unless positive."""
-    return 12 / _positive(inches, "inches to the foot")
-
-
 def scale_kmh(metres: float, seconds: float, ratio: float) -> float:
     """Return the prototype's km/h of a model that ran so many metres in so many seconds (arithmetic).
 
@@ -105,43 +92,12 @@ def scale_kmh(metres: float, seconds: float, ratio: float) -> float:
     return _not_negative(metres, "metres") * _positive(ratio, "ratio") * 3.6 / _positive(seconds, "seconds")
 
 
-def scale_mph(inches: float, seconds: float, ratio: float) -> float:
-    """Return prototype's miles an hour of a model that ran so many inches in so many seconds (arithmetic).
-
-    ValueError unless seconds and ratio are positive and inches not negative.
-    """
-    run = _not_negative(inches, "inches") * _positive(ratio, "ratio")
-    return run / _positive(seconds, "seconds") / INCHES_PER_SECOND_PER_MPH
-
-
-def seconds_for_kmh(metres: float, kmh: float, ratio: float) -> float:
-    """Return the seconds in which a model at scale km/h runs so many metres (arithmetic).
-
-    ValueError unless speed and ratio are positive and metres not negative.
-    """
-    return _not_negative(metres, "metres") * _positive(ratio, "ratio") * 3.6 / _positive(kmh, "km/h")
-
-
-def seconds_for_mph(inches: float, mph: float, ratio: float) -> float:
-    """Return the seconds in which a model at scale miles an hour runs so many inches (arithmetic).
-
-    ValueError unless speed and ratio are positive and inches not negative.
-    """
-    run = _not_negative(inches, "inches") * _positive(ratio, "ratio")
-    return run / (INCHES_PER_SECOND_PER_MPH * _positive(mph, "mph"))
-
-
 def model_metres_per_second(kmh: float, ratio: float) -> float:
     """Return the model's own metres a second at a scale speed in km/h (arithmetic).
 
     ValueError unless the ratio is positive and the speed not negative.
     """
     return _not_negative(kmh, "km/h") / 3.6 / _positive(ratio, "ratio")
-
-
-def kmh_to_mph(kmh: float) -> float:
-    """Return km/h as miles an hour (arithmetic: 1.609344 km to the mile)."""
-    return kmh / KM_PER_MILE
 
 
 def mph_to_kmh(mph: float) -> float:

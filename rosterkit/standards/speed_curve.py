@@ -80,16 +80,6 @@ def table_step_for_cv(cv: int) -> int:
     return within(cv, SPEED_TABLE_CVS, "speed table CV") - 66
 
 
-def table_value_for_drive(fraction: float) -> int:
-    """Return table entry, 0 to 255, for a fraction of full drive, 0.0 to 1.0: a quarter is 64, full is 255.
-
-    NMRA S-9.2.2 (Jul 2012), CV67-94, which counts in 256ths. ValueError outside.
-    """
-    if not 0 <= fraction <= 1:
-        raise ValueError(f"drive {fraction} is outside 0 to 1")
-    return min(floor(fraction * 256 + 0.5), FULL_DRIVE)
-
-
 def straight_table(top: int = FULL_DRIVE) -> tuple[int, ...]:
     """Return 28 entries on a straight line from rest to a top entry, 0 to 255 (common practice).
 
@@ -128,15 +118,3 @@ def trim_factor(cv66_or_95: int) -> float | None:
     NMRA S-9.2.2 (Jul 2012), CV66 and CV95. ValueError outside.
     """
     return within(cv66_or_95, BYTE, "trim") / 128 or None
-
-
-def trim_value(factor: float | None) -> int:
-    """Return the trim CV nearest to a factor, 1/128 to 255/128; 0 for None, no trim.
-
-    NMRA S-9.2.2 (Jul 2012), CV66 and CV95. ValueError outside.
-    """
-    if factor is None:
-        return 0
-    if not TRIM_FACTORS[0] <= factor <= TRIM_FACTORS[1]:
-        raise ValueError(f"trim factor {factor} is outside 1/128 to 255/128")
-    return floor(factor * 128 + 0.5)

@@ -5,7 +5,6 @@ import re
 import pytest
 
 from rosterkit.standards import addresses
-from rosterkit.standards.addresses import AddressSpace
 
 CV1 = "NMRA S-9.2.2 (Jul 2012), CV1; RCN-225 (27.07.2025), CV1"
 CV17 = "NMRA S-9.2.2 (Jul 2012), CV17/18"
@@ -28,7 +27,6 @@ PRACTICE = "common practice, no source"
 )
 def test_a_short_address_is_cv1_itself(source: str, address: int) -> None:
     assert addresses.cv1_of(address) == address, source
-    assert addresses.short_address(address) == address, source
 
 
 @pytest.mark.parametrize(
@@ -43,8 +41,6 @@ def test_a_short_address_is_cv1_itself(source: str, address: int) -> None:
 def test_what_is_no_short_address_is_refused_with_its_value_and_range(source: str, value: int) -> None:
     with pytest.raises(ValueError, match=f"^short address {value} is outside 1 to 127$"):
         addresses.cv1_of(value)
-    with pytest.raises(ValueError, match=f"^CV1 {value} is outside 1 to 127$"):
-        addresses.short_address(value)
 
 
 @pytest.mark.parametrize(
@@ -150,79 +146,6 @@ def test_the_figures_of_addresses(source: str, constant: object, expected: objec
 
 
 @pytest.mark.parametrize(
-    ("source", "first_byte", "space"),
-    [
-        pytest.param(PARTITION, 0, AddressSpace.BROADCAST, id="0 is broadcast"),
-        pytest.param(PARTITION, 1, AddressSpace.SHORT, id="1 is the lowest short address"),
-        pytest.param(PARTITION, 127, AddressSpace.SHORT, id="127 is the highest short address"),
-        pytest.param(PARTITION, 128, AddressSpace.ACCESSORY, id="128 is the first accessory byte"),
-        pytest.param(PARTITION, 191, AddressSpace.ACCESSORY, id="191 is the last accessory byte"),
-        pytest.param(PARTITION, 192, AddressSpace.LONG, id="192 is the first byte of long addresses"),
-        pytest.param(PARTITION, 231, AddressSpace.LONG, id="231 is the last byte of long addresses"),
-        pytest.param(PARTITION, 232, AddressSpace.RESERVED, id="232 is reserved"),
-        pytest.param(PARTITION, 254, AddressSpace.RESERVED, id="254 is reserved in the text of 2012"),
-        pytest.param(PARTITION, 255, AddressSpace.IDLE, id="255 is idle"),
-    ],
-)
-def test_the_first_byte_tells_whom_a_packet_is_for(source: str, first_byte: int, space: AddressSpace) -> None:
-    assert addresses.address_space(first_byte) is space, source
-
-
-def test_every_first_byte_is_in_the_space_that_its_size_allows() -> None:
-    spaces = [addresses.address_space(byte) for byte in range(256)]
-
-    # NMRA S-9.2.1 (Jul 2012), section A: 127 short, 64 accessory, 40 long, 23 reserved, broadcast and idle.
-    assert [spaces.count(space) for space in AddressSpace] == [1, 127, 64, 40, 23, 1]
-
-
-@pytest.mark.parametrize("byte", [pytest.param(-1, id="-1"), pytest.param(256, id="256")])
-def test_no_byte_is_no_first_byte(byte: int) -> None:
-    with pytest.raises(ValueError, match=f"^first byte {byte} is outside 0 to 255$"):
-        addresses.address_space(byte)
-
-
-@pytest.mark.parametrize(
-    ("source", "address", "expected"),
-    [
-        pytest.param("NMRA S-9.2.3 (Jul 2012), section C", 111, False, id="111 is safe"),
-        pytest.param("NMRA S-9.2.3 (Jul 2012), section C", 112, True, id="112 looks like service mode"),
-        pytest.param("NMRA S-9.2.3 (Jul 2012), section C", 127, True, id="127 looks like service mode"),
-    ],
-)
-def test_112_to_127_resemble_service_mode(source: str, address: int, expected: bool) -> None:
-    assert addresses.resembles_service_mode(address) is expected, source
-
-
-@pytest.mark.parametrize(
-    ("source", "address", "expected"),
-    [
-        pytest.param(PRACTICE, 99, False, id="99 is short everywhere"),
-        pytest.param(PRACTICE, 100, True, id="100 is short here and long there"),
-        pytest.param(PRACTICE, 127, True, id="127 is short here and long there"),
-        pytest.param(PRACTICE, 128, False, id="128 is long everywhere"),
-        pytest.param(PRACTICE, 10239, False, id="10239 is long everywhere"),
-    ],
-)
-def test_the_kind_of_100_to_127_differs_between_systems(source: str, address: int, expected: bool) -> None:
-    assert addresses.kind_differs_between_systems(address) is expected, source
-
-
-@pytest.mark.parametrize(
-    ("source", "address", "expected"),
-    [
-        pytest.param("RCN-225 (27.07.2025), CV28 and annex B", 0, True, id="0 is for programming by BiDi"),
-        pytest.param("RCN-225 before 27.07.2025 (annex B); NMRA draft secondary source", 3, True, id="3 was"),
-        pytest.param("RCN-225 (27.07.2025), CV28, derived", 1, False, id="1 is an ordinary long address"),
-        pytest.param(
-            "RCN-225 (27.07.2025), CV28, derived", 1000, False, id="1000 is an ordinary long address"
-        ),
-    ],
-)
-def test_long_0_and_3_are_programming_addresses(source: str, address: int, expected: bool) -> None:
-    assert addresses.is_programming_address(address) is expected, source
-
-
-@pytest.mark.parametrize(
     ("source", "cv1", "cv29", "by_nmra", "by_rcn"),
     [
         pytest.param(CV1, 0, 6, True, True, id="0 with a short address leaves DCC by both"),
@@ -275,19 +198,3 @@ def test_writing_cv1_leaves_the_cvs_given_alone() -> None:
     addresses.cvs_after_writing_cv1(before, 7)
 
     assert before == {1: 3, 29: 38, 19: 10}
-
-
-@pytest.mark.parametrize(
-    ("source", "number", "address"),
-    [
-        pytest.param(PRACTICE, "4014", 4014, id="four digits are the address"),
-        pytest.param(PRACTICE, "10003", 3, id="leading zeros vanish, here down to the default"),
-        pytest.param(PRACTICE, "20000", 0, id="a number can give the forbidden 0"),
-        pytest.param(PRACTICE, "0042", 42, id="a short number stays short"),
-        pytest.param(PRACTICE, "Class 66 No. 66721", 6721, id="the last group of digits counts"),
-        pytest.param(PRACTICE, "D 9000", 9000, id="letters before it do not matter"),
-        pytest.param(PRACTICE, "Heron", None, id="a name has no address in it"),
-    ],
-)
-def test_the_usual_address_is_the_last_four_digits(source: str, number: str, address: int | None) -> None:
-    assert addresses.last_four_digits(number) == address, source

@@ -50,9 +50,7 @@ def test_a_function_has_its_cv_window_and_default(
     source: str, cv: int, function: str, outputs: range, default: int
 ) -> None:
     assert functions.function_of_mapping_cv(cv) == function, source
-    assert functions.mapping_cv(function) == cv, source
     assert functions.output_window(cv) == outputs, source
-    assert functions.default_mapping(cv) == default, source
 
 
 @pytest.mark.parametrize(
@@ -69,28 +67,6 @@ def test_a_mapping_value_is_a_set_of_outputs(
     source: str, cv: int, value: int, outputs: tuple[int, ...]
 ) -> None:
     assert functions.mapped_outputs(cv, value) == outputs, source
-    assert functions.mapping_value(cv, outputs) == value, source
-
-
-def test_every_mapping_value_of_every_cv_comes_back() -> None:
-    for cv in range(33, 47):
-        for value in range(256):
-            assert functions.mapping_value(cv, functions.mapped_outputs(cv, value)) == value
-
-
-@pytest.mark.parametrize(
-    ("cv", "outputs", "message"),
-    [
-        pytest.param(33, [9], "^output of CV33 9 is outside 1 to 8$", id="output 9 is beyond CV33"),
-        pytest.param(38, [3], "^output of CV38 3 is outside 4 to 11$", id="output 3 is below CV38"),
-        pytest.param(46, [6], "^output of CV46 6 is outside 7 to 14$", id="output 6 is below CV46"),
-        pytest.param(32, [1], "^function mapping CV 32 is outside 33 to 46$", id="CV32 maps nothing"),
-        pytest.param(47, [1], "^function mapping CV 47 is outside 33 to 46$", id="CV47 maps nothing"),
-    ],
-)
-def test_outputs_out_of_reach_are_refused(cv: int, outputs: list[int], message: str) -> None:
-    with pytest.raises(ValueError, match=message):
-        functions.mapping_value(cv, outputs)
 
 
 @pytest.mark.parametrize(
@@ -98,17 +74,11 @@ def test_outputs_out_of_reach_are_refused(cv: int, outputs: list[int], message: 
     [
         pytest.param(functions.function_of_mapping_cv, id="its function"),
         pytest.param(functions.output_window, id="its window"),
-        pytest.param(functions.default_mapping, id="its default"),
     ],
 )
 def test_a_cv_that_maps_nothing_is_refused(read: Callable[[int], object]) -> None:
     with pytest.raises(ValueError, match=r"^function mapping CV 47 is outside 33 to 46$"):
         read(47)
-
-
-def test_a_function_that_no_cv_maps_is_refused() -> None:
-    with pytest.raises(ValueError, match=r"^function 'F13' is not one of F0f, F0r, F1, F2, F3"):
-        functions.mapping_cv("F13")
 
 
 @pytest.mark.parametrize(
@@ -123,7 +93,6 @@ def test_a_function_that_no_cv_maps_is_refused() -> None:
 def test_f1_to_f8_in_cv21_and_cv13(source: str, named: tuple[str, ...], value: int) -> None:
     assert functions.cv21_of(named) == value, source
     assert functions.functions_of_cv21(value) == named, source
-    assert functions.cv13_of(named) == value, CV13
     assert functions.functions_of_cv13(value) == named, CV13
 
 
@@ -140,7 +109,6 @@ def test_f1_to_f8_in_cv21_and_cv13(source: str, named: tuple[str, ...], value: i
 def test_the_light_and_f9_to_f12_in_cv22_and_cv14(source: str, named: tuple[str, ...], value: int) -> None:
     assert functions.cv22_of(named) == value, source
     assert functions.functions_of_cv22(value) == named, source
-    assert functions.cv14_of(named) == value, CV14
     assert functions.functions_of_cv14(value) == named, CV14
 
 
@@ -184,16 +152,7 @@ def test_every_pair_of_consist_function_cvs_comes_back() -> None:
     [
         pytest.param(functions.cv21_of, "F9", "^function 'F9' is not one of F1, F2", id="F9 is not in CV21"),
         pytest.param(
-            functions.cv13_of, "F0f", "^function 'F0f' is not one of F1, F2", id="F0f is not in CV13"
-        ),
-        pytest.param(
             functions.cv22_of, "F1", "^function 'F1' is not one of F0f, F0r, F9", id="F1 is not in CV22"
-        ),
-        pytest.param(
-            functions.cv14_of,
-            "F13-F20",
-            "^function 'F13-F20' is not one of F0f, F0r, F9, F10, F11, F12$",
-            id="CV14 has no groups",
         ),
         pytest.param(
             functions.consist_function_cvs,

@@ -43,12 +43,6 @@ def test_the_values_with_a_meaning(source: str, constant: object, expected: obje
     assert constant == expected, source
 
 
-def test_only_cv7_and_cv8_are_never_written_as_ordinary_values() -> None:
-    found = [cv for cv in range(1, 1025) if not identity.is_writable(cv)]
-
-    assert found == [7, 8], "NMRA S-9.2.2 (Jul 2012), CV7 and CV8; RCN-226 (2014), section 3.2"
-
-
 def test_only_238_points_to_an_extended_id() -> None:
     found = [cv8 for cv8 in range(256) if identity.has_extended_id(cv8)]
 
@@ -167,7 +161,6 @@ def test_other_keys_are_kept(source: str, written: int) -> None:
             id="CV108 of 256",
         ),
         pytest.param(lambda: identity.has_extended_id(256), "^CV8 256 is outside 0 to 255$", id="CV8 of 256"),
-        pytest.param(lambda: identity.is_writable(0), "^CV 0 is outside 1 to 1024$", id="CV0"),
     ],
 )
 def test_numbers_outside_are_refused(call: Callable[[], object], message: str) -> None:

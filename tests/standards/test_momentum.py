@@ -12,22 +12,6 @@ BRAKING = "NMRA S-9.2.2 (Jul 2012), CV4, with v t / 2 for even braking; arithmet
 
 
 @pytest.mark.parametrize(
-    ("source", "value", "steps", "seconds"),
-    [
-        pytest.param(f"{CV3}, as printed", 2, 28, 0.064, id="2 with 28 steps is 0.064 s a step"),
-        pytest.param(f"{CV3}, derived", 10, 28, 0.32, id="10 with 28 steps is 0.32 s a step"),
-        pytest.param(f"{CV3}, derived", 10, 14, 0.64, id="10 with 14 steps is 0.64 s a step"),
-        pytest.param(f"{CV3}, derived", 255, 28, 8.16, id="255 with 28 steps is 8.16 s a step"),
-        pytest.param(f"{CV3}, derived", 10, 128, 0.07, id="10 by 128 steps is 0.07 s a step"),
-        pytest.param(f"{CV3}, derived", 10, 126, 0.0711111, id="10 by 126 steps is 0.0711 s a step"),
-        pytest.param(f"{CV3}, derived", 0, 28, 0.0, id="0 is no momentum"),
-    ],
-)
-def test_seconds_from_step_to_step(source: str, value: int, steps: int, seconds: float) -> None:
-    assert momentum.seconds_per_step(value, steps) == pytest.approx(seconds, abs=1e-6), source
-
-
-@pytest.mark.parametrize(
     ("source", "value", "seconds"),
     [
         pytest.param(f"{CV3}, derived", 0, 0.0, id="0 starts at once"),
@@ -75,11 +59,6 @@ def test_momentum_is_one_byte(value: int) -> None:
         momentum.momentum_seconds(value)
 
 
-def test_other_numbers_of_steps_are_refused() -> None:
-    with pytest.raises(ValueError, match=r"^speed steps 27, not one of 14, 28, 126, 128$"):
-        momentum.seconds_per_step(2, 27)
-
-
 @pytest.mark.parametrize(
     ("source", "cv", "adjustment"),
     [
@@ -93,20 +72,12 @@ def test_other_numbers_of_steps_are_refused() -> None:
 )
 def test_the_adjustment_is_a_size_and_a_sign(source: str, cv: int, adjustment: int) -> None:
     assert momentum.adjustment_of(cv) == adjustment, source
-    assert momentum.adjustment_value(adjustment) == cv, source
 
 
 def test_every_adjustment_comes_back_and_128_is_the_other_nothing() -> None:
     read = [momentum.adjustment_of(cv) for cv in range(256)]
 
     assert read == [*range(128), *range(0, -128, -1)]
-    assert [momentum.adjustment_value(each) for each in read if each] == [*range(1, 128), *range(129, 256)]
-
-
-@pytest.mark.parametrize("adjustment", [pytest.param(-128, id="-128"), pytest.param(128, id="128")])
-def test_an_adjustment_beyond_127_is_refused(adjustment: int) -> None:
-    with pytest.raises(ValueError, match=f"^momentum adjustment {adjustment} is outside -127 to 127$"):
-        momentum.adjustment_value(adjustment)
 
 
 @pytest.mark.parametrize(

@@ -160,7 +160,6 @@ CV27 = "NMRA S-9.2.2 (Jul 2012), CV27; RCN-225 (27.07.2025), CV27"
     ],
 )
 def test_automatic_stops(source: str, bits: list[int], cv27: int, words: list[str]) -> None:
-    assert motor_cvs.cv27_of(bits) == cv27, source
     assert motor_cvs.cv27_words(cv27) == words, source
 
 
@@ -168,14 +167,6 @@ def test_reserved_bits_of_cv27_are_named_when_read() -> None:
     words = motor_cvs.cv27_words(0b1100_1000)
 
     assert words == ["reserved bit 3", "reserved bit 6", "reserved bit 7"], CV27
-
-
-@pytest.mark.parametrize(
-    "bit", [pytest.param(3, id="bit 3"), pytest.param(6, id="bit 6"), pytest.param(7, id="bit 7")]
-)
-def test_reserved_bits_of_cv27_are_not_written(bit: int) -> None:
-    with pytest.raises(ValueError, match=f"^CV27 bit {bit} is not one of 0, 1, 2, 4, 5$"):
-        motor_cvs.cv27_of([bit])
 
 
 @pytest.mark.parametrize(

@@ -3,8 +3,6 @@
 from collections.abc import Callable
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from rosterkit.standards import scales
 
@@ -71,42 +69,6 @@ def test_the_two_half_zeros_differ_by_a_tenth_of_a_percent() -> None:
 
 
 @pytest.mark.parametrize(
-    ("source", "mm", "ratio"),
-    [
-        pytest.param(ARITHMETIC, 2.0625, 147.78181818181818, id="2 1/16 mm to the foot"),
-        pytest.param(ARITHMETIC, 7.0, 43.542857142857144, id="7 mm to the foot"),
-        pytest.param(ARITHMETIC, 3.0, 101.6, id="3 mm to the foot"),
-        pytest.param(ARITHMETIC, 2.54, 120.0, id="2.54 mm to the foot"),
-    ],
-)
-def test_a_ratio_from_millimetres_to_the_foot(source: str, mm: float, ratio: float) -> None:
-    assert scales.ratio_of_mm_per_foot(mm) == pytest.approx(ratio), source
-
-
-@pytest.mark.parametrize(
-    ("source", "inches", "ratio"),
-    [
-        pytest.param(ARITHMETIC, 0.25, 48.0, id="a quarter inch to the foot"),
-        pytest.param(ARITHMETIC, 0.1875, 64.0, id="three sixteenths of an inch to the foot"),
-    ],
-)
-def test_a_ratio_from_inches_to_the_foot(source: str, inches: float, ratio: float) -> None:
-    assert scales.ratio_of_inches_per_foot(inches) == pytest.approx(ratio), source
-
-
-@pytest.mark.parametrize(
-    ("source", "inches", "seconds", "ratio", "mph"),
-    [
-        pytest.param(ARITHMETIC, 72, 6, 87.1, 59.386, id="72 inches in 6 s at 87.1 is 59.4 mph"),
-        pytest.param(ARITHMETIC, 72, 5.9386, 87.1, 60.0, id="72 inches in 5.9386 s at 87.1 is 60 mph"),
-        pytest.param(ARITHMETIC, 36, 5, 220, 90.0, id="36 inches in 5 s in Z is 90 mph"),
-    ],
-)
-def test_scale_miles_an_hour(source: str, inches: float, seconds: float, ratio: float, mph: float) -> None:
-    assert scales.scale_mph(inches, seconds, ratio) == pytest.approx(mph, abs=1e-3), source
-
-
-@pytest.mark.parametrize(
     ("source", "metres", "seconds", "ratio", "kmh"),
     [
         pytest.param(ARITHMETIC, 1, 10, 87, 31.32, id="1 m in 10 s in H0 is 31.32 km/h"),
@@ -123,26 +85,10 @@ def test_scale_km_an_hour(source: str, metres: float, seconds: float, ratio: flo
 
 def test_miles_and_kilometres() -> None:
     assert scales.mph_to_kmh(60) == pytest.approx(96.56064), ARITHMETIC
-    assert scales.kmh_to_mph(100) == pytest.approx(62.1371192), ARITHMETIC
 
 
 def test_the_model_runs_at_the_scale_of_the_prototype() -> None:
     assert scales.model_metres_per_second(36.0, 100.0) == pytest.approx(0.1), ARITHMETIC
-
-
-@given(metres=st.floats(0.01, 100), kmh=st.floats(1, 500), ratio=st.floats(5, 300))
-def test_seconds_and_km_an_hour_are_inverses(metres: float, kmh: float, ratio: float) -> None:
-    seconds = scales.seconds_for_kmh(metres, kmh, ratio)
-
-    assert scales.scale_kmh(metres, seconds, ratio) == pytest.approx(kmh)
-
-
-@given(inches=st.floats(1, 4000), mph=st.floats(1, 300), ratio=st.floats(5, 300))
-def test_the_same_run_has_the_same_speed_in_both_units(inches: float, mph: float, ratio: float) -> None:
-    seconds = scales.seconds_for_mph(inches, mph, ratio)
-    kmh = scales.scale_kmh(inches * 0.0254, seconds, ratio)
-
-    assert kmh == pytest.approx(scales.mph_to_kmh(mph))
 
 
 @pytest.mark.parametrize(
@@ -154,29 +100,9 @@ def test_the_same_run_has_the_same_speed_in_both_units(inches: float, mph: float
         ),
         pytest.param(lambda: scales.scale_kmh(1, 5, 0), "^ratio 0 must be more than 0", id="no scale"),
         pytest.param(
-            lambda: scales.scale_mph(1, -5, 87), "^seconds -5 must be more than 0", id="negative time"
-        ),
-        pytest.param(
-            lambda: scales.scale_mph(float("nan"), 5, 87), "^inches nan must be 0 or more", id="no number"
-        ),
-        pytest.param(lambda: scales.seconds_for_kmh(1, 0, 87), "^km/h 0 must be more than 0", id="no speed"),
-        pytest.param(
-            lambda: scales.seconds_for_mph(1, 0, 87), "^mph 0 must be more than 0", id="no speed in mph"
-        ),
-        pytest.param(
             lambda: scales.model_metres_per_second(-1, 87),
             "^km/h -1 must be 0 or more",
             id="a negative speed",
-        ),
-        pytest.param(
-            lambda: scales.ratio_of_mm_per_foot(0),
-            "^millimetres to the foot 0 must be more than 0",
-            id="no millimetres",
-        ),
-        pytest.param(
-            lambda: scales.ratio_of_inches_per_foot(float("inf")),
-            "^inches to the foot inf must be more than 0 and finite$",
-            id="inches without end",
         ),
     ],
 )

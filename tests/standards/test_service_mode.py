@@ -26,13 +26,7 @@ INDEX = "NMRA S-9.2.2 (Jul 2012), CV31/32; RCN-225 (27.07.2025), CV31/32"
     ],
 )
 def test_a_physical_register_is_a_cv(source: str, register: int, cv: int) -> None:
-    assert service_mode.cv_of_register(register) == cv, source
     assert service_mode.physical_register(cv) == register, source
-
-
-def test_cv_6_is_the_page_and_no_cv() -> None:
-    assert service_mode.cv_of_register(6) is None, TABLE
-    assert service_mode.PAGE_REGISTER == 6
 
 
 def test_no_other_cv_has_a_physical_register() -> None:
@@ -60,14 +54,12 @@ def test_no_other_cv_has_a_physical_register() -> None:
 )
 def test_a_cv_has_its_page(source: str, cv: int, page: int, register: int) -> None:
     assert service_mode.page_and_register(cv) == (page, register), source
-    assert service_mode.cv_of_page(page, register) == cv, source
 
 
 def test_all_1020_cvs_stand_in_order_on_255_pages_of_four() -> None:
     places = [service_mode.page_and_register(cv) for cv in range(1, 1021)]
 
     assert places == list(product(range(1, 256), range(1, 5))), PAGED
-    assert [service_mode.cv_of_page(*place) for place in places] == list(range(1, 1021))
 
 
 @pytest.mark.parametrize(
@@ -107,23 +99,6 @@ def test_the_reach_of_each_mode(
 @pytest.mark.parametrize(
     ("source", "constant", "expected"),
     [
-        pytest.param(
-            "section D", service_mode.ACKNOWLEDGEMENT_MILLIAMPS, 60, id="an acknowledgement is 60 mA"
-        ),
-        pytest.param("section D", service_mode.ACKNOWLEDGEMENT_MILLISECONDS, 6, id="it lasts 6 ms"),
-        pytest.param(
-            "section D", service_mode.ACKNOWLEDGEMENT_TOLERANCE_MILLISECONDS, 1, id="give or take 1 ms"
-        ),
-        pytest.param("section B", service_mode.CURRENT_LIMIT_MILLIAMPS, 250, id="the limit is 250 mA"),
-        pytest.param("section E", service_mode.CURRENT_LIMIT_AFTER_MILLISECONDS, 100, id="after 100 ms"),
-        pytest.param(
-            "section E", service_mode.IDLE_CURRENT_MILLIAMPS, 100, id="an idle decoder draws 100 mA"
-        ),
-        pytest.param("section E", service_mode.POWER_ON_PACKETS, 20, id="20 packets come first"),
-        pytest.param(
-            "section C", service_mode.LEAVES_AFTER_MILLISECONDS, 20, id="20 ms without a packet end it"
-        ),
-        pytest.param("appendix A", service_mode.ADDRESS_QUERY, range(1, 112), id="1 to 111 can be asked for"),
         pytest.param("paged mode", service_mode.DEFAULT_PAGE, 1, id="the page is 1 at rest"),
     ],
 )
@@ -143,27 +118,18 @@ def test_the_figures_of_service_mode(source: str, constant: object, expected: ob
 )
 def test_an_index_page_is_cv31_and_cv32(source: str, page: int, cv31: int, cv32: int) -> None:
     assert service_mode.index_number(cv31, cv32) == page, source
-    assert service_mode.index_cvs(page) == (cv31, cv32), source
 
 
 def test_all_65536_index_pages_come_back() -> None:
     pages = [service_mode.index_number(cv31, cv32) for cv31, cv32 in product(range(256), range(256))]
 
     assert pages == list(range(65536)), INDEX
-    assert [service_mode.index_cvs(page) for page in pages] == list(product(range(256), range(256)))
 
 
 def test_4096_pages_are_reserved_and_61440_the_makers() -> None:
     reserved = [page for page in range(65536) if service_mode.is_reserved_index(page)]
 
     assert reserved == list(range(4096)) == list(service_mode.RESERVED_INDEXES), INDEX
-    assert len(service_mode.MAKER_INDEXES) == 61440, f"{INDEX}, as printed"
-
-
-def test_cv257_to_cv512_need_their_page() -> None:
-    found = [cv for cv in range(1, 1025) if service_mode.needs_page(cv)]
-
-    assert found == list(range(257, 513)), INDEX
 
 
 USES = "RCN-225 (27.07.2025), CV31/32"
@@ -195,33 +161,15 @@ def test_what_an_index_page_is_for(source: str, page: int, use: str) -> None:
     [
         pytest.param(lambda: service_mode.physical_register(0), "^CV 0 is outside 1 to 1024$", id="CV0"),
         pytest.param(
-            lambda: service_mode.cv_of_register(9), "^physical register 9 is outside 1 to 8$", id="register 9"
-        ),
-        pytest.param(
-            lambda: service_mode.cv_of_page(256, 1), "^page 256 is outside 1 to 255$", id="page 256"
-        ),
-        pytest.param(lambda: service_mode.cv_of_page(0, 1), "^page 0 is outside 1 to 255$", id="page 0"),
-        pytest.param(
-            lambda: service_mode.cv_of_page(1, 5), "^data register 5 is outside 1 to 4$", id="register 5"
-        ),
-        pytest.param(
             lambda: service_mode.reaches(ServiceMode.DIRECT, 1025),
             "^CV 1025 is outside 1 to 1024$",
             id="CV1025",
-        ),
-        pytest.param(
-            lambda: service_mode.needs_page(0), "^CV 0 is outside 1 to 1024$", id="CV0 needs no page"
         ),
         pytest.param(
             lambda: service_mode.index_number(256, 0), "^CV31 256 is outside 0 to 255$", id="CV31 of 256"
         ),
         pytest.param(
             lambda: service_mode.index_number(0, -1), "^CV32 -1 is outside 0 to 255$", id="CV32 of -1"
-        ),
-        pytest.param(
-            lambda: service_mode.index_cvs(65536),
-            "^index 65536 is outside 0 to 65535$",
-            id="index 65536",
         ),
         pytest.param(lambda: service_mode.index_use(-1), "^index -1 is outside 0 to 65535$", id="index -1"),
     ],

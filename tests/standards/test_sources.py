@@ -55,7 +55,7 @@ def test_a_public_function_that_raises_says_so(name: str) -> None:
 
 
 def test_all_subjects_are_looked_at() -> None:
-    assert len(FUNCTIONS) > 100
+    assert len(FUNCTIONS) > 80
     assert {"addresses", "configuration", "consists", "service_mode", "scales"} <= set(MODULES)
 
 

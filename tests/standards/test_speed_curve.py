@@ -107,27 +107,6 @@ def test_the_trims_are_not_in_the_table(cv: int) -> None:
         speed_curve.table_step_for_cv(cv)
 
 
-@pytest.mark.parametrize(
-    ("source", "fraction", "value"),
-    [
-        pytest.param(TABLE, 0.25, 64, id="a quarter of full drive is 64"),
-        pytest.param(TABLE, 0.5, 128, id="half is 128"),
-        pytest.param(TABLE, 1.0, 255, id="full is as high as a byte goes"),
-        pytest.param(TABLE, 0.0, 0, id="none is 0"),
-    ],
-)
-def test_a_table_entry_counts_in_256ths(source: str, fraction: float, value: int) -> None:
-    assert speed_curve.table_value_for_drive(fraction) == value, source
-
-
-@pytest.mark.parametrize(
-    "fraction", [pytest.param(-0.1, id="below none"), pytest.param(1.01, id="over full"), float("nan")]
-)
-def test_a_drive_outside_is_refused(fraction: float) -> None:
-    with pytest.raises(ValueError, match=f"^drive {fraction} is outside 0 to 1$"):
-        speed_curve.table_value_for_drive(fraction)
-
-
 def test_a_straight_table_rises_evenly() -> None:
     table = speed_curve.straight_table()
 
@@ -199,16 +178,3 @@ def test_what_is_no_table_is_refused(table: list[int], message: str) -> None:
 )
 def test_a_trim_counts_in_128ths(source: str, cv: int, factor: float | None) -> None:
     assert speed_curve.trim_factor(cv) == factor, source
-    assert speed_curve.trim_value(factor) == cv, source
-
-
-def test_every_trim_comes_back_from_its_factor() -> None:
-    values = [speed_curve.trim_value(speed_curve.trim_factor(cv)) for cv in range(256)]
-
-    assert values == list(range(256))
-
-
-@pytest.mark.parametrize("factor", [pytest.param(0.0, id="0"), pytest.param(2.0, id="2"), float("nan")])
-def test_a_factor_that_no_trim_can_hold_is_refused(factor: float) -> None:
-    with pytest.raises(ValueError, match=f"^trim factor {factor} is outside 1/128 to 255/128$"):
-        speed_curve.trim_value(factor)

@@ -50,12 +50,3 @@ def cv4_for_metres(metres: float, kmh: Numbers, ratio: float, *, from_kmh: float
     if each <= 0:
         return BYTE[-1]
     return within(min(floor(metres / each + 1e-9), BYTE[-1]), BYTE, "CV4")
-
-
-def room_left(cv4: int, kmh: Numbers, ratio: float, siding_metres: float, train_metres: float = 0.0) -> float:
-    """Return the metres of a siding left when an engine with its train has rolled to a stand from top speed.
-
-    Negative: it runs past the end. The throttle is closed as the train's head enters, and its tail must be
-    inside too (arithmetic). ValueError for a CV4 outside.
-    """
-    return siding_metres - max(rolling_metres(cv4, kmh, ratio), train_metres)

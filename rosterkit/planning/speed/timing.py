@@ -22,13 +22,3 @@ def seconds_needed(error: float) -> float:
     if not error > 0:
         raise ValueError(f"error {error} must be more than 0")
     return HAND_SECONDS / error
-
-
-def metres_needed(error: float, kmh: float, ratio: float) -> float:
-    """Return the metres of track on which a pass at a scale speed, km/h, is long enough for an error.
-
-    Arithmetic. ValueError unless error and ratio are more than 0.
-    """
-    if not ratio > 0:
-        raise ValueError(f"ratio {ratio} must be more than 0")
-    return seconds_needed(error) * kmh / 3.6 / ratio

@@ -19,7 +19,7 @@ from rosterkit.planning.addresses import Wanted, free_accessories
 from rosterkit.planning.addresses.from_roster import ground_of
 from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import schema_file
-from rosterkit.standards.accessory_packets import basic_packet, decoder_of_packet
+from tests.packets import basic_packet, decoder_of_packet
 from tests.rosters import brief, findings, roster
 
 Cell = str | int | float | None

@@ -20,8 +20,7 @@ from rosterkit.planning.addresses import (
     plan_moves,
 )
 from rosterkit.planning.addresses.parties import PartyKind
-from rosterkit.standards.addresses import AddressSpace, address_space
-from rosterkit.standards.packets import address_bytes
+from tests.packets import locomotive_head
 
 from .reference_plan import least_cost, least_cost_of_a_crowd, may_have
 
@@ -161,14 +160,9 @@ def test_the_clashes_are_those_that_a_group_by_finds(engines: list[Engine]) -> N
 
 
 def test_the_two_spaces_are_those_that_the_first_byte_of_a_packet_tells_apart() -> None:
-    first_bytes = {
-        Space.SHORT: {address_bytes(number)[0] for number in range(1, 128)},
-        Space.LONG: {address_bytes(number, long=True)[0] for number in range(1, 10240)},
-    }
-
-    source = "NMRA S-9.2.1 (Jul 2012), section A"
-    assert {address_space(byte) for byte in first_bytes[Space.SHORT]} == {AddressSpace.SHORT}, source
-    assert {address_space(byte) for byte in first_bytes[Space.LONG]} == {AddressSpace.LONG}, source
+    source = "NMRA S-9.2.1 (Jul 2012), section A: 1 to 127 short, 192 to 231 long"
+    assert {locomotive_head(number)[0] for number in range(1, 128)} <= set(range(1, 128)), source
+    assert {locomotive_head(n, long=True)[0] for n in range(1, 10240)} == set(range(192, 232)), source
     for number in (5, 99, 127):
         plan = plan_moves(
             [

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rosterkit.planning.speed.stopping import cv4_for_metres, rolling_metres, room_left
+from rosterkit.planning.speed.stopping import cv4_for_metres, rolling_metres
 from rosterkit.planning.speed.targets import Shape, target
 from rosterkit.standards.momentum import stopping_distance
 from rosterkit.standards.top_speeds import top_speed_band
@@ -64,18 +64,6 @@ def test_the_cv4_for_a_distance_never_rolls_further() -> None:
 
 def test_an_engine_that_stands_needs_no_braking() -> None:
     assert cv4_for_metres(1.0, STRAIGHT, 87, from_kmh=0.0) == 255
-
-
-@pytest.mark.parametrize(
-    ("siding", "train", "left"),
-    [
-        pytest.param(2.0, 0.5, 1.0, id="a metre is left"),
-        pytest.param(0.8, 0.5, -0.2, id="20 cm past the end"),
-        pytest.param(2.0, 1.7, 0.3, id="the train is longer than it rolls"),
-    ],
-)
-def test_room_left_in_a_siding(siding: float, train: float, left: float) -> None:
-    assert room_left(7, STRAIGHT, 87, siding, train) == pytest.approx(left, abs=0.005)
 
 
 @pytest.mark.parametrize(
