@@ -1,4 +1,4 @@
-"""Checks of timed runs: rows that say too little, passes that stand out, and what to time next."""
+"""Checks of timed runs: rows that say too little, runs that stand out, and what to time next."""
 
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
@@ -68,12 +68,12 @@ def _hits(scope: Scope, doubts: set[Doubt], severity: Severity | None = None) ->
     for roster, speeds in scope.speeds:
         for timed in speeds.engines:
             for remark in timed.measured.remarks:
-                if remark.doubt in doubts and (timed.passes or timed.goal is None):
+                if remark.doubt in doubts and (timed.timed_runs or timed.goal is None):
                     yield remark_hit(timed, remark, roster, severity)
 
 
 def remark_hit(timed: "TimedEngine", remark: Remark, roster: Roster, severity: Severity | None = None) -> Hit:
-    """Make a hit of a remark: at its first pass, at the engine's goal, or at its first run."""
+    """Make a hit of a remark: at its first run, at the engine's goal, or at its first run."""
     rows = [roster.speed_runs[index] for index in remark.rows]
     row: SpeedRun | SpeedGoal | None = rows[0] if rows else timed.goal
     column = "time" if rows else "loco"

@@ -6,8 +6,8 @@ from rosterkit.cv.accessory import accessory_cvs
 from rosterkit.cv.consist import consist_cvs
 from rosterkit.cv.engine import COMPUTED, EngineCvs, cvs_of
 from rosterkit.cv.readings import verdict, wanted_for
-from rosterkit.planning.speed.passes import Pass
-from rosterkit.planning.speed.runs import kmh_per, pass_of
+from rosterkit.planning.speed.runs import kmh_per, timed_run_of
+from rosterkit.planning.speed.timed_run import TimedRun
 from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import folded
 
@@ -52,12 +52,12 @@ def _readings(roster: Roster) -> Rows:
 
 def _runs(roster: Roster) -> Rows:
     unit = kmh_per(roster.layout.speed_unit)
-    passes = (pass_of(run, roster.layout) for run in roster.speed_runs)
+    timed_runs = (timed_run_of(run, roster.layout) for run in roster.speed_runs)
     return [
         {"scale_speed": round(one.kmh / unit, 1), "timing": round(100 * one.timing, 1)}
-        if isinstance(one, Pass)
+        if isinstance(one, TimedRun)
         else {"scale_speed": None, "timing": None}
-        for one in passes
+        for one in timed_runs
     ]
 
 

@@ -21,7 +21,7 @@ def write_roster(path: Path, rows: int) -> None:
 
 
 def write_timed(path: Path, rows: int, *, runs: bool = True) -> None:
-    """Write such a roster with a goal for each engine, and three passes at each of eight drives each way."""
+    """Write such a roster with a goal for each engine, and three runs at each of eight drives each way."""
     workbook = xlsxwriter.Workbook(str(path))
     _engines(workbook, rows, {"speed_curve": ""})
     if runs:

@@ -5,7 +5,7 @@ stopwatch leaves open, and 3 % as what engines that run together may differ by: 
 """
 
 from tests.checks.cases import Table
-from tests.planning.speed.runs import GOOD, Curve, passes, sheet_rows
+from tests.planning.speed.runs import GOOD, Curve, sheet_rows, timed_runs
 
 _UNUSABLE = Table("run-unusable")
 _STANDS_OUT = Table("run-stands-out")
@@ -28,7 +28,7 @@ _BENT: Curve = {12: 0.0, 15: 2.0, 30: 40.0, 60: 75.0, 110: 92.0, 170: 100.0, 220
 
 
 def _runs(curve: Curve = GOOD, loco: str = "A", **more: object) -> list[dict[str, object]]:
-    return sheet_rows(*passes(loco, curve, **more))  # type: ignore[arg-type]
+    return sheet_rows(*timed_runs(loco, curve, **more))  # type: ignore[arg-type]
 
 
 def _goal(loco: str = "A", **more: object) -> dict[str, object]:
@@ -65,7 +65,7 @@ CASES = (
         [("B2", "warning")],
         runs=[{"Loco": "A", "Step": 29, "Distance": 900, "Time": 9}],
     ),
-    _STANDS_OUT.line("passes that agree", _ENGINE, runs=_TIMED),
+    _STANDS_OUT.line("runs that agree", _ENGINE, runs=_TIMED),
     _STANDS_OUT.line("one of three", _ENGINE, [("E7", "warning")], runs=_ODD),
     _TOO_FEW.line("enough", _ENGINE, runs=_TIMED),
     _TOO_FEW.line(

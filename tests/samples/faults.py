@@ -6,7 +6,7 @@ from typing import Any
 
 from openpyxl import Workbook
 
-from tests.planning.speed.runs import GOOD, passes
+from tests.planning.speed.runs import GOOD, timed_runs
 from tests.samples.clean import Records
 
 Change = Callable[[Records], None]
@@ -67,16 +67,16 @@ def _several(*changes: Change) -> Change:
     return change
 
 
-def _timed(*passes: dict[str, Any], goals: Sequence[dict[str, Any]] = ()) -> Change:
+def _timed(*timed_runs: dict[str, Any], goals: Sequence[dict[str, Any]] = ()) -> Change:
     def change(records: Records) -> None:
-        records["Speed runs"] = list(passes)
+        records["Speed runs"] = list(timed_runs)
         records["Speed goals"] = list(goals)
 
     return change
 
 
 _LOCO = "NE 0814"
-_RUNS = passes(_LOCO)
+_RUNS = timed_runs(_LOCO)
 _BENT = {12: 0.0, 15: 2.0, 22: 30.0, 30: 42.0, 60: 75.0, 110: 92.0, 170: 100.0, 220: 106.0, 255: 112.0}
 
 
@@ -177,9 +177,9 @@ CHANGES: dict[str, Change] = {
     "dc-operation-still-on": _read(29, 38),
     "run-unusable": _timed(*_RUNS, {"loco": _LOCO, "drive": 90, "distance": 900}),
     "run-stands-out": _timed(*_RUNS[:5], _RUNS[5] | {"time": 7.5}, *_RUNS[5:]),
-    "runs-too-few": _timed(*passes(_LOCO, {60: 31.0, 110: 60.0})),
-    "runs-too-short": _timed(*passes(_LOCO, seconds=3.0)),
-    "speed-falls": _timed(*passes(_LOCO, dict(GOOD) | {170: 57.5, 220: 93.0})),
+    "runs-too-few": _timed(*timed_runs(_LOCO, {60: 31.0, 110: 60.0})),
+    "runs-too-short": _timed(*timed_runs(_LOCO, seconds=3.0)),
+    "speed-falls": _timed(*timed_runs(_LOCO, dict(GOOD) | {170: 57.5, 220: 93.0})),
     "goal-unreached": _timed(goals=[{"loco": _LOCO, "top": 100}]),
     "goal-not-applied": _timed(*_RUNS, goals=[{"loco": _LOCO, "top": 100}]),
 }
@@ -219,11 +219,11 @@ TOUCHES: dict[str, Touch] = {
 
 APPLIED: dict[str, Change] = {
     "speed-unit-doubtful": _timed(
-        *_RUNS, *passes("NE 5201", factor=1.609), goals=[{"loco": "NE 5201", "match": _LOCO}]
+        *_RUNS, *timed_runs("NE 5201", factor=1.609), goals=[{"loco": "NE 5201", "match": _LOCO}]
     ),
     "speeds-differ": _several(
         _engine(7, vstart=None, vhigh=None, vmid=None),
-        _timed(*_RUNS, *passes("SM 60", _BENT), goals=[{"loco": "SM 60", "match": _LOCO}]),
+        _timed(*_RUNS, *timed_runs("SM 60", _BENT), goals=[{"loco": "SM 60", "match": _LOCO}]),
     ),
     "top-speed-outside-band": _timed(*_RUNS, goals=[{"loco": _LOCO, "top": 100, "prototype": 60}]),
     "siding-too-short": _timed(*_RUNS, goals=[{"loco": _LOCO, "top": 100, "siding": 300}]),

@@ -22,7 +22,7 @@ from rosterkit.xlsx.save.save import save
 _LEFT_OUT = ("computed-stale", "goal-not-applied")
 """What these checks find is mended by this very run, or by the run of fill after it."""
 _SPEED_SHEETS = ("Speed runs", "Speed goals")
-"""Sheets of which every finding matters to the speed report: a pass that cannot be read is left out."""
+"""Sheets of which every finding matters to the speed report: a run that cannot be read is left out."""
 
 
 def speed(path: Path, out: Path | None = None, *, all_steps: bool = False) -> tuple[SpeedReport, Filled]:

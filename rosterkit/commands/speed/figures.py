@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from rosterkit.findings import Finding
 from rosterkit.planning.speed.from_roster import Group, Speeds, TimedEngine
 from rosterkit.planning.speed.monotone import Numbers
-from rosterkit.planning.speed.passes import Way
 from rosterkit.planning.speed.plans import Part
 from rosterkit.planning.speed.runs import kmh_per
 from rosterkit.planning.speed.settings import cvs_of, deceleration_of, rolled, table_label, ways_of
+from rosterkit.planning.speed.timed_run import Way
 from rosterkit.planning.speed.trims import Trimmed
 from rosterkit.roster.model import Roster
 from rosterkit.standards.speed_curve import FULL_DRIVE, TABLE_STEPS
@@ -34,7 +34,7 @@ class TimedPoint:
     way: Way
     drive: int
     speed: Sure
-    passes: int
+    timed_runs: int
 
     @property
     def step(self) -> float:
@@ -165,7 +165,7 @@ def _points(timed: TimedEngine, unit: float) -> Iterator[TimedPoint]:
     for points in timed.measured.points:
         for point in points.moving:
             speed = _sure(point.kmh, _TWICE * point.error, unit)
-            yield TimedPoint(way=points.way, drive=point.drive, speed=speed, passes=len(point.rows))
+            yield TimedPoint(way=points.way, drive=point.drive, speed=speed, timed_runs=len(point.rows))
 
 
 def _next(timed: TimedEngine, part: Part | None) -> Iterator[str]:

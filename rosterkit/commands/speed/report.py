@@ -14,7 +14,7 @@ from rosterkit.commands.speed.figures import (
     TimedPoint,
 )
 from rosterkit.formats import as_json, one_line
-from rosterkit.planning.speed.passes import Way
+from rosterkit.planning.speed.timed_run import Way
 
 _WIDTH = 100
 
@@ -134,7 +134,7 @@ def _point(each: TimedPoint) -> dict[str, object]:
         "drive": each.drive,
         "speed": each.speed.speed,
         "within": each.speed.within,
-        "runs": each.passes,
+        "runs": each.timed_runs,
     }
 
 

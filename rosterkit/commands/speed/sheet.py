@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from rosterkit.commands.speed.figures import SHOWN_STEPS, EngineFigures, SpeedReport, Sure
 from rosterkit.commands.speed.report import details, headline
-from rosterkit.planning.speed.passes import Way
+from rosterkit.planning.speed.timed_run import Way
 from rosterkit.standards.speed_curve import TABLE_STEPS
 from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 from rosterkit.xlsx.chart import Chart, Series

@@ -6,8 +6,8 @@ from math import hypot
 
 from rosterkit.planning.speed.curve import FEWEST_POINTS
 from rosterkit.planning.speed.measurements import Point, Points
-from rosterkit.planning.speed.passes import Pass
 from rosterkit.planning.speed.remarks import Doubt, Remark
+from rosterkit.planning.speed.timed_run import TimedRun
 from rosterkit.planning.speed.timing import seconds_needed, timing_error
 from rosterkit.standards.speed_curve import FULL_DRIVE
 
@@ -132,12 +132,12 @@ def _start(points: Points) -> Iterator[Remark]:
         )
 
 
-def short_passes(passes: Sequence[Pass], wanted: float = 0.02) -> Remark | None:
-    """Say how much hand timing leaves open in the shortest pass, where that is over 5 %.
+def short_runs(timed_runs: Sequence[TimedRun], wanted: float = 0.02) -> Remark | None:
+    """Say how much hand timing leaves open in the shortest run, where that is over 5 %.
 
     The share wanted decides how many seconds are asked for, as 0.02 for 2 % asks for 10 s.
     """
-    loose = [each for each in passes if each.timing > _LOOSE_TIMING]
+    loose = [each for each in timed_runs if each.timing > _LOOSE_TIMING]
     if not loose:
         return None
     worst = max(loose, key=lambda each: each.timing)

@@ -7,7 +7,7 @@ import numpy as np
 from rosterkit.planning.speed.isotonic import nearest_rising
 from rosterkit.planning.speed.measurements import Point, Points
 from rosterkit.planning.speed.monotone import Numbers, monotone_line
-from rosterkit.planning.speed.passes import Way
+from rosterkit.planning.speed.timed_run import Way
 from rosterkit.standards.speed_curve import FULL_DRIVE
 
 FEWEST_POINTS = 3

@@ -1,18 +1,18 @@
-"""One engine's passes, made into its curves each way and all that is doubtful about them."""
+"""One engine's runs, made into its curves each way and all that is doubtful about them."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rosterkit.planning.speed.advice import remarks_on, short_passes
+from rosterkit.planning.speed.advice import remarks_on, short_runs
 from rosterkit.planning.speed.curve import Curve, curve_of
 from rosterkit.planning.speed.measurements import Points, points_of
-from rosterkit.planning.speed.passes import Pass, Way
 from rosterkit.planning.speed.remarks import Doubt, Remark
+from rosterkit.planning.speed.timed_run import TimedRun, Way
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measured:
-    """What an engine's passes show."""
+    """What an engine's runs show."""
 
     points: tuple[Points, ...]
     """For each way that was timed."""
@@ -21,14 +21,14 @@ class Measured:
     remarks: tuple[Remark, ...]
 
 
-def measured(passes: Sequence[Pass], *, wanted: float = 0.02) -> Measured:
-    """Make curves of an engine's passes; the share wanted, 0.02 for 2 %, is what timing is judged by."""
-    ways = {each.way for each in passes}
-    points = tuple(points_of(passes, way) for way in Way if way in ways)
+def measured(timed_runs: Sequence[TimedRun], *, wanted: float = 0.02) -> Measured:
+    """Make curves of an engine's runs; the share wanted, 0.02 for 2 %, is what timing is judged by."""
+    ways = {each.way for each in timed_runs}
+    points = tuple(points_of(timed_runs, way) for way in Way if way in ways)
     found = (curve_of(each) for each in points)
     curves = tuple(curve for curve in found if curve is not None)
     remarks = [remark for each in points for remark in (*each.remarks, *remarks_on(each))]
-    short = short_passes(passes, wanted)
+    short = short_runs(timed_runs, wanted)
     if short:
         remarks.append(short)
     if len(ways) == 1:

@@ -4,10 +4,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from rosterkit.planning.speed.engines import Measured, measured
-from rosterkit.planning.speed.passes import Pass
 from rosterkit.planning.speed.plans import Goal, Member, Part, Plan, plan
 from rosterkit.planning.speed.runs import Unusable, kmh_per, timed_runs
 from rosterkit.planning.speed.targets import Shape
+from rosterkit.planning.speed.timed_run import TimedRun
 from rosterkit.roster.model import Locomotive, Roster, SpeedGoal
 from rosterkit.roster.schema import folded
 
@@ -21,7 +21,7 @@ class TimedEngine:
 
     engine: Locomotive
     goal: SpeedGoal | None
-    passes: Sequence[Pass]
+    timed_runs: Sequence[TimedRun]
     measured: Measured
     has_table: bool
     """Whether a table is what it gets: its decoder takes one, and Speed curve is not 3-point."""
@@ -66,9 +66,11 @@ def speeds_of(roster: Roster) -> Speeds:
     engines = {folded(engine.loco): engine for engine in reversed(roster.engines) if engine.loco}
     matched = wanted | {label for label, goal in goals.items() if goal.match}
     timed = {
-        label: _timed(engine, goals.get(label), runs.passes.get(label, ()), roster, matched=label in matched)
+        label: _timed(
+            engine, goals.get(label), runs.timed_runs.get(label, ()), roster, matched=label in matched
+        )
         for label, engine in reversed(engines.items())
-        if label in runs.passes or label in goals
+        if label in runs.timed_runs or label in goals
     }
     groups = _groups(timed, goals)
     return Speeds(
@@ -79,15 +81,20 @@ def speeds_of(roster: Roster) -> Speeds:
 
 
 def _timed(
-    engine: Locomotive, goal: SpeedGoal | None, passes: Sequence[Pass], roster: Roster, *, matched: bool
+    engine: Locomotive,
+    goal: SpeedGoal | None,
+    timed_runs: Sequence[TimedRun],
+    roster: Roster,
+    *,
+    matched: bool,
 ) -> TimedEngine:
     kind = roster.decoders.get(folded(engine.decoder or ""))
     typed = engine.table.values["speed_curve"][engine.index]
     return TimedEngine(
         engine=engine,
         goal=goal,
-        passes=passes,
-        measured=measured(passes, wanted=_MATCHED if matched else _ALONE),
+        timed_runs=timed_runs,
+        measured=measured(timed_runs, wanted=_MATCHED if matched else _ALONE),
         has_table=typed != "3-point" and (kind is None or kind.speed_table != "no"),
     )
 
@@ -117,7 +124,7 @@ def _groups(
 def _group(roster: Roster, engines: tuple[TimedEngine, ...]) -> Group:
     ready = [each for each in engines if each.measured.curves]
     if not ready:
-        who = ", ".join(f"'{each.label}'" for each in engines if not each.passes)
+        who = ", ".join(f"'{each.label}'" for each in engines if not each.timed_runs)
         lacking = f"there are no timed runs of {who}" if who else "too few runs for a curve"
         return Group(
             engines=engines, plan=None, hindrance=(lacking, "Time it, and enter the runs in Speed runs.")

@@ -1,4 +1,4 @@
-"""Repeated passes at one drive, made into measured points, each with its spread; outliers are named."""
+"""Repeated runs at one drive, made into measured points, each with its spread; outliers are named."""
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -6,12 +6,12 @@ from itertools import groupby
 from math import hypot, sqrt
 from statistics import fmean, median, median_low
 
-from rosterkit.planning.speed.passes import Pass, Way
 from rosterkit.planning.speed.remarks import Doubt, Remark
+from rosterkit.planning.speed.timed_run import TimedRun, Way
 from rosterkit.planning.speed.unit_mistakes import slip_of
 
 ASSUMED_SPREAD = 0.03
-"""The spread of passes of which none was repeated: a share of the speed (common practice, no source)."""
+"""The spread of runs of which none was repeated: a share of the speed (common practice, no source)."""
 
 _LEAST_SCALE = 0.01
 """No pass is called an outlier for less than a few times this share."""
@@ -32,12 +32,12 @@ class Point:
     error: float
     """Standard error of the speed in km/h."""
     rows: tuple[int, ...]
-    """The passes that count."""
+    """The runs that count."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Points:
-    """What an engine's passes one way come to."""
+    """What an engine's runs one way come to."""
 
     way: Way
     moving: tuple[Point, ...]
@@ -45,17 +45,17 @@ class Points:
     still: int | None
     """The highest drive below the first moving one at which the engine was seen to stand still."""
     spread: float
-    """Standard deviation of a single pass, as a share of its speed."""
+    """Standard deviation of a single run, as a share of its speed."""
     remarks: tuple[Remark, ...]
 
 
-def points_of(passes: Iterable[Pass], way: Way) -> Points:
-    """Make measured points of the passes that run one way.
+def points_of(timed_runs: Iterable[TimedRun], way: Way) -> Points:
+    """Make measured points of the runs that run one way.
 
     An outlier does not count in its point's speed and is remarked upon with the reason. The error of a
-    point comes from the spread of all repeated passes together, and from timing by hand.
+    point comes from the spread of all repeated runs together, and from timing by hand.
     """
-    chosen = sorted((each for each in passes if each.way is way), key=lambda each: each.drive)
+    chosen = sorted((each for each in timed_runs if each.way is way), key=lambda each: each.drive)
     groups = [list(group) for _, group in groupby(chosen, key=lambda each: each.drive)]
     running = [group for group in groups if all(each.kmh > 0 for each in group)]
     scale = _usual_deviation(running)
@@ -68,8 +68,8 @@ def points_of(passes: Iterable[Pass], way: Way) -> Points:
     return Points(way=way, moving=points, still=_still(groups, points), spread=spread, remarks=tuple(remarks))
 
 
-def _usual_deviation(groups: Iterable[Sequence[Pass]]) -> float:
-    """Estimate how far a pass usually lies from the median of its drive, as a share; robust to outliers."""
+def _usual_deviation(groups: Iterable[Sequence[TimedRun]]) -> float:
+    """Estimate how far a run usually lies from the median of its drive, as a share; robust to outliers."""
     deviations: list[float] = []
     for group in groups:
         if len(group) > 1:
@@ -80,7 +80,7 @@ def _usual_deviation(groups: Iterable[Sequence[Pass]]) -> float:
     return max(_TO_SIGMA * median_low(deviations) if deviations else 0.0, _LEAST_SCALE)
 
 
-def _without_outliers(group: list[Pass], scale: float, remarks: list[Remark]) -> list[Pass]:
+def _without_outliers(group: list[TimedRun], scale: float, remarks: list[Remark]) -> list[TimedRun]:
     kept = list(group)
     while len(kept) > 2:
         middle = median(each.kmh for each in kept)
@@ -95,7 +95,7 @@ def _without_outliers(group: list[Pass], scale: float, remarks: list[Remark]) ->
     return kept
 
 
-def _compare_pair(pair: Sequence[Pass], scale: float, remarks: list[Remark]) -> None:
+def _compare_pair(pair: Sequence[TimedRun], scale: float, remarks: list[Remark]) -> None:
     low, high = sorted(pair, key=lambda each: each.kmh)
     limit = _OUTLIER * sqrt(2) * hypot(scale, _TIMING_SIGMA * high.timing)
     if high.kmh / low.kmh - 1 > limit:
@@ -111,7 +111,7 @@ def _compare_pair(pair: Sequence[Pass], scale: float, remarks: list[Remark]) -> 
         )
 
 
-def _outlier(odd: Pass, others: Sequence[float]) -> Remark:
+def _outlier(odd: TimedRun, others: Sequence[float]) -> Remark:
     middle = fmean(others)
     share = 100 * (odd.kmh / middle - 1)
     slip = slip_of(odd.kmh, middle)
@@ -125,7 +125,7 @@ def _outlier(odd: Pass, others: Sequence[float]) -> Remark:
     )
 
 
-def _unrepeated(way: Way, groups: Sequence[Sequence[Pass]]) -> Remark:
+def _unrepeated(way: Way, groups: Sequence[Sequence[TimedRun]]) -> Remark:
     drives = ", ".join(str(group[0].drive) for group in groups[:4])
     at = f"each of {drives}" if len(groups) > 1 else f"drive level {drives}"
     return Remark(
@@ -135,7 +135,7 @@ def _unrepeated(way: Way, groups: Sequence[Sequence[Pass]]) -> Remark:
     )
 
 
-def _spread(groups: Iterable[Sequence[Pass]]) -> float:
+def _spread(groups: Iterable[Sequence[TimedRun]]) -> float:
     squares, freedom = 0.0, 0
     for group in groups:
         middle = fmean(each.kmh for each in group)
@@ -144,20 +144,22 @@ def _spread(groups: Iterable[Sequence[Pass]]) -> float:
     return sqrt(squares / freedom) if freedom else ASSUMED_SPREAD
 
 
-def _point(group: Sequence[Pass], spread: float) -> Point:
+def _point(group: Sequence[TimedRun], spread: float) -> Point:
     kmh = fmean(each.kmh for each in group)
     single = max(spread, fmean(_TIMING_SIGMA * each.timing for each in group))
     error = kmh * single / sqrt(len(group))
     return Point(drive=group[0].drive, kmh=kmh, error=error, rows=tuple(each.row for each in group))
 
 
-def _still(groups: Iterable[Sequence[Pass]], points: Sequence[Point]) -> int | None:
+def _still(groups: Iterable[Sequence[TimedRun]], points: Sequence[Point]) -> int | None:
     first = points[0].drive if points else 256
     still = [group[0].drive for group in groups if any(each.kmh == 0 for each in group)]
     return max((drive for drive in still if drive < first), default=None)
 
 
-def _standing(groups: Iterable[Sequence[Pass]], running: Sequence[Sequence[Pass]]) -> Iterator[Remark]:
+def _standing(
+    groups: Iterable[Sequence[TimedRun]], running: Sequence[Sequence[TimedRun]]
+) -> Iterator[Remark]:
     """Remark on drives at which the engine stood still though it should have run."""
     first = running[0][0].drive if running else 256
     for group in groups:

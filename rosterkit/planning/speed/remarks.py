@@ -1,4 +1,4 @@
-"""What is doubtful about measured speeds: what was seen, what to do next, and which passes it is about."""
+"""What is doubtful about measured speeds: what was seen, what to do next, and which runs it is about."""
 
 from dataclasses import dataclass
 from enum import StrEnum
@@ -32,4 +32,4 @@ class Remark:
     fix: str
     """What to measure or do next, as a sentence."""
     rows: tuple[int, ...] = ()
-    """The passes it is about."""
+    """The runs it is about."""

@@ -1,9 +1,9 @@
-"""Rows of Speed runs, made into passes engine by engine; a row that says too little is named."""
+"""Rows of Speed runs, made into runs engine by engine; a row that says too little is named."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from rosterkit.planning.speed.passes import Pass, Way, drive_of_step, timed_pass
+from rosterkit.planning.speed.timed_run import TimedRun, Way, drive_of_step, timed_run
 from rosterkit.roster.model import Layout, Roster, SpeedRun
 from rosterkit.roster.schema import folded
 from rosterkit.standards.scales import KM_PER_MILE, MM_PER_FOOT, MM_PER_INCH, SCALES
@@ -23,29 +23,29 @@ class Unusable:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TimedRuns:
+class RunsByEngine:
     """What the sheet Speed runs comes to."""
 
-    passes: Mapping[str, Sequence[Pass]]
-    """By the folded label of the engine; a pass's row is the index of its run."""
+    timed_runs: Mapping[str, Sequence[TimedRun]]
+    """By the folded label of the engine; a run's row is the index of its run."""
     unusable: Sequence[Unusable]
 
 
-def timed_runs(roster: Roster) -> TimedRuns:
-    """Make passes of a roster's runs."""
-    passes: dict[str, list[Pass]] = {}
+def timed_runs(roster: Roster) -> RunsByEngine:
+    """Make runs of a roster's runs."""
+    timed_runs: dict[str, list[TimedRun]] = {}
     unusable: list[Unusable] = []
     for run in roster.speed_runs:
-        made = pass_of(run, roster.layout)
+        made = timed_run_of(run, roster.layout)
         if isinstance(made, Unusable):
             unusable.append(made)
         elif made is not None and run.loco is not None:
-            passes.setdefault(folded(run.loco), []).append(made)
-    return TimedRuns(passes=passes, unusable=unusable)
+            timed_runs.setdefault(folded(run.loco), []).append(made)
+    return RunsByEngine(timed_runs=timed_runs, unusable=unusable)
 
 
-def pass_of(run: SpeedRun, layout: Layout) -> Pass | Unusable | None:
-    """Make the pass of a run; None where a cell that the schema refuses already says why not."""
+def timed_run_of(run: SpeedRun, layout: Layout) -> TimedRun | Unusable | None:
+    """Make the run of a run; None where a cell that the schema refuses already says why not."""
     if run.distance is None or run.way is None or run.unusable & {"drive", "step", "steps", "time", "laps"}:
         return None
     drive = _drive(run)
@@ -55,7 +55,7 @@ def pass_of(run: SpeedRun, layout: Layout) -> Pass | Unusable | None:
         return _lacks(run, "time", "a distance but no time", "Enter the time, or 0 as the distance.")
     metres = run.distance * millimetres_per(run.distance_unit or layout.length_unit) / 1000
     ratio = SCALES[layout.scale].ratio
-    return timed_pass(
+    return timed_run(
         Way(run.way), drive, metres=metres * (run.laps or 1), seconds=run.time, ratio=ratio, row=run.index
     )
 

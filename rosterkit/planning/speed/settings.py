@@ -4,12 +4,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from rosterkit.planning.speed.from_roster import TimedEngine
-from rosterkit.planning.speed.passes import Way
 from rosterkit.planning.speed.plans import Part
 from rosterkit.planning.speed.predictions import Prediction
 from rosterkit.planning.speed.runs import millimetres_per
 from rosterkit.planning.speed.stopping import cv4_for_metres, rolling_metres
 from rosterkit.planning.speed.three_values import ThreeValues
+from rosterkit.planning.speed.timed_run import Way
 from rosterkit.planning.speed.trims import Trimmed
 from rosterkit.roster.cell_values import Value
 from rosterkit.roster.model import Layout, Roster, SpeedTable

@@ -7,9 +7,9 @@ import numpy as np
 
 from rosterkit.planning.speed.curve import Curve
 from rosterkit.planning.speed.monotone import Numbers
-from rosterkit.planning.speed.passes import Way
 from rosterkit.planning.speed.predictions import Prediction, prediction
 from rosterkit.planning.speed.tables import NO_TRIM, Table, cost_of, table_for
+from rosterkit.planning.speed.timed_run import Way
 
 _TRIMS = np.arange(1, NO_TRIM + 1, dtype=np.float64)
 

@@ -12,11 +12,11 @@ from openpyxl import load_workbook
 
 from rosterkit.commands.new.demo.club import demo_club
 from rosterkit.commands.new.template import new_workbook
-from rosterkit.planning.speed.passes import Way
+from rosterkit.planning.speed.timed_run import Way
 from rosterkit.roster.schema import schema_file
 from rosterkit.standards.scales import SCALES
 from tests.command_line import Ran, run
-from tests.planning.speed.runs import passes
+from tests.planning.speed.runs import timed_runs
 from tests.planning.speed.simulator import CHARACTERS, DRIVES, Motor, speeds, timed
 from tests.xlsx.chart_reading import charts_of
 
@@ -100,7 +100,9 @@ def test_a_matched_pair_runs_alike_by_the_cvs_on_its_cards(tmp_path: Path) -> No
 
 
 def test_speed_writes_table_trims_and_what_the_engine_refers_to(tmp_path: Path) -> None:
-    path = club(tmp_path / "club.xlsx", passes("A"), [{"loco": "A", "top": 100, "seconds": 9, "stops": 800}])
+    path = club(
+        tmp_path / "club.xlsx", timed_runs("A"), [{"loco": "A", "top": 100, "seconds": 9, "stops": 800}]
+    )
 
     ran = run("speed", path)
 
@@ -117,7 +119,7 @@ def test_speed_writes_table_trims_and_what_the_engine_refers_to(tmp_path: Path) 
 
 
 def test_running_speed_again_writes_nothing(tmp_path: Path) -> None:
-    path = club(tmp_path / "club.xlsx", passes("A"), [{"loco": "A", "top": 100, "seconds": 9}])
+    path = club(tmp_path / "club.xlsx", timed_runs("A"), [{"loco": "A", "top": 100, "seconds": 9}])
     run("speed", path)
     before = path.read_bytes()
 
@@ -128,7 +130,7 @@ def test_running_speed_again_writes_nothing(tmp_path: Path) -> None:
 
 
 def test_other_runs_bring_other_values_over_what_speed_wrote(tmp_path: Path) -> None:
-    path = club(tmp_path / "club.xlsx", passes("A"), [{"loco": "A", "top": 100, "seconds": 9}])
+    path = club(tmp_path / "club.xlsx", timed_runs("A"), [{"loco": "A", "top": 100, "seconds": 9}])
     run("speed", path)
     book = load_workbook(path)
     top = next(cell for cell in book["Speed goals"][1] if cell.value == "Top speed").column
@@ -145,7 +147,7 @@ def test_other_runs_bring_other_values_over_what_speed_wrote(tmp_path: Path) -> 
 
 
 def test_a_table_that_the_member_changed_is_left_alone(tmp_path: Path) -> None:
-    path = club(tmp_path / "club.xlsx", passes("A"), [{"loco": "A", "top": 100}])
+    path = club(tmp_path / "club.xlsx", timed_runs("A"), [{"loco": "A", "top": 100}])
     run("speed", path)
     book = load_workbook(path)
     book["Speed tables"].cell(2, 9, 99)
@@ -165,7 +167,7 @@ def test_what_a_member_typed_stays(tmp_path: Path) -> None:
     trim = {"loco": "A", "cv": 66, "value": 100}
     path = club(
         tmp_path / "club.xlsx",
-        passes("A"),
+        timed_runs("A"),
         [{"loco": "A", "top": 100, "seconds": 9}],
         engines=[engine],
         more={"Speed tables": [table], "Extra values": [trim]},
@@ -185,7 +187,7 @@ def test_a_decoder_without_a_table_gets_three_values(tmp_path: Path) -> None:
     engine = {"loco": "A", "address": 12, "decoder": "Small"}
     path = club(
         tmp_path / "club.xlsx",
-        passes("A"),
+        timed_runs("A"),
         [{"loco": "A", "top": 100}],
         engines=[engine],
         more={"Decoder types": [kind]},
@@ -304,7 +306,7 @@ def test_an_engine_timed_once_is_said_to_be_timed_at_one_point(tmp_path: Path) -
 
 
 def test_a_workbook_without_the_sheets_for_tables_and_extra_values_gets_them(tmp_path: Path) -> None:
-    path = club(tmp_path / "club.xlsx", passes("A"), [{"loco": "A", "top": 100}])
+    path = club(tmp_path / "club.xlsx", timed_runs("A"), [{"loco": "A", "top": 100}])
     book = load_workbook(path)
     del book["Speed tables"], book["Extra values"]
     book.save(path)

@@ -11,7 +11,7 @@ GOOD: Curve = {12: 0.0, 15: 2.0, 30: 12.0, 60: 31.0, 110: 60.0, 170: 85.0, 220: 
 BOTH = ("forward", "reverse")
 
 
-def passes(
+def timed_runs(
     loco: str,
     curve: Curve = GOOD,
     *,
@@ -30,7 +30,7 @@ def passes(
     return rows
 
 
-def sheet_rows(*passes: Mapping[str, object]) -> list[dict[str, object]]:
+def sheet_rows(*timed_runs: Mapping[str, object]) -> list[dict[str, object]]:
     """Return rows by the headings of their columns."""
     headings = {"loco": "Loco", "way": "Way", "drive": "Drive level", "distance": "Distance", "time": "Time"}
-    return [{heading: each.get(name, "") for name, heading in headings.items()} for each in passes]
+    return [{heading: each.get(name, "") for name, heading in headings.items()} for each in timed_runs]

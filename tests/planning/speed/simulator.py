@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import exp
 from random import Random
 
-from rosterkit.planning.speed.passes import Pass, Way, timed_pass
+from rosterkit.planning.speed.timed_run import TimedRun, Way, timed_run
 
 RATIO = 87.0
 """H0 (NEM 010, 2011)."""
@@ -65,20 +65,20 @@ def timed(
     noise: float = 0.0,
     repeats: int = 3,
     seed: int = 7,
-) -> list[Pass]:
+) -> list[TimedRun]:
     """Time a motor by hand over a length that takes it about 12 seconds each."""
     random = Random(seed)  # noqa: S311 - noise, not a secret
-    passes: list[Pass] = []
+    timed_runs: list[TimedRun] = []
     for way in ways:
         for drive in drives:
             for _ in range(repeats):
                 kmh = motor.kmh(drive, way) * (1 + random.gauss(0, noise))
                 metres = kmh / 3.6 / RATIO * 12
-                row = len(passes) + 2
-                passes.append(
-                    timed_pass(way, drive, metres=max(metres, 0), seconds=12.0, ratio=RATIO, row=row)
+                row = len(timed_runs) + 2
+                timed_runs.append(
+                    timed_run(way, drive, metres=max(metres, 0), seconds=12.0, ratio=RATIO, row=row)
                 )
-    return passes
+    return timed_runs
 
 
 DRIVES = (14, 18, 22, 26, 30, 34, 40, 50, 65, 80, 100, 125, 150, 180, 215, 255)

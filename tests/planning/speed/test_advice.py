@@ -2,18 +2,18 @@
 
 import pytest
 
-from rosterkit.planning.speed.advice import remarks_on, short_passes
+from rosterkit.planning.speed.advice import remarks_on, short_runs
 from rosterkit.planning.speed.engines import measured
 from rosterkit.planning.speed.measurements import points_of
-from rosterkit.planning.speed.passes import Pass, Way
 from rosterkit.planning.speed.remarks import Doubt
+from rosterkit.planning.speed.timed_run import TimedRun, Way
 
 GOOD = {12: 0.0, 15: 2.0, 30: 12.0, 60: 31.0, 110: 60.0, 170: 85.0, 220: 95.0, 255: 105.0}
 
 
-def passes(points: dict[int, float], way: Way = Way.FORWARD, timing: float = 0.01) -> list[Pass]:
+def timed_runs(points: dict[int, float], way: Way = Way.FORWARD, timing: float = 0.01) -> list[TimedRun]:
     return [
-        Pass(way=way, drive=drive, kmh=kmh, timing=timing, row=drive)
+        TimedRun(way=way, drive=drive, kmh=kmh, timing=timing, row=drive)
         for drive, kmh in points.items()
         for _ in range(2)
     ]
@@ -96,23 +96,23 @@ def passes(points: dict[int, float], way: Way = Way.FORWARD, timing: float = 0.0
 def test_a_doubt_comes_with_what_to_measure_next(
     points: dict[int, float], doubt: Doubt, message: str, fix: str
 ) -> None:
-    remarks = list(remarks_on(points_of(passes(points), Way.FORWARD)))
+    remarks = list(remarks_on(points_of(timed_runs(points), Way.FORWARD)))
 
     assert (doubt, message, fix) in [(r.doubt, r.message, r.fix) for r in remarks]
 
 
 def test_good_points_raise_no_doubt() -> None:
-    assert list(remarks_on(points_of(passes(GOOD), Way.FORWARD))) == []
+    assert list(remarks_on(points_of(timed_runs(GOOD), Way.FORWARD))) == []
 
 
 def test_a_fall_within_the_error_is_no_fall() -> None:
-    points = points_of(passes(GOOD | {170: 59.5}, timing=0.04), Way.FORWARD)
+    points = points_of(timed_runs(GOOD | {170: 59.5}, timing=0.04), Way.FORWARD)
 
     assert Doubt.FALLS not in [remark.doubt for remark in remarks_on(points)]
 
 
 def test_short_passes_are_told_how_long_they_should_be() -> None:
-    remark = short_passes(passes({100: 90.0, 200: 120.0}, timing=0.0667))
+    remark = short_runs(timed_runs({100: 90.0, 200: 120.0}, timing=0.0667))
 
     assert remark is not None
     assert remark.message == (
@@ -122,11 +122,11 @@ def test_short_passes_are_told_how_long_they_should_be() -> None:
 
 
 def test_long_passes_are_long_enough() -> None:
-    assert short_passes(passes({100: 90.0}, timing=0.02)) is None
+    assert short_runs(timed_runs({100: 90.0}, timing=0.02)) is None
 
 
 def test_an_engine_timed_one_way_gets_no_trims_and_is_told_so() -> None:
-    found = measured(passes(GOOD, Way.REVERSE))
+    found = measured(timed_runs(GOOD, Way.REVERSE))
 
     assert [curve.way for curve in found.curves] == [Way.REVERSE]
     assert [remark.doubt for remark in found.remarks] == [Doubt.ONE_WAY]
@@ -136,7 +136,7 @@ def test_an_engine_timed_one_way_gets_no_trims_and_is_told_so() -> None:
 
 
 def test_both_ways_give_a_curve_each_forward_first() -> None:
-    found = measured([*passes(GOOD, Way.REVERSE), *passes(GOOD, Way.FORWARD)])
+    found = measured([*timed_runs(GOOD, Way.REVERSE), *timed_runs(GOOD, Way.FORWARD)])
 
     assert [curve.way for curve in found.curves] == [Way.FORWARD, Way.REVERSE]
     assert found.remarks == ()

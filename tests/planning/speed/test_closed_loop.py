@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 
 from rosterkit.planning.speed.engines import measured
-from rosterkit.planning.speed.passes import Way
 from rosterkit.planning.speed.plans import Goal, Member, Part, Plan, plan
 from rosterkit.planning.speed.remarks import Doubt
 from rosterkit.planning.speed.targets import Shape
+from rosterkit.planning.speed.timed_run import Way
 from rosterkit.planning.speed.trims import Trimmed
 from tests.planning.speed.simulator import CHARACTERS, DRIVES, Motor, both, dead, speeds, timed
 

@@ -11,18 +11,18 @@ from rosterkit.planning.speed.curve import Curve, curve_of
 from rosterkit.planning.speed.isotonic import nearest_rising
 from rosterkit.planning.speed.measurements import points_of
 from rosterkit.planning.speed.monotone import monotone_line
-from rosterkit.planning.speed.passes import Pass, Way
+from rosterkit.planning.speed.timed_run import TimedRun, Way
 
 SPEEDS = st.lists(st.floats(min_value=0.5, max_value=300), min_size=3, max_size=20)
 
 
 def curve(points: dict[int, float]) -> Curve:
-    passes = [
-        Pass(way=Way.FORWARD, drive=drive, kmh=kmh, timing=0.01)
+    timed_runs = [
+        TimedRun(way=Way.FORWARD, drive=drive, kmh=kmh, timing=0.01)
         for drive, kmh in points.items()
         for _ in range(3)
     ]
-    found = curve_of(points_of(passes, Way.FORWARD))
+    found = curve_of(points_of(timed_runs, Way.FORWARD))
     assert found is not None
     return found
 
@@ -112,9 +112,9 @@ def test_nothing_is_made_up_outside_the_measured_range() -> None:
 
 
 def test_two_points_are_no_curve() -> None:
-    passes = [Pass(way=Way.FORWARD, drive=drive, kmh=drive / 2, timing=0.01) for drive in (20, 60)]
+    timed_runs = [TimedRun(way=Way.FORWARD, drive=drive, kmh=drive / 2, timing=0.01) for drive in (20, 60)]
 
-    assert curve_of(points_of(passes, Way.FORWARD)) is None
+    assert curve_of(points_of(timed_runs, Way.FORWARD)) is None
 
 
 def test_between_points_the_error_is_no_smaller_than_at_them() -> None:

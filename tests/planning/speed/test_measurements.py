@@ -1,23 +1,23 @@
-"""Passes made into points: spread, outliers, and drives at which an engine stands still."""
+"""Runs made into points: spread, outliers, and drives at which an engine stands still."""
 
 from itertools import count
 
 import pytest
 
 from rosterkit.planning.speed.measurements import Points, points_of
-from rosterkit.planning.speed.passes import Pass, Way, drive_of_step, timed_pass
 from rosterkit.planning.speed.remarks import Doubt
+from rosterkit.planning.speed.timed_run import TimedRun, Way, drive_of_step, timed_run
 from rosterkit.standards.scales import NEM_010_RATIOS
 
 
 def points(*drives: tuple[int, list[float]]) -> Points:
     rows = count(2)
-    passes = [
-        Pass(way=Way.FORWARD, drive=drive, kmh=kmh, timing=0.01, row=next(rows))
+    timed_runs = [
+        TimedRun(way=Way.FORWARD, drive=drive, kmh=kmh, timing=0.01, row=next(rows))
         for drive, speeds in drives
         for kmh in speeds
     ]
-    return points_of(passes, Way.FORWARD)
+    return points_of(timed_runs, Way.FORWARD)
 
 
 @pytest.mark.parametrize(
@@ -30,14 +30,14 @@ def points(*drives: tuple[int, list[float]]) -> Points:
     ],
 )
 def test_a_pass_has_its_scale_speed(scale: str, kmh: float) -> None:
-    one = timed_pass(Way.FORWARD, 90, metres=1.0, seconds=10, ratio=NEM_010_RATIOS[scale])
+    one = timed_run(Way.FORWARD, 90, metres=1.0, seconds=10, ratio=NEM_010_RATIOS[scale])
 
     assert one.kmh == pytest.approx(kmh), "NEM 010 (2011), ratios; arithmetic"
     assert one.timing == pytest.approx(0.02)
 
 
 def test_no_distance_means_that_the_engine_stood_still() -> None:
-    one = timed_pass(Way.FORWARD, 9, metres=0, seconds=None, ratio=87)
+    one = timed_run(Way.FORWARD, 9, metres=0, seconds=None, ratio=87)
 
     assert one.kmh == 0
 
@@ -46,7 +46,7 @@ def test_no_distance_means_that_the_engine_stood_still() -> None:
     ("drive", "metres", "seconds", "message"),
     [
         pytest.param(256, 1.0, 5.0, "^drive 256 is outside 0 to 255$", id="drive 256"),
-        pytest.param(9, 1.0, None, "^a pass over a distance needs its seconds$", id="no time"),
+        pytest.param(9, 1.0, None, "^a run over a distance needs its seconds$", id="no time"),
         pytest.param(9, -1.0, 5.0, "^metres -1.0 must be 0 or more", id="less than no distance"),
     ],
 )
@@ -54,7 +54,7 @@ def test_a_pass_that_cannot_be_is_refused(
     drive: int, metres: float, seconds: float | None, message: str
 ) -> None:
     with pytest.raises(ValueError, match=message):
-        timed_pass(Way.FORWARD, drive, metres=metres, seconds=seconds, ratio=87)
+        timed_run(Way.FORWARD, drive, metres=metres, seconds=seconds, ratio=87)
 
 
 @pytest.mark.parametrize(
@@ -163,6 +163,6 @@ def test_an_engine_that_stops_in_the_middle_of_its_range_is_remarked_upon() -> N
 
 
 def test_passes_the_other_way_are_left_alone() -> None:
-    passes = [Pass(way=Way.REVERSE, drive=40, kmh=20.0, timing=0.01)]
+    timed_runs = [TimedRun(way=Way.REVERSE, drive=40, kmh=20.0, timing=0.01)]
 
-    assert points_of(passes, Way.FORWARD).moving == ()
+    assert points_of(timed_runs, Way.FORWARD).moving == ()

@@ -11,10 +11,10 @@ from scipy.optimize import differential_evolution
 from rosterkit.planning.speed import tables
 from rosterkit.planning.speed.curve import Curve, curve_of
 from rosterkit.planning.speed.measurements import points_of
-from rosterkit.planning.speed.passes import Pass, Way
 from rosterkit.planning.speed.tables import repeated_steps, table_for
 from rosterkit.planning.speed.targets import Shape, target
 from rosterkit.planning.speed.three_values import three_values
+from rosterkit.planning.speed.timed_run import TimedRun, Way
 from rosterkit.planning.speed.trims import trimmed_table
 from rosterkit.standards.speed_curve import curve_rises, drive_at_step, falling_steps, straight_table
 
@@ -23,8 +23,8 @@ TRIMS = "NMRA S-9.2.2 (Jul 2012), CV66 and CV95: a factor of n/128; derived"
 
 
 def curve(points: dict[int, float], way: Way = Way.FORWARD) -> Curve:
-    passes = [Pass(way=way, drive=drive, kmh=kmh, timing=0.01) for drive, kmh in points.items()]
-    found = curve_of(points_of(passes, way))
+    timed_runs = [TimedRun(way=way, drive=drive, kmh=kmh, timing=0.01) for drive, kmh in points.items()]
+    found = curve_of(points_of(timed_runs, way))
     assert found is not None
     return found
 

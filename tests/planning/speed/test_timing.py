@@ -40,7 +40,7 @@ def test_a_pass_of_the_seconds_needed_has_the_error_wanted(error: float) -> None
 @pytest.mark.parametrize(
     ("call", "message"),
     [
-        pytest.param(lambda: timing_error(0), "^seconds 0 must be more than 0$", id="a pass of no time"),
+        pytest.param(lambda: timing_error(0), "^seconds 0 must be more than 0$", id="a run of no time"),
         pytest.param(lambda: seconds_needed(0), "^error 0 must be more than 0$", id="no error at all"),
     ],
 )

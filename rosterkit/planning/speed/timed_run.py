@@ -23,7 +23,7 @@ class Way(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Pass:
+class TimedRun:
     """One timed run."""
 
     way: Way
@@ -34,23 +34,23 @@ class Pass:
     timing: float
     """The share of the speed that hand timing leaves open, 0 where the engine stood still."""
     row: int = 0
-    """By which the pass is known to whoever wrote it down."""
+    """By which the run is known to whoever wrote it down."""
 
 
-def timed_pass(
+def timed_run(
     way: Way, drive: int, *, metres: float, seconds: float | None, ratio: float, row: int = 0
-) -> Pass:
-    """Make a pass of what was measured; 0 metres mean that the engine stood still at this drive.
+) -> TimedRun:
+    """Make a run of what was measured; 0 metres mean that the engine stood still at this drive.
 
     ValueError for a drive outside 0 to 255, for negative metres, or for a run without its seconds.
     """
     within(drive, range(FULL_DRIVE + 1), "drive")
     if metres == 0:
-        return Pass(way=way, drive=drive, kmh=0.0, timing=0.0, row=row)
+        return TimedRun(way=way, drive=drive, kmh=0.0, timing=0.0, row=row)
     if seconds is None:
-        raise ValueError("a pass over a distance needs its seconds")
+        raise ValueError("a run over a distance needs its seconds")
     kmh = scale_kmh(metres, seconds, ratio)
-    return Pass(way=way, drive=drive, kmh=kmh, timing=timing_error(seconds), row=row)
+    return TimedRun(way=way, drive=drive, kmh=kmh, timing=timing_error(seconds), row=row)
 
 
 def drive_of_step(step: int, steps: int) -> int:
