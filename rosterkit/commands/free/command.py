@@ -18,6 +18,7 @@ from rosterkit.planning.addresses import (
     free_accessories,
     free_addresses,
 )
+from rosterkit.planning.addresses.free import LOWEST
 from rosterkit.planning.addresses.from_roster import ground_of
 from rosterkit.roster.load import roster_at
 from rosterkit.roster.model import Roster
@@ -38,7 +39,7 @@ class Claims:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Freed:
+class FreeAddresses:
     """Free addresses, and what may be in use of them all the same."""
 
     addresses: Sequence[FreeAddress]
@@ -53,6 +54,7 @@ _ADDRESSES = {
     "Accessories": {"address", "method"},
 }
 """The columns that say what is in use."""
+_NEXT = "next free"
 _BLANK = ("address-missing", "value-missing")
 """The checks of cells in which nothing stands, which takes nothing."""
 
@@ -94,7 +96,7 @@ def _used(roster: Roster) -> Iterator[Address]:
             yield Address(Space.SHORT if member.address in CONSIST_ADDRESSES else Space.LONG, member.address)
 
 
-def free(paths: Sequence[Path], wanted: Wanted, most: int, *, processes: int = 0) -> Freed:
+def free(paths: Sequence[Path], wanted: Wanted, most: int, *, processes: int = 0) -> FreeAddresses:
     """Find free addresses on the rails of the first workbook.
 
     The settings are those of the first workbook, the ranges those of all on the same rails.
@@ -117,9 +119,19 @@ def free(paths: Sequence[Path], wanted: Wanted, most: int, *, processes: int = 0
         address_rule=here[0].ground.address_rule,
         stretches=tuple(stretches),
     )
-    return Freed(
-        addresses=_free(here, ground, wanted, most), unusable=tuple(at for one in here for at in one.unusable)
+    return FreeAddresses(
+        addresses=_each_in_turn(_free(here, ground, wanted, most)),
+        unusable=tuple(at for one in here for at in one.unusable),
     )
+
+
+def _each_in_turn(found: Sequence[FreeAddress]) -> list[FreeAddress]:
+    """Say of the first only that it is the lowest free one, and of those after it that they come next."""
+    first = next((at for at, one in enumerate(found) if one.because.startswith(LOWEST)), len(found))
+    return [
+        replace(one, because=one.because.replace(LOWEST, _NEXT, 1)) if at > first else one
+        for at, one in enumerate(found)
+    ]
 
 
 def _free(claims: Sequence[Claims], ground: Ground, wanted: Wanted, most: int) -> list[FreeAddress]:

@@ -11,6 +11,9 @@ from rosterkit.cv.number_to_address import choices_of, reference_of
 from rosterkit.planning.addresses.allowed import SIZE, Flags, Territory, doubtful
 from rosterkit.planning.addresses.model import Ground
 
+LOWEST = "the lowest free"
+"""Why an address is offered where nothing else speaks for one."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FreeAddress:
@@ -123,5 +126,5 @@ def _outward(flagged: Flags, reference: int) -> list[int]:
 
 def nearest_words(wanted: Wanted, reference: int, ruling: object) -> str:
     """Say that a number is the nearest one, or the lowest, and in which stretch; None for in none."""
-    nearest = f"the nearest free to {reference}" if wanted.near else "the lowest free"
+    nearest = f"the nearest free to {reference}" if wanted.near else LOWEST
     return f"{nearest}, in {ruling}" if ruling is not None else nearest

@@ -259,3 +259,15 @@ def test_the_checks_have_nothing_to_say_of_what_is_offered(
         cell = f"B{len(devices) + 2}"
         said = [rule for rule, place, _ in brief(findings(after)) if rule in _CHECKS and place == cell]
         assert said == []
+
+
+def test_only_the_first_is_called_the_lowest_and_the_others_come_next(tmp_path: Path) -> None:
+    path = book(tmp_path / "club.xlsx", address=5)
+
+    found = free([path], Wanted(kind="short"), 3).addresses
+
+    assert [(one.number, one.because) for one in found] == [
+        (1, "the lowest free"),
+        (2, "next free"),
+        (4, "next free"),
+    ]
