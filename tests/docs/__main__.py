@@ -1,4 +1,4 @@
-"""Write the derived parts of every document anew, or with ``--check`` only name those that are out of date."""
+"""Write the derived parts of every document anew; with ``--check`` only name what is out of date."""
 
 import sys
 

@@ -1,4 +1,4 @@
-"""The documents of the checkout, and their derived parts: what stands between ``<!-- kind -->`` and ``<!-- end -->``."""
+"""The documents of the checkout; derived parts stand between ``<!-- kind -->`` and ``<!-- end -->``."""
 
 import os
 import re

@@ -1,7 +1,7 @@
 """Markdown as the documents need it: tables to write; headings, links and names of files to read."""
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 _FENCE = re.compile(r"^```.*?^```$", re.MULTILINE | re.DOTALL)
 _HEADING = re.compile(r"^#+ (.*)$", re.MULTILINE)
@@ -28,7 +28,10 @@ def relative_links(text: str) -> list[str]:
     return [link for link in _LINK.findall(_FENCE.sub("", text)) if "://" not in link]
 
 
-def named_files(text: str) -> list[str]:
-    """Return what stands in backticks and looks like a file or a folder of the tree; ``*`` stands for any."""
-    code = _CODE.findall(_FENCE.sub("", text))
-    return [one for one in code if _PATH.fullmatch(one) and ("/" in one or one.endswith(_SUFFIXES))]
+def named_files(text: str, folders: Collection[str]) -> list[str]:
+    """Return what stands in backticks and looks like a file or a folder of the tree; ``*`` stands for any.
+
+    That is a name with one of a few endings, or one below any of these folders (``km/h`` is none).
+    """
+    code = [one for one in _CODE.findall(_FENCE.sub("", text)) if _PATH.fullmatch(one)]
+    return [one for one in code if one.endswith(_SUFFIXES) or ("/" in one and one.split("/")[0] in folders)]

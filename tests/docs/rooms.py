@@ -10,7 +10,7 @@ _WIDTH = 24
 
 
 def room_tree() -> str:
-    """Return every package and every base module with the first line of its docstring, in the order of layers."""
+    """Return packages and base modules, each with its docstring's first line, in the order of layers."""
     rooms = [room for layer in LAYERS for room in layer if room not in ("__init__", "__main__")]
     lines = [line for room in rooms for line in _lines(PACKAGE / room, 1)]
     return "\n".join(["```text", "rosterkit/", *lines, "```"])
