@@ -6,7 +6,7 @@ from pathlib import Path
 
 from tests.test_layers import LAYERS, PACKAGE, XLSX
 
-_WIDTH = 24
+_WIDTH = 18
 
 
 def room_tree() -> str:
