@@ -14,6 +14,7 @@ from tests.docs.rooms import layer_list, room_tree, xlsx_list
 from tests.docs.tables import check_tables, column_tables, command_table, limit_table
 
 CHECKOUT = Path(__file__).parents[2]
+_FOLDERS = ("rosterkit", "sample_workbooks", "schema", "tests")
 README = CHECKOUT / "README.md"
 DEVELOPERS = CHECKOUT / "DEVELOPERS.md"
 
@@ -35,13 +36,9 @@ _PART = re.compile(
 
 
 def documents() -> list[Path]:
-    """Return every Markdown file of the checkout, apart from folders that begin with a dot."""
-    found = (path for path in CHECKOUT.rglob("*.md") if not _is_hidden(path.relative_to(CHECKOUT)))
-    return sorted(found)
-
-
-def _is_hidden(path: Path) -> bool:
-    return any(part.startswith(".") for part in path.parts)
+    """Return every Markdown file at the top of the checkout and in its own folders."""
+    below = [path for folder in _FOLDERS for path in (CHECKOUT / folder).rglob("*.md")]
+    return sorted([*CHECKOUT.glob("*.md"), *below])
 
 
 def derived(text: str, *, runs: bool = True) -> str:

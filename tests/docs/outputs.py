@@ -55,7 +55,8 @@ def _content(schema: Schema, items: Schema) -> str:
     kinds = [schema["type"]] if isinstance(schema["type"], str) else schema["type"]
     words = " or ".join({"string": "text", "integer": "whole number"}.get(kind, kind) for kind in kinds)
     if "array" in kinds and "properties" not in items:
-        words = words.replace("array", f"array of ({_content(items, {})})")
+        inner = _content(items, {})
+        words = words.replace("array", f"array of ({inner})" if "," in inner else f"array of {inner}")
     low, high = schema.get("minimum"), schema.get("maximum")
     if low is None:
         return words

@@ -30,7 +30,14 @@ def _sheet_section(sheet: Sheet) -> str:
     first = "setting" if sheet.transposed else "column"
     rows = [_column_row(alike) for alike in _alike(sheet.columns)]
     headings = (first, "takes", "blank means", "what it is for", "also read as")
-    return f"## {sheet.title}\n\n{sheet.description}\n\n{table(headings, rows)}"
+    about = f"{sheet.description}{_identity_words(sheet)}"
+    return f"## {sheet.title}\n\n{about}\n\n{table(headings, rows)}"
+
+
+def _identity_words(sheet: Sheet) -> str:
+    """Say by what a row is recognised in another workbook."""
+    sets = [" and ".join(f"*{sheet[name].heading}*" for name in names) for names in sheet.identity]
+    return f" `rosterkit compare` recognises a row by {', else by '.join(sets)}." if sets else ""
 
 
 def _alike(columns: Sequence[Column]) -> Iterator[list[Column]]:
