@@ -1,10 +1,9 @@
-"""The documentation of checks and columns, made from their sources."""
+"""The command ``rules``: every check in one line, or all that one of them says of itself."""
 
 import textwrap
 from collections.abc import Iterable
 
 from rosterkit.checks.framework import Check
-from rosterkit.roster.schema import Column, Sheet
 
 _WIDTH = 80
 
@@ -18,38 +17,3 @@ def check_page(check: Check) -> str:
     """Return all that a check says of itself."""
     parts = [f"{check.slug} ({check.severity.value})", check.what, f"Why: {check.why}", f"Fix: {check.fix}"]
     return "\n".join(textwrap.fill(part, _WIDTH, subsequent_indent="  ") for part in parts)
-
-
-def check_table(checks: Iterable[Check]) -> str:
-    """Return the checks as a Markdown table."""
-    rows = [f"| `{check.slug}` | {check.severity.value} | {check.what} {check.fix} |" for check in checks]
-    return "\n".join(["| check | severity | what it says, and what to do |", "|---|---|---|", *rows])
-
-
-def column_tables(sheets: Iterable[Sheet]) -> str:
-    """Return the columns of every sheet as Markdown tables."""
-    return "\n\n".join(_column_table(sheet) for sheet in sheets)
-
-
-def _column_table(sheet: Sheet) -> str:
-    first = "setting" if sheet.transposed else "column"
-    rows = [_column_row(column) for column in sheet.columns]
-    return "\n".join(
-        [
-            f"**{sheet.title}** - {sheet.description}",
-            "",
-            f"| {first} | takes | blank means | what it is for |",
-            "|---|---|---|---|",
-            *rows,
-        ]
-    )
-
-
-def _column_row(column: Column) -> str:
-    blank = "" if column.default is None else str(column.default)
-    if column.required:
-        blank = "(needed)"
-    if column.computed:
-        blank = "(computed)"
-    takes = column.limits + (f" {column.unit}" if column.unit else "")
-    return f"| {column.heading} | {takes} | {blank} | {column.description} |"

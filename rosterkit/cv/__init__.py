@@ -1,1 +1,1 @@
-"""What CV values mean, alone and together, in words."""
+"""A row in, CV values out, and back: what to key in, and what CV values mean alone and together."""

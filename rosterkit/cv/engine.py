@@ -187,7 +187,7 @@ def _consist(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
         return
     values = consist_cvs(member)
     place = consist_of_pair(values.get(19, 0), values.get(20, 0))
-    way = "facing reverse" if place.reversed else "facing forward"
+    way = "in reverse" if place.reversed else "forward"
     words = {19: f"consist '{member.consist}', address {place.address}, {way}"}
     words[20] = f"consist address {place.address}, its high digits"
     for cv, value in values.items():

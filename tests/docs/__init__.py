@@ -1,1 +1,1 @@
-"""The README's derived parts, made anew by ``python -m tests.docs`` and compared by a test."""
+"""The derived parts of every document, made anew by ``python -m tests.docs`` and compared by a test."""

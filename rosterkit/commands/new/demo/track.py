@@ -50,7 +50,7 @@ _READINGS: tuple[tuple[str, str, str], ...] = (
     (_SESSION, "NE 814", "8=13 7=4 17=195 18=232 29=34 19=91 2=7 3=5 4=4 5=180 6=80"),
     (_SESSION, "HB 1001", "8=13 7=4 17=195 18=233 29=38 19=0 2=9 3=3 4=2 5=140 6=65"),
     (_SESSION, "KC 502", "8=13 7=4 17=193 18=246 29=2 19=0 2=8 3=4 4=3 5=130 6=60"),
-    # Left in a consist of an earlier meet, facing reverse.
+    # Left in a consist of an earlier meet, in reverse.
     (_SESSION, "JV 31", "8=13 7=7 1=31 29=2 19=216 2=12 3=2 4=2 5=110 6=55"),
 )
 _PAGED = range(257, 513)
