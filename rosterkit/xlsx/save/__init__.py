@@ -1,1 +1,1 @@
-"""The whole of an edit: a member's workbook changed, proved and put in its place."""
+"""The whole of an edit: a member's workbook changed, verified and put in its place."""

@@ -17,7 +17,7 @@ from rosterkit.xlsx.patch.workbook import WorkbookText
 from rosterkit.xlsx.read.shared_strings import read_texts, shared_strings
 from rosterkit.xlsx.save.edit_sheet import SheetEdit, edit_sheet
 from rosterkit.xlsx.save.zip_writer import zipped
-from rosterkit.xlsx.verify.verify import Claims, prove
+from rosterkit.xlsx.verify.verify import Claims, verify_edit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +35,7 @@ class Edited:
 
 
 def edited(package: Package, change: WorkbookChange) -> Edited:
-    """Make a change in a workbook and prove that nothing else changed.
+    """Make a change in a workbook and verify that nothing else changed.
 
     Cells keep their formats, emptied ones too; a text never becomes a formula. Our highlights are replaced.
     A page replaces the sheet of ours that bears its title, and is added at the end if there is none.
@@ -69,7 +69,7 @@ def _finished(draft: Draft, change: WorkbookChange, placed: list[Placed]) -> Edi
     data = zipped(draft)
     claims = Claims.of(draft, change, placed)
     draft.forget()
-    prove(draft.package, data, claims)
+    verify_edit(draft.package, data, claims)
     return Edited(data=data, changed=True, titles=titles)
 
 

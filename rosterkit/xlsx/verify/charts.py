@@ -1,4 +1,4 @@
-"""Proves of our own charts that they show their sheet's cells, and that nobody else's were touched."""
+"""Verifies that our own charts show their sheet's cells, and that nobody else needs what was replaced."""
 
 from collections.abc import Collection
 
@@ -8,33 +8,34 @@ from rosterkit.xlsx.changes import OwnSheet
 from rosterkit.xlsx.chart import Chart
 from rosterkit.xlsx.own_sheets.chart_xml import block_values
 from rosterkit.xlsx.package.opening import Package
-from rosterkit.xlsx.verify.parts import ProofError
+from rosterkit.xlsx.verify.parts import VerificationError
 from rosterkit.xlsx.xml.areas import area
 from rosterkit.xlsx.xml.nodes import parsed
 
 
-def prove_chart(new: bytes, chart: Chart, page: OwnSheet, reference: str) -> None:
+def verify_chart(_old: bytes, new: bytes, shown: tuple[Chart, OwnSheet, str]) -> None:
     """Read a chart back: each of its rows of numbers lies in our sheet and is what the cells hold.
 
     Raises:
-        ProofError: it shows something else.
+        VerificationError: it shows something else.
     """
+    chart, page, reference = shown
     root = parsed(new)
     wanted = [
         block for one in chart.series for block in (one.margin, one.margin, one.across, one.upward) if block
     ]
-    shown = list(root.iter(str(root.tag).replace("chartSpace", "numRef")))
-    if len(shown) != len(wanted):
-        raise ProofError(f"the chart '{chart.title}' does not show what it should")
+    numbered = list(root.iter(str(root.tag).replace("chartSpace", "numRef")))
+    if len(numbered) != len(wanted):
+        raise VerificationError(f"the chart '{chart.title}' does not show what it should")
     held = {block: _filled(block, page) for block in set(wanted)}
-    for numbers in shown:
+    for numbers in numbered:
         formula = numbers[0].text or ""
         title, _, cells = formula.rpartition("!")
-        found = area(cells)
-        block = (found.top, found.left, found.bottom, found.right)
+        covered = area(cells)
+        block = (covered.top, covered.left, covered.bottom, covered.right)
         copied = len(numbers) == 1 or _cached(numbers) == held.get(block)
         if title != reference or block not in wanted or not copied:
-            raise ProofError(f"the chart '{chart.title}' does not show the cells {cells[:40]}")
+            raise VerificationError(f"the chart '{chart.title}' does not show the cells {cells[:40]}")
 
 
 def _cached(numbers: etree._Element) -> list[tuple[int, float]]:
@@ -47,8 +48,8 @@ def _filled(block: tuple[int, int, int, int], page: OwnSheet) -> list[tuple[int,
     return [(n, value) for n, value in enumerate(block_values(block, page)) if value is not None]
 
 
-def prove_alone(package: Package, ours: Collection[str], touched: Collection[str]) -> None:
-    """Prove that no sheet or part but ours leads to a part that was replaced or taken out.
+def verify_nobody_else_refers(package: Package, ours: Collection[str], touched: Collection[str]) -> None:
+    """Verify that no sheet or part but ours leads to a part that was replaced or taken out.
 
     Args:
         package: The workbook before.
@@ -56,11 +57,11 @@ def prove_alone(package: Package, ours: Collection[str], touched: Collection[str
         touched: Parts that were replaced or taken out.
 
     Raises:
-        ProofError: another part does.
+        VerificationError: another part does.
     """
     goners = set(touched) & set(package.infos)
     if not goners:
         return
     for part in set(package.infos) - set(ours):
         if not part.endswith(".rels") and any(link.target in goners for link in package.relationships(part)):
-            raise ProofError(f"the part '{part}' needs a drawing that is not ours alone")
+            raise VerificationError(f"the part '{part}' needs a drawing that is not ours alone")

@@ -1,4 +1,4 @@
-"""Proves of the small parts of a workbook that they only grew, and only by what was meant."""
+"""Verifies that small parts were only appended to, and only by what was meant."""
 
 from collections.abc import Callable, Iterable
 
@@ -13,7 +13,7 @@ OWN_NAMES = {MARKER, FILTER_NAME, "_xlnm.Print_Titles"}
 """Defined names that rosterkit gives to sheets."""
 
 
-class ProofError(Exception):
+class VerificationError(Exception):
     """Something changed that was not meant to change; the text says what."""
 
 
@@ -32,10 +32,10 @@ def same(old: etree._Element, new: etree._Element, what: str) -> None:
     """Compare two elements with all that is in them, and what stands around the root of a part.
 
     Raises:
-        ProofError: they differ.
+        VerificationError: they differ.
     """
     if _spelt(old) != _spelt(new):
-        raise ProofError(f"{what} changed")
+        raise VerificationError(f"{what} changed")
 
 
 def _spelt(element: etree._Element) -> bytes:
@@ -58,15 +58,15 @@ def take_out(elements: Iterable[etree._Element]) -> None:
         parent.remove(element)
 
 
-def prove_styles(old: bytes, new: bytes) -> None:
-    """Prove that a style sheet got entries behind those that it had, and that its counts are right."""
+def verify_styles(old: bytes, new: bytes) -> None:
+    """Verify that a style sheet got entries behind those that it had, and that its counts are right."""
     before, after = parsed(old), parsed(new)
     collections = {local(one): one for one in before.iterchildren(etree.Element)}
     for collection in list(after.iterchildren(etree.Element)):
         entries = list(collection.iterchildren(etree.Element))
         known = collections.get(local(collection))
         if _grew(known, entries) and collection.get("count", str(len(entries))) != str(len(entries)):
-            raise ProofError(f"the count of {local(collection)} is wrong")
+            raise VerificationError(f"the count of {local(collection)} is wrong")
         if known is None:
             take_out([collection])
         elif _grew(known, entries):
@@ -86,8 +86,8 @@ def _set(element: etree._Element, name: str, value: str | None) -> None:
         del element.attrib[name]
 
 
-def prove_workbook(old: bytes, new: bytes, positions: set[int]) -> None:
-    """Prove that a workbook part got sheets at its end and names of ours, and asks for calculation at most.
+def verify_workbook(old: bytes, new: bytes, positions: set[int]) -> None:
+    """Verify that a workbook part got sheets at its end and names of ours, and asks for calculation at most.
 
     Args:
         old: The part before.
@@ -116,8 +116,8 @@ def _own(name: etree._Element, positions: set[int]) -> bool:
     return name.get("name") in OWN_NAMES and position.isdigit() and int(position) in positions
 
 
-def prove_lists(old: bytes, new: bytes, allowed: Callable[[etree._Element], bool], what: str) -> None:
-    """Prove of a list of relationships or of content types that only such entries came and went as may.
+def verify_list(old: bytes, new: bytes, allowed: Callable[[etree._Element], bool], what: str) -> None:
+    """Verify that in a list of relationships or content types only such entries came and went as may.
 
     Args:
         old: The part before; empty if there was none.
@@ -133,11 +133,11 @@ def prove_lists(old: bytes, new: bytes, allowed: Callable[[etree._Element], bool
     if before is not None:
         same(before, after, what)
     elif len(after):
-        raise ProofError(f"{what} changed")
+        raise VerificationError(f"{what} changed")
 
 
-def prove_table(old: bytes, new: bytes) -> None:
-    """Prove that a table got columns at its right side, and that its parts agree on how many."""
+def verify_table(old: bytes, new: bytes) -> None:
+    """Verify that a table got columns at its right side, and that its parts agree on how many."""
     before, after = parsed(old), parsed(new)
     known, listed = (_columns(root) for root in (before, after))
     added = len(listed) - len(known)
@@ -145,9 +145,9 @@ def prove_table(old: bytes, new: bytes) -> None:
     wide = Area(where.top, where.left, where.bottom, where.right + added)
     names = [column.get("name", "").casefold() for column in listed]
     if added < 0 or area(after.get("ref", "")) != wide or len(set(names)) != len(names):
-        raise ProofError("a table does not cover its columns")
+        raise VerificationError("a table does not cover its columns")
     if children(after, "tableColumns")[0].get("count") != str(len(listed)):
-        raise ProofError("the count of a table's columns is wrong")
+        raise VerificationError("the count of a table's columns is wrong")
     take_out(listed[len(known) :])
     for root in (before, after):
         _set(root, "ref", "")

@@ -1,6 +1,12 @@
-"""Proves of a new workbook, by another way than it was made, that only changed what was meant to."""
+"""Verifies, by another way than it was made, that an edited workbook differs only in what was meant to.
+
+Parts that nobody wrote are the same packed bytes. A part that was written has to stand the look that its kind
+is given: a worksheet of a member's (``worksheet``, ``worksheet_frame``), a part that may only be appended to
+(``parts``), a sheet or chart of our own (``values``, ``charts``). Any other part may not change at all.
+"""
 
 import io
+import struct
 import zipfile
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -9,7 +15,6 @@ from urllib.parse import unquote
 
 from lxml import etree
 
-from rosterkit.errors import CannotRunError
 from rosterkit.xlsx.changes import OwnSheet, WorkbookChange
 from rosterkit.xlsx.chart import Chart
 from rosterkit.xlsx.own_sheets.insert import Placed
@@ -21,26 +26,23 @@ from rosterkit.xlsx.package.opening import Package
 from rosterkit.xlsx.package.relations import relationships_name
 from rosterkit.xlsx.patch.draft import Draft
 from rosterkit.xlsx.patch.refusal import unwritable
-from rosterkit.xlsx.verify import charts as proving_charts
-from rosterkit.xlsx.verify import parts as proving_parts
-from rosterkit.xlsx.verify import values as proving_values
-from rosterkit.xlsx.verify import worksheet as proving_sheets
-from rosterkit.xlsx.verify.parts import ProofError
+from rosterkit.xlsx.verify import charts, parts, values, worksheet
+from rosterkit.xlsx.verify.parts import VerificationError
 from rosterkit.xlsx.xml.nodes import parsed
 from rosterkit.xlsx.xml.values import Value
 
-Role = Callable[[bytes, bytes], None]
-"""The proof that a part must stand, by what it was and what it is."""
+_Look = Callable[[bytes, bytes], None]
+"""What a part must stand, by what it was and what it is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Claims:
-    """All that an edit says it did; the proof allows nothing else."""
+    """All that an edit says it did; the verification allows nothing else."""
 
     written: frozenset[str]
     """Parts that were changed or added."""
     removed: frozenset[str]
-    cells: Mapping[str, proving_sheets.Cells]
+    cells: Mapping[str, worksheet.Cells]
     """By the part of the sheet: the values of the cells."""
     widths: Mapping[str, frozenset[int]]
     """By the part of the sheet: the columns that got a width."""
@@ -77,7 +79,7 @@ class Claims:
         )
 
 
-def prove(package: Package, data: bytes, claims: Claims) -> None:
+def verify_edit(package: Package, data: bytes, claims: Claims) -> None:
     """Compare a new file with the package that it was made from.
 
     Raises:
@@ -85,39 +87,42 @@ def prove(package: Package, data: bytes, claims: Claims) -> None:
     """
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as new:
-            _prove_entries(package, data, new, claims)
-            _prove_drawings(package, claims)
-            roles = _roles(package, claims)
+            _verify_entries(package, data, new, claims)
+            _verify_drawings(package, claims)
+            looks = _looks(package, claims)
             for part in claims.written:
-                _prove_part(package, part, new.read(part), roles)
-    except (ProofError, MarkupError, zipfile.BadZipFile, etree.XMLSyntaxError, ValueError) as error:
-        raise _failed(package, str(error)) from error
+                old = package.xml(part, limits.MAX_PART_BYTES) if part in package.infos else b""
+                _look_of(part, looks)(old, new.read(part))
+    except (VerificationError, MarkupError, zipfile.BadZipFile, etree.XMLSyntaxError, ValueError) as error:
+        raise unwritable(
+            package.name,
+            f"a second look at the new file found more changed than was meant ({error})",
+            "Nothing was written; please report this, with the workbook if you can.",
+        ) from error
 
 
-def _prove_drawings(package: Package, claims: Claims) -> None:
+def _look_of(part: str, looks: Mapping[str, _Look]) -> _Look:
+    if part not in looks:
+        raise VerificationError(f"the part {shown(part)} is not one to change")
+    return looks[part]
+
+
+def _verify_drawings(package: Package, claims: Claims) -> None:
     ours = {*claims.pages, *claims.charts, *claims.drawings, *claims.removed}
-    charts = {*claims.charts, *claims.drawings} & claims.written
-    proving_charts.prove_alone(package, ours | {package.workbook_part}, charts | claims.removed)
+    touched = {*claims.charts, *claims.drawings} & claims.written
+    charts.verify_nobody_else_refers(package, ours | {package.workbook_part}, touched | claims.removed)
 
 
-def _failed(package: Package, what: str) -> CannotRunError:
-    return unwritable(
-        package.name,
-        f"a second look at the new file found more changed than was meant ({what})",
-        "Nothing was written; please report this, with the workbook if you can.",
-    )
-
-
-def _prove_entries(package: Package, data: bytes, new: zipfile.ZipFile, claims: Claims) -> None:
+def _verify_entries(package: Package, data: bytes, new: zipfile.ZipFile, claims: Claims) -> None:
+    """Demand the entries in their order, and of those not written all that the archive holds of them."""
     with zipfile.ZipFile(io.BytesIO(package.raw)) as old:
-        before = {info.filename: info for info in old.infolist()}
-        after = {info.filename: info for info in new.infolist()}
-        kept = [name for name in before if name not in claims.removed]
-        if list(after)[: len(kept)] != kept or not set(list(after)[len(kept) :]) <= claims.written:
-            raise ProofError("the parts are not the same")
+        kept = [name for name in old.namelist() if name not in claims.removed]
+        after = new.namelist()
+        if after[: len(kept)] != kept or not set(after[len(kept) :]) <= claims.written:
+            raise VerificationError("the parts are not the same")
         for name in kept:
             if name not in claims.written and _stored(package.raw, old, name) != _stored(data, new, name):
-                raise ProofError(f"the part {shown(name)} is not the same")
+                raise VerificationError(f"the part {shown(name)} is not the same")
 
 
 def _stored(raw: bytes, archive: zipfile.ZipFile, name: str) -> tuple[object, ...]:
@@ -125,75 +130,43 @@ def _stored(raw: bytes, archive: zipfile.ZipFile, name: str) -> tuple[object, ..
     info = archive.getinfo(name)
     with archive.open(info):  # compares the two headers of the entry
         pass
-    lengths = raw[info.header_offset + 26 : info.header_offset + 30]
-    begin = (
-        info.header_offset
-        + 30
-        + int.from_bytes(lengths[:2], "little")
-        + int.from_bytes(lengths[2:], "little")
-    )
+    name_length, extra_length = struct.unpack_from("<2H", raw, info.header_offset + 26)
+    begin = info.header_offset + 30 + name_length + extra_length
     packed = memoryview(raw)[begin : begin + info.compress_size]
-    return (
-        info.CRC,
-        info.file_size,
-        info.compress_type,
-        info.date_time,
-        info.external_attr,
-        info.comment,
-        packed,
-    )
+    stated = (info.CRC, info.file_size, info.compress_type, info.date_time, info.external_attr, info.comment)
+    return (*stated, packed)
 
 
-def _prove_part(package: Package, part: str, new: bytes, roles: Mapping[str, Role]) -> None:
-    role = roles.get(part)
-    if role is None:
-        raise ProofError(f"the part {shown(part)} is not one to change")
-    old = package.xml(part, limits.MAX_PART_BYTES) if part in package.infos else b""
-    role(old, new)
-
-
-def _roles(package: Package, claims: Claims) -> dict[str, Role]:
-    """Return the proof that each part that may change must stand."""
+def _looks(package: Package, claims: Claims) -> dict[str, _Look]:
+    """Return the look that each part that may change must stand."""
     came_and_went = {*(claims.written - set(package.infos)), *claims.removed}
     links = relationships_name(package.workbook_part)
     names = {_plain(part) for part in came_and_went}
-    roles: dict[str, Role] = {
-        package.workbook_part: lambda old, new: proving_parts.prove_workbook(
-            old, new, _positions(package, claims)
+    looks: dict[str, _Look] = {
+        package.workbook_part: partial(parts.verify_workbook, positions=_positions(package, claims)),
+        package.content_types_part: partial(
+            parts.verify_list, allowed=partial(_names_one, names), what="the list of content types"
         ),
-        package.content_types_part: lambda old, new: proving_parts.prove_lists(
-            old, new, partial(_names_one, names), "the list of content types"
+        package.find(links) or links: partial(
+            parts.verify_list, allowed=partial(_leads_to_one, names), what="the list of the workbook's parts"
         ),
-        package.find(links) or links: lambda old, new: proving_parts.prove_lists(
-            old, new, partial(_leads_to_one, names), "the list of the workbook's parts"
+        **(
+            dict.fromkeys(came_and_went, _verify_readable)
+            if package.styles_part is None
+            else {package.styles_part: parts.verify_styles}
         ),
     }
-    if package.styles_part is not None:
-        roles[package.styles_part] = proving_parts.prove_styles
-    else:
-        roles |= dict.fromkeys(came_and_went, _prove_readable)
     for part, cells in claims.cells.items():
-        roles[part] = partial(_prove_sheet, cells, claims.widths.get(part, frozenset()))
+        widths = claims.widths.get(part, frozenset())
+        looks[part] = partial(worksheet.verify_worksheet, cells=cells, widths=widths)
         tables = (link.target for link in package.relationships(part) if link.kind == "table")
-        roles |= {table: proving_parts.prove_table for table in tables if table is not None}
-    roles |= dict.fromkeys(claims.drawings, _prove_readable)
-    roles |= {part: partial(_prove_chart, *shown) for part, shown in claims.charts.items()}
-    return roles | {part: partial(_prove_page, page) for part, page in claims.pages.items()}
+        looks |= {table: parts.verify_table for table in tables if table is not None}
+    looks |= dict.fromkeys(claims.drawings, _verify_readable)
+    looks |= {part: partial(charts.verify_chart, shown=shown) for part, shown in claims.charts.items()}
+    return looks | {part: partial(values.verify_own_sheet, page=page) for part, page in claims.pages.items()}
 
 
-def _prove_sheet(cells: proving_sheets.Cells, widths: frozenset[int], old: bytes, new: bytes) -> None:
-    proving_sheets.prove_sheet(old, new, cells, widths)
-
-
-def _prove_page(page: OwnSheet, _: bytes, new: bytes) -> None:
-    proving_values.prove_page(new, page)
-
-
-def _prove_chart(chart: Chart, page: OwnSheet, reference: str, _: bytes, new: bytes) -> None:
-    proving_charts.prove_chart(new, chart, page, reference)
-
-
-def _prove_readable(_: bytes, new: bytes) -> None:
+def _verify_readable(_: bytes, new: bytes) -> None:
     parsed(new)
 
 

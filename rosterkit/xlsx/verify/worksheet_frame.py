@@ -1,4 +1,4 @@
-"""Proves of a worksheet without its rows that only hints, widths, our highlights and filters changed."""
+"""Verifies that of a worksheet without its rows only hints, widths, our highlights and filters changed."""
 
 from collections.abc import Iterable
 
@@ -7,14 +7,14 @@ from lxml import etree
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.patch.conditional_formats import MARK
 from rosterkit.xlsx.patch.worksheet import ORDER
-from rosterkit.xlsx.verify.parts import ProofError, children, local, same, take_out
+from rosterkit.xlsx.verify.parts import VerificationError, children, local, same, take_out
 from rosterkit.xlsx.xml.areas import Area, area
 from rosterkit.xlsx.xml.nodes import parsed
 
 _Run = tuple[int, int, tuple[tuple[str, str], ...]]
 
 
-def prove_frame(old: bytes, new: bytes, widths: frozenset[int]) -> None:
+def verify_frame(old: bytes, new: bytes, widths: frozenset[int]) -> None:
     """Compare two worksheet parts from which the rows were taken.
 
     Args:
@@ -23,14 +23,14 @@ def prove_frame(old: bytes, new: bytes, widths: frozenset[int]) -> None:
         widths: The columns that were given a width.
 
     Raises:
-        ProofError: more changed than may.
+        VerificationError: more changed than may.
     """
     before, after = parsed(old), parsed(new)
-    _prove_order(before, after)
+    _verify_order(before, after)
     if _columns(before, widths) != _columns(after, widths):
-        raise ProofError("the columns changed")
-    _prove_wider(before, after, "dimension", downward=True)
-    _prove_wider(before, after, "autoFilter", downward=False)
+        raise VerificationError("the columns changed")
+    _verify_wider(before, after, "dimension", downward=True)
+    _verify_wider(before, after, "autoFilter", downward=False)
     for root in (before, after):
         take_out(children(root, "cols"))
         for filtered in (*children(root, "autoFilter"), *children(root, "dimension")):
@@ -41,10 +41,10 @@ def prove_frame(old: bytes, new: bytes, widths: frozenset[int]) -> None:
     same(before, after, "something beside the rows of a sheet")
 
 
-def _prove_order(before: etree._Element, after: etree._Element) -> None:
+def _verify_order(before: etree._Element, after: etree._Element) -> None:
     """Demand the order of the format, where the sheet had it."""
     if _ordered(before) and not _ordered(after):
-        raise ProofError("the parts of a sheet are not in order")
+        raise VerificationError("the parts of a sheet are not in order")
 
 
 def _ordered(root: etree._Element) -> bool:
@@ -81,15 +81,15 @@ def _join(runs: list[_Run], run: _Run) -> None:
         runs.append(run)
 
 
-def _prove_wider(before: etree._Element, after: etree._Element, name: str, *, downward: bool) -> None:
+def _verify_wider(before: etree._Element, after: etree._Element, name: str, *, downward: bool) -> None:
     old, new = (_areas(root, name) for root in (before, after))
     if len(old) != len(new):
-        raise ProofError(f"{name} changed")
+        raise VerificationError(f"{name} changed")
     for known, wide in zip(old, new, strict=True):
         grown = known.around(wide) == wide
         sideways = (known.top, known.left, known.bottom) == (wide.top, wide.left, wide.bottom)
         if not (grown and (downward or sideways)):
-            raise ProofError(f"{name} changed")
+            raise VerificationError(f"{name} changed")
 
 
 def _areas(root: etree._Element, name: str) -> list[Area]:

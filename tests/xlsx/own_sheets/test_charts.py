@@ -16,8 +16,8 @@ from rosterkit.xlsx.changes import OwnCell, OwnSheet, WorkbookChange
 from rosterkit.xlsx.chart import Chart, Series
 from rosterkit.xlsx.own_sheets.chart_xml import chart_markup, spaces
 from rosterkit.xlsx.save.save import write_workbook
-from rosterkit.xlsx.verify.charts import prove_chart
-from rosterkit.xlsx.verify.parts import ProofError
+from rosterkit.xlsx.verify.charts import verify_chart
+from rosterkit.xlsx.verify.parts import VerificationError
 from tests.xlsx.chart_reading import charts_of, formulas
 from tests.xlsx.packages import parts, patch, replaced
 
@@ -204,7 +204,7 @@ PROVEN = chart_markup(chart(0), page(1), "'Speed'", spaces(strict=False))
 
 
 def test_a_chart_as_it_should_be_is_proven() -> None:
-    prove_chart(PROVEN, chart(0), page(1), "'Speed'")
+    verify_chart(b"", PROVEN, (chart(0), page(1), "'Speed'"))
 
 
 @pytest.mark.parametrize(
@@ -220,5 +220,5 @@ def test_a_chart_as_it_should_be_is_proven() -> None:
 def test_a_chart_of_something_else_is_not_proven(old: bytes, new: bytes) -> None:
     assert old in PROVEN
 
-    with pytest.raises(ProofError, match=r"^the chart .* does not show"):
-        prove_chart(PROVEN.replace(old, new), chart(0), page(1), "'Speed'")
+    with pytest.raises(VerificationError, match=r"^the chart .* does not show"):
+        verify_chart(b"", PROVEN.replace(old, new), (chart(0), page(1), "'Speed'"))

@@ -11,7 +11,7 @@ from rosterkit.xlsx.package.opening import Package, opened
 from rosterkit.xlsx.patch.draft import Draft
 from rosterkit.xlsx.save.edit import edited
 from rosterkit.xlsx.save.zip_writer import zipped
-from rosterkit.xlsx.verify.verify import Claims, prove
+from rosterkit.xlsx.verify.verify import Claims, verify_edit
 from tests.xlsx.clubs import FINDINGS, HEADINGS, TITLE, club, locomotives, usual_change
 from tests.xlsx.packages import Patch, parts, replaced, stored
 
@@ -60,7 +60,7 @@ def after(package: Package, tmp_path: Path) -> Path:
 
 
 def test_what_was_meant_is_proven(package: Package, after: Path) -> None:
-    prove(package, after.read_bytes(), _claims(package, after))
+    verify_edit(package, after.read_bytes(), _claims(package, after))
 
     assert [sheet.title for sheet in opened(after).sheets] == [TITLE, "Notes", "Findings"]
 
@@ -74,7 +74,10 @@ CHANGES = [
         SHEET, replaced('<c r="E6"><v>155.125</v></c>', ""), "other cells of row 6", id="a lost cell"
     ),
     pytest.param(
-        SHEET, replaced('<c r="F6"', '<c r="F66"'), "F6 is missing", id="a cell of ours with a wrong name"
+        SHEET,
+        replaced('<c r="F6"', '<c r="F66"'),
+        "other cells of row 66",
+        id="a cell of ours with a wrong name",
     ),
     pytest.param(SHEET, replaced("<v>194</v>", "<v>195</v>"), "F2 does not hold", id="a value of ours"),
     pytest.param(SHEET, replaced("=1+1", "=1+2"), "H2 does not hold", id="a text of ours"),
@@ -85,7 +88,48 @@ CHANGES = [
         id="a formula of ours",
     ),
     pytest.param(
-        SHEET, lambda data: re.sub(rb'<row r="4".*?</row>', b"", data), "a row is missing", id="a lost row"
+        SHEET, lambda data: re.sub(rb'<row r="4".*?</row>', b"", data), "F4 is missing", id="a lost row"
+    ),
+    pytest.param(
+        SHEET, lambda data: re.sub(rb'<row r="9".*?</row>', b"", data), "a row is missing", id="a lost total"
+    ),
+    pytest.param(
+        SHEET,
+        lambda data: re.sub(rb'(<c r="F3".*?</c>)(.*?<row r="4"[^>]*>)', rb"\2\1", data, flags=re.DOTALL),
+        "F3 is out of order",
+        id="a cell of ours in another row",
+    ),
+    pytest.param(
+        SHEET,
+        lambda data: re.sub(rb'(<c r="C3".*?</c>)(.*?)(<c r="F3".*?</c>)', rb"\3\1\2", data, flags=re.DOTALL),
+        "",
+        id="a cell of ours before those left of it",
+    ),
+    pytest.param(
+        SHEET,
+        lambda data: re.sub(rb'(<c r="F3".*?</c>)', rb"\1\1", data, flags=re.DOTALL),
+        "F3 is out of order",
+        id="a cell of ours twice",
+    ),
+    pytest.param(
+        SHEET,
+        lambda data: re.sub(rb'(<row r="2".*?</row>)(<row r="3".*?</row>)', rb"\2\1", data, flags=re.DOTALL),
+        "the rows are not in order",
+        id="two rows that changed places",
+    ),
+    pytest.param(
+        SHEET,
+        replaced("</sheetData>", '<row r="1048577"><c r="F1048577"><v>1</v></c></row></sheetData>'),
+        "not in order",
+        id="a row beyond the last one",
+    ),
+    pytest.param(SHEET, replaced("</sheetData>", "text</sheetData>"), "", id="text among the rows"),
+    pytest.param(SHEET, replaced("</worksheet>", "</worksheet>x"), "", id="text at the end"),
+    pytest.param(
+        BOOK,
+        replaced("<definedNames>", '<definedNames><definedName name="X">1</definedName>'),
+        "",
+        id="a name",
     ),
     pytest.param(
         SHEET, replaced("</sheetData>", '<row r="99"/></sheetData>'), "row 99 is new", id="a row too many"
@@ -163,7 +207,7 @@ def test_a_change_that_was_not_meant_is_seen(
     spoilt = _spoilt(after, part, change)
 
     with pytest.raises(CannotRunError, match=f"a second look at the new file found more changed.*{why}"):
-        prove(package, spoilt, claims)
+        verify_edit(package, spoilt, claims)
 
 
 def _spoilt(path: Path, part: str, change: Patch) -> bytes:
@@ -183,7 +227,7 @@ def test_a_change_in_a_part_that_was_not_written_is_seen(package: Package, after
     spoilt = _spoilt(after, part, lambda data: data.replace(b"</", b" </", 1))
 
     with pytest.raises(CannotRunError, match=f"the part '{part}' is not the same"):
-        prove(package, spoilt, claims)
+        verify_edit(package, spoilt, claims)
 
 
 @pytest.mark.parametrize("part", ["xl/worksheets/sheet2.xml", "xl/theme/theme1.xml"])
@@ -192,7 +236,7 @@ def test_a_part_that_nobody_may_write_is_seen(package: Package, after: Path, par
     spoilt = _spoilt(after, part, lambda data: data.replace(b"</", b" </", 1))
 
     with pytest.raises(CannotRunError, match=f"the part '{part}' is not one to change"):
-        prove(package, spoilt, replace(claims, written=claims.written | {part}))
+        verify_edit(package, spoilt, replace(claims, written=claims.written | {part}))
 
 
 def test_a_lost_part_is_seen(package: Package, after: Path) -> None:
@@ -201,4 +245,4 @@ def test_a_lost_part_is_seen(package: Package, after: Path) -> None:
     draft.removed.add("docProps/core.xml")
 
     with pytest.raises(CannotRunError, match="the parts are not the same"):
-        prove(package, zipped(draft), claims)
+        verify_edit(package, zipped(draft), claims)
