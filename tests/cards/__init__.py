@@ -1,1 +1,1 @@
-"""Checks of what is printed, and of the sheets made by rosterkit."""
+"""Tests of ``rosterkit.cards``: the cards of engines, as text, JSON, CSV and as a printed sheet."""

@@ -106,6 +106,7 @@ def test_text_keeps_to_its_width(width: int) -> None:
 
 
 @given(st.text(max_size=40), st.text(max_size=80), st.text(max_size=200))
+@pytest.mark.slow
 def test_text_keeps_to_80_columns_and_to_printable_signs_whatever_a_label_holds(
     loco: str, model: str, tag: str
 ) -> None:

@@ -4,11 +4,14 @@ import re
 import subprocess
 from pathlib import Path
 
+import pytest
 from openpyxl import load_workbook
 
 from rosterkit.commands.cards import cards as cards_for
 from rosterkit.commands.fill import fill as fill_workbook
 from rosterkit.commands.new.command import new_workbook
+
+pytestmark = pytest.mark.external
 
 
 def _pages(folder: Path) -> list[str]:

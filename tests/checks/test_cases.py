@@ -17,6 +17,7 @@ from tests.checks import (
     speed_cases,
 )
 from tests.checks.cases import Case
+from tests.each import for_each
 
 CASES = (
     *address_cases.CASES,
@@ -40,7 +41,7 @@ def test_a_check_finds_what_the_table_says(case: Case) -> None:
     assert found == list(case.found)
 
 
-@pytest.mark.parametrize("slug", [check.slug for check in CHECKS])
+@for_each([check.slug for check in CHECKS])
 def test_the_tables_have_lines_that_pass_and_lines_that_fail_for_every_check(slug: str) -> None:
     outcomes = {bool(case.found) for case in CASES if case.check == slug}
 

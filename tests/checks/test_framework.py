@@ -11,6 +11,7 @@ from rosterkit.checks import CHECKS, check_named
 from rosterkit.checks.framework import Check, findings_of, scope_of
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding, Place, in_reading_order
+from tests.each import for_each
 from tests.rosters import brief, enrolled, findings, roster, workbook
 
 _FAULTY = workbook(
@@ -37,7 +38,7 @@ _FAULTY = workbook(
 )
 
 
-@pytest.mark.parametrize("check", CHECKS, ids=[check.slug for check in CHECKS])
+@for_each(CHECKS, lambda check: check.slug)
 def test_the_documentation_of_a_check_names_fault_reason_and_fix(check: Check) -> None:
     documentation = check.hits.__doc__ or ""
 
@@ -45,7 +46,7 @@ def test_the_documentation_of_a_check_names_fault_reason_and_fix(check: Check) -
     assert [part.endswith(".") for part in (check.what, check.why, check.fix)] == [True, True, True]
 
 
-@pytest.mark.parametrize("check", CHECKS, ids=[check.slug for check in CHECKS])
+@for_each(CHECKS, lambda check: check.slug)
 def test_a_slug_is_words_with_hyphens_and_forbids_or_asks_for_nothing(check: Check) -> None:
     words = check.slug.split("-")
 

@@ -6,6 +6,7 @@ from rosterkit.checks import CHECKS
 from tests.checks import speed_messages, track_messages
 from tests.checks.cases import Case
 from tests.checks.test_cases import CASES
+from tests.each import for_each
 
 SAID = (
     (
@@ -380,7 +381,7 @@ def test_the_words_of_every_check_are_written_down() -> None:
     assert {check for check, _, _, _ in SAID} == {check.slug for check in CHECKS}
 
 
-@pytest.mark.parametrize("case", CASES, ids=str)
+@for_each(CASES)
 def test_a_message_has_no_full_stop_and_a_fix_is_a_sentence(case: Case) -> None:
     found = case.findings()
 

@@ -1,1 +1,1 @@
-"""Checks of rosterkit.cards: the order of cards."""
+"""Tests of ``rosterkit.commands``: each command called as a function, and whole runs of several of them."""

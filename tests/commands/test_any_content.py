@@ -2,6 +2,7 @@
 
 import json
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -15,6 +16,8 @@ from rosterkit.roster.schema import sheet
 from rosterkit.writeback.sheets import sheet_changes
 from rosterkit.xlsx.grid import BadDate, CellError, NoStoredValue, ScientificNumber
 from tests.rosters import Rows, findings, roster
+
+pytestmark = pytest.mark.slow
 
 _NUMBERS = st.floats(allow_nan=False, allow_infinity=False)
 _TEXTS = st.text(max_size=8) | st.sampled_from(

@@ -19,6 +19,8 @@ from rosterkit.findings import Finding
 from rosterkit.roster.load import roster_at
 from tests.rosters import brief
 
+pytestmark = [pytest.mark.external, pytest.mark.xdist_group("real files")]
+
 
 def _saved_by_libreoffice(paths: Sequence[Path], folder: Path) -> None:
     """Open and save workbooks headless, all in one go, with a profile of their own."""

@@ -1,1 +1,1 @@
-"""Checks of rosterkit.cv: what CV values mean."""
+"""Tests of ``rosterkit.cv``: what CVs come to, also by a spreadsheet program, and what their values mean."""

@@ -203,6 +203,7 @@ def test_each_cv_says_what_its_value_means_and_shows_its_bits() -> None:
     ]
 
 
+@pytest.mark.slow
 def test_every_long_address_comes_to_its_pair_of_cvs() -> None:
     """RCN-225 (27.07.2025), CV17/18: 192 more than the address divided by 256, and the rest."""
     made = roster([{"Loco": f"E{n}", "Address": n, "Address kind": "long"} for n in range(1, 10240)])

@@ -17,6 +17,8 @@ from tests.command_line import run, written
 from tests.cv.test_spreadsheet_engine import calculated
 from tests.rosters import Rows, workbook
 
+pytestmark = [pytest.mark.external, pytest.mark.xdist_group("CVs of every address")]
+
 SHORT, LONG = 127, 10_239
 _FORMULAS = (
     '=IF(B{n}="short",A{n},"")',

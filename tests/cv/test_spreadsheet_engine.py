@@ -7,10 +7,13 @@ The formulas are written from NMRA S-9.2.2 (Jul 2012), CV19, CV1[513], CV9[521] 
 import subprocess
 from pathlib import Path
 
+import pytest
 from openpyxl import Workbook, load_workbook
 
 from rosterkit.writeback.computed_columns import computed_rows
 from tests.rosters import roster
+
+pytestmark = pytest.mark.external
 
 _CONSISTS = (1, 3, 10, 85, 99, 100, 127, 128, 199, 200, 1000, 1234, 3985, 9999, 10200, 10239)
 _NUMBERS = (

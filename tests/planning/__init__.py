@@ -1,1 +1,1 @@
-"""Checks of rosterkit.planning.addresses against reference solvers and plain counts."""
+"""Tests of ``rosterkit.planning``: addresses against reference solvers, speed against a simulated engine."""

@@ -9,6 +9,7 @@ from jsonschema import Draft202012Validator, FormatChecker
 
 from rosterkit.roster.messages import SENTENCES
 from rosterkit.roster.schema import Column, all_sheets, schema_folder, sheet
+from tests.each import for_each
 
 # JSON Schema draft 2020-12, sections 10 and 11 of Core and 6 and 7 of Validation, without those for whole
 # documents (if, then, else, dependentSchemas, $ref and the like), which a single cell cannot break.
@@ -45,7 +46,7 @@ def _keywords(document: Any) -> Iterator[str]:
                 yield key
 
 
-@pytest.mark.parametrize("name", [path.name for path in sorted(schema_folder().glob("*.json"))])
+@for_each([path.name for path in sorted(schema_folder().glob("*.json"))])
 def test_every_keyword_of_a_schema_file_that_a_value_can_break_has_a_sentence(name: str) -> None:
     document = json.loads((schema_folder() / name).read_text(encoding="utf-8"))
 
@@ -58,8 +59,9 @@ def test_every_sentence_is_for_a_keyword_that_the_schema_uses() -> None:
     assert set(SENTENCES) - used == set()
 
 
-@pytest.mark.parametrize(("title", "column"), FILLED, ids=[f"{title}: {c.heading}" for title, c in FILLED])
-def test_no_sentence_has_the_words_of_the_library(title: str, column: Column) -> None:
+@for_each(FILLED, lambda filled: f"{filled[0]}: {filled[1].heading}")
+def test_no_sentence_has_the_words_of_the_library(filled: tuple[str, Column]) -> None:
+    title, column = filled
     validator = Draft202012Validator(column.schema, format_checker=FormatChecker(["date"]))
     wrong = ["x" * 500, "", "x", -1, 10**9, 0.5, 0, True]
     errors = [(value, error) for value in wrong for error in validator.iter_errors(value)]

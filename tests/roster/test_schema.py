@@ -20,11 +20,11 @@ from rosterkit.roster.model import (
     Row,
 )
 from rosterkit.roster.schema import Column, Kind, Sheet, all_sheets, folded, schema_folder, sheet, spellings
+from tests.each import for_each
 
 FILES = sorted(schema_folder().rglob("*.json"))
 SHEETS = all_sheets()
 COLUMNS = [(known, column) for known in SHEETS for column in known.columns]
-IDS = [f"{known.title}: {column.heading}" for known, column in COLUMNS]
 _OURS = {
     "aliases",
     "blankWords",
@@ -64,12 +64,17 @@ _THEIRS = {
 }
 
 
+def _name(place: tuple[Sheet, Column]) -> str:
+    known, column = place
+    return f"{known.title}: {column.heading}"
+
+
 def _document(path: Path) -> dict[str, Any]:
     document: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
     return document
 
 
-@pytest.mark.parametrize("path", FILES, ids=[path.name for path in FILES])
+@for_each(FILES, lambda path: path.name)
 def test_a_schema_file_is_a_valid_schema_of_draft_2020_12(path: Path) -> None:
     document = _document(path)
 
@@ -84,34 +89,38 @@ def test_every_sheet_has_a_file_and_every_file_a_sheet() -> None:
     assert sorted(listed) == sorted(p.name for p in schema_folder().glob("*.json") if p.name != "sheets.json")
 
 
-@pytest.mark.parametrize(("known", "column"), COLUMNS, ids=IDS)
-def test_a_column_uses_known_keywords_only(known: Sheet, column: Column) -> None:
+@for_each(COLUMNS, _name)
+def test_a_column_uses_known_keywords_only(place: tuple[Sheet, Column]) -> None:
+    known, column = place
     assert known[column.name] is column
     assert column.schema.keys() - _OURS - _THEIRS == set()
 
 
-@pytest.mark.parametrize(("known", "column"), COLUMNS, ids=IDS)
-def test_a_default_is_a_value_that_the_column_takes(known: Sheet, column: Column) -> None:
+@for_each(COLUMNS, _name)
+def test_a_default_is_a_value_that_the_column_takes(place: tuple[Sheet, Column]) -> None:
+    known, column = place
     validator = Draft202012Validator(column.schema, format_checker=FormatChecker(["date"]))
 
     assert known.title
     assert column.default is None or validator.is_valid(column.default)
 
 
-@pytest.mark.parametrize(("known", "column"), COLUMNS, ids=IDS)
-def test_another_way_to_write_a_choice_means_a_choice(known: Sheet, column: Column) -> None:
+@for_each(COLUMNS, _name)
+def test_another_way_to_write_a_choice_means_a_choice(place: tuple[Sheet, Column]) -> None:
+    known, column = place
     assert known.title
     assert set(column.synonyms.values()) == set(column.choices)
     assert [column.synonyms[folded(choice)] for choice in column.choices] == list(column.choices)
 
 
-@pytest.mark.parametrize(("known", "column"), COLUMNS, ids=IDS)
-def test_a_description_is_a_sentence(known: Sheet, column: Column) -> None:
+@for_each(COLUMNS, _name)
+def test_a_description_is_a_sentence(place: tuple[Sheet, Column]) -> None:
+    known, column = place
     assert known.title
     assert column.description.endswith((".", "?"))
 
 
-@pytest.mark.parametrize("known", SHEETS, ids=[known.title for known in SHEETS])
+@for_each(SHEETS, lambda known: known.title)
 def test_no_two_columns_of_a_sheet_share_a_heading_or_an_alias(known: Sheet) -> None:
     folds = [spelling for spelling, _, _ in spellings(known)]
 
@@ -126,8 +135,9 @@ def test_rows_are_recognised_by_something_on_every_sheet_of_rows_and_settings_by
     assert [known.title for known in SHEETS if not known.identity] == ["Layout"]
 
 
-@pytest.mark.parametrize(("known", "key"), KEYS, ids=[f"{known.title}: {key}" for known, key in KEYS])
-def test_a_row_is_recognised_by_columns_that_members_fill(known: Sheet, key: tuple[str, ...]) -> None:
+@for_each(KEYS, lambda pair: f"{pair[0].title}: {pair[1]}")
+def test_a_row_is_recognised_by_columns_that_members_fill(pair: tuple[Sheet, tuple[str, ...]]) -> None:
+    known, key = pair
     filled = [column.name for column in known.filled_by_members]
 
     assert set(key) <= set(filled)
@@ -135,14 +145,14 @@ def test_a_row_is_recognised_by_columns_that_members_fill(known: Sheet, key: tup
     assert not any(known[name].prose for name in key)
 
 
-@pytest.mark.parametrize("known", ROWS, ids=[known.title for known in ROWS])
+@for_each(ROWS, lambda known: known.title)
 def test_a_column_that_names_its_row_is_what_the_row_is_recognised_by_at_last(known: Sheet) -> None:
     naming = tuple(column.name for column in known.columns if column.unique)
 
     assert naming in ((), known.identity[-1])
 
 
-@pytest.mark.parametrize("known", SHEETS, ids=[known.title for known in SHEETS])
+@for_each(SHEETS, lambda known: known.title)
 def test_a_sheet_is_found_by_its_title_in_any_letter_case(known: Sheet) -> None:
     assert sheet(known.title.upper()) is known
 

@@ -1,1 +1,1 @@
-"""The workbooks of sample_workbooks/, made anew by ``python -m tests.samples``."""
+"""The makers of sample_workbooks/ (``python -m tests.samples``), and tests of what is found in them."""

@@ -1,4 +1,4 @@
-"""Make every workbook of sample_workbooks/ anew."""
+"""Make every workbook of sample_workbooks/ anew; with ``--values`` the file of their values instead."""
 
 import io
 import subprocess
@@ -67,7 +67,7 @@ def saved_by_gnumeric(workbook: Path, folder: Path) -> Path:
     return target
 
 
-def _parts(workbook: bytes) -> dict[str, bytes]:
+def parts_of(workbook: bytes) -> dict[str, bytes]:
     """Return the parts of a workbook without those that say when it was saved."""
     with zipfile.ZipFile(io.BytesIO(workbook)) as package:
         return {name: package.read(name) for name in package.namelist() if not name.startswith("docProps/")}
@@ -75,7 +75,7 @@ def _parts(workbook: bytes) -> dict[str, bytes]:
 
 def _renew(path: Path, content: bytes) -> bool:
     """Write a sample, unless the one that is there differs in nothing but the time; tell whether it did."""
-    if path.exists() and _parts(path.read_bytes()) == _parts(content):
+    if path.exists() and parts_of(path.read_bytes()) == parts_of(content):
         return False
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_bytes(content)
@@ -98,5 +98,12 @@ def main() -> None:
     sys.stdout.write(f"{len(renewed)} of {len(samples) + 2} workbooks in {FOLDER} made anew\n")
 
 
+def main_values() -> None:
+    """Write what is found and calculated in the samples as they are."""
+    from tests.samples.values import values_of_samples, write_values  # noqa: PLC0415 - it imports this module
+
+    write_values(values_of_samples())
+
+
 if __name__ == "__main__":
-    main()
+    main_values() if sys.argv[1:] == ["--values"] else main()

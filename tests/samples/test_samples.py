@@ -10,7 +10,7 @@ from openpyxl import load_workbook
 from rosterkit.checks import CHECKS
 from rosterkit.commands.check import check as check_workbooks
 from rosterkit.findings import Finding
-from tests.samples.__main__ import FOLDER, made_by_us
+from tests.samples.__main__ import FOLDER, made_by_us, parts_of
 
 FAULTY = sorted((FOLDER / "faulty").glob("*.xlsx"))
 ONLY_AMONG_SEVERAL = {"workbook-unread", "address-not-found"}
@@ -55,7 +55,10 @@ def test_the_demo_club_saved_by_a_spreadsheet_program_has_the_same_findings(name
     assert said(theirs) == said(ours)
 
 
+@pytest.mark.slow
 def test_samples_are_as_their_makers_make_them_now() -> None:
+    """Cells are compared where the parts are not the same bytes already."""
     made = made_by_us()
+    other = {name for name in made if parts_of((FOLDER / name).read_bytes()) != parts_of(made[name])}
 
-    assert {name for name in made if cells((FOLDER / name).read_bytes()) != cells(made[name])} == set()
+    assert {name for name in other if cells((FOLDER / name).read_bytes()) != cells(made[name])} == set()

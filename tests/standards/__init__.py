@@ -1,1 +1,1 @@
-"""Checks of rosterkit.standards against the published standards, the source beside each row."""
+"""Tests of ``rosterkit.standards`` against the published standards, the source beside each row."""

@@ -9,9 +9,8 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from pkgutil import iter_modules
 
-import pytest
-
 import rosterkit.standards
+from tests.each import for_each
 
 SOURCE = re.compile(r"NMRA S-9|RCN-2\d\d|NEM \d|common practice|arithmetic|from memory", re.IGNORECASE)
 EDITION = re.compile(
@@ -36,17 +35,17 @@ def public_functions() -> Iterator[tuple[str, Callable[..., object]]]:
 FUNCTIONS = dict(public_functions())
 
 
-@pytest.mark.parametrize("name", FUNCTIONS)
+@for_each(FUNCTIONS)
 def test_a_public_function_names_its_source(name: str) -> None:
     assert SOURCE.search(inspect.getdoc(FUNCTIONS[name]) or "")
 
 
-@pytest.mark.parametrize("name", [name for name, f in FUNCTIONS.items() if "NMRA" in (f.__doc__ or "")])
+@for_each([name for name, f in FUNCTIONS.items() if "NMRA" in (f.__doc__ or "")])
 def test_a_function_that_follows_nmra_names_the_edition(name: str) -> None:
     assert EDITION.search(inspect.getdoc(FUNCTIONS[name]) or "")
 
 
-@pytest.mark.parametrize("name", FUNCTIONS)
+@for_each(FUNCTIONS)
 def test_a_public_function_that_raises_says_so(name: str) -> None:
     text = inspect.getsource(FUNCTIONS[name])
     checks = re.search(r"raise ValueError|within\(|one_of\(|_positive\(", text.split('"""')[-1])
@@ -59,7 +58,7 @@ def test_all_subjects_are_looked_at() -> None:
     assert {"addresses", "configuration", "consists", "service_mode", "scales"} <= set(MODULES)
 
 
-@pytest.mark.parametrize("name", MODULES)
+@for_each(MODULES)
 def test_a_module_imports_only_the_standard_library_and_its_neighbours(name: str) -> None:
     source = Path(rosterkit.standards.__path__[0], f"{name}.py").read_text(encoding="utf-8")
     nodes = list(ast.walk(ast.parse(source)))

@@ -1,1 +1,1 @@
-"""Checks of ``rosterkit.writeback``."""
+"""Tests of ``rosterkit.writeback``: readings and computed columns that go into a workbook."""

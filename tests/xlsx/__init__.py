@@ -1,1 +1,1 @@
-"""Tests of the room that knows the file format."""
+"""Tests of ``rosterkit.xlsx``, and the workbooks with hard features that they share."""

@@ -4,8 +4,10 @@ import re
 import subprocess
 import zipfile
 from collections.abc import Callable
+from functools import cache
 from io import BytesIO
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from tests.xlsx.clubs import club, locomotives
 from tests.xlsx.packages import parts, patch, replaced, write
@@ -145,29 +147,34 @@ class _Stream(BytesIO):
 
 
 def by_libreoffice(path: Path) -> None:
-    _by_another_program(path, lambda source: _soffice(source, path.parent))
+    path.write_bytes(_saved_by(_soffice))
 
 
 def by_gnumeric(path: Path) -> None:
-    _by_another_program(
-        path, lambda source: subprocess.run(["ssconvert", source, path], check=True, timeout=60)
-    )
+    path.write_bytes(_saved_by(_ssconvert))
 
 
-def _by_another_program(path: Path, convert: Callable[[Path], object]) -> None:
-    folder = path.with_suffix("")
-    folder.mkdir()
-    source = folder / path.name
-    book = club(source)
-    sheet = locomotives(book)
-    sheet.write_comment("C2", "a note")
-    sheet.freeze_panes(1, 0)
-    sheet.data_validation("C2:C99", {"validate": "integer", "criteria": ">", "value": 0})
-    sheet.conditional_format("C2:C6", {"type": "duplicate", "format": book.add_format({"bold": True})})
-    sheet.write_formula("A9", "=SUM(C2:C6)", None, 5852)
-    book.close()
-    convert(source)
-    assert path.exists()
+@cache
+def _saved_by(convert: Callable[[Path, Path], None]) -> bytes:
+    """Have another program save a workbook, once for all tests of a process."""
+    with TemporaryDirectory() as folder:
+        source, saved = Path(folder, "source", "club.xlsx"), Path(folder, "saved")
+        source.parent.mkdir()
+        saved.mkdir()
+        book = club(source)
+        sheet = locomotives(book)
+        sheet.write_comment("C2", "a note")
+        sheet.freeze_panes(1, 0)
+        sheet.data_validation("C2:C99", {"validate": "integer", "criteria": ">", "value": 0})
+        sheet.conditional_format("C2:C6", {"type": "duplicate", "format": book.add_format({"bold": True})})
+        sheet.write_formula("A9", "=SUM(C2:C6)", None, 5852)
+        book.close()
+        convert(source, saved)
+        return (saved / source.name).read_bytes()
+
+
+def _ssconvert(source: Path, target: Path) -> None:
+    subprocess.run(["ssconvert", source, target / source.name], check=True, timeout=60)
 
 
 def _soffice(source: Path, target: Path) -> None:

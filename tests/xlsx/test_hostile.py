@@ -129,6 +129,7 @@ VALUES = {
 
 
 @pytest.mark.parametrize(("sheet", "expected"), VALUES.values(), ids=VALUES.keys())
+@pytest.mark.slow
 def test_values_are_right_and_memory_is_bounded(tmp_path: Path, sheet: str, expected: list[object]) -> None:
     assert answer(saved(tmp_path, zipped(parts(sheet)))) == expected
 
@@ -212,6 +213,7 @@ SENTENCES = {
 
 
 @pytest.mark.parametrize(("entries", "sentence"), SENTENCES.values(), ids=SENTENCES.keys())
+@pytest.mark.slow
 def test_one_sentence_says_what_is_too_much(tmp_path: Path, entries: dict[str, bytes], sentence: str) -> None:
     assert answer(saved(tmp_path, zipped(entries))) == sentence
 

@@ -1,1 +1,1 @@
-"""Checks of rosterkit.commands.compare: two workbooks compared."""
+"""Tests of the command ``compare``: rows and engines of two workbooks."""

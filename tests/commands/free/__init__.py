@@ -1,1 +1,1 @@
-"""Checks of ``rosterkit.commands.free``."""
+"""Tests of the command ``free``: the addresses offered."""

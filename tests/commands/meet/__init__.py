@@ -1,1 +1,1 @@
-"""Checks of rosterkit.commands.meet: whole meets."""
+"""Tests of the command ``meet``: whole meets."""

@@ -1,1 +1,1 @@
-"""Checks of ``rosterkit.commands.new``."""
+"""Tests of the command ``new``: range presets, and its workbooks as printed."""

@@ -4,6 +4,7 @@ import re
 import subprocess
 from pathlib import Path
 
+import pytest
 from openpyxl import load_workbook
 
 from rosterkit.commands.cards import record as record_readings
@@ -28,6 +29,7 @@ def _sheet_of(page: str) -> str:
     return re.sub(r" *[0-9]+ / [0-9]+$", "", last).strip()
 
 
+@pytest.mark.external
 def test_each_sheet_of_a_starter_workbook_prints_on_one_page_and_the_engines_on_two(tmp_path: Path) -> None:
     path = tmp_path / "new.xlsx"
     new_workbook(path)
@@ -51,6 +53,7 @@ def test_each_sheet_of_a_starter_workbook_prints_on_one_page_and_the_engines_on_
     assert "Locomotive roster" in pages[0]
 
 
+@pytest.mark.external
 def test_every_page_of_the_demo_club_has_the_headings_and_rows_of_its_sheet(tmp_path: Path) -> None:
     path = tmp_path / "demo.xlsx"
     new_workbook(path, sample=True)

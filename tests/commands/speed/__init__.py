@@ -1,1 +1,1 @@
-"""Checks of ``rosterkit.commands.speed``."""
+"""Tests of the command ``speed``."""

@@ -1,1 +1,1 @@
-"""Speed: timing, curves, tables, trims, consists, and a simulated engine that the results are keyed into."""
+"""Tests of ``rosterkit.planning.speed``, and a simulated engine that the results are written into."""

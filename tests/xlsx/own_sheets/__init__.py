@@ -1,1 +1,1 @@
-"""Checks of ``rosterkit.xlsx.own_sheets``."""
+"""Tests of ``rosterkit.xlsx.own_sheets``: sheets that rosterkit makes, and their charts."""

@@ -89,6 +89,7 @@ def test_a_chart_holds_a_copy_of_its_numbers_without_the_blank_ones(book: Path) 
     )
 
 
+@pytest.mark.slow
 def test_the_schemas_of_the_format_find_nothing_wrong_with_the_charts(book: Path) -> None:
     write(book, page(2))
     places = {f"/{name}" for name in chart_parts(book)} | {"/[Content_Types].xml"}
@@ -99,6 +100,7 @@ def test_the_schemas_of_the_format_find_nothing_wrong_with_the_charts(book: Path
     assert found == []
 
 
+@pytest.mark.external
 def test_libreoffice_draws_the_charts(book: Path, tmp_path: Path) -> None:
     write(book, page(2))
     profile = f"-env:UserInstallation=file://{tmp_path / 'profile'}"

@@ -68,6 +68,7 @@ def test_openpyxl_and_calamine_read_what_the_pages_say(path: Path) -> None:
     assert by_calamine(path) == expected()
 
 
+@pytest.mark.external
 def test_libreoffice_and_gnumeric_read_what_the_pages_say(path: Path, tmp_path: Path) -> None:
     (tmp_path / "gnumeric").mkdir()
 

@@ -1,1 +1,1 @@
-"""Checks of ``rosterkit.xlsx.package``."""
+"""Tests of ``rosterkit.xlsx.package``: files opened, and refused."""

@@ -1,1 +1,1 @@
-"""Checks of ``rosterkit.xlsx.patch``."""
+"""Tests of ``rosterkit.xlsx.patch``: cells, tables and formats changed, the rest kept."""

@@ -177,6 +177,7 @@ _CELLS = st.dictionaries(
 
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(first=_CELLS, second=_CELLS)
+@pytest.mark.slow
 def test_whatever_is_written_a_reader_finds_it_and_all_else_as_it_was(
     tmp_path: Path, first: dict[tuple[int, int], Value], second: dict[tuple[int, int], Value]
 ) -> None:

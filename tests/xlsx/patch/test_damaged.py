@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+pytestmark = pytest.mark.slow
+
 EDIT = """
 import resource, sys, warnings
 from pathlib import Path

@@ -1,1 +1,1 @@
-"""Checks of ``rosterkit.xlsx.read``."""
+"""Tests of ``rosterkit.xlsx.read``: cells of every kind, from every program."""

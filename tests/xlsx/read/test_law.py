@@ -3,6 +3,7 @@
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+import pytest
 import xlsxwriter
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -22,6 +23,7 @@ _CELLS = st.dictionaries(
 
 @settings(max_examples=150, deadline=None)
 @given(cells=_CELLS, in_sheet=st.booleans())
+@pytest.mark.slow
 def test_what_is_written_is_read(cells: dict[tuple[int, int], str | float | bool], in_sheet: bool) -> None:
     with TemporaryDirectory() as folder:
         path = Path(folder, "club.xlsx")

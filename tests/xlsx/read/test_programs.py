@@ -116,7 +116,9 @@ def by_gnumeric(path: Path) -> Path:
     return target
 
 
-every_program = pytest.mark.parametrize("program", [by_xlsxwriter, by_openpyxl, by_libreoffice, by_gnumeric])
+LIBREOFFICE = pytest.param(by_libreoffice, marks=pytest.mark.external)
+GNUMERIC = pytest.param(by_gnumeric, marks=pytest.mark.external)
+every_program = pytest.mark.parametrize("program", [by_xlsxwriter, by_openpyxl, LIBREOFFICE, GNUMERIC])
 Program = Callable[[Path], Path]
 
 
@@ -154,7 +156,7 @@ def test_column_of_dates_is_read_as_dates(tmp_path: Path, program: Program) -> N
     assert read.grids["Locomotives"].rows == [[f"Engine {row}", date(2024, 2, 29), row] for row in range(8)]
 
 
-@pytest.mark.parametrize("program", [by_xlsxwriter, by_openpyxl, by_libreoffice])
+@pytest.mark.parametrize("program", [by_xlsxwriter, by_openpyxl, LIBREOFFICE])
 def test_hidden_sheet_of_a_program_is_known(tmp_path: Path, program: Program) -> None:
     """Gnumeric does not write that a sheet is hidden."""
     path = program(written(tmp_path))

@@ -1,1 +1,1 @@
-"""Checks of ``rosterkit.xlsx.save``."""
+"""Tests of ``rosterkit.xlsx.save``: whole edits, read by other programs, failed and killed."""

@@ -14,7 +14,14 @@ from tests.xlsx.packages import cells, parts, stored
 OWN_COLUMNS = ("G", "H", "I")
 GROWN = {"[Content_Types].xml", "workbook.xml", "workbook.xml.rels", "styles.xml"}
 FRAME = {"sheetData", "dimension", "cols", "conditionalFormatting"}
-pytestmark = pytest.mark.parametrize("feature", FEATURES)
+SAVED_BY_PROGRAMS = {"saved by LibreOffice", "saved by Gnumeric"}
+pytestmark = pytest.mark.parametrize(
+    "feature",
+    [
+        pytest.param(name, marks=[pytest.mark.external] if name in SAVED_BY_PROGRAMS else [])
+        for name in FEATURES
+    ],
+)
 
 
 @pytest.fixture

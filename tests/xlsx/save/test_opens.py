@@ -17,6 +17,8 @@ from tests.xlsx.features import FEATURES, made
 from tests.xlsx.packages import parts, write
 from tests.xlsx.readers import Values, as_text, by_calamine, by_gnumeric, by_libreoffice, by_openpyxl
 
+pytestmark = [pytest.mark.external, pytest.mark.xdist_group("programs read edited workbooks")]
+
 OPENPYXL_CANNOT = {"the Strict namespaces", "saved by Gnumeric"}
 CALAMINE_CANNOT = {"a UTF-16 part"}
 GNUMERIC_CANNOT = {"the Strict namespaces"}
