@@ -4,7 +4,11 @@ import pytest
 
 from tests.samples.values import values_of_samples, written_values
 
-RENAMED: dict[str, str] = {}
+RENAMED: dict[str, str] = {
+    "dc-running-on": "dc-operation-on",
+    "dc-running-still-on": "dc-operation-still-on",
+    "reading-doubtful": "reading-unreliable",
+}
 """Words of the file that have given way to others since: names of checks, and titles of sheets."""
 
 
