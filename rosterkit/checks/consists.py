@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rosterkit.checks.framework import Check, Entry, Hit, Scope, hit_at, named, others
+from rosterkit.cv.address_ranges import SPACES, Holder, gives_to, ruling_of, smallest_first, usable_ranges
 from rosterkit.cv.addresses import Address, Space, rails_of
 from rosterkit.findings import Place, Severity
 from rosterkit.roster.model import ConsistMember, Roster
@@ -124,16 +125,18 @@ def consist_outside_range(scope: Scope) -> Iterator[Hit]:
     Fix: Choose an address from a range for consists.
     """
     for consist in consists_in(scope):
-        ranges = [
-            (one.first, one.last)
-            for one in consist.roster.ranges
-            if (one.kind == "consist" or one.use == "consists") and one.first is not None and one.last
-        ]
+        ranges = [one for one in usable_ranges(consist.roster) if one.kind in SPACES]
+        kept = [one for one in ranges if gives_to(one, Holder.CONSIST)]
         number = consist.address
-        if ranges and number is not None and not any(low <= number <= high for low, high in ranges):
-            ends = " or ".join(f"{low} to {high}" for low, high in ranges[:3])
-            message = f"{number} is in no range for consists"
-            yield hit_at(consist.rows[0], "address", message, f"Choose from {ends}.")
+        if kept and number is not None:
+            space = Space.SHORT if number in CONSIST_ADDRESSES else Space.LONG
+            ruling = ruling_of(
+                number, smallest_first(one for one in ranges if SPACES[str(one.kind)] is space)
+            )
+            if ruling is None or not gives_to(ruling, Holder.CONSIST):
+                ends = " or ".join(f"{one.first} to {one.last}" for one in kept[:3])
+                message = f"{number} is in no range for consists"
+                yield hit_at(consist.rows[0], "address", message, f"Choose from {ends}.")
 
 
 def loco_in_two_consists(scope: Scope) -> Iterator[Hit]:
