@@ -2,8 +2,8 @@
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
 
 from rosterkit.cv.addresses import Address, home_address, meet_address
 from rosterkit.findings import Finding, Place, Severity
@@ -68,6 +68,8 @@ class Scope:
     speeds: Sequence[tuple[Roster, "Speeds"]] = ()
     """What timed runs come to, of rosters that have some; not for a meet."""
     unplaced: Sequence[Unplaced] = ()
+    kept: dict[str, Any] = field(init=False, repr=False, compare=False, default_factory=dict)
+    """What several checks of the scope find together, worked out once."""
 
     def faults(self, rule: str) -> Iterator[Fault]:
         """Return cells that the schema finds fault with under a check's name, of engines in scope only."""

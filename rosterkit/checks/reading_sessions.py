@@ -9,6 +9,8 @@ from rosterkit.cv.extra_values import CvKey
 from rosterkit.cv.readings import newest_readings
 from rosterkit.roster.model import Reading
 
+CONFIGURATION_CV = 29
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Session:

@@ -101,8 +101,19 @@ def cvs_of(engine: Locomotive, roster: Roster, *, meet: bool = False) -> EngineC
     opened before anything else (NMRA S-9.2.2 (Jul 2012), CV15/16).
 
     An engine with a cell from which nothing can be computed gets no value at all: half of an address
-    is worse than none.
+    is worse than none. The CVs of a roster's own engines are worked out once.
     """
+    # At a meet an engine may be a changed copy of its row, which must not be mistaken for the row.
+    if not any(own is engine for own in roster.engines[engine.index : engine.index + 1]):
+        return _cvs_of(engine, roster, meet=meet)
+    key = "cvs_of", engine.index, meet
+    if key not in roster.kept:
+        roster.kept[key] = _cvs_of(engine, roster, meet=meet)
+    found: EngineCvs = roster.kept[key]
+    return found
+
+
+def _cvs_of(engine: Locomotive, roster: Roster, *, meet: bool) -> EngineCvs:
     address = address_of(engine, roster.layout, meet=meet)
     blocking_columns = [name for name in _CONFIGURED_BY if name in engine.unusable]
     if address is None:

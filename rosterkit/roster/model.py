@@ -1,8 +1,9 @@
 """A book's rows as what they stand for: engines, kinds of decoder, address ranges, the layout."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import lru_cache
+from typing import Any
 
 from rosterkit.findings import Place
 from rosterkit.roster.schema import Column
@@ -260,6 +261,8 @@ class Roster:
     """The speed tables by folded label, the first of each."""
     readings_of: Mapping[str, Sequence[Reading]]
     """The readings by the folded label of the engine, in the order of the sheet."""
+    kept: dict[Hashable, Any] = field(init=False, repr=False, compare=False, default_factory=dict)
+    """What was worked out of the rows, for whoever asks again; a changed copy of a roster begins anew."""
 
     def faults_in(self, title: str) -> Sequence[Fault]:
         """Return the faults of the cells of one of our sheets."""
