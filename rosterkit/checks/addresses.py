@@ -7,6 +7,7 @@ from rosterkit.checks.framework import Check, Entry, Hit, Scope, hit_at, named, 
 from rosterkit.cv.addresses import Address, Space, rails_of
 from rosterkit.cv.number_to_address import RULES, digits_of
 from rosterkit.findings import Severity
+from rosterkit.roster.cell_rules import CellRule
 from rosterkit.roster.schema import folded
 from rosterkit.standards.addresses import (
     DEFAULT_SHORT_ADDRESS,
@@ -26,7 +27,7 @@ def address_missing(scope: Scope) -> Iterator[Hit]:
     Why: without an address none of its CVs can be computed.
     Fix: Enter the address; 'rosterkit check' then says whether it is free.
     """
-    return faults_as_hits(scope, "address-missing")
+    return faults_as_hits(scope, CellRule.ADDRESS_MISSING)
 
 
 def address_out_of_range(scope: Scope) -> Iterator[Hit]:
@@ -36,7 +37,7 @@ def address_out_of_range(scope: Scope) -> Iterator[Hit]:
     layout's command station may stop earlier, and then cannot call the engine.
     Fix: Choose an address within the range, or change its kind.
     """
-    yield from faults_as_hits(scope, "address-out-of-range")
+    yield from faults_as_hits(scope, CellRule.ADDRESS_OUT_OF_RANGE)
     for entry in scope.entries:
         for column, address in entry.addresses:
             layout = entry.layout

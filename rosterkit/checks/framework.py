@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from rosterkit.cv.addresses import Address, home_address, meet_address
 from rosterkit.findings import Finding, Place, Severity
+from rosterkit.roster.cell_rules import CellRule
 from rosterkit.roster.model import DecoderType, Fault, Layout, Locomotive, Roster, Row
 from rosterkit.roster.schema import folded
 
@@ -71,8 +72,8 @@ class Scope:
     kept: dict[str, Any] = field(init=False, repr=False, compare=False, default_factory=dict)
     """What several checks of the scope find together, worked out once."""
 
-    def faults(self, rule: str) -> Iterator[Fault]:
-        """Return cells that the schema finds fault with under a check's name, of engines in scope only."""
+    def faults(self, rule: CellRule) -> Iterator[Fault]:
+        """Return cells that the schema finds fault with for a check, of engines in scope only."""
         for roster in self.rosters:
             for fault in roster.faults:
                 if fault.rule == rule and not (self.meet and _stays_at_home(fault, roster)):

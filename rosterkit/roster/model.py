@@ -6,6 +6,7 @@ from functools import lru_cache
 from typing import Any
 
 from rosterkit.findings import Place
+from rosterkit.roster.cell_rules import CellRule
 from rosterkit.roster.schema import Column
 from rosterkit.roster.tables import Book, Table
 
@@ -17,7 +18,7 @@ class Fault:
     table: Table
     column: Column
     index: int
-    rule: str
+    rule: CellRule
     message: str
     fix: str
 

@@ -20,6 +20,7 @@ from rosterkit.planning.addresses import (
 )
 from rosterkit.planning.addresses.free import LOWEST
 from rosterkit.planning.addresses.from_roster import ground_of
+from rosterkit.roster.cell_rules import CellRule
 from rosterkit.roster.load import roster_at
 from rosterkit.roster.model import Roster
 from rosterkit.standards.consists import CONSIST_ADDRESSES
@@ -55,7 +56,7 @@ _ADDRESSES = {
 }
 """The columns that say what is in use."""
 _NEXT = "next free"
-_BLANK = ("address-missing", "value-missing")
+_BLANK = (CellRule.ADDRESS_MISSING, CellRule.VALUE_MISSING)
 """The checks of cells in which nothing stands, which takes nothing."""
 
 
