@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator, Sequence
 
-from rosterkit.checks.framework import Check, Hit, Scope, hit_at, others
+from rosterkit.checks.framework import Check, Scope, others
 from rosterkit.cv.accessory import packet_of, pair_of
 from rosterkit.cv.address_ranges import Holder, gives_to, ruling_of, smallest_first, usable_ranges
-from rosterkit.findings import Severity
+from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import Accessory, AddressRange, Roster
+from rosterkit.roster.rows import hit_at
 from rosterkit.standards.accessories import DECODER_ADDRESSES, WRAPPED_USER_NUMBERS
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import chain
 
-from rosterkit.checks.framework import MOST_RELATED, Check, Entry, Hit, Scope, hit_at
+from rosterkit.checks.framework import MOST_RELATED, Check, Entry, Scope
 from rosterkit.cv.address_ranges import (
     SPACES,
     Holder,
@@ -15,8 +15,9 @@ from rosterkit.cv.address_ranges import (
     usable_ranges,
 )
 from rosterkit.cv.addresses import Address, Space, rails_of
-from rosterkit.findings import Severity
+from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import AddressRange, Layout, Roster
+from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 from rosterkit.standards.accessories import USER_NUMBERS
 from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES

@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
-from rosterkit.checks.framework import Hit, hit_at
 from rosterkit.checks.reading_sessions import CONFIGURATION_CV, Session
 from rosterkit.cv.addresses import Address, Space
 from rosterkit.cv.decode import decoded
+from rosterkit.findings import Hit
+from rosterkit.roster.rows import hit_at
 from rosterkit.standards.configuration import LONG_ADDRESS
 from rosterkit.standards.consists import consist_of_pair
 

@@ -3,11 +3,12 @@
 from collections.abc import Iterator, Sequence
 
 from rosterkit.checks.cells import faults_as_hits
-from rosterkit.checks.framework import Check, Entry, Hit, Scope, hit_at, named, others
+from rosterkit.checks.framework import Check, Entry, Scope, named, others
 from rosterkit.cv.addresses import Address, Space, rails_of
 from rosterkit.cv.number_to_address import RULES, digits_of
-from rosterkit.findings import Severity
+from rosterkit.findings import Hit, Severity
 from rosterkit.roster.cell_rules import CellRule
+from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 from rosterkit.standards.addresses import (
     DEFAULT_SHORT_ADDRESS,

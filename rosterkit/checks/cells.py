@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable, Iterator
 
-from rosterkit.checks.framework import Check, Hit, Scope, hit_at, others
-from rosterkit.findings import Place, Severity
+from rosterkit.checks.framework import Check, Scope, others
+from rosterkit.findings import Hit, Place, Severity
 from rosterkit.roster.cell_rules import CellRule
-from rosterkit.roster.model import Row
+from rosterkit.roster.rows import Row, hit_at
 from rosterkit.roster.schema import SETTING_HEADINGS, Column, folded, sheet
 from rosterkit.roster.tables import Table
 
@@ -204,14 +204,13 @@ def _merged(table: Table) -> Iterator[Hit]:
             )
 
 
-def workbook_unread(scope: Scope) -> Iterator[Hit]:
+def workbook_unread(scope: Scope) -> Iterable[Hit]:
     """One of several workbooks could not be read.
 
     Why: its engines are missing from every comparison with the others.
     Fix: Do what the message says, and run the check again.
     """
-    for unread in scope.unread:
-        yield Hit(place=Place(unread.workbook), message=unread.message, fix=unread.fix)
+    return scope.unread
 
 
 CHECKS = (

@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from rosterkit.checks.framework import Check, Entry, Hit, Scope, hit_at, named, others
+from rosterkit.checks.framework import Check, Entry, Scope, named, others
 from rosterkit.cv.address_ranges import SPACES, Holder, gives_to, ruling_of, smallest_first, usable_ranges
 from rosterkit.cv.addresses import Address, Space, rails_of
-from rosterkit.findings import Place, Severity
+from rosterkit.findings import Hit, Place, Severity
 from rosterkit.roster.model import ConsistMember, Roster
+from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 from rosterkit.standards.consists import CONSIST_ADDRESSES
 from rosterkit.standards.function_notation import functions_in

@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 
 from rosterkit.cards.preflight import room_of
-from rosterkit.checks.framework import Check, Entry, Hit, Scope, hit_at, named, others
+from rosterkit.checks.framework import Check, Entry, Scope, named, others
 from rosterkit.cv.addresses import rails_of
-from rosterkit.findings import Severity
+from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import Layout
+from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 from rosterkit.standards.momentum import cv4_for_stopping_distance, stopping_distance
 from rosterkit.standards.scales import MM_PER_INCH, SCALES, mph_to_kmh

@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator, Sequence
 
-from rosterkit.checks.framework import Check, Hit, Scope, hit_at, others
+from rosterkit.checks.framework import Check, Scope, others
 from rosterkit.cv.extra_values import COLUMN_OF, CvKey, can_be_extra, index_of, lacks_index
-from rosterkit.findings import Severity
+from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import ExtraValue, SpeedTable
+from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 from rosterkit.standards.identity import READ_ONLY_CVS, VERSION_CV
 from rosterkit.standards.service_mode import INDEXED_CVS

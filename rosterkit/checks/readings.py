@@ -9,9 +9,10 @@ from rosterkit.checks.address_readings import (
     meet_address_left,
     pair_half_taken,
 )
-from rosterkit.checks.framework import Check, Hit, Scope, hit_at
+from rosterkit.checks.framework import Check, Scope
 from rosterkit.checks.reading_sessions import CONFIGURATION_CV, Session, sessions_in
-from rosterkit.findings import Severity
+from rosterkit.findings import Hit, Severity
+from rosterkit.roster.rows import hit_at
 from rosterkit.standards.configuration import DC_OPERATION, configuration, configuration_words
 from rosterkit.standards.configuration import is_accessory as is_accessory_byte
 from rosterkit.standards.identity import (

@@ -5,39 +5,8 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any
 
-from rosterkit.findings import Place
-from rosterkit.roster.cell_rules import CellRule
-from rosterkit.roster.schema import Column
+from rosterkit.roster.rows import Fault, Row
 from rosterkit.roster.tables import Book, Table
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fault:
-    """A cell whose content its column cannot take, or that must not be blank."""
-
-    table: Table
-    column: Column
-    index: int
-    rule: CellRule
-    message: str
-    fix: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
-    """A row of one of our sheets; values that the schema refuses are absent, and named in ``unusable``."""
-
-    table: Table
-    index: int
-    unusable: frozenset[str]
-
-    def place(self, column: str) -> Place:
-        """Return the cell of a column in this row."""
-        return self.table.place(column, self.index)
-
-    def heading(self, column: str) -> str:
-        """Return the heading of a column as the member spells it."""
-        return self.table.heading(column)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,7 +9,7 @@ from jsonschema import Draft202012Validator, FormatChecker
 from rosterkit.roster.cell_rules import CellRule
 from rosterkit.roster.cell_values import Value, map_distinct, shown
 from rosterkit.roster.messages import SENTENCES
-from rosterkit.roster.model import Fault
+from rosterkit.roster.rows import Fault
 from rosterkit.roster.schema import Column, Kind, sheet
 from rosterkit.roster.split_cells import number_and_kind
 from rosterkit.roster.tables import Book, Table

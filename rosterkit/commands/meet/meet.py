@@ -5,13 +5,13 @@ from dataclasses import dataclass, replace
 
 from rosterkit.cards.card import Card, Trip
 from rosterkit.cards.meet_cards import Away, trip_card
-from rosterkit.checks.framework import Unplaced
 from rosterkit.commands.meet.attendance import Attendance, Attendee
 from rosterkit.cv.addresses import Address, home_address
-from rosterkit.findings import Finding
+from rosterkit.findings import Finding, Hit
 from rosterkit.planning.addresses import Plan
 from rosterkit.planning.addresses.moves import Unresolved
 from rosterkit.planning.addresses.parties import PartyKind
+from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 
 
@@ -64,14 +64,11 @@ def with_twins(plan: Plan, attendance: Attendance) -> Plan:
     return replace(plan, moves=tuple(moves))
 
 
-def unplaced(one: Unresolved, attendance: Attendance) -> Unplaced:
+def unplaced(one: Unresolved, attendance: Attendance) -> Hit:
     """Say of what engine a check has to say that the plan has no address for it."""
     attendee = attendance.attendees[one.party.engines[0]]
-    return Unplaced(
-        engine=attendee.engine,
-        message=f"no address was found for {one.party.name}: {one.because}",
-        fix=one.helps,
-    )
+    message = f"no address was found for {one.party.name}: {one.because}"
+    return hit_at(attendee.engine, "address", message, one.helps)
 
 
 def away_in(meet: Meet) -> dict[str, Away]:

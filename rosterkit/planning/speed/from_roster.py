@@ -3,9 +3,10 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from rosterkit.findings import Hit
 from rosterkit.planning.speed.engines import Measured, measured
 from rosterkit.planning.speed.plans import Goal, Member, Part, Plan, plan
-from rosterkit.planning.speed.runs import Unusable, kmh_per, timed_runs
+from rosterkit.planning.speed.runs import kmh_per, timed_runs
 from rosterkit.planning.speed.targets import Shape
 from rosterkit.planning.speed.timed_run import TimedRun
 from rosterkit.roster.model import Locomotive, Roster, SpeedGoal
@@ -55,7 +56,7 @@ class Speeds:
 
     engines: tuple[TimedEngine, ...]
     groups: tuple[Group, ...]
-    unusable: Sequence[Unusable]
+    unusable: Sequence[Hit]
 
 
 def speeds_of(roster: Roster) -> Speeds:
