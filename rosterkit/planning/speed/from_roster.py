@@ -60,7 +60,14 @@ class Speeds:
 
 
 def speeds_of(roster: Roster) -> Speeds:
-    """Plan the speeds of a roster's engines: those with a goal, and those that they match."""
+    """Plan the speeds of a roster's engines: those with a goal, and those that they match; only once."""
+    if "speeds_of" not in roster.kept:
+        roster.kept["speeds_of"] = _planned(roster)
+    found: Speeds = roster.kept["speeds_of"]
+    return found
+
+
+def _planned(roster: Roster) -> Speeds:
     runs = timed_runs(roster)
     goals = {folded(goal.loco): goal for goal in reversed(roster.speed_goals) if goal.loco}
     wanted = {folded(goal.match) for goal in goals.values() if goal.match}
