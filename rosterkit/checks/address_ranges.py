@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import chain
 
-from rosterkit.checks.framework import MOST_RELATED, Check, Entry, Scope
+from rosterkit.checks.framework import MOST_RELATED, Check, Scope, ScopedEngine
 from rosterkit.cv.address_ranges import (
     SPACES,
     Holder,
@@ -197,7 +197,7 @@ def _settings(layout: Layout) -> Iterator[Hit]:
             )
 
 
-def ruled_addresses(scope: Scope) -> Iterator[tuple[Entry, str, Address, Ranges]]:
+def ruled_addresses(scope: Scope) -> Iterator[tuple[ScopedEngine, str, Address, Ranges]]:
     """Return every address of every engine with its workbook's ranges, where it has any."""
     known = _known(scope)
     for entry in scope.entries:
@@ -208,7 +208,7 @@ def ruled_addresses(scope: Scope) -> Iterator[tuple[Entry, str, Address, Ranges]
                     yield entry, column, address, ranges
 
 
-def _counting(entry: Entry, *, meet: bool) -> Sequence[tuple[str, Address]]:
+def _counting(entry: ScopedEngine, *, meet: bool) -> Sequence[tuple[str, Address]]:
     """Return the addresses of a row that count: at a meet only the one that the engine answers there."""
     if not meet:
         return entry.addresses

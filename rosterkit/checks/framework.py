@@ -20,7 +20,7 @@ MOST_RELATED = 20
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
+class ScopedEngine:
     """An engine with the roster it is in and the addresses it answers."""
 
     roster: Roster
@@ -47,7 +47,7 @@ class Scope:
 
     rosters: Sequence[Roster]
     meet: bool
-    entries: Sequence[Entry]
+    entries: Sequence[ScopedEngine]
     unread: Sequence[Hit] = ()
     """Workbooks among several that could not be read."""
     speeds: Sequence[tuple[Roster, "Speeds"]] = ()
@@ -102,13 +102,13 @@ def _speeds(roster: Roster) -> "Speeds":
     return speeds_of(roster)
 
 
-def _entry(roster: Roster, engine: Locomotive, *, meet: bool) -> Entry:
+def _entry(roster: Roster, engine: Locomotive, *, meet: bool) -> ScopedEngine:
     by_meet = meet and (engine.meet_address is not None or "meet_address" in engine.unusable)
     home = home_address(engine, roster.layout)
     away = meet_address(engine, roster.layout)
     label = engine.decoder
     addresses = (("address", home),) if home else ()
-    return Entry(
+    return ScopedEngine(
         roster=roster,
         engine=engine,
         home=home,

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 
 from rosterkit.checks.address_ranges import ends_of, ruled_addresses
-from rosterkit.checks.framework import Check, Entry, Scope, named
+from rosterkit.checks.framework import Check, Scope, ScopedEngine, named
 from rosterkit.cv.addresses import rails_of
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.rows import hit_at
@@ -32,7 +32,7 @@ def too_many_engines(scope: Scope) -> Iterator[Hit]:
     the number is a club setting).
     Fix: Leave some at home.
     """
-    brought: dict[tuple[str, str], list[Entry]] = {}
+    brought: dict[tuple[str, str], list[ScopedEngine]] = {}
     for entry in scope.entries:
         if entry.engine.owner and entry.engine.at_meet == "yes":
             rails = rails_of(entry.layout)

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from rosterkit.checks.framework import Entry, Scope
+from rosterkit.checks.framework import Scope, ScopedEngine
 from rosterkit.cv.engine import cvs_of
 from rosterkit.cv.extra_values import CvKey
 from rosterkit.cv.readings import newest_readings
@@ -16,7 +16,7 @@ CONFIGURATION_CV = 29
 class Session:
     """An engine's newest readings beside what the roster says, and which of them are explained already."""
 
-    entry: Entry
+    entry: ScopedEngine
     meet: bool
     newest: Mapping[CvKey, Reading]
     wanted: Mapping[CvKey, int]

@@ -14,14 +14,14 @@ from rosterkit.standards.scales import KM_PER_MILE
 from rosterkit.standards.top_speeds import top_speed_band
 
 if TYPE_CHECKING:
-    from rosterkit.planning.speed.from_roster import Group, TimedEngine
+    from rosterkit.planning.speed.from_roster import SpeedGroup, TimedEngine
     from rosterkit.planning.speed.plans import Part
     from rosterkit.roster.model import Locomotive, Roster, SpeedGoal
 
 _WORST_MISMATCH = 0.03
 """Share of the top speed by which engines that run together may differ (common practice, no source)."""
 
-Planned = tuple["Group", "Roster", "TimedEngine", "Part"]
+Planned = tuple["SpeedGroup", "Roster", "TimedEngine", "Part"]
 
 
 def goal_unreached(scope: Scope) -> Iterator[Hit]:
@@ -52,7 +52,7 @@ def _unmatched(roster: "Roster") -> Iterator[Hit]:
             yield hit_at(goal, "match", message, "Spell Match as Loco there, or empty it.")
 
 
-def _goal_remark(group: "Group", remark: Remark, column: str) -> Iterator[Hit]:
+def _goal_remark(group: "SpeedGroup", remark: Remark, column: str) -> Iterator[Hit]:
     """Make a hit of a remark on a group at the goal that says how fast, or at its first goal."""
     goals = [(each.label, each.goal) for each in group.engines if each.goal is not None]
     goals.sort(key=lambda pair: pair[1].top is None)

@@ -29,7 +29,7 @@ COMPUTED = (1, 17, 18, 19, 29)
 """The CVs of an engine that have a computed column, in the order of the columns."""
 
 
-class Group(StrEnum):
+class CvGroup(StrEnum):
     """What a CV belongs to; a card has the groups in this order."""
 
     LOCK = "lock"
@@ -49,7 +49,7 @@ class CvValue:
     cv: int
     value: int
     meaning: str
-    group: Group
+    group: CvGroup
     page: Index | None = None
     """CV31 and CV32, for CV257 to CV512."""
 
@@ -172,11 +172,11 @@ def identity_of(kind: DecoderType) -> dict[CvKey, int]:
 def _lock(engine: Locomotive) -> Iterator[CvValue]:
     if engine.lock is not None:
         meaning = f"opens the lock of decoder {engine.lock} only; another in the same engine stays shut"
-        yield CvValue(cv=LOCK_KEY_CV, value=engine.lock, meaning=meaning, group=Group.LOCK)
+        yield CvValue(cv=LOCK_KEY_CV, value=engine.lock, meaning=meaning, group=CvGroup.LOCK)
 
 
 def _address(address: Address) -> Iterator[CvValue]:
-    number, group = address.number, Group.ADDRESS
+    number, group = address.number, CvGroup.ADDRESS
     if address.space is Space.SHORT:
         yield CvValue(cv=1, value=cv1_of(number), meaning=f"short address {number}", group=group)
         return
@@ -188,13 +188,13 @@ def _address(address: Address) -> Iterator[CvValue]:
 def _configuration(engine: Locomotive, layout: Layout, address: Address) -> CvValue:
     configuration = configuration_of(engine, layout, address)
     words = ", ".join(configuration_words(configuration))
-    return CvValue(cv=29, value=cv29_of(configuration), meaning=words, group=Group.CONFIGURATION)
+    return CvValue(cv=29, value=cv29_of(configuration), meaning=words, group=CvGroup.CONFIGURATION)
 
 
 def _consist(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
     member = roster.consist_of.get(folded(engine.loco or ""))
     if member is None:
-        yield CvValue(cv=19, value=NO_CONSIST[19], meaning="in no consist", group=Group.CONSIST)
+        yield CvValue(cv=19, value=NO_CONSIST[19], meaning="in no consist", group=CvGroup.CONSIST)
         return
     values = consist_cvs(member)
     place = consist_of_pair(values.get(19, 0), values.get(20, 0))
@@ -202,14 +202,14 @@ def _consist(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
     words = {19: f"consist '{member.consist}', address {place.address}, {way}"}
     words[20] = f"consist address {place.address}, its high digits"
     for cv, value in values.items():
-        yield CvValue(cv=cv, value=value, meaning=words.get(cv, meaning_of(cv, value)), group=Group.CONSIST)
+        yield CvValue(cv=cv, value=value, meaning=words.get(cv, meaning_of(cv, value)), group=CvGroup.CONSIST)
 
 
 def _motor(engine: Locomotive) -> Iterator[CvValue]:
     values = (engine.vstart, engine.acceleration, engine.deceleration, engine.vhigh, engine.vmid)
     for cv, value in enumerate(values, 2):
         if value is not None:
-            yield CvValue(cv=cv, value=value, meaning=meaning_of(cv, value), group=Group.MOTOR)
+            yield CvValue(cv=cv, value=value, meaning=meaning_of(cv, value), group=CvGroup.MOTOR)
 
 
 def _table(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
@@ -219,7 +219,7 @@ def _table(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
     for step, value in enumerate(table.steps, 1):
         if value is not None:
             cv = cv_for_table_step(step)
-            yield CvValue(cv=cv, value=value, meaning=meaning_of(cv, value), group=Group.TABLE)
+            yield CvValue(cv=cv, value=value, meaning=meaning_of(cv, value), group=CvGroup.TABLE)
 
 
 def _extras(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
@@ -231,6 +231,6 @@ def _extras(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
             cv=cv,
             value=value,
             meaning=f"{meaning}: {extra.notes}" if extra.notes else meaning,
-            group=Group.FUNCTIONS if cv in MAPPING_CVS else Group.EXTRAS,
+            group=CvGroup.FUNCTIONS if cv in MAPPING_CVS else CvGroup.EXTRAS,
             page=page,
         )

@@ -12,7 +12,7 @@ from rosterkit.roster.cell_rules import CellRule
 from rosterkit.roster.schema import Column, Kind, folded
 from rosterkit.xlsx.grid import BadDate, CellError, NoStoredValue, Raw, ScientificNumber
 
-Result = TypeVar("Result")
+Judged = TypeVar("Judged")
 
 Value = str | int | float | bool
 """A cleaned cell. Values that do not suit their column stay as they are, for the schema to judge."""
@@ -53,7 +53,7 @@ def all_cleaned(column: Column, cells: Sequence[Raw]) -> list[Value | Unreadable
     return map_distinct(partial(cleaned, column), cells)
 
 
-def map_distinct(work: Callable[[Any], Result], cells: Sequence[object]) -> list[Result]:
+def map_distinct(work: Callable[[Any], Judged], cells: Sequence[object]) -> list[Judged]:
     """Do some work on each distinct cell once, and give the result for every cell."""
     if len({int, float, bool} & set(map(type, cells))) < 2:
         known = {cell: work(cell) for cell in set(cells)}

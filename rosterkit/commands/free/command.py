@@ -27,7 +27,7 @@ from rosterkit.standards.consists import CONSIST_ADDRESSES
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Claims:
+class AddressUse:
     """What a workbook says of addresses."""
 
     rails: str
@@ -60,14 +60,14 @@ _BLANK = (CellRule.ADDRESS_MISSING, CellRule.VALUE_MISSING)
 """The checks of cells in which nothing stands, which takes nothing."""
 
 
-def claims_in(path: Path) -> Claims:
+def claims_in(path: Path) -> AddressUse:
     """Read what a workbook says of addresses.
 
     Raises:
         CannotRunError: if it cannot be read.
     """
     roster = roster_at(path)
-    return Claims(
+    return AddressUse(
         rails=rails_of(roster.layout),
         used=frozenset(_used(roster)),
         devices=devices_of(roster),
@@ -135,7 +135,7 @@ def _each_in_turn(found: Sequence[FreeAddress]) -> list[FreeAddress]:
     ]
 
 
-def _free(claims: Sequence[Claims], ground: Ground, wanted: Wanted, most: int) -> list[FreeAddress]:
+def _free(claims: Sequence[AddressUse], ground: Ground, wanted: Wanted, most: int) -> list[FreeAddress]:
     if wanted.kind == "accessory":
         taken = frozenset().union(*(one.devices.taken for one in claims))
         return free_accessories(replace(claims[0].devices, taken=taken), ground, wanted, most)

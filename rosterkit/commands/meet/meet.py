@@ -3,8 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from rosterkit.cards.card import Card, Trip
-from rosterkit.cards.meet_cards import Away, trip_card
+from rosterkit.cards.card import Card, MeetPhase
+from rosterkit.cards.meet_cards import Away, meet_card
 from rosterkit.commands.meet.attendance import Attendance, Attendee
 from rosterkit.cv.addresses import Address, home_address
 from rosterkit.findings import Finding, Hit
@@ -83,6 +83,6 @@ def away_in(meet: Meet) -> dict[str, Away]:
     return found
 
 
-def cards_for(engines: Sequence[Attendee], away: Mapping[str, Away], trip: Trip) -> list[Card]:
+def cards_for(engines: Sequence[Attendee], away: Mapping[str, Away], phase: MeetPhase) -> list[Card]:
     """Return the cards of those of some engines that have something else at the meet."""
-    return [trip_card(one.engine, one.roster, away[one.key], trip) for one in engines if one.key in away]
+    return [meet_card(one.engine, one.roster, away[one.key], phase) for one in engines if one.key in away]

@@ -3,15 +3,15 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rosterkit.findings import Finding
-from rosterkit.planning.speed.from_roster import Group, Speeds, TimedEngine
+from rosterkit.planning.speed.from_roster import SpeedGroup, Speeds, TimedEngine
 from rosterkit.planning.speed.plans import Part
 from rosterkit.planning.speed.runs import kmh_per
-from rosterkit.planning.speed.settings import Setting, Settings, deceleration_of, rolled, settings_of
+from rosterkit.planning.speed.settings import Settings, SpeedSetting, deceleration_of, rolled, settings_of
 from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import folded, sheet
 from rosterkit.roster.tables import Table
 from rosterkit.writeback.new_sheet import new_sheet
-from rosterkit.writeback.sheets import Values, places_of, sheet_change
+from rosterkit.writeback.sheets import ComputedValues, places_of, sheet_change
 from rosterkit.xlsx.changes import CellChange, CellStyle, OwnSheet, SheetChange
 
 TABLES, EXTRAS, GOALS = "Speed tables", "Extra values", "Speed goals"
@@ -73,7 +73,7 @@ def _extra_rows(timed: TimedEngine, settings: Settings, roster: Roster) -> Itera
             yield standing.get(each.cv), row if each.cv in standing else row | {"notes": _note(each)}
 
 
-def _note(setting: Setting) -> str:
+def _note(setting: SpeedSetting) -> str:
     return f"{'forward' if setting.cv == 66 else 'backward'} trim from timed runs"
 
 
@@ -118,9 +118,11 @@ def _cells(
 
 def _goal_values(
     roster: Roster, speeds: Speeds, settings: Mapping[str, Settings]
-) -> Iterator[tuple[int, Values]]:
+) -> Iterator[tuple[int, ComputedValues]]:
     """Return the computed columns of Speed goals by row; all blank where nothing came of a goal."""
-    blank: Values = dict.fromkeys((*_COMPUTED, "reached", "sure", "worst", "mismatch", "stopping_distance"))
+    blank: ComputedValues = dict.fromkeys(
+        (*_COMPUTED, "reached", "sure", "worst", "mismatch", "stopping_distance")
+    )
     for goal in roster.speed_goals:
         yield goal.index, blank
     for group in speeds.groups:
@@ -131,7 +133,7 @@ def _goal_values(
 
 
 def _goal_row(
-    timed: TimedEngine, group: Group, part: Part, settings: Settings, roster: Roster
+    timed: TimedEngine, group: SpeedGroup, part: Part, settings: Settings, roster: Roster
 ) -> dict[str, str | int | float | None]:
     top = group.plan.top if group.plan else 0.0
     ahead = part.predictions
@@ -152,7 +154,7 @@ def _goal_row(
     }
 
 
-def _recorded(setting: Setting) -> str | int | None:
+def _recorded(setting: SpeedSetting) -> str | int | None:
     """Return a value that rosterkit writes or wrote; None for one that the member typed, be it the same."""
     ours = setting.standing is None or setting.standing == setting.recorded
     return setting.value if ours else None
