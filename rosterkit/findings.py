@@ -45,6 +45,20 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Hit:
+    """What is seen at one place; the check that it belongs to makes a finding of it."""
+
+    place: Place
+    message: str
+    fix: str
+    column: str | None = None
+    loco: str | None = None
+    related: tuple[Place, ...] = ()
+    severity: Severity | None = None
+    """Set only where this hit matters less or more than the check does as a rule."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
     """What one check says of one place."""
 

@@ -6,8 +6,8 @@ from enum import StrEnum
 from itertools import islice
 
 from rosterkit.cards.preflight import preflight, too_long_words
-from rosterkit.cards.steps import Keying, Step, steps_of
-from rosterkit.cards.write_modes import Mode
+from rosterkit.cards.steps import Step, WriteConditions, steps_of
+from rosterkit.cards.write_modes import WriteMode
 from rosterkit.cv.addresses import Address
 from rosterkit.cv.engine import EngineCvs, cvs_of
 from rosterkit.cv.readings import newest_readings
@@ -15,7 +15,7 @@ from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.roster.schema import folded
 
 
-class Trip(StrEnum):
+class MeetPhase(StrEnum):
     """On which side of a meet the cards are keyed in."""
 
     BEFORE = "before"
@@ -26,13 +26,13 @@ class Trip(StrEnum):
 class CardOptions:
     """What kind of cards is wanted."""
 
-    mode: Mode | None = None
+    mode: WriteMode | None = None
     """The way of writing; None for the layout's service mode."""
     changes: bool = False
     """Only what the last readings do not already show."""
     after_reset: bool = False
     """Everything, as after a reset to factory values."""
-    trip: Trip | None = None
+    phase: MeetPhase | None = None
     """Only engines with another address at the meet: what they need before it, or after it."""
 
 
@@ -93,37 +93,37 @@ def _card(roster: Roster, engine: Locomotive, *, meet: bool, options: CardOption
 def card_with(cvs: EngineCvs, engine: Locomotive, roster: Roster, options: CardOptions) -> Card:
     """Make an engine's card of these CVs."""
     newest = newest_readings(roster, engine.loco)
-    keying = Keying(
-        mode=options.mode or Mode(roster.layout.service_mode),
+    conditions = WriteConditions(
+        mode=options.mode or WriteMode(roster.layout.service_mode),
         changes=options.changes,
         after_reset=options.after_reset,
         last_read={key: one.value for key, one in newest.items() if one.value is not None},
         unanswered={key for key, one in newest.items() if one.value is None},
     )
-    steps = steps_of(engine, cvs, keying)
+    steps = steps_of(engine, cvs, conditions)
     return Card(
         workbook=roster.book.name,
         loco=engine.loco or f"row {engine.table.rows[engine.index]}",
         address=cvs.address if cvs.values else None,
         steps=steps,
-        cautions=_cautions(engine, cvs, roster, keying) if steps or cvs.blocking_columns else [],
+        cautions=_cautions(engine, cvs, roster, conditions) if steps or cvs.blocking_columns else [],
         about=_about(engine),
-        before=preflight(keying.mode, roster.layout),
+        before=preflight(conditions.mode, roster.layout),
         nothing_to_do=not steps and not cvs.blocking_columns,
     )
 
 
-def _cautions(engine: Locomotive, cvs: EngineCvs, roster: Roster, keying: Keying) -> list[str]:
+def _cautions(engine: Locomotive, cvs: EngineCvs, roster: Roster, conditions: WriteConditions) -> list[str]:
     if cvs.blocking_columns:
         columns = " and ".join(engine.heading(name) for name in cvs.blocking_columns)
         return [f"Nothing to key in: {columns} cannot be used."]
     cautions = []
-    too_long = None if keying.mode is Mode.OPERATIONS else too_long_words(engine, roster.layout)
+    too_long = None if conditions.mode is WriteMode.OPERATIONS else too_long_words(engine, roster.layout)
     if too_long:
         cautions.append(too_long)
     if engine.fault:
         cautions.append(f"Open fault: {engine.fault}")
-    if keying.after_reset:
+    if conditions.after_reset:
         cautions.append("As after a reset to factory values: the engine answers 3 until it has its address.")
     if engine.dc_operation == "on":
         cautions.append("DC operation is on in this engine: it can start by itself on a glitch.")

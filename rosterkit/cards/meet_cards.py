@@ -3,13 +3,13 @@
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 
-from rosterkit.cards.card import Card, CardOptions, Trip, card_with
+from rosterkit.cards.card import Card, CardOptions, MeetPhase, card_with
 from rosterkit.cv.addresses import Address, home_address, meet_address
-from rosterkit.cv.engine import EngineCvs, Group, cvs_of
+from rosterkit.cv.engine import CvGroup, EngineCvs, cvs_of
 from rosterkit.roster.model import ConsistMember, Locomotive, Roster
 from rosterkit.roster.schema import folded
 
-_CHANGED = (Group.LOCK, Group.ADDRESS, Group.CONFIGURATION, Group.CONSIST)
+_CHANGED = (CvGroup.LOCK, CvGroup.ADDRESS, CvGroup.CONFIGURATION, CvGroup.CONSIST)
 """What a meet address touches: writing CV1 clears CV29 bit 5 and CV19 (NMRA S-9.2.3, Jul 2012, section E)."""
 
 
@@ -33,10 +33,10 @@ def away_of(roster: Roster) -> dict[int, Away]:
     return found
 
 
-def trip_cards(
+def meet_cards(
     roster: Roster,
     away: Mapping[int, Away],
-    trip: Trip,
+    phase: MeetPhase,
     options: CardOptions | None = None,
     labels: Collection[str] = (),
 ) -> list[Card]:
@@ -47,18 +47,18 @@ def trip_cards(
     """
     wanted = {folded(label) for label in labels}
     return [
-        trip_card(engine, roster, away[engine.index], trip, options)
+        meet_card(engine, roster, away[engine.index], phase, options)
         for engine in roster.engines
         if engine.index in away and (not wanted or folded(engine.loco or "") in wanted)
     ]
 
 
-def trip_card(
-    engine: Locomotive, roster: Roster, away: Away, trip: Trip, options: CardOptions | None = None
+def meet_card(
+    engine: Locomotive, roster: Roster, away: Away, phase: MeetPhase, options: CardOptions | None = None
 ) -> Card:
     """Make the card of one engine that has something else at the meet."""
     options = options or CardOptions()
-    if trip is Trip.AFTER:
+    if phase is MeetPhase.AFTER:
         unread = replace(roster, readings_of={})
         return card_with(_touched(cvs_of(engine, unread)), engine, unread, options)
     return card_with(_touched(cvs_at_meet(engine, roster, away)), engine, roster, options)

@@ -1,6 +1,6 @@
 """What to look at before a batch of cards: the track, the engine, and the people around it."""
 
-from rosterkit.cards.write_modes import LIMITS, Mode
+from rosterkit.cards.write_modes import LIMITS, WriteMode
 from rosterkit.roster.model import Layout, Locomotive
 
 _TRACK = (
@@ -34,16 +34,16 @@ _SAFETY = (
 )
 
 
-def preflight(mode: Mode, layout: Layout) -> tuple[str, ...]:
+def preflight(mode: WriteMode, layout: Layout) -> tuple[str, ...]:
     """Return the list for a batch of cards, in the order in which it is gone through.
 
     The isolated section and the loads that should be off: NMRA S-9.2.3 (Jul 2012), section B; one decoder at
     a time because service mode carries no address (section E, derived); the rest is common practice.
     """
     limits = (LIMITS[mode],) if mode in LIMITS else ()
-    if mode is Mode.OPERATIONS:
+    if mode is WriteMode.OPERATIONS:
         return (*_RUNNING_TRACK, *limits, f"Key in from top to bottom, {_PAGES}", *_SAFETY)
-    order = _ORDER[2:] if mode is Mode.ADDRESS_ONLY else _ORDER
+    order = _ORDER[2:] if mode is WriteMode.ADDRESS_ONLY else _ORDER
     return (*_TRACK, *_room_words(layout), *limits, *order, *_SAFETY)
 
 

@@ -3,8 +3,8 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from rosterkit.cards.write_modes import Mode, entry_of, hint_of, refusal_of
-from rosterkit.cv.engine import CvValue, EngineCvs, Group, bits_of
+from rosterkit.cards.write_modes import WriteMode, entry_of, hint_of, refusal_of
+from rosterkit.cv.engine import CvGroup, CvValue, EngineCvs, bits_of
 from rosterkit.cv.extra_values import CvKey, Index
 from rosterkit.cv.meanings import meaning_of
 from rosterkit.roster.model import Locomotive
@@ -40,10 +40,10 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Keying:
+class WriteConditions:
     """How an engine's card is made."""
 
-    mode: Mode
+    mode: WriteMode
     changes: bool
     """Only what the last readings do not already show."""
     after_reset: bool
@@ -53,42 +53,42 @@ class Keying:
     """CVs that were read last without an answer."""
 
 
-def steps_of(engine: Locomotive, cvs: EngineCvs, keying: Keying) -> list[Step]:
+def steps_of(engine: Locomotive, cvs: EngineCvs, conditions: WriteConditions) -> list[Step]:
     """Return the lines of an engine's card; none where nothing is to be done.
 
     First what shows that the right engine is on the track, then the lock, an old consist, and the CVs
     in the order of ``cvs_of``.
     """
-    work = [_step(cv_value, keying) for cv_value in _in_order(cvs, keying)]
+    work = [_step(cv_value, conditions) for cv_value in _in_order(cvs, conditions)]
     work = list(_pulled_along(work))
-    if keying.changes:
+    if conditions.changes:
         work = [step for step in work if step.state != AGREES]
-    lock = _lock_steps(engine, cvs, keying)
+    lock = _lock_steps(engine, cvs, conditions)
     if not work and len(lock) < 2:
         return []
-    return [*_look_first(cvs, keying), *lock, *_with_pages(work, keying)]
+    return [*_look_first(cvs, conditions), *lock, *_with_pages(work, conditions)]
 
 
-def _look_first(cvs: EngineCvs, keying: Keying) -> Iterator[Step]:
-    if not cvs.values or keying.mode in (Mode.OPERATIONS, Mode.ADDRESS_ONLY):
+def _look_first(cvs: EngineCvs, conditions: WriteConditions) -> Iterator[Step]:
+    if not cvs.values or conditions.mode in (WriteMode.OPERATIONS, WriteMode.ADDRESS_ONLY):
         return
     wanted = cvs.held
     for cv in (MAKER_CV, VERSION_CV, *(cv for cv in (107, 108) if (cv, None) in wanted)):
         value = wanted.get((cv, None))
         meaning = meaning_of(cv, value) if value is not None else cv_name(cv)
-        yield _made(cv, value, meaning, keying, state=READ)
+        yield _made(cv, value, meaning, conditions, state=READ)
 
 
-def _in_order(cvs: EngineCvs, keying: Keying) -> Iterator[CvValue]:
+def _in_order(cvs: EngineCvs, conditions: WriteConditions) -> Iterator[CvValue]:
     """Return what is to be keyed in.
 
     An old consist is cleared first, its high digits where they are known.
     """
-    values = [cv_value for cv_value in cvs.values if cv_value.group is not Group.LOCK]
+    values = [cv_value for cv_value in cvs.values if cv_value.group is not CvGroup.LOCK]
     cleared = [cv_value for cv_value in values if cv_value.cv == 19 and cv_value.value == 0]
-    digits = keying.last_read.get((20, None), 0)
-    high = CvValue(cv=20, value=0, meaning="no high digits of a consist address", group=Group.CONSIST)
-    extra = [high] if digits and cvs.value(20) is None and not keying.after_reset else []
+    digits = conditions.last_read.get((20, None), 0)
+    high = CvValue(cv=20, value=0, meaning="no high digits of a consist address", group=CvGroup.CONSIST)
+    extra = [high] if digits and cvs.value(20) is None and not conditions.after_reset else []
     yield from (*cleared, *extra) if cleared else ()
     for cv_value in values:
         if cv_value not in cleared:
@@ -97,15 +97,15 @@ def _in_order(cvs: EngineCvs, keying: Keying) -> Iterator[CvValue]:
                 yield from extra
 
 
-def _step(cv_value: CvValue, keying: Keying) -> Step:
-    read = keying.last_read.get(cv_value.key)
-    agrees = read == cv_value.value and not keying.after_reset
-    refusal = refusal_of(keying.mode, cv_value.cv, cv_value.value, keying.last_read)
+def _step(cv_value: CvValue, conditions: WriteConditions) -> Step:
+    read = conditions.last_read.get(cv_value.key)
+    agrees = read == cv_value.value and not conditions.after_reset
+    refusal = refusal_of(conditions.mode, cv_value.cv, cv_value.value, conditions.last_read)
     return _made(
         cv_value.cv,
         cv_value.value,
         cv_value.meaning,
-        keying,
+        conditions,
         state=AGREES if agrees else refusal or KEY_IN,
         page=cv_value.page,
     )
@@ -125,56 +125,65 @@ def _pulled_along(steps: Sequence[Step]) -> Iterator[Step]:
         yield replace(step, state=KEY_IN) if touched else step
 
 
-def _lock_steps(engine: Locomotive, cvs: EngineCvs, keying: Keying) -> list[Step]:
+def _lock_steps(engine: Locomotive, cvs: EngineCvs, conditions: WriteConditions) -> list[Step]:
     """Return the steps that open the lock; more than one where the decoder has not got its number yet."""
-    key, identity = keying.last_read.get((LOCK_KEY_CV, None)), keying.last_read.get((LOCK_IDENTITY_CV, None))
-    if not cvs.values or keying.mode is Mode.OPERATIONS:
+    key, identity = (
+        conditions.last_read.get((LOCK_KEY_CV, None)),
+        conditions.last_read.get((LOCK_IDENTITY_CV, None)),
+    )
+    if not cvs.values or conditions.mode is WriteMode.OPERATIONS:
         return []
     if engine.lock is None:
-        closed = key is not None and identity not in (None, key) and not keying.after_reset
-        opening = _lock_step(LOCK_KEY_CV, identity, "opens the lock, which was read as closed", keying)
+        closed = key is not None and identity not in (None, key) and not conditions.after_reset
+        opening = _lock_step(LOCK_KEY_CV, identity, "opens the lock, which was read as closed", conditions)
         return [opening] if closed else []
     opens = "opens the lock of this decoder; another one in the engine stays shut"
-    last = _lock_step(LOCK_KEY_CV, engine.lock, opens, keying)
-    if not keying.after_reset and identity in (None, engine.lock):
+    last = _lock_step(LOCK_KEY_CV, engine.lock, opens, conditions)
+    if not conditions.after_reset and identity in (None, engine.lock):
         return [last]
     plug = f"gives the decoder its number {engine.lock}: unplug the engine's other decoder for this"
-    named = _lock_step(LOCK_IDENTITY_CV, engine.lock, plug, keying)
-    if keying.after_reset:
+    named = _lock_step(LOCK_IDENTITY_CV, engine.lock, plug, conditions)
+    if conditions.after_reset:
         return [named, last]
-    return [_lock_step(LOCK_KEY_CV, identity, "opens the lock", keying), named, last]
+    return [_lock_step(LOCK_KEY_CV, identity, "opens the lock", conditions), named, last]
 
 
-def _lock_step(cv: int, value: int | None, meaning: str, keying: Keying) -> Step:
-    refusal = refusal_of(keying.mode, cv, value, keying.last_read)
-    return _made(cv, value, meaning, keying, state=refusal or KEY_IN)
+def _lock_step(cv: int, value: int | None, meaning: str, conditions: WriteConditions) -> Step:
+    refusal = refusal_of(conditions.mode, cv, value, conditions.last_read)
+    return _made(cv, value, meaning, conditions, state=refusal or KEY_IN)
 
 
-def _with_pages(steps: Iterable[Step], keying: Keying) -> Iterator[Step]:
+def _with_pages(steps: Iterable[Step], conditions: WriteConditions) -> Iterator[Step]:
     """Put CV31 and CV32 directly before the CVs of each index (NMRA S-9.2.2 (Jul 2012), CV31/32)."""
     current: Index | None = None
     for step in steps:
         if step.page is not None and step.page != current and step.state in (KEY_IN, AGREES):
             current = step.page
             for cv, value in zip((31, 32), current, strict=True):
-                yield _made(cv, value, meaning_of(cv, value), keying, state=KEY_IN)
+                yield _made(cv, value, meaning_of(cv, value), conditions, state=KEY_IN)
         yield step
 
 
 def _made(
-    cv: int, value: int | None, meaning: str, keying: Keying, *, state: str, page: Index | None = None
+    cv: int,
+    value: int | None,
+    meaning: str,
+    conditions: WriteConditions,
+    *,
+    state: str,
+    page: Index | None = None,
 ) -> Step:
-    hint = hint_of(keying.mode, cv)
+    hint = hint_of(conditions.mode, cv)
     return Step(
         cv=cv,
         value=value,
         bits=None if value is None else bits_of(value),
         meaning=f"{meaning} ({hint})" if hint else meaning,
-        mode=keying.mode.value,
+        mode=conditions.mode.value,
         page=page,
-        last_read=keying.last_read.get((cv, page)),
-        no_answer=(cv, page) in keying.unanswered,
+        last_read=conditions.last_read.get((cv, page)),
+        no_answer=(cv, page) in conditions.unanswered,
         state=state,
-        entry=entry_of(keying.mode, cv),
-        register=physical_register(cv) if keying.mode is Mode.REGISTER else None,
+        entry=entry_of(conditions.mode, cv),
+        register=physical_register(cv) if conditions.mode is WriteMode.REGISTER else None,
     )

@@ -14,7 +14,7 @@ from rosterkit.standards.service_mode import (
 )
 
 
-class Mode(StrEnum):
+class WriteMode(StrEnum):
     """A way of writing CVs: four on the programming track, one on the running track."""
 
     DIRECT = "direct"
@@ -26,17 +26,18 @@ class Mode(StrEnum):
     @property
     def service_mode(self) -> ServiceMode | None:
         """The mode on the programming track; None for operations mode."""
-        return None if self is Mode.OPERATIONS else ServiceMode(self.value)
+        return None if self is WriteMode.OPERATIONS else ServiceMode(self.value)
 
 
-LIMITS: Mapping[Mode, str] = {
-    Mode.PAGED: "Paged mode ends at CV1020.",
-    Mode.REGISTER: "Register mode reaches CV1 to CV4, CV7, CV8 and CV29 only, as registers R1 to R8: no long "
-    "address, consist, lock, top or middle speed, table or extra value.",
-    Mode.ADDRESS_ONLY: "Address-only mode writes the short address and nothing else, and the decoder then "
-    "leaves its long address and its consist (CV29 bit 5 and CV19 become 0).",
-    Mode.OPERATIONS: "In operations mode the address (CV1, CV17, CV18), the choice between short and long "
-    "in CV29, and the lock are left alone: many decoders refuse them while they are called by that address.",
+LIMITS: Mapping[WriteMode, str] = {
+    WriteMode.PAGED: "Paged mode ends at CV1020.",
+    WriteMode.REGISTER: "Register mode reaches CV1 to CV4, CV7, CV8 and CV29 only, as registers R1 to R8: "
+    "no long address, consist, lock, top or middle speed, table or extra value.",
+    WriteMode.ADDRESS_ONLY: "Address-only mode writes the short address and nothing else, and the decoder "
+    "then leaves its long address and its consist (CV29 bit 5 and CV19 become 0).",
+    WriteMode.OPERATIONS: "In operations mode the address (CV1, CV17, CV18), the choice between short and "
+    "long in CV29, and the lock are left alone: many decoders refuse them while they are called by that "
+    "address.",
 }
 """What a mode cannot do (NMRA S-9.2.3 (Jul 2012); operations mode: common practice, no source)."""
 
@@ -44,32 +45,32 @@ _ADDRESS_CVS = (1, 17, 18)
 _LOCK_CVS = (15, 16)
 
 
-def entry_of(mode: Mode, cv: int) -> str:
+def entry_of(mode: WriteMode, cv: int) -> str:
     """Name a CV as it is keyed in: CV29, in register mode R5, in address-only mode address.
 
     NMRA S-9.2.3 (Jul 2012), table of registers.
     """
-    if mode is Mode.ADDRESS_ONLY and cv == 1:
+    if mode is WriteMode.ADDRESS_ONLY and cv == 1:
         return "address"
-    register = physical_register(cv) if mode is Mode.REGISTER else None
+    register = physical_register(cv) if mode is WriteMode.REGISTER else None
     return f"CV{cv}" if register is None else f"R{register}"
 
 
-def hint_of(mode: Mode, cv: int) -> str | None:
+def hint_of(mode: WriteMode, cv: int) -> str | None:
     """Say where a CV is found in a mode that does not call it by its number; None elsewhere.
 
     NMRA S-9.2.3 (Jul 2012): in paged mode the page goes into register 6 and the value into one of four data
     registers, counted from 1 here.
     """
-    if mode is Mode.REGISTER:
+    if mode is WriteMode.REGISTER:
         return f"CV{cv}"
-    if mode is Mode.PAGED and cv in PAGED_CVS:
+    if mode is WriteMode.PAGED and cv in PAGED_CVS:
         page, register = page_and_register(cv)
         return f"page {page}, R{register}"
     return None
 
 
-def refusal_of(mode: Mode, cv: int, value: int | None, last_read: Mapping[CvKey, int]) -> str | None:
+def refusal_of(mode: WriteMode, cv: int, value: int | None, last_read: Mapping[CvKey, int]) -> str | None:
     """Say why a CV is not to be written in a mode; None if it may.
 
     Args:

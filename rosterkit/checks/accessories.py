@@ -1,11 +1,13 @@
 """Checks of the numbers of turnouts, signals and other devices; engines never clash with them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from rosterkit.checks.framework import Check, Hit, Scope, hit_at, others
+from rosterkit.checks.framework import Check, Scope, others
 from rosterkit.cv.accessory import packet_of, pair_of
-from rosterkit.findings import Severity
-from rosterkit.roster.model import Accessory, Roster
+from rosterkit.cv.address_ranges import Holder, gives_to, ruling_of, smallest_first, usable_ranges
+from rosterkit.findings import Hit, Severity
+from rosterkit.roster.model import Accessory, AddressRange, Roster
+from rosterkit.roster.rows import hit_at
 from rosterkit.standards.accessories import DECODER_ADDRESSES, WRAPPED_USER_NUMBERS
 
 
@@ -89,29 +91,26 @@ def accessory_address_reserved(scope: Scope) -> Iterator[Hit]:
 def accessory_outside_range(scope: Scope) -> Iterator[Hit]:
     """A device has a number that no range of the kind accessory gives out.
 
-    Why: the club gives out numbers by range, and this one is in none, or in one that is never used.
+    Why: the club gives out numbers by range, and this one is in none, or in one for something else.
     Fix: Choose a number from a range of the kind accessory.
     """
     for roster in scope.rosters:
-        ranges = [
-            (one.first, one.last, one)
-            for one in roster.ranges
-            if one.kind == "accessory" and one.first is not None and one.last is not None and one.use
-        ]
-        offered = [one for one in ranges if one[2].use not in ("never", "new decoders")]
-        for accessory in roster.accessories if offered else ():
-            number = accessory.address
-            if number is None:
-                continue
-            holding = min((one for one in ranges if one[0] <= number <= one[1]), key=_size, default=None)
-            if holding is None or holding not in offered:
-                ends = " or ".join(f"{first} to {last}" for first, last, _ in offered[:3])
-                message = f"{number} is in no range for accessories"
-                yield hit_at(accessory, "address", message, f"Choose from {ends}.")
+        ranges = [one for one in usable_ranges(roster) if one.kind == "accessory"]
+        if any(gives_to(one, Holder.DEVICE) for one in ranges):
+            yield from _outside(roster, ranges, at_home=not scope.meet)
 
 
-def _size(one: tuple[int, int, object]) -> int:
-    return one[1] - one[0]
+def _outside(roster: Roster, ranges: Sequence[AddressRange], *, at_home: bool) -> Iterator[Hit]:
+    offered = [one for one in ranges if gives_to(one, Holder.DEVICE, at_home=at_home)]
+    ends = " or ".join(f"{one.first} to {one.last}" for one in offered[:3])
+    fix = f"Choose from {ends}." if offered else "Choose another number."
+    by_size = smallest_first(ranges)
+    for accessory in roster.accessories:
+        if accessory.address is not None:
+            ruling = ruling_of(accessory.address, by_size)
+            # Whose a device is stands nowhere, so a range of any member will do.
+            if ruling is None or not gives_to(ruling, Holder.DEVICE, at_home=at_home):
+                yield hit_at(accessory, "address", f"{accessory.address} is in no range for accessories", fix)
 
 
 CHECKS = (

@@ -4,10 +4,20 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import chain
 
-from rosterkit.checks.framework import MOST_RELATED, Check, Entry, Hit, Scope, hit_at
+from rosterkit.checks.framework import MOST_RELATED, Check, Scope, ScopedEngine
+from rosterkit.cv.address_ranges import (
+    SPACES,
+    Holder,
+    gives_to,
+    is_for,
+    ruling_of,
+    smallest_first,
+    usable_ranges,
+)
 from rosterkit.cv.addresses import Address, Space, rails_of
-from rosterkit.findings import Severity
+from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import AddressRange, Layout, Roster
+from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 from rosterkit.standards.accessories import USER_NUMBERS
 from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES
@@ -18,9 +28,6 @@ _HIGHEST = {
     "long": LONG_ADDRESSES[-1],
     "accessory": USER_NUMBERS[-1],
 }
-_SPACE = {"short": Space.SHORT, "consist": Space.SHORT, "long": Space.LONG}
-"""Consists of the 7-bit form use the same numbers as short addresses."""
-_USABLE = ("engines", "meet only")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,20 +40,17 @@ class Ranges:
     """What was asked for before."""
 
     def ruling(self, address: Address) -> AddressRange | None:
-        """Return the smallest range that holds an address: an exception goes before what it is cut from."""
+        """Return the range that rules an address; None where there is none."""
         if address not in self._ruling:
-            ranges = self.by_space.get(address.space, ())
-            found = (one for one in ranges if _first(one) <= address.number <= _last(one))
-            self._ruling[address] = next(found, None)
+            self._ruling[address] = ruling_of(address.number, self.by_space.get(address.space, ()))
         return self._ruling[address]
 
     def offered(self, space: Space, member: str | None, *, at_home: bool) -> list[AddressRange]:
         """Return the ranges in which a member may choose an engine's address, at home or for a meet."""
-        uses = _USABLE[:1] if at_home else _USABLE
         return [
             one
             for one in self.by_space.get(space, ())
-            if one.use in uses and one.kind != "consist" and _is_for(one, member)
+            if gives_to(one, Holder.ENGINE, at_home=at_home) and is_for(one, member)
         ]
 
     def advice(self, address: Address, member: str | None, column: str) -> str:
@@ -61,18 +65,12 @@ def ranges_of(rosters: Iterable[Roster]) -> Ranges:
     """Sort the address ranges of rosters; rows that cannot be used, and repetitions, are left out."""
     by_space: dict[Space, list[AddressRange]] = {}
     seen: set[tuple[object, ...]] = set()
-    for one in chain.from_iterable(_usable(roster) for roster in rosters):
+    for one in chain.from_iterable(usable_ranges(roster) for roster in rosters):
         what = (one.kind, one.first, one.last, one.use, folded(one.member or ""))
-        if one.kind in _SPACE and what not in seen:
+        if one.kind in SPACES and what not in seen:
             seen.add(what)
-            by_space.setdefault(_SPACE[one.kind], []).append(one)
-    return Ranges(by_space={space: sorted(found, key=_size) for space, found in by_space.items()})
-
-
-def _usable(roster: Roster) -> Iterator[AddressRange]:
-    for one in roster.ranges:
-        if one.kind and one.use and not _missing(one) and _first(one) <= _last(one):
-            yield one
+            by_space.setdefault(SPACES[one.kind], []).append(one)
+    return Ranges(by_space={space: smallest_first(found) for space, found in by_space.items()})
 
 
 def address_not_for_engines(scope: Scope) -> Iterator[Hit]:
@@ -83,7 +81,7 @@ def address_not_for_engines(scope: Scope) -> Iterator[Hit]:
     """
     for entry, column, address, ranges in ruled_addresses(scope):
         ruling = ranges.ruling(address)
-        if ruling and (ruling.use not in _USABLE or ruling.kind == "consist"):
+        if ruling and not gives_to(ruling, Holder.ENGINE):
             use = "never used" if ruling.use == "never" else f"reserved for {_kept_for(ruling)}"
             message = f"{address} is {use} ({ends_of(ruling)})"
             fix = ranges.advice(address, entry.engine.owner, column)
@@ -98,7 +96,7 @@ def address_in_another_range(scope: Scope) -> Iterator[Hit]:
     """
     for entry, column, address, ranges in ruled_addresses(scope):
         ruling = ranges.ruling(address)
-        if ruling and ruling.use in _USABLE and not _is_for(ruling, entry.engine.owner):
+        if ruling and gives_to(ruling, Holder.ENGINE) and not is_for(ruling, entry.engine.owner):
             owner = entry.engine.owner
             whose = f"not {owner}'s" if owner else "and the engine has no owner"
             message = f"{address} is in {ruling.member}'s range {ends_of(ruling)}, {whose}"
@@ -129,9 +127,9 @@ def ranges_overlap(scope: Scope) -> Iterator[Hit]:
     """
     for roster in scope.rosters:
         by_numbers: dict[str, list[AddressRange]] = {}
-        for one in _usable(roster):
+        for one in usable_ranges(roster):
             kind = str(one.kind)
-            by_numbers.setdefault(_SPACE.get(kind, kind), []).append(one)
+            by_numbers.setdefault(SPACES.get(kind, kind), []).append(one)
         for found in by_numbers.values():
             yield from _overlaps(sorted(found, key=lambda one: (_first(one), -_last(one))))
 
@@ -199,7 +197,7 @@ def _settings(layout: Layout) -> Iterator[Hit]:
             )
 
 
-def ruled_addresses(scope: Scope) -> Iterator[tuple[Entry, str, Address, Ranges]]:
+def ruled_addresses(scope: Scope) -> Iterator[tuple[ScopedEngine, str, Address, Ranges]]:
     """Return every address of every engine with its workbook's ranges, where it has any."""
     known = _known(scope)
     for entry in scope.entries:
@@ -210,7 +208,7 @@ def ruled_addresses(scope: Scope) -> Iterator[tuple[Entry, str, Address, Ranges]
                     yield entry, column, address, ranges
 
 
-def _counting(entry: Entry, *, meet: bool) -> Sequence[tuple[str, Address]]:
+def _counting(entry: ScopedEngine, *, meet: bool) -> Sequence[tuple[str, Address]]:
     """Return the addresses of a row that count: at a meet only the one that the engine answers there."""
     if not meet:
         return entry.addresses
@@ -247,10 +245,6 @@ def _size(one: AddressRange) -> int:
 def ends_of(one: AddressRange) -> str:
     """Name a range in a sentence."""
     return f"{one.kind} {_first(one)}" + (f" to {_last(one)}" if _size(one) else "")
-
-
-def _is_for(one: AddressRange, member: str | None) -> bool:
-    return one.member is None or folded(one.member) == folded(member or "")
 
 
 def _kept_for(one: AddressRange) -> str:

@@ -3,10 +3,12 @@
 from collections.abc import Iterator, Sequence
 
 from rosterkit.checks.cells import faults_as_hits
-from rosterkit.checks.framework import Check, Entry, Hit, Scope, hit_at, named, others
+from rosterkit.checks.framework import Check, Scope, ScopedEngine, named, others
 from rosterkit.cv.addresses import Address, Space, rails_of
 from rosterkit.cv.number_to_address import RULES, digits_of
-from rosterkit.findings import Severity
+from rosterkit.findings import Hit, Severity
+from rosterkit.roster.cell_rules import CellRule
+from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 from rosterkit.standards.addresses import (
     DEFAULT_SHORT_ADDRESS,
@@ -26,7 +28,7 @@ def address_missing(scope: Scope) -> Iterator[Hit]:
     Why: without an address none of its CVs can be computed.
     Fix: Enter the address; 'rosterkit check' then says whether it is free.
     """
-    return faults_as_hits(scope, "address-missing")
+    return faults_as_hits(scope, CellRule.ADDRESS_MISSING)
 
 
 def address_out_of_range(scope: Scope) -> Iterator[Hit]:
@@ -36,7 +38,7 @@ def address_out_of_range(scope: Scope) -> Iterator[Hit]:
     layout's command station may stop earlier, and then cannot call the engine.
     Fix: Choose an address within the range, or change its kind.
     """
-    yield from faults_as_hits(scope, "address-out-of-range")
+    yield from faults_as_hits(scope, CellRule.ADDRESS_OUT_OF_RANGE)
     for entry in scope.entries:
         for column, address in entry.addresses:
             layout = entry.layout
@@ -60,7 +62,7 @@ def address_shared(scope: Scope) -> Iterator[Hit]:
     with its own Lock, and so may the engines of one consist.
     Fix: Give all but one of them another address.
     """
-    groups: dict[tuple[Address, str], list[Entry]] = {}
+    groups: dict[tuple[Address, str], list[ScopedEngine]] = {}
     rails = {id(roster): rails_of(roster.layout) for roster in scope.rosters}
     for entry in scope.entries:
         if entry.answers and entry.answers.encodable:
@@ -70,7 +72,7 @@ def address_shared(scope: Scope) -> Iterator[Hit]:
             yield from _sharing(address, sharing)
 
 
-def _sharing(address: Address, sharing: list[Entry]) -> Iterator[Hit]:
+def _sharing(address: Address, sharing: list[ScopedEngine]) -> Iterator[Hit]:
     purpose = _purpose(sharing)
     places = [entry.engine.place(entry.answers_by) for entry in sharing]
     for n, entry in enumerate(sharing):
@@ -89,7 +91,7 @@ def _sharing(address: Address, sharing: list[Entry]) -> Iterator[Hit]:
         )
 
 
-def _apart(entry: Entry, other: Entry, sharing: Sequence[Entry]) -> str:
+def _apart(entry: ScopedEngine, other: ScopedEngine, sharing: Sequence[ScopedEngine]) -> str:
     """Say which of the engines that share an address should get another one: all but one of them."""
     one, another = named(entry.engine), named(other.engine)
     if len(sharing) == 2:
@@ -101,7 +103,7 @@ def _apart(entry: Entry, other: Entry, sharing: Sequence[Entry]) -> str:
     return f"Give all but one of {', '.join(names[:-1])} and {names[-1]} another address."
 
 
-def _purpose(sharing: list[Entry]) -> tuple[str, str] | None:
+def _purpose(sharing: list[ScopedEngine]) -> tuple[str, str] | None:
     """Say why rows share an address on purpose, and what is to be minded; None where they do not."""
     if _one_engine(sharing):
         return ", another decoder of the same engine", "Nothing, as long as each decoder has its own Lock."
@@ -112,7 +114,7 @@ def _purpose(sharing: list[Entry]) -> tuple[str, str] | None:
     return None
 
 
-def _one_engine(sharing: list[Entry]) -> bool:
+def _one_engine(sharing: list[ScopedEngine]) -> bool:
     """Whether rows are the decoders of one engine: one workbook, railway and number, a lock each."""
     engines = {
         (entry.engine.table.workbook, folded(entry.engine.railway or ""), folded(entry.engine.number or ""))
@@ -178,7 +180,7 @@ def address_reserved(scope: Scope) -> Iterator[Hit]:
                 yield hit_at(entry.engine, column, message, "Use a short address up to 99.")
 
 
-def _is_reserved(entry: Entry, address: Address) -> bool:
+def _is_reserved(entry: ScopedEngine, address: Address) -> bool:
     kind = entry.decoder_type
     old = kind is not None and (kind.steps == "14" or kind.long_address == "no")
     return old and address.space is Space.SHORT and address.number in SERVICE_MODE_LOOKALIKES

@@ -2,15 +2,16 @@
 
 from collections.abc import Iterable, Iterator
 
-from rosterkit.checks.framework import Check, Hit, Scope, hit_at, others
-from rosterkit.findings import Place, Severity
-from rosterkit.roster.model import Row
+from rosterkit.checks.framework import Check, Scope, others
+from rosterkit.findings import Hit, Place, Severity
+from rosterkit.roster.cell_rules import CellRule
+from rosterkit.roster.rows import Row, hit_at
 from rosterkit.roster.schema import SETTING_HEADINGS, Column, folded, sheet
 from rosterkit.roster.tables import Table
 
 
-def faults_as_hits(scope: Scope, rule: str) -> Iterator[Hit]:
-    """Return the schema's verdicts under a check's name as hits."""
+def faults_as_hits(scope: Scope, rule: CellRule) -> Iterator[Hit]:
+    """Return the cells that were found unreadable, or broke the schema, for a check."""
     for fault in scope.faults(rule):
         labels = fault.table.values.get("loco")
         label = labels[fault.index] if labels else None
@@ -29,7 +30,7 @@ def value_not_allowed(scope: Scope) -> Iterator[Hit]:
     Why: the value cannot be used, so nothing that depends on it is computed.
     Fix: Enter a value that the heading's note allows, or empty the cell for the default.
     """
-    return faults_as_hits(scope, "value-not-allowed")
+    return faults_as_hits(scope, CellRule.VALUE_NOT_ALLOWED)
 
 
 def value_missing(scope: Scope) -> Iterator[Hit]:
@@ -38,7 +39,7 @@ def value_missing(scope: Scope) -> Iterator[Hit]:
     Why: without it the row cannot be used.
     Fix: Fill the cell, or empty the whole row.
     """
-    return faults_as_hits(scope, "value-missing")
+    return faults_as_hits(scope, CellRule.VALUE_MISSING)
 
 
 def value_is_error(scope: Scope) -> Iterator[Hit]:
@@ -47,7 +48,7 @@ def value_is_error(scope: Scope) -> Iterator[Hit]:
     Why: the formula behind it lost a cell that it needs, and its value is gone.
     Fix: Mend the formula, or type the value.
     """
-    return faults_as_hits(scope, "value-is-error")
+    return faults_as_hits(scope, CellRule.VALUE_IS_ERROR)
 
 
 def number_became_date(scope: Scope) -> Iterator[Hit]:
@@ -56,7 +57,7 @@ def number_became_date(scope: Scope) -> Iterator[Hit]:
     Why: a number such as 1-2 or 3/4 is taken for a day unless the cell is formatted as text.
     Fix: Format the cell as text, then type it again.
     """
-    return faults_as_hits(scope, "number-became-date")
+    return faults_as_hits(scope, CellRule.NUMBER_BECAME_DATE)
 
 
 def number_became_float(scope: Scope) -> Iterator[Hit]:
@@ -65,7 +66,7 @@ def number_became_float(scope: Scope) -> Iterator[Hit]:
     Why: 4E2 is taken for 400, and of more than 15 digits the last are lost.
     Fix: Format the cell as text, then type it again.
     """
-    return faults_as_hits(scope, "number-became-float")
+    return faults_as_hits(scope, CellRule.NUMBER_BECAME_FLOAT)
 
 
 def formula_without_value(scope: Scope) -> Iterator[Hit]:
@@ -74,7 +75,7 @@ def formula_without_value(scope: Scope) -> Iterator[Hit]:
     Why: a program wrote the workbook without calculating it, so nobody knows the value yet.
     Fix: Open the workbook in a spreadsheet program, let it calculate, and save it.
     """
-    return faults_as_hits(scope, "formula-without-value")
+    return faults_as_hits(scope, CellRule.FORMULA_WITHOUT_VALUE)
 
 
 def loco_repeated(scope: Scope) -> Iterator[Hit]:
@@ -203,14 +204,13 @@ def _merged(table: Table) -> Iterator[Hit]:
             )
 
 
-def workbook_unread(scope: Scope) -> Iterator[Hit]:
+def workbook_unread(scope: Scope) -> Iterable[Hit]:
     """One of several workbooks could not be read.
 
     Why: its engines are missing from every comparison with the others.
     Fix: Do what the message says, and run the check again.
     """
-    for unread in scope.unread:
-        yield Hit(place=Place(unread.workbook), message=unread.message, fix=unread.fix)
+    return scope.unread
 
 
 CHECKS = (

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from rosterkit.checks.framework import Check, Hit, Scope
-from rosterkit.findings import Place, Severity
+from rosterkit.checks.framework import Check, Scope
+from rosterkit.findings import Hit, Place, Severity
 from rosterkit.roster.cell_values import shown
 from rosterkit.roster.model import Roster
 from rosterkit.roster.tables import Table

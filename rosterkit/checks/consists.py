@@ -3,17 +3,19 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from rosterkit.checks.framework import Check, Entry, Hit, Scope, hit_at, named, others
+from rosterkit.checks.framework import Check, Scope, ScopedEngine, named, others
+from rosterkit.cv.address_ranges import SPACES, Holder, gives_to, ruling_of, smallest_first, usable_ranges
 from rosterkit.cv.addresses import Address, Space, rails_of
-from rosterkit.findings import Place, Severity
+from rosterkit.findings import Hit, Place, Severity
 from rosterkit.roster.model import ConsistMember, Roster
+from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 from rosterkit.standards.consists import CONSIST_ADDRESSES
 from rosterkit.standards.function_notation import functions_in
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Consist:
+class ConsistRows:
     """The rows of one consist, in the order of the sheet; at least one."""
 
     roster: Roster
@@ -30,19 +32,19 @@ class Consist:
         return next((row.address for row in self.rows if row.address is not None), None)
 
 
-def consists_in(scope: Scope) -> list[Consist]:
+def consists_in(scope: Scope) -> list[ConsistRows]:
     """Return the consists of a scope; for a meet only those of which an engine comes to it."""
     some = any(roster.consist_members for roster in scope.rosters)
     entries = scope.entries if scope.meet and some else ()
     coming = {(id(entry.roster), folded(entry.engine.loco or "")) for entry in entries}
-    found: list[Consist] = []
+    found: list[ConsistRows] = []
     for roster in scope.rosters:
         groups: dict[str, list[ConsistMember]] = {}
         for row in roster.consist_members:
             if row.consist is not None:
                 groups.setdefault(folded(row.consist), []).append(row)
         found += [
-            Consist(roster=roster, rows=rows)
+            ConsistRows(roster=roster, rows=rows)
             for rows in groups.values()
             if not scope.meet or any((id(roster), folded(row.loco or "")) in coming for row in rows)
         ]
@@ -61,11 +63,11 @@ def consist_address_shared(scope: Scope) -> Iterator[Hit]:
     Fix: Give the consist an address that nothing else answers.
     """
     rails = {id(roster): rails_of(roster.layout) for roster in scope.rosters}
-    engines: dict[tuple[Address, str], list[Entry]] = {}
+    engines: dict[tuple[Address, str], list[ScopedEngine]] = {}
     for entry in scope.entries:
         if entry.answers:
             engines.setdefault((entry.answers, rails[id(entry.roster)]), []).append(entry)
-    consists: dict[tuple[str, int], list[Consist]] = {}
+    consists: dict[tuple[str, int], list[ConsistRows]] = {}
     for consist in consists_in(scope):
         if consist.address is not None:
             consists.setdefault((rails[id(consist.roster)], consist.address), []).append(consist)
@@ -81,7 +83,7 @@ def consist_address_shared(scope: Scope) -> Iterator[Hit]:
                 yield hit_at(consist.rows[0], "address", message, fix, related=[where])
 
 
-def _with_engines(consist: Consist, number: int, engines: list[Entry]) -> Iterator[Hit]:
+def _with_engines(consist: ConsistRows, number: int, engines: list[ScopedEngine]) -> Iterator[Hit]:
     members = {folded(row.loco or "") for row in consist.rows}
     for entry in engines:
         inside = entry.roster is consist.roster and folded(entry.engine.loco or "") in members
@@ -97,7 +99,7 @@ def _with_engines(consist: Consist, number: int, engines: list[Entry]) -> Iterat
         )
 
 
-def _named_cell(place: Place, consist: Consist) -> str:
+def _named_cell(place: Place, consist: ConsistRows) -> str:
     foreign = place.workbook != consist.roster.book.name
     return f"{place.workbook} {place.cell}" if foreign else str(place.cell)
 
@@ -124,16 +126,18 @@ def consist_outside_range(scope: Scope) -> Iterator[Hit]:
     Fix: Choose an address from a range for consists.
     """
     for consist in consists_in(scope):
-        ranges = [
-            (one.first, one.last)
-            for one in consist.roster.ranges
-            if (one.kind == "consist" or one.use == "consists") and one.first is not None and one.last
-        ]
+        ranges = [one for one in usable_ranges(consist.roster) if one.kind in SPACES]
+        kept = [one for one in ranges if gives_to(one, Holder.CONSIST)]
         number = consist.address
-        if ranges and number is not None and not any(low <= number <= high for low, high in ranges):
-            ends = " or ".join(f"{low} to {high}" for low, high in ranges[:3])
-            message = f"{number} is in no range for consists"
-            yield hit_at(consist.rows[0], "address", message, f"Choose from {ends}.")
+        if kept and number is not None:
+            space = Space.SHORT if number in CONSIST_ADDRESSES else Space.LONG
+            ruling = ruling_of(
+                number, smallest_first(one for one in ranges if SPACES[str(one.kind)] is space)
+            )
+            if ruling is None or not gives_to(ruling, Holder.CONSIST):
+                ends = " or ".join(f"{one.first} to {one.last}" for one in kept[:3])
+                message = f"{number} is in no range for consists"
+                yield hit_at(consist.rows[0], "address", message, f"Choose from {ends}.")
 
 
 def loco_in_two_consists(scope: Scope) -> Iterator[Hit]:

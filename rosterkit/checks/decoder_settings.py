@@ -4,10 +4,11 @@ from collections.abc import Iterator
 from difflib import get_close_matches
 from itertools import pairwise
 
-from rosterkit.checks.framework import Check, Entry, Hit, Scope, hit_at
+from rosterkit.checks.framework import Check, Scope, ScopedEngine
 from rosterkit.cv.addresses import Space
-from rosterkit.findings import Severity
+from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import DecoderType, Locomotive
+from rosterkit.roster.rows import hit_at
 
 _UNUSED = (0, 1)
 """CV5 and CV6 with these values are left out of the curve (NMRA S-9.2.2 (Jul 2012), CV5 and CV6)."""
@@ -110,7 +111,7 @@ def decoder_lacks_feature(scope: Scope) -> Iterator[Hit]:
             yield hit_at(entry.engine, column, message, fix, related=related)
 
 
-def _lacks(entry: Entry, kind: DecoderType) -> Iterator[tuple[str, str, str]]:
+def _lacks(entry: ScopedEngine, kind: DecoderType) -> Iterator[tuple[str, str, str]]:
     engine = entry.engine
     if kind.long_address == "no":
         for column, address in entry.addresses:

@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 
 from rosterkit.cards.preflight import room_of
-from rosterkit.checks.framework import Check, Entry, Hit, Scope, hit_at, named, others
+from rosterkit.checks.framework import Check, Scope, ScopedEngine, named, others
 from rosterkit.cv.addresses import rails_of
-from rosterkit.findings import Severity
+from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import Layout
+from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 from rosterkit.standards.momentum import cv4_for_stopping_distance, stopping_distance
 from rosterkit.standards.scales import MM_PER_INCH, SCALES, mph_to_kmh
@@ -22,7 +23,7 @@ def number_repeated(scope: Scope) -> Iterator[Hit]:
     standards of modular clubs).
     Fix: Renumber one of them, or remove the row that is entered twice.
     """
-    by_number: dict[tuple[str, str, str], list[Entry]] = {}
+    by_number: dict[tuple[str, str, str], list[ScopedEngine]] = {}
     rails = {id(roster): rails_of(roster.layout) for roster in scope.rosters}
     for entry in scope.entries:
         engine = entry.engine
@@ -44,7 +45,7 @@ def number_repeated(scope: Scope) -> Iterator[Hit]:
                 yield hit_at(engine, "number", message, fix, related=others(places, n))
 
 
-def _decoders_of_one(same: list[Entry]) -> bool:
+def _decoders_of_one(same: list[ScopedEngine]) -> bool:
     workbooks = {entry.engine.table.workbook for entry in same}
     locks = {entry.engine.lock for entry in same}
     return len(workbooks) == 1 and None not in locks and len(locks) == len(same)
@@ -90,7 +91,7 @@ def tag_open(scope: Scope) -> Iterator[Hit]:
             )
 
 
-def _may_not_come(entry: Entry) -> bool:
+def _may_not_come(entry: ScopedEngine) -> bool:
     return entry.engine.at_meet == "yes" and entry.layout.open_faults == "stay at home"
 
 

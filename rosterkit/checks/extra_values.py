@@ -2,13 +2,17 @@
 
 from collections.abc import Iterator, Sequence
 
-from rosterkit.checks.framework import Check, Hit, Scope, hit_at, others
-from rosterkit.cv.extra_values import CvKey, extra_fault, index_of
-from rosterkit.findings import Severity
+from rosterkit.checks.framework import Check, Scope, others
+from rosterkit.cv.extra_values import COLUMN_OF, CvKey, can_be_extra, index_of, lacks_index
+from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import ExtraValue, SpeedTable
+from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
+from rosterkit.standards.identity import READ_ONLY_CVS, VERSION_CV
 from rosterkit.standards.service_mode import INDEXED_CVS
 from rosterkit.standards.speed_curve import falling_steps
+
+_MAKER = "the manufacturer ID, and writing 8 to it resets the decoder"
 
 
 def extra_value_clashes(scope: Scope) -> Iterator[Hit]:
@@ -17,8 +21,12 @@ def extra_value_clashes(scope: Scope) -> Iterator[Hit]:
     Why: whichever is keyed in last would hold, and nobody could say which that is.
     Fix: Remove the row, and use the column that the message names.
     """
-    yield from _faults(scope, "extra-value-clashes")
     for roster in scope.rosters:
+        for extra in roster.extra_values:
+            if extra.cv in COLUMN_OF:
+                by = COLUMN_OF[extra.cv]
+                message = f"CV{extra.cv} is set by {by}, so it would be keyed in twice"
+                yield hit_at(extra, "cv", message, f"Remove the row, and use {by}.")
         for extras in roster.extras_of.values():
             yield from _twice(extras)
 
@@ -26,7 +34,7 @@ def extra_value_clashes(scope: Scope) -> Iterator[Hit]:
 def _twice(extras: Sequence[ExtraValue]) -> Iterator[Hit]:
     groups: dict[CvKey, list[ExtraValue]] = {}
     for extra in extras:
-        if extra.cv is not None and extra_fault(extra) is None:
+        if extra.cv is not None and can_be_extra(extra.cv) and not _blank_index(extra):
             groups.setdefault((extra.cv, index_of(extra)), []).append(extra)
     for (cv, page), same in groups.items():
         places = [extra.place("cv") for extra in same]
@@ -44,7 +52,11 @@ def register_not_writable(scope: Scope) -> Iterator[Hit]:
     every CV back to its factory value (RCN-226 (2014), section 2.1).
     Fix: Remove the row.
     """
-    return _faults(scope, "register-not-writable")
+    for roster in scope.rosters:
+        for extra in roster.extra_values:
+            if extra.cv in READ_ONLY_CVS:
+                what = "the version" if extra.cv == VERSION_CV else _MAKER
+                yield hit_at(extra, "cv", f"CV{extra.cv} cannot be set: it is {what}", "Remove the row.")
 
 
 def page_missing(scope: Scope) -> Iterator[Hit]:
@@ -54,7 +66,20 @@ def page_missing(scope: Scope) -> Iterator[Hit]:
     (NMRA S-9.2.2 (Jul 2012), CV31/32).
     Fix: Enter Index high and Index low as the decoder's instructions give them.
     """
-    return _faults(scope, "page-missing")
+    fix = "Enter both Index high (CV31) and Index low (CV32), as the decoder's instructions give them."
+    for roster in scope.rosters:
+        for extra in roster.extra_values:
+            blank = _blank_index(extra)
+            if blank:
+                message = f"CV{extra.cv} needs an index, and {extra.heading(blank)} is blank"
+                yield hit_at(extra, blank, message, fix)
+
+
+def _blank_index(extra: ExtraValue) -> str | None:
+    """Return the column of an index that is needed and blank; a cell that cannot be used is no blank one."""
+    if not lacks_index(extra) or {"index_high", "index_low"} & extra.unusable:
+        return None
+    return "index_high" if extra.index_high is None else "index_low"
 
 
 def page_unused(scope: Scope) -> Iterator[Hit]:
@@ -66,20 +91,12 @@ def page_unused(scope: Scope) -> Iterator[Hit]:
     """
     for roster in scope.rosters:
         for extra in roster.extra_values:
-            if extra.cv is None or extra.cv in INDEXED_CVS or extra_fault(extra):
+            if extra.cv is None or extra.cv in INDEXED_CVS or not can_be_extra(extra.cv):
                 continue
             column = "index_high" if extra.index_high is not None else "index_low"
             if extra.index_high is not None or extra.index_low is not None:
                 message = f"CV{extra.cv} takes no index: only CV257 to CV512 do"
                 yield hit_at(extra, column, message, "Correct the CV, or empty the index.")
-
-
-def _faults(scope: Scope, rule: str) -> Iterator[Hit]:
-    for roster in scope.rosters:
-        for extra in roster.extra_values:
-            fault = extra_fault(extra)
-            if fault and fault.rule == rule:
-                yield hit_at(extra, fault.column, fault.message, fault.fix)
 
 
 def speed_table_incomplete(scope: Scope) -> Iterator[Hit]:

@@ -2,12 +2,14 @@
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
 
 from rosterkit.cv.addresses import Address, home_address, meet_address
-from rosterkit.findings import Finding, Place, Severity
-from rosterkit.roster.model import DecoderType, Fault, Layout, Locomotive, Roster, Row
+from rosterkit.findings import Finding, Hit, Place, Severity
+from rosterkit.roster.cell_rules import CellRule
+from rosterkit.roster.model import DecoderType, Layout, Locomotive, Roster
+from rosterkit.roster.rows import Fault
 from rosterkit.roster.schema import folded
 
 if TYPE_CHECKING:
@@ -18,7 +20,7 @@ MOST_RELATED = 20
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
+class ScopedEngine:
     """An engine with the roster it is in and the addresses it answers."""
 
     roster: Roster
@@ -40,37 +42,23 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Unread:
-    """A workbook among several that could not be read."""
-
-    workbook: str
-    message: str
-    fix: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Unplaced:
-    """An engine for which the plan of a meet has no address."""
-
-    engine: Locomotive
-    message: str
-    fix: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Scope:
     """What a run of the checks looks at: one workbook, or for a meet all of them together."""
 
     rosters: Sequence[Roster]
     meet: bool
-    entries: Sequence[Entry]
-    unread: Sequence[Unread] = ()
+    entries: Sequence[ScopedEngine]
+    unread: Sequence[Hit] = ()
+    """Workbooks among several that could not be read."""
     speeds: Sequence[tuple[Roster, "Speeds"]] = ()
     """What timed runs come to, of rosters that have some; not for a meet."""
-    unplaced: Sequence[Unplaced] = ()
+    unplaced: Sequence[Hit] = ()
+    """Engines for which the plan of a meet has no address."""
+    kept: dict[str, Any] = field(init=False, repr=False, compare=False, default_factory=dict)
+    """What several checks of the scope find together, worked out once."""
 
-    def faults(self, rule: str) -> Iterator[Fault]:
-        """Return cells that the schema finds fault with under a check's name, of engines in scope only."""
+    def faults(self, rule: CellRule) -> Iterator[Fault]:
+        """Return cells that the schema finds fault with for a check, of engines in scope only."""
         for roster in self.rosters:
             for fault in roster.faults:
                 if fault.rule == rule and not (self.meet and _stays_at_home(fault, roster)):
@@ -88,8 +76,8 @@ def scope_of(
     rosters: Sequence[Roster],
     *,
     meet: bool = False,
-    unread: Sequence[Unread] = (),
-    unplaced: Sequence[Unplaced] = (),
+    unread: Sequence[Hit] = (),
+    unplaced: Sequence[Hit] = (),
 ) -> Scope:
     """Make a scope; for a meet only engines with At meet = yes are in it."""
     entries = [
@@ -114,13 +102,13 @@ def _speeds(roster: Roster) -> "Speeds":
     return speeds_of(roster)
 
 
-def _entry(roster: Roster, engine: Locomotive, *, meet: bool) -> Entry:
+def _entry(roster: Roster, engine: Locomotive, *, meet: bool) -> ScopedEngine:
     by_meet = meet and (engine.meet_address is not None or "meet_address" in engine.unusable)
     home = home_address(engine, roster.layout)
     away = meet_address(engine, roster.layout)
     label = engine.decoder
     addresses = (("address", home),) if home else ()
-    return Entry(
+    return ScopedEngine(
         roster=roster,
         engine=engine,
         home=home,
@@ -131,20 +119,6 @@ def _entry(roster: Roster, engine: Locomotive, *, meet: bool) -> Entry:
         layout=roster.layout,
         addresses=(*addresses, ("meet_address", away)) if away else addresses,
     )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Hit:
-    """What a check yields; the runner stamps slug and severity on it."""
-
-    place: Place
-    message: str
-    fix: str
-    column: str | None = None
-    loco: str | None = None
-    related: tuple[Place, ...] = ()
-    severity: Severity | None = None
-    """Set only where this hit matters less or more than the check does as a rule."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -191,28 +165,6 @@ def findings_of(checks: Iterable[Check], scope: Scope) -> Iterator[Finding]:
                 fix=hit.fix,
                 related=hit.related,
             )
-
-
-def hit_at(
-    row: Row,
-    column: str,
-    message: str,
-    fix: str,
-    *,
-    related: Iterable[Place] = (),
-    severity: Severity | None = None,
-) -> Hit:
-    """Make a hit at one cell of a row."""
-    loco = getattr(row, "loco", None)
-    return Hit(
-        place=row.place(column),
-        column=row.heading(column),
-        loco=loco,
-        message=message,
-        fix=fix,
-        related=tuple(related),
-        severity=severity,
-    )
 
 
 def others(places: Sequence[Place], index: int) -> tuple[Place, ...]:

@@ -1,11 +1,12 @@
 """Checks of what a meet asks: come in time, not too many, free for all to drive; give lent addresses back."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from rosterkit.checks.address_ranges import ends_of, ruled_addresses
-from rosterkit.checks.framework import Check, Entry, Hit, Scope, hit_at, named
+from rosterkit.checks.framework import Check, Scope, ScopedEngine, named
 from rosterkit.cv.addresses import rails_of
-from rosterkit.findings import Severity
+from rosterkit.findings import Hit, Severity
+from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 
 
@@ -31,7 +32,7 @@ def too_many_engines(scope: Scope) -> Iterator[Hit]:
     the number is a club setting).
     Fix: Leave some at home.
     """
-    brought: dict[tuple[str, str], list[Entry]] = {}
+    brought: dict[tuple[str, str], list[ScopedEngine]] = {}
     for entry in scope.entries:
         if entry.engine.owner and entry.engine.at_meet == "yes":
             rails = rails_of(entry.layout)
@@ -78,14 +79,13 @@ def meet_address_kept(scope: Scope) -> Iterator[Hit]:
             yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
 
 
-def address_not_found(scope: Scope) -> Iterator[Hit]:
+def address_not_found(scope: Scope) -> Iterable[Hit]:
     """The plan of a meet has no address for an engine.
 
     Why: all that the layout drives and the ranges allow is taken, so it cannot run beside the others.
     Fix: Do what is proposed, and plan again; until then the engine stays off the rails.
     """
-    for one in scope.unplaced:
-        yield hit_at(one.engine, "address", one.message, one.fix)
+    return scope.unplaced
 
 
 CHECKS = (

@@ -3,18 +3,20 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from rosterkit.checks.framework import Entry, Scope
+from rosterkit.checks.framework import Scope, ScopedEngine
 from rosterkit.cv.engine import cvs_of
 from rosterkit.cv.extra_values import CvKey
 from rosterkit.cv.readings import newest_readings
 from rosterkit.roster.model import Reading
+
+CONFIGURATION_CV = 29
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Session:
     """An engine's newest readings beside what the roster says, and which of them are explained already."""
 
-    entry: Entry
+    entry: ScopedEngine
     meet: bool
     newest: Mapping[CvKey, Reading]
     wanted: Mapping[CvKey, int]

@@ -1,13 +1,42 @@
 """Checks of what was read back at the track; each reading that is not as wanted is explained by one check."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import wraps
 
-from rosterkit.checks.framework import Check, Hit, Scope, hit_at
-from rosterkit.checks.reading_causes import causes_in
-from rosterkit.findings import Severity
+from rosterkit.checks.address_readings import (
+    address_not_active,
+    consist_left_behind,
+    meet_address_left,
+    pair_half_taken,
+)
+from rosterkit.checks.framework import Check, Scope
+from rosterkit.checks.reading_sessions import CONFIGURATION_CV, Session, sessions_in
+from rosterkit.findings import Hit, Severity
+from rosterkit.roster.rows import hit_at
+from rosterkit.standards.configuration import DC_OPERATION, configuration, configuration_words
+from rosterkit.standards.configuration import is_accessory as is_accessory_byte
+from rosterkit.standards.identity import (
+    LOCK_IDENTITY_CV,
+    LOCK_KEY_CV,
+    MAKER_CV,
+    RESET_IN_PROGRESS,
+    VERSION_CV,
+    lock_is_open,
+)
+
+Explanation = Callable[[Session], Iterator[Hit]]
+"""A check of one engine's readings; what it finds it marks as explained."""
+_NOTHING = 255
+"""What many command stations show where the decoder gave no acknowledgment (common practice, no source)."""
+_IDENTITY = (
+    (MAKER_CV, "manufacturer ID"),
+    (107, "manufacturer ID's high bits"),
+    (108, "manufacturer ID's low byte"),
+    (VERSION_CV, "version"),
+)
 
 
-def reading_unreliable(scope: Scope) -> Iterator[Hit]:
+def reading_unreliable(session: Session) -> Iterator[Hit]:
     """The decoder did not answer, or every CV reads as 255.
 
     Why: an answer is a short draw of current by the motor (NMRA S-9.2.3 (Jul 2012), section D); a buffer
@@ -15,100 +44,181 @@ def reading_unreliable(scope: Scope) -> Iterator[Hit]:
     is carried out even if no acknowledgment is seen (section D).
     Fix: Clean wheels and rails, disconnect the capacitor, and read again.
     """
-    return _hits(scope, "reading-unreliable")
+    yield from _no_answer(session)
+    if session.read(MAKER_CV) == RESET_IN_PROGRESS and (MAKER_CV, None) not in session.explained:
+        session.explain(MAKER_CV)
+        yield hit_at(
+            session.at(MAKER_CV),
+            "value",
+            "CV8 reads 255: a reset has not ended, or nothing was read",
+            "Switch the track off and on, and read again.",
+        )
 
 
-def decoder_not_as_listed(scope: Scope) -> Iterator[Hit]:
+def _no_answer(session: Session) -> Iterator[Hit]:
+    unanswered = [key for key, one in session.newest.items() if one.value is None]
+    nothing = [key for key, one in session.newest.items() if one.value in (None, _NOTHING)]
+    if len(nothing) == len(session.newest) > 1:
+        session.explained.update(session.newest)
+        first = min(session.newest.values(), key=lambda one: one.index)
+        how_many = "both" if len(nothing) == 2 else f"all {len(nothing)}"
+        yield hit_at(
+            first,
+            "value",
+            f"{how_many} CVs read 255 or gave no acknowledgment, so nothing was read at all",
+            "Look for a buffer capacitor, dirty wheels or a motor that is not connected; read again.",
+        )
+        return
+    for key in unanswered:
+        session.explained.add(key)
+        yield hit_at(
+            session.newest[key],
+            "value",
+            f"CV{key[0]} gave no acknowledgment; the value may still have been written",
+            "Clean wheels and rails and read it again; some decoders lack the CV.",
+            severity=Severity.NOTE,
+        )
+
+
+def decoder_not_as_listed(session: Session) -> Iterator[Hit]:
     """CV8 or CV7 read otherwise than the engine's kind of decoder says.
 
     Why: another engine is on the track, or the decoder was changed (NMRA S-9.2.2 (Jul 2012), CV7 and CV8).
     Fix: Make sure that the right engine is on the track; else correct Decoder or Decoder types.
     """
-    return _hits(scope, "decoder-not-as-listed")
+    named = session.entry.engine.decoder
+    for cv, what in _IDENTITY:
+        if session.differs(cv) and (cv, None) not in session.explained:
+            session.explain(cv)
+            yield hit_at(
+                session.at(cv),
+                "value",
+                f"CV{cv} reads {session.read(cv)}; a decoder '{named}' has "
+                f"{session.wanted[cv, None]} there, its {what}",
+                "Make sure that the right engine is on the track; else correct Decoder or Decoder types.",
+                severity=Severity.NOTE if cv == VERSION_CV else None,
+            )
 
 
-def lock_closed(scope: Scope) -> Iterator[Hit]:
+def lock_closed(session: Session) -> Iterator[Hit]:
     """CV15 and CV16 read differently: the decoder's lock is closed.
 
     Why: the decoder takes no writes while they differ (NMRA S-9.2.2 (Jul 2012), CV15/16).
     Fix: Key in the value of CV16 as CV15, before anything else.
     """
-    return _hits(scope, "lock-closed")
+    key, identity = session.read(LOCK_KEY_CV), session.read(LOCK_IDENTITY_CV)
+    if key is None or identity is None or lock_is_open(key, identity):
+        return
+    session.explain(LOCK_KEY_CV)
+    on_purpose = session.entry.engine.lock == identity
+    yield hit_at(
+        session.at(LOCK_KEY_CV),
+        "value",
+        f"the lock is closed: CV15 = {key}, CV16 = {identity}; the decoder takes no writes"
+        + (" until its own number is keyed in" if on_purpose else ""),
+        f"Key in CV15 = {identity} before anything else.",
+        severity=Severity.NOTE if on_purpose else None,
+    )
 
 
-def consist_left_behind(scope: Scope) -> Iterator[Hit]:
-    """An engine that is in no consist still holds a consist address.
-
-    Why: it ignores speed and direction sent to its own address (NMRA S-9.2.1 (Jul 2012), Consist Control):
-    the lights answer, and the engine looks dead.
-    Fix: Key in CV19 = 0, and CV20 = 0 where it was read as something else.
-    """
-    return _hits(scope, "consist-left-behind")
-
-
-def meet_address_left(scope: Scope) -> Iterator[Hit]:
-    """An engine still answers its meet address.
-
-    Why: such an address is lent for one meet and will be given to somebody else at the next.
-    Fix: Give the engine its home address back.
-    """
-    return _hits(scope, "meet-address-left")
-
-
-def pair_half_taken(scope: Scope) -> Iterator[Hit]:
-    """Of CV17 and CV18 only one was taken.
-
-    Why: the pair takes effect when CV18 is written after CV17 (NMRA S-9.2.1 (Jul 2012), long form, footnote
-    8), so the engine answers an address that is nobody's.
-    Fix: Key in CV17 and CV18 again, directly one after the other.
-    """
-    return _hits(scope, "pair-half-taken")
-
-
-def address_not_active(scope: Scope) -> Iterator[Hit]:
-    """The address is written, but CV29 makes the engine answer the other one.
-
-    Why: bit 5 of CV29 chooses between CV1 and the pair CV17 and CV18 (NMRA S-9.2.2 (Jul 2012), CV29), and
-    writing CV1 can clear it (S-9.2.3 (Jul 2012), section E).
-    Fix: Key in CV29 after the address.
-    """
-    return _hits(scope, "address-not-active")
-
-
-def dc_operation_still_on(scope: Scope) -> Iterator[Hit]:
+def dc_operation_still_on(session: Session) -> Iterator[Hit]:
     """DC operation reads as on in an engine where the roster has it off.
 
     Why: a glitch on the rails can start the engine at full speed, and the emergency stop does not reach it
     (NMRA S-9.2.2 (Jul 2012), CV29 bit 2; the runaway is common practice, no source).
     Fix: Key in CV29 as the roster has it.
     """
-    return _hits(scope, "dc-operation-still-on")
+    read, wanted = session.read(CONFIGURATION_CV), session.wanted.get((CONFIGURATION_CV, None))
+    if read is not None and wanted is not None and read & DC_OPERATION and not wanted & DC_OPERATION:
+        session.explained_bits.add(DC_OPERATION)
+        yield hit_at(
+            session.at(CONFIGURATION_CV),
+            "value",
+            f"DC operation is still on in the engine: CV29 reads {read}, wanted {wanted}",
+            f"Key in CV29 = {wanted}.",
+            severity=Severity.ERROR if session.meet else None,
+        )
 
 
-def reading_differs(scope: Scope) -> Iterator[Hit]:
+def reading_differs(session: Session) -> Iterator[Hit]:
     """A CV reads otherwise than the roster says.
 
     Why: the engine does not do what the roster says. A decoder keeps the bits of features it lacks at 0
     (NMRA S-9.2.2 (Jul 2012), CV29), so a difference can also be the decoder's.
     Fix: Key in the wanted value, or correct the roster.
     """
-    return _hits(scope, "reading-differs")
+    for key, reading in session.newest.items():
+        wanted = session.wanted.get(key)
+        if reading.value is None or wanted in (None, reading.value) or key in session.explained:
+            continue
+        bits = sum(session.explained_bits) if key == (CONFIGURATION_CV, None) else 0
+        if wanted is None or not (reading.value ^ wanted) & ~bits:
+            continue
+        cv, page = key
+        name = f"CV{cv} of index {page[0]}/{page[1]}" if page else f"CV{cv}"
+        yield hit_at(
+            reading,
+            "value",
+            f"{name} reads {reading.value}, wanted {wanted}{_words(cv, reading.value, wanted)}",
+            f"Key in CV{cv} = {wanted}, or correct the roster.",
+        )
 
 
-def _hits(scope: Scope, rule: str) -> Iterator[Hit]:
-    for cause in causes_in(scope):
-        if cause.rule == rule:
-            yield hit_at(cause.reading, "value", cause.message, cause.fix, severity=cause.severity)
+def _words(cv: int, read: int, wanted: int) -> str:
+    """Say which settings of CV29 differ, as they were read."""
+    if cv != CONFIGURATION_CV or is_accessory_byte(read):
+        return ""
+    pairs = zip(
+        configuration_words(configuration(read)), configuration_words(configuration(wanted)), strict=False
+    )
+    return f" ({', '.join(now for now, then in pairs if now != then)})"
+
+
+_BY_CAUSE: tuple[Explanation, ...] = (
+    reading_unreliable,
+    decoder_not_as_listed,
+    lock_closed,
+    consist_left_behind,
+    meet_address_left,
+    pair_half_taken,
+    address_not_active,
+    dc_operation_still_on,
+    reading_differs,
+)
+"""The more telling first: what one explains is no longer looked at by those after it."""
+
+
+def _explained(scope: Scope) -> dict[Explanation, list[Hit]]:
+    """Return what each check finds, worked out once in a scope, as each leaves the rest to the next."""
+    if "readings" not in scope.kept:
+        found: dict[Explanation, list[Hit]] = {explain: [] for explain in _BY_CAUSE}
+        for session in sessions_in(scope):
+            for explain in _BY_CAUSE:
+                if not session.newest.keys() <= session.explained:
+                    found[explain] += explain(session)
+        scope.kept["readings"] = found
+    hits: dict[Explanation, list[Hit]] = scope.kept["readings"]
+    return hits
+
+
+def _in_turn(explain: Explanation) -> Callable[[Scope], list[Hit]]:
+    """Make a check of a whole scope out of a check of one engine's readings."""
+
+    @wraps(explain)
+    def hits(scope: Scope) -> list[Hit]:
+        return _explained(scope)[explain]
+
+    return hits
 
 
 CHECKS = (
-    Check(slug="reading-unreliable", severity=Severity.WARNING, hits=reading_unreliable),
-    Check(slug="decoder-not-as-listed", severity=Severity.WARNING, hits=decoder_not_as_listed),
-    Check(slug="lock-closed", severity=Severity.ERROR, hits=lock_closed),
-    Check(slug="consist-left-behind", severity=Severity.ERROR, hits=consist_left_behind),
-    Check(slug="meet-address-left", severity=Severity.WARNING, hits=meet_address_left),
-    Check(slug="pair-half-taken", severity=Severity.ERROR, hits=pair_half_taken),
-    Check(slug="address-not-active", severity=Severity.ERROR, hits=address_not_active),
-    Check(slug="dc-operation-still-on", severity=Severity.WARNING, hits=dc_operation_still_on),
-    Check(slug="reading-differs", severity=Severity.WARNING, hits=reading_differs),
+    Check(slug="reading-unreliable", severity=Severity.WARNING, hits=_in_turn(reading_unreliable)),
+    Check(slug="decoder-not-as-listed", severity=Severity.WARNING, hits=_in_turn(decoder_not_as_listed)),
+    Check(slug="lock-closed", severity=Severity.ERROR, hits=_in_turn(lock_closed)),
+    Check(slug="consist-left-behind", severity=Severity.ERROR, hits=_in_turn(consist_left_behind)),
+    Check(slug="meet-address-left", severity=Severity.WARNING, hits=_in_turn(meet_address_left)),
+    Check(slug="pair-half-taken", severity=Severity.ERROR, hits=_in_turn(pair_half_taken)),
+    Check(slug="address-not-active", severity=Severity.ERROR, hits=_in_turn(address_not_active)),
+    Check(slug="dc-operation-still-on", severity=Severity.WARNING, hits=_in_turn(dc_operation_still_on)),
+    Check(slug="reading-differs", severity=Severity.WARNING, hits=_in_turn(reading_differs)),
 )

@@ -4,9 +4,10 @@ from collections.abc import Iterator
 from difflib import get_close_matches
 
 from rosterkit.checks.cells import repeated
-from rosterkit.checks.framework import Check, Hit, Scope, hit_at
-from rosterkit.findings import Severity
+from rosterkit.checks.framework import Check, Scope
+from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import ConsistMember, ExtraValue, Reading, Roster, SpeedGoal, SpeedRun
+from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 
 Referring = ConsistMember | ExtraValue | SpeedRun | SpeedGoal | Reading

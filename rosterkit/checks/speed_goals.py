@@ -1,25 +1,27 @@
 """Checks of speed goals: what cannot be reached, how alike engines will run, and what stands in the way."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from rosterkit.checks.framework import Check, Hit, Scope, hit_at
-from rosterkit.checks.timed_runs import remark_hit, with_loco
-from rosterkit.findings import Severity
+from rosterkit.checks.framework import Check, Scope
+from rosterkit.checks.timed_runs import remark_hit
+from rosterkit.findings import Hit, Severity
 from rosterkit.planning.speed.remarks import Doubt, Remark
+from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 from rosterkit.standards.scales import KM_PER_MILE
 from rosterkit.standards.top_speeds import top_speed_band
 
 if TYPE_CHECKING:
-    from rosterkit.planning.speed.from_roster import Group, TimedEngine
+    from rosterkit.planning.speed.from_roster import SpeedGroup, TimedEngine
     from rosterkit.planning.speed.plans import Part
     from rosterkit.roster.model import Locomotive, Roster, SpeedGoal
 
 _WORST_MISMATCH = 0.03
 """Share of the top speed by which engines that run together may differ (common practice, no source)."""
 
-Planned = tuple["Group", "Roster", "TimedEngine", "Part"]
+Planned = tuple["SpeedGroup", "Roster", "TimedEngine", "Part"]
 
 
 def goal_unreached(scope: Scope) -> Iterator[Hit]:
@@ -50,17 +52,17 @@ def _unmatched(roster: "Roster") -> Iterator[Hit]:
             yield hit_at(goal, "match", message, "Spell Match as Loco there, or empty it.")
 
 
-def _goal_remark(group: "Group", remark: Remark, column: str) -> Iterator[Hit]:
+def _goal_remark(group: "SpeedGroup", remark: Remark, column: str) -> Iterator[Hit]:
     """Make a hit of a remark on a group at the goal that says how fast, or at its first goal."""
     goals = [(each.label, each.goal) for each in group.engines if each.goal is not None]
     goals.sort(key=lambda pair: pair[1].top is None)
     for label, goal in goals[:1]:
-        yield with_loco(hit_at(goal, column, f"'{label}': {remark.message}", remark.fix), label)
+        yield replace(hit_at(goal, column, f"'{label}': {remark.message}", remark.fix), loco=label)
 
 
 def _at_goal(timed: "TimedEngine", column: str, message: str, fix: str) -> Iterator[Hit]:
     if timed.goal is not None:
-        yield with_loco(hit_at(timed.goal, column, f"'{timed.label}': {message}", fix), timed.label)
+        yield replace(hit_at(timed.goal, column, f"'{timed.label}': {message}", fix), loco=timed.label)
 
 
 def speed_unit_doubtful(scope: Scope) -> Iterator[Hit]:
@@ -180,9 +182,8 @@ def entry_in_the_way(scope: Scope) -> Iterator[Hit]:
         if settings.table and not settings.table.free and settings.table.standing:
             message = f"'{timed.label}': this table is your own, or you changed it, and it is left alone"
             row = settings.table.standing
-            yield with_loco(
-                hit_at(row, "label", message, "Rename it, and run 'rosterkit speed' again."), timed.label
-            )
+            hit = hit_at(row, "label", message, "Rename it, and run 'rosterkit speed' again.")
+            yield replace(hit, loco=timed.label)
         for kept in settings.kept:
             column = kept.column or "loco"
             what = f"CV{kept.cv}" if kept.column is None else timed.engine.heading(kept.column)
@@ -190,9 +191,8 @@ def entry_in_the_way(scope: Scope) -> Iterator[Hit]:
             if kept.column is None and timed.goal is not None:
                 where = timed.goal
             message = f"{what} is {kept.standing} by your own entry; its speed goal comes to {kept.value}"
-            yield with_loco(
-                hit_at(where, column, message, "Empty it, and run 'rosterkit speed' again."), timed.label
-            )
+            hit = hit_at(where, column, message, "Empty it, and run 'rosterkit speed' again.")
+            yield replace(hit, loco=timed.label)
 
 
 def goal_not_applied(scope: Scope) -> Iterator[Hit]:

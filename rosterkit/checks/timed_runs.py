@@ -1,12 +1,14 @@
 """Checks of timed runs: rows that say too little, runs that stand out, and what to time next."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from rosterkit.checks.framework import Check, Hit, Scope, hit_at
-from rosterkit.findings import Severity
+from rosterkit.checks.framework import Check, Scope
+from rosterkit.findings import Hit, Severity
 from rosterkit.planning.speed.remarks import Doubt, Remark
 from rosterkit.roster.model import Roster, SpeedGoal, SpeedRun
+from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 
 if TYPE_CHECKING:
@@ -20,8 +22,7 @@ def run_unusable(scope: Scope) -> Iterator[Hit]:
     Fix: Enter what is missing.
     """
     for _, speeds in scope.speeds:
-        for each in speeds.unusable:
-            yield hit_at(each.run, each.column, each.message, each.fix)
+        yield from speeds.unusable
 
 
 def run_stands_out(scope: Scope) -> Iterator[Hit]:
@@ -87,20 +88,7 @@ def remark_hit(timed: "TimedEngine", remark: Remark, roster: Roster, severity: S
         related=[each.place("time") for each in rows[1:21]],
         severity=severity,
     )
-    return with_loco(hit, timed.label)
-
-
-def with_loco(hit: Hit, loco: str) -> Hit:
-    """Say which engine a hit is about."""
-    return Hit(
-        place=hit.place,
-        column=hit.column,
-        loco=loco,
-        message=hit.message,
-        fix=hit.fix,
-        related=hit.related,
-        severity=hit.severity,
-    )
+    return replace(hit, loco=timed.label)
 
 
 CHECKS = (

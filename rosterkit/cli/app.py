@@ -19,18 +19,18 @@ from rosterkit.cli.options import (
     Count,
     Day,
     ForMember,
-    Kind,
+    KindOption,
     Loco,
+    ModeOption,
     Near,
     PlainForm,
     PlainFormat,
     Record,
     SideOfMeet,
     Strict,
-    Way,
     Width,
-    Workbook,
-    Workbooks,
+    WorkbookArgument,
+    WorkbooksArgument,
 )
 from rosterkit.errors import CannotRunError
 
@@ -97,7 +97,7 @@ def new(
 
 @command()
 def check(
-    workbooks: Workbooks,
+    workbooks: WorkbooksArgument,
     *,
     meet: Annotated[
         bool, typer.Option("--meet", help="Only engines that come to the meet, across all workbooks.")
@@ -115,7 +115,7 @@ def check(
 
 
 @command()
-def fill(workbook: Workbook, out: Copy = None, *, strict: Strict = False) -> None:
+def fill(workbook: WorkbookArgument, out: Copy = None, *, strict: Strict = False) -> None:
     """Check a workbook, and write CVs, Check, Findings and Cards into it."""
     from rosterkit.checks.report import is_failing, summary
     from rosterkit.commands.fill import fill as fill_workbook
@@ -129,12 +129,12 @@ def fill(workbook: Workbook, out: Copy = None, *, strict: Strict = False) -> Non
 
 @command()
 def cards(  # noqa: PLR0913 - an option a parameter
-    workbook: Workbook,
+    workbook: WorkbookArgument,
     loco: Loco = None,
     *,
     changes: Changes = False,
     after_reset: AfterReset = False,
-    mode: Way = None,
+    mode: ModeOption = None,
     record: Record = None,
     day: Day = None,
     meet: SideOfMeet = None,
@@ -142,9 +142,9 @@ def cards(  # noqa: PLR0913 - an option a parameter
     form: CardForm = CardFormat.TEXT,
 ) -> None:
     """Print what to key in, in order, engine by engine; or record what was read back."""
-    from rosterkit.cards.card import CardOptions, Trip
+    from rosterkit.cards.card import CardOptions, MeetPhase
     from rosterkit.cards.report import printed_cards
-    from rosterkit.cards.write_modes import Mode
+    from rosterkit.cards.write_modes import WriteMode
     from rosterkit.commands.cards import cards as cards_for
     from rosterkit.commands.cards import record as record_readings
     from rosterkit.writeback.readings import noted, noted_words
@@ -156,10 +156,10 @@ def cards(  # noqa: PLR0913 - an option a parameter
         typer.echo(f"recorded in {workbook}; the earlier file is {saved.kept}", err=True)
         typer.echo(f"{', '.join(loco or ())}: {noted_words(noted(record))}", err=True)
     options = CardOptions(
-        mode=Mode(mode.value) if mode else None,
+        mode=WriteMode(mode.value) if mode else None,
         changes=changes or bool(record),
         after_reset=after_reset,
-        trip=Trip(meet.value) if meet else None,
+        phase=MeetPhase(meet.value) if meet else None,
     )
     made = cards_for(workbook, loco or (), options)
     if meet and not made:
@@ -169,7 +169,7 @@ def cards(  # noqa: PLR0913 - an option a parameter
 
 @command()
 def speed(
-    workbook: Workbook,
+    workbook: WorkbookArgument,
     out: Copy = None,
     *,
     form: PlainForm = PlainFormat.TEXT,
@@ -204,8 +204,8 @@ def decode(
 
 @command()
 def free(  # noqa: PLR0913 - an option a parameter
-    workbooks: Workbooks,
-    kind: Kind = None,
+    workbooks: WorkbooksArgument,
+    kind: KindOption = None,
     member: ForMember = None,
     near: Near = None,
     count: Count = 10,
@@ -233,7 +233,7 @@ def free(  # noqa: PLR0913 - an option a parameter
 
 @command()
 def meet(
-    workbooks: Workbooks,
+    workbooks: WorkbooksArgument,
     out: Annotated[Path, typer.Option("-o", "--out", help="Where the meet workbook is made.", metavar="OUT")],
     *,
     force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,

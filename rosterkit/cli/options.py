@@ -62,8 +62,8 @@ def choices(kind: type[StrEnum]) -> str:
     return "|".join(kind)
 
 
-Workbook = Annotated[Path, typer.Argument(help="The workbook (.xlsx or .xlsm).", metavar="WORKBOOK")]
-Workbooks = Annotated[list[Path], typer.Argument(help="One workbook or more.", metavar="WORKBOOK")]
+WorkbookArgument = Annotated[Path, typer.Argument(help="The workbook (.xlsx or .xlsm).", metavar="WORKBOOK")]
+WorkbooksArgument = Annotated[list[Path], typer.Argument(help="One workbook or more.", metavar="WORKBOOK")]
 
 Copy = Annotated[
     Path | None,
@@ -83,7 +83,7 @@ Changes = Annotated[bool, typer.Option("--changes", help="Only what the last rea
 AfterReset = Annotated[
     bool, typer.Option("--after-reset", help="Everything, as after a reset to factory values.")
 ]
-Way = Annotated[
+ModeOption = Annotated[
     CardMode | None,
     typer.Option(help="How CVs are written; else as the layout has it.", metavar=choices(CardMode)),
 ]
@@ -108,7 +108,7 @@ SideOfMeet = Annotated[
 ]
 Width = Annotated[int, typer.Option(min=32, max=200, help="Columns of the text form.", metavar="N")]
 
-Kind = Annotated[
+KindOption = Annotated[
     AddressKind | None,
     typer.Option(
         help="What the address is for; else the kind that a number has by itself.",

@@ -4,7 +4,7 @@ from collections.abc import Collection, Sequence
 from pathlib import Path
 
 from rosterkit.cards.card import Card, CardOptions, cards_of, unknown_labels
-from rosterkit.cards.meet_cards import away_of, trip_cards
+from rosterkit.cards.meet_cards import away_of, meet_cards
 from rosterkit.checks import findings_in
 from rosterkit.checks.framework import scope_of
 from rosterkit.commands.common import errors_by_row
@@ -28,8 +28,8 @@ def cards(path: Path, labels: Collection[str] = (), options: CardOptions | None 
         raise CannotRunError(
             f"{path}: there is no engine {names}", "Give --loco as it stands in the column Loco."
         )
-    if options and options.trip:
-        return trip_cards(roster, away_of(roster), options.trip, options, labels)
+    if options and options.phase:
+        return meet_cards(roster, away_of(roster), options.phase, options, labels)
     errors = errors_by_row(roster, findings_in(scope_of([roster])))
     return cards_of(roster, labels, options=options, errors=errors)
 

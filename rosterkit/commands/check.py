@@ -4,10 +4,11 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from rosterkit.checks import findings_in
-from rosterkit.checks.framework import Unread, scope_of
+from rosterkit.checks.framework import scope_of
 from rosterkit.checks.result import CheckReport, report_of
 from rosterkit.commands.common import each_file_once
 from rosterkit.errors import CannotRunError
+from rosterkit.findings import Hit, Place
 from rosterkit.roster.load import roster_at
 from rosterkit.roster.model import Roster
 
@@ -19,7 +20,7 @@ def check(paths: Sequence[Path], *, meet: bool = False) -> CheckReport:
         CannotRunError: if not one of them can be read. One among several becomes a finding.
     """
     rosters: list[Roster] = []
-    unread: list[Unread] = []
+    unread: list[Hit] = []
     paths = each_file_once(paths)
     for path in paths:
         try:
@@ -27,7 +28,7 @@ def check(paths: Sequence[Path], *, meet: bool = False) -> CheckReport:
         except CannotRunError as error:
             if len(paths) == 1:
                 raise
-            unread.append(Unread(workbook=str(path), message=error.message, fix=error.fix))
+            unread.append(Hit(place=Place(str(path)), message=error.message, fix=error.fix))
     if not rosters:
         raise CannotRunError(unread[0].message, unread[0].fix)
     groups = [rosters] if meet else [[roster] for roster in rosters]

@@ -33,6 +33,22 @@ class Address(NamedTuple):
         return self.number in (SHORT_ADDRESSES if self.space is Space.SHORT else LONG_ADDRESSES)
 
 
+def space_by_number(number: int, shorts: range, long_from: int) -> Space:
+    """Return the kind that a number is taken for where nobody says which: short below the first long one."""
+    return Space.SHORT if 0 < number < first_long(shorts, long_from) else Space.LONG
+
+
+def first_long(shorts: range, long_from: int) -> int:
+    """Return the lowest number that is taken for long on a layout, at most 128.
+
+    Args:
+        shorts: the short addresses that the layout drives.
+        long_from: the number from which on it takes addresses for long.
+    """
+    # A range of the layout that ends before it begins is a finding of its own, and sets no limit.
+    return min(shorts.stop if shorts else SHORT_ADDRESSES.stop, long_from, SHORT_ADDRESSES.stop)
+
+
 def rails_of(layout: Layout) -> str:
     """Name the rails on which the engines of a workbook run at a meet; others never answer beside them.
 
@@ -71,7 +87,4 @@ def address_column(engine: Locomotive, *, meet: bool) -> str:
 def _space(kind: str | None, number: int, layout: Layout) -> Space:
     if kind is not None:
         return Space(kind)
-    # A range of the layout that ends before it begins is a finding of its own, and sets no limit.
-    ends = layout.shorts.stop if layout.shorts else SHORT_ADDRESSES.stop
-    highest_short = min(ends, layout.long_from) - 1
-    return Space.SHORT if number in SHORT_ADDRESSES and number <= highest_short else Space.LONG
+    return space_by_number(number, layout.shorts, layout.long_from)

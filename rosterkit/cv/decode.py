@@ -33,7 +33,7 @@ from rosterkit.standards.service_mode import INDEXED_CVS, index_number, index_us
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Setting:
+class DecodedCv:
     """One CV with what it means."""
 
     cv: int
@@ -50,7 +50,7 @@ class Decoded:
     kind: str | None
     """short, long or accessory; None where the values given do not say."""
     number: int | None
-    settings: tuple[Setting, ...]
+    settings: tuple[DecodedCv, ...]
     faults: tuple[CombinationFault, ...]
     summary: Mapping[str, str] = field(default_factory=dict)
     """By subject, such as direction and momentum, what the values come to."""
@@ -100,7 +100,8 @@ def decoded(values: Mapping[int, int]) -> Decoded:
         kind=address.space.value if address else None,
         number=address.number if address else None,
         settings=tuple(
-            Setting(cv=cv, value=value, meaning=_meaning(values, cv)) for cv, value in sorted(values.items())
+            DecodedCv(cv=cv, value=value, meaning=_meaning(values, cv))
+            for cv, value in sorted(values.items())
         ),
         faults=(*_nothing_read(values), *combination_faults(values)),
         summary=description(values),
@@ -165,7 +166,7 @@ def _accessory(values: Mapping[int, int]) -> Decoded:
         faults.append(warning((29,), "CV1 and CV9 are not both given", "Read CV1 and CV9 too."))
     words = ", ".join(accessory_configuration_words(byte))
     settings = tuple(
-        Setting(
+        DecodedCv(
             cv=cv,
             value=value,
             meaning=accessory_register_name(cv) + (f": {words}" if cv in (29, 541) else ""),

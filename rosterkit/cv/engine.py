@@ -29,7 +29,7 @@ COMPUTED = (1, 17, 18, 19, 29)
 """The CVs of an engine that have a computed column, in the order of the columns."""
 
 
-class Group(StrEnum):
+class CvGroup(StrEnum):
     """What a CV belongs to; a card has the groups in this order."""
 
     LOCK = "lock"
@@ -49,7 +49,7 @@ class CvValue:
     cv: int
     value: int
     meaning: str
-    group: Group
+    group: CvGroup
     page: Index | None = None
     """CV31 and CV32, for CV257 to CV512."""
 
@@ -101,8 +101,19 @@ def cvs_of(engine: Locomotive, roster: Roster, *, meet: bool = False) -> EngineC
     opened before anything else (NMRA S-9.2.2 (Jul 2012), CV15/16).
 
     An engine with a cell from which nothing can be computed gets no value at all: half of an address
-    is worse than none.
+    is worse than none. The CVs of a roster's own engines are worked out once.
     """
+    # At a meet an engine may be a changed copy of its row, which must not be mistaken for the row.
+    if not any(own is engine for own in roster.engines[engine.index : engine.index + 1]):
+        return _cvs_of(engine, roster, meet=meet)
+    key = "cvs_of", engine.index, meet
+    if key not in roster.kept:
+        roster.kept[key] = _cvs_of(engine, roster, meet=meet)
+    found: EngineCvs = roster.kept[key]
+    return found
+
+
+def _cvs_of(engine: Locomotive, roster: Roster, *, meet: bool) -> EngineCvs:
     address = address_of(engine, roster.layout, meet=meet)
     blocking_columns = [name for name in _CONFIGURED_BY if name in engine.unusable]
     if address is None:
@@ -161,11 +172,11 @@ def identity_of(kind: DecoderType) -> dict[CvKey, int]:
 def _lock(engine: Locomotive) -> Iterator[CvValue]:
     if engine.lock is not None:
         meaning = f"opens the lock of decoder {engine.lock} only; another in the same engine stays shut"
-        yield CvValue(cv=LOCK_KEY_CV, value=engine.lock, meaning=meaning, group=Group.LOCK)
+        yield CvValue(cv=LOCK_KEY_CV, value=engine.lock, meaning=meaning, group=CvGroup.LOCK)
 
 
 def _address(address: Address) -> Iterator[CvValue]:
-    number, group = address.number, Group.ADDRESS
+    number, group = address.number, CvGroup.ADDRESS
     if address.space is Space.SHORT:
         yield CvValue(cv=1, value=cv1_of(number), meaning=f"short address {number}", group=group)
         return
@@ -177,13 +188,13 @@ def _address(address: Address) -> Iterator[CvValue]:
 def _configuration(engine: Locomotive, layout: Layout, address: Address) -> CvValue:
     configuration = configuration_of(engine, layout, address)
     words = ", ".join(configuration_words(configuration))
-    return CvValue(cv=29, value=cv29_of(configuration), meaning=words, group=Group.CONFIGURATION)
+    return CvValue(cv=29, value=cv29_of(configuration), meaning=words, group=CvGroup.CONFIGURATION)
 
 
 def _consist(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
     member = roster.consist_of.get(folded(engine.loco or ""))
     if member is None:
-        yield CvValue(cv=19, value=NO_CONSIST[19], meaning="in no consist", group=Group.CONSIST)
+        yield CvValue(cv=19, value=NO_CONSIST[19], meaning="in no consist", group=CvGroup.CONSIST)
         return
     values = consist_cvs(member)
     place = consist_of_pair(values.get(19, 0), values.get(20, 0))
@@ -191,14 +202,14 @@ def _consist(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
     words = {19: f"consist '{member.consist}', address {place.address}, {way}"}
     words[20] = f"consist address {place.address}, its high digits"
     for cv, value in values.items():
-        yield CvValue(cv=cv, value=value, meaning=words.get(cv, meaning_of(cv, value)), group=Group.CONSIST)
+        yield CvValue(cv=cv, value=value, meaning=words.get(cv, meaning_of(cv, value)), group=CvGroup.CONSIST)
 
 
 def _motor(engine: Locomotive) -> Iterator[CvValue]:
     values = (engine.vstart, engine.acceleration, engine.deceleration, engine.vhigh, engine.vmid)
     for cv, value in enumerate(values, 2):
         if value is not None:
-            yield CvValue(cv=cv, value=value, meaning=meaning_of(cv, value), group=Group.MOTOR)
+            yield CvValue(cv=cv, value=value, meaning=meaning_of(cv, value), group=CvGroup.MOTOR)
 
 
 def _table(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
@@ -208,7 +219,7 @@ def _table(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
     for step, value in enumerate(table.steps, 1):
         if value is not None:
             cv = cv_for_table_step(step)
-            yield CvValue(cv=cv, value=value, meaning=meaning_of(cv, value), group=Group.TABLE)
+            yield CvValue(cv=cv, value=value, meaning=meaning_of(cv, value), group=CvGroup.TABLE)
 
 
 def _extras(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
@@ -220,6 +231,6 @@ def _extras(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
             cv=cv,
             value=value,
             meaning=f"{meaning}: {extra.notes}" if extra.notes else meaning,
-            group=Group.FUNCTIONS if cv in MAPPING_CVS else Group.EXTRAS,
+            group=CvGroup.FUNCTIONS if cv in MAPPING_CVS else CvGroup.EXTRAS,
             page=page,
         )

@@ -1,7 +1,6 @@
-"""Extra values: which CVs they may set, and what is wrong with those that they may not."""
+"""Extra values: which CVs they may set, and which of them can be keyed in."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from rosterkit.roster.model import ExtraValue
 from rosterkit.standards.functions import MAPPING_CVS
@@ -37,16 +36,6 @@ COLUMN_OF = {
 """What sets a CV that no extra value may set."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ExtraFault:
-    """Why an extra value cannot be keyed in: the check that says so, the column, and the words."""
-
-    rule: str
-    column: str
-    message: str
-    fix: str
-
-
 def index_of(row: ExtraValue) -> Index | None:
     """Return the index of an extra value; None where it needs none or has none."""
     if row.cv not in INDEXED_CVS or row.index_high is None or row.index_low is None:
@@ -54,35 +43,14 @@ def index_of(row: ExtraValue) -> Index | None:
     return row.index_high, row.index_low
 
 
-def extra_fault(extra: ExtraValue) -> ExtraFault | None:
-    """Say why an extra value cannot be keyed in as it stands; None if it can, or if a cell is unusable."""
-    cv = extra.cv
-    if cv is None:
-        return None
-    if cv in READ_ONLY_CVS:
-        what = "the version" if cv == 7 else "the manufacturer ID, and writing 8 to it resets the decoder"
-        return ExtraFault(
-            rule="register-not-writable",
-            column="cv",
-            message=f"CV{cv} cannot be set: it is {what}",
-            fix="Remove the row.",
-        )
-    if cv in COLUMN_OF:
-        return ExtraFault(
-            rule="extra-value-clashes",
-            column="cv",
-            message=f"CV{cv} is set by {COLUMN_OF[cv]}, so it would be keyed in twice",
-            fix=f"Remove the row, and use {COLUMN_OF[cv]}.",
-        )
-    if cv in INDEXED_CVS and index_of(extra) is None and not {"index_high", "index_low"} & extra.unusable:
-        blank = "index_high" if extra.index_high is None else "index_low"
-        return ExtraFault(
-            rule="page-missing",
-            column=blank,
-            message=f"CV{cv} needs an index, and {extra.heading(blank)} is blank",
-            fix="Enter both Index high (CV31) and Index low (CV32), as the decoder's instructions give them.",
-        )
-    return None
+def can_be_extra(cv: int) -> bool:
+    """Tell whether an extra value may be for a CV: no column sets it, and it is not the decoder's own."""
+    return cv not in READ_ONLY_CVS and cv not in COLUMN_OF
+
+
+def lacks_index(extra: ExtraValue) -> bool:
+    """Tell whether an extra value needs an index and has none."""
+    return extra.cv in INDEXED_CVS and index_of(extra) is None
 
 
 def usable_extras(extras: Iterable[ExtraValue]) -> list[tuple[CvKey, int, ExtraValue]]:
@@ -99,7 +67,6 @@ def usable_extras(extras: Iterable[ExtraValue]) -> list[tuple[CvKey, int, ExtraV
 
 def _usable(extras: Iterable[ExtraValue]) -> Iterator[tuple[CvKey, int, ExtraValue]]:
     for extra in extras:
-        page = index_of(extra)
-        lacks_page = extra.cv in INDEXED_CVS and page is None
-        if extra.cv is not None and extra.value is not None and not lacks_page and extra_fault(extra) is None:
-            yield (extra.cv, page), extra.value, extra
+        cv, value = extra.cv, extra.value
+        if cv is not None and value is not None and can_be_extra(cv) and not lacks_index(extra):
+            yield (cv, index_of(extra)), value, extra

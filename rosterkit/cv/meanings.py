@@ -6,7 +6,7 @@ from functools import lru_cache
 from rosterkit.standards.configuration import configuration, configuration_words, is_accessory
 from rosterkit.standards.consists import ConsistPlace, consist_of
 from rosterkit.standards.cv_names import cv_name
-from rosterkit.standards.families import Reading
+from rosterkit.standards.families import StandardFamily
 from rosterkit.standards.functions import (
     MAPPING_CVS,
     consist_functions,
@@ -100,9 +100,9 @@ _WORDS: Mapping[int, Callable[[int], str]] = {
     7: str,
     8: maker_words,
     9: lambda value: f"{pwm_period(value)} microseconds",
-    10: lambda value: cv10_words(value, Reading.NMRA),
+    10: lambda value: cv10_words(value, StandardFamily.NMRA),
     11: cv11_words,
-    12: lambda value: ", ".join(cv12_words(value, Reading.NMRA)) or "none",
+    12: lambda value: ", ".join(cv12_words(value, StandardFamily.NMRA)) or "none",
     13: lambda value: ", ".join(functions_of_cv13(value)) or "none",
     14: lambda value: ", ".join(functions_of_cv14(value & 63)) or "none",
     15: str,

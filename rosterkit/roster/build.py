@@ -13,16 +13,15 @@ from rosterkit.roster.model import (
     ConsistMember,
     DecoderType,
     ExtraValue,
-    Fault,
     Layout,
     Locomotive,
     Reading,
     Roster,
-    Row,
     SpeedGoal,
     SpeedRun,
     SpeedTable,
 )
+from rosterkit.roster.rows import Fault, Row
 from rosterkit.roster.schema import folded, sheet
 from rosterkit.roster.tables import Book, Table
 from rosterkit.standards.speed_curve import TABLE_STEPS

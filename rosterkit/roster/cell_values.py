@@ -8,10 +8,11 @@ from datetime import date, datetime, time, timedelta
 from functools import partial
 from typing import Any, Literal, TypeVar, cast
 
+from rosterkit.roster.cell_rules import CellRule
 from rosterkit.roster.schema import Column, Kind, folded
 from rosterkit.xlsx.grid import BadDate, CellError, NoStoredValue, Raw, ScientificNumber
 
-Result = TypeVar("Result")
+Judged = TypeVar("Judged")
 
 Value = str | int | float | bool
 """A cleaned cell. Values that do not suit their column stay as they are, for the schema to judge."""
@@ -19,9 +20,9 @@ Value = str | int | float | bool
 
 @dataclass(frozen=True, slots=True)
 class UnreadableCell:
-    """A cell from which no value can be had, with the slug of the check that says so."""
+    """A cell from which no value can be had, with the check that says so."""
 
-    rule: str
+    rule: CellRule
     message: str
     fix: str
 
@@ -52,7 +53,7 @@ def all_cleaned(column: Column, cells: Sequence[Raw]) -> list[Value | Unreadable
     return map_distinct(partial(cleaned, column), cells)
 
 
-def map_distinct(work: Callable[[Any], Result], cells: Sequence[object]) -> list[Result]:
+def map_distinct(work: Callable[[Any], Judged], cells: Sequence[object]) -> list[Judged]:
     """Do some work on each distinct cell once, and give the result for every cell."""
     if len({int, float, bool} & set(map(type, cells))) < 2:
         known = {cell: work(cell) for cell in set(cells)}
@@ -119,7 +120,7 @@ def _from_number(column: Column, raw: int | float) -> Value | UnreadableCell:
         return number
     if abs(raw) >= _MOST_EXACT and not column.prose:
         return UnreadableCell(
-            "number-became-float",
+            CellRule.NUMBER_BECAME_FLOAT,
             f"the spreadsheet turned this text into the number {raw:.6E} and may have dropped digits",
             "Format the cell as text, then type it again.",
         )
@@ -132,7 +133,7 @@ def _from_date(column: Column, raw: datetime | date | time | timedelta) -> Value
     if column.kind is Kind.DATE or column.prose:
         return shown(raw)
     return UnreadableCell(
-        "number-became-date",
+        CellRule.NUMBER_BECAME_DATE,
         f"the spreadsheet turned what was typed here into a date or time ({shown(raw)})",
         "Format the cell as text, then type it again."
         if column.kind in (Kind.TEXT, Kind.CHOICE)
@@ -144,7 +145,7 @@ def _from_scientific(column: Column, raw: ScientificNumber) -> Value | Unreadabl
     if column.kind is not Kind.TEXT or column.prose:
         return _from_number(column, raw.value)
     return UnreadableCell(
-        "number-became-float",
+        CellRule.NUMBER_BECAME_FLOAT,
         f"the spreadsheet took what was typed here for a number in scientific notation ({raw})",
         "Format the cell as text, then type it again.",
     )
@@ -153,18 +154,18 @@ def _from_scientific(column: Column, raw: ScientificNumber) -> Value | Unreadabl
 def _spoiled(raw: CellError | NoStoredValue | BadDate) -> UnreadableCell:
     if isinstance(raw, NoStoredValue):
         return UnreadableCell(
-            "formula-without-value",
+            CellRule.FORMULA_WITHOUT_VALUE,
             f"the formula {shown(raw)} has no stored result, so its value cannot be read",
             "Open the workbook in a spreadsheet program, let it calculate, and save it.",
         )
     if isinstance(raw, CellError):
         return UnreadableCell(
-            "value-is-error",
+            CellRule.VALUE_IS_ERROR,
             f"the cell shows the error {raw}",
             "Mend the formula, or type the value.",
         )
     return UnreadableCell(
-        "number-became-date",
+        CellRule.NUMBER_BECAME_DATE,
         f"the cell has a date format, and its number is no date ({raw})",
         "Format the cell as a plain number, then type it again.",
     )

@@ -1,41 +1,12 @@
 """A book's rows as what they stand for: engines, kinds of decoder, address ranges, the layout."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import lru_cache
+from typing import Any
 
-from rosterkit.findings import Place
-from rosterkit.roster.schema import Column
+from rosterkit.roster.rows import Fault, Row
 from rosterkit.roster.tables import Book, Table
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fault:
-    """A cell whose content its column cannot take, or that must not be blank."""
-
-    table: Table
-    column: Column
-    index: int
-    rule: str
-    message: str
-    fix: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
-    """A row of one of our sheets; values that the schema refuses are absent, and named in ``unusable``."""
-
-    table: Table
-    index: int
-    unusable: frozenset[str]
-
-    def place(self, column: str) -> Place:
-        """Return the cell of a column in this row."""
-        return self.table.place(column, self.index)
-
-    def heading(self, column: str) -> str:
-        """Return the heading of a column as the member spells it."""
-        return self.table.heading(column)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -260,6 +231,8 @@ class Roster:
     """The speed tables by folded label, the first of each."""
     readings_of: Mapping[str, Sequence[Reading]]
     """The readings by the folded label of the engine, in the order of the sheet."""
+    kept: dict[Hashable, Any] = field(init=False, repr=False, compare=False, default_factory=dict)
+    """What was worked out of the rows, for whoever asks again; a changed copy of a roster begins anew."""
 
     def faults_in(self, title: str) -> Sequence[Fault]:
         """Return the faults of the cells of one of our sheets."""

@@ -9,6 +9,8 @@ from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
+from rosterkit.roster.cell_rules import CellRule
+
 
 class Kind(StrEnum):
     """What the cells of a column hold."""
@@ -41,8 +43,8 @@ class Column:
     prose: bool
     """Free text, in which a date or a calculated number is as good as any other."""
     width: float
-    rules: Mapping[str, str]
-    """JSON Schema keyword to the slug of the check that speaks for it here."""
+    rules: Mapping[str, CellRule]
+    """JSON Schema keyword to the check that speaks for it here."""
 
     sheet: str
     """The title of the sheet that it is a column of."""
@@ -157,7 +159,7 @@ def _column(title: str, name: str, schema: Mapping[str, Any], *, required: bool)
         unique=bool(schema.get("unique", False)),
         prose=bool(schema.get("prose", False)),
         width=schema.get("width", 12),
-        rules=schema.get("rules", {}),
+        rules={keyword: CellRule(rule) for keyword, rule in schema.get("rules", {}).items()},
         sheet=title,
     )
 

@@ -6,9 +6,10 @@ from typing import Any, cast
 
 from jsonschema import Draft202012Validator, FormatChecker
 
+from rosterkit.roster.cell_rules import CellRule
 from rosterkit.roster.cell_values import Value, map_distinct, shown
 from rosterkit.roster.messages import SENTENCES
-from rosterkit.roster.model import Fault
+from rosterkit.roster.rows import Fault
 from rosterkit.roster.schema import Column, Kind, sheet
 from rosterkit.roster.split_cells import number_and_kind
 from rosterkit.roster.tables import Book, Table
@@ -142,7 +143,9 @@ def _fault(table: Table, column: Column, index: int, keyword: str, text: str) ->
         table=table,
         column=column,
         index=index,
-        rule=column.rules.get(keyword, "value-missing" if keyword == "required" else "value-not-allowed"),
+        rule=column.rules.get(
+            keyword, CellRule.VALUE_MISSING if keyword == "required" else CellRule.VALUE_NOT_ALLOWED
+        ),
         message=message,
         fix=fix,
     )

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from rosterkit.standards.bounds import BYTE, within
-from rosterkit.standards.families import Reading
+from rosterkit.standards.families import StandardFamily
 
 REVERSED, STEPS_28, DC_OPERATION, BIDI, SPEED_TABLE, LONG_ADDRESS, RESERVED, ACCESSORY = (
     1 << n for n in range(8)
@@ -156,12 +156,12 @@ def accessory_configuration_words(configuration: AccessoryConfiguration) -> list
 
 
 _CV28 = {
-    Reading.NMRA: (
+    StandardFamily.NMRA: (
         "unsolicited transmission",
         "broadcast by an asymmetrical signal",
         "broadcast by signal-controlled influence",
     ),
-    Reading.RCN: (
+    StandardFamily.RCN: (
         "address broadcast in channel 1",
         "data and acknowledgement in channel 2",
         "channel 1 switches off by itself",
@@ -174,12 +174,12 @@ _CV28 = {
 }
 
 
-def cv28_words(cv28: int, reading: Reading) -> list[str]:
+def cv28_words(cv28: int, family: StandardFamily) -> list[str]:
     """Say what the bits set in CV28, 0 to 255, turn on while BiDi is on; none set, an empty list.
 
     NMRA S-9.2.2 (Jul 2012), CV28, and RCN-225 (27.07.2025), CV28, give the bits different meanings.
     ValueError outside.
     """
     within(cv28, BYTE, "CV28")
-    named = _CV28[reading]
+    named = _CV28[family]
     return [named[bit] if bit < len(named) else f"reserved bit {bit}" for bit in range(8) if cv28 >> bit & 1]

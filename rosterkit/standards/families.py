@@ -3,7 +3,7 @@
 from enum import StrEnum
 
 
-class Reading(StrEnum):
+class StandardFamily(StrEnum):
     """Whose text a CV is read by where the texts differ."""
 
     NMRA = "NMRA"

@@ -1,7 +1,7 @@
 """CVs about the motor and about stopping, in words: CV9, CV10, CV11, CV12, CV25 and CV27."""
 
 from rosterkit.standards.bounds import BYTE, within
-from rosterkit.standards.families import Reading
+from rosterkit.standards.families import StandardFamily
 
 LEAST_LONGEST_TIMEOUT_SECONDS = 20
 """The highest CV11 must wait at least so long (RCN-225, 27.07.2025, CV11)."""
@@ -20,8 +20,8 @@ AUTO_STOPS = {
 reserved."""
 
 _POWER_SOURCES = {
-    Reading.NMRA: ("DC", "radio", "an old manufacturer unique system"),
-    Reading.RCN: ("DC", "radio", "DCC", "another protocol (bit 3)", "AC"),
+    StandardFamily.NMRA: ("DC", "radio", "an old manufacturer unique system"),
+    StandardFamily.RCN: ("DC", "radio", "DCC", "another protocol (bit 3)", "AC"),
 }
 
 
@@ -35,13 +35,13 @@ def pwm_period(cv9: int) -> int:
     return (131 + 4 * (cv9 & 31)) << (cv9 >> 5)
 
 
-def cv10_words(cv10: int, reading: Reading) -> str:
+def cv10_words(cv10: int, family: StandardFamily) -> str:
     """Say what CV10, 0 to 255, does: the step above which back-EMF control ends, 1 to 128.
 
     NMRA S-9.2.2, Jul 2012. RCN-225 (27.07.2025) leaves it to the maker. ValueError outside.
     """
     within(cv10, BYTE, "CV10")
-    if reading is Reading.RCN:
+    if family is StandardFamily.RCN:
         return "manufacturer unique"
     if cv10 not in range(1, 129):
         return "not defined"
@@ -58,13 +58,13 @@ def cv11_words(cv11: int) -> str:
     return f"stops after {cv11} of the maker's units without a packet"
 
 
-def cv12_words(cv12: int, reading: Reading) -> list[str]:
+def cv12_words(cv12: int, family: StandardFamily) -> list[str]:
     """Name the power sources and protocols that CV12, 0 to 255, permits.
 
     NMRA S-9.2.2 (Jul 2012), CV12, and RCN-225 (27.07.2025), CV12, differ from bit 2 up. ValueError outside.
     """
     within(cv12, BYTE, "CV12")
-    named = _POWER_SOURCES[reading]
+    named = _POWER_SOURCES[family]
     return [_power_source(bit, named) for bit in range(8) if cv12 >> bit & 1]
 
 

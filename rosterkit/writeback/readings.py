@@ -9,11 +9,12 @@ from rosterkit.cv.extra_values import Index
 from rosterkit.cv.readings import key_of, verdict
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.model import Locomotive, Roster
-from rosterkit.roster.schema import folded, sheet
+from rosterkit.roster.schema import folded
 from rosterkit.roster.tables import Table
 from rosterkit.standards.bounds import BYTE, CV_NUMBERS
 from rosterkit.standards.service_mode import INDEXED_CVS
-from rosterkit.xlsx.changes import CellChange, CellStyle, OwnCell, OwnSheet, SheetChange, WorkbookChange
+from rosterkit.writeback.new_sheet import new_sheet
+from rosterkit.xlsx.changes import CellChange, CellStyle, SheetChange, WorkbookChange
 
 TITLE = "Readings"
 NO_ANSWER = "-"
@@ -107,18 +108,12 @@ def recorded(roster: Roster, loco: str, readings: Sequence[Noted], day: str) -> 
     table = roster.book.tables.get(TITLE)
     if table is not None:
         return WorkbookChange(sheets=(_below(table, rows),))
-    if any(folded(title) == folded(TITLE) for title in roster.book.without_headings):
-        raise CannotRunError(
-            f"{roster.book.name}: the sheet '{TITLE}' has no heading row of ours",
-            "Give it the headings Date, Loco, CV and Value, or another title if it is your own.",
-        )
-    return WorkbookChange(pages=(_new_sheet(rows),))
+    return WorkbookChange(pages=(new_sheet(roster.book, TITLE, rows, "Date, Loco, CV and Value"),))
 
 
-Values = Mapping[str, str | int | None]
-
-
-def _rows(roster: Roster, engine: Locomotive, readings: Iterable[Noted], day: str) -> Iterator[Values]:
+def _rows(
+    roster: Roster, engine: Locomotive, readings: Iterable[Noted], day: str
+) -> Iterator[Mapping[str, str | int | None]]:
     cvs = cvs_of(engine, roster)
     wanted, extras = cvs.wanted(), roster.extras_of.get(folded(engine.loco or ""), ())
     for one in readings:
@@ -136,7 +131,7 @@ def _rows(roster: Roster, engine: Locomotive, readings: Iterable[Noted], day: st
         }
 
 
-def _below(table: Table, rows: Sequence[Values]) -> SheetChange:
+def _below(table: Table, rows: Sequence[Mapping[str, str | int | None]]) -> SheetChange:
     absent = [table.sheet[name].heading for name in _needed(rows) if name not in table.headings.columns]
     if absent:
         raise CannotRunError(
@@ -158,20 +153,6 @@ def _below(table: Table, rows: Sequence[Values]) -> SheetChange:
     return SheetChange(title=table.title, cells=tuple(cells))
 
 
-def _needed(rows: Sequence[Values]) -> list[str]:
+def _needed(rows: Sequence[Mapping[str, str | int | None]]) -> list[str]:
     paged = any(values["index_high"] is not None for values in rows)
     return [*_NEEDED, "date", *(("index_high", "index_low") if paged else ())]
-
-
-def _new_sheet(rows: Sequence[Values]) -> OwnSheet:
-    columns = sheet(TITLE).columns
-    heading = [OwnCell(column.heading, CellStyle.HEADING) for column in columns]
-    below = [
-        [
-            OwnCell(values.get(column.name), CellStyle.COMPUTED if column.computed else CellStyle.PLAIN)
-            for column in columns
-        ]
-        for values in rows
-    ]
-    widths = tuple(column.width for column in columns)
-    return OwnSheet(title=TITLE, rows=[heading, *below], widths=widths, frozen_rows=1, filtered=True)

@@ -11,7 +11,7 @@ from rosterkit.writeback.computed_columns import Computed, computed_rows
 from rosterkit.xlsx.changes import CellChange, CellStyle, Highlight, SheetChange
 from rosterkit.xlsx.grid import Raw
 
-Values = Mapping[str, Computed]
+ComputedValues = Mapping[str, Computed]
 """Values by the names of their columns."""
 
 _MARKED = ((Severity.ERROR, CellStyle.ERROR), (Severity.WARNING, CellStyle.WARNING))
@@ -33,7 +33,10 @@ def sheet_changes(roster: Roster, findings: Iterable[Finding]) -> tuple[SheetCha
 
 
 def sheet_change(
-    table: Table, roster: Roster, findings: Sequence[Finding], more: Mapping[int, Values] | None = None
+    table: Table,
+    roster: Roster,
+    findings: Sequence[Finding],
+    more: Mapping[int, ComputedValues] | None = None,
 ) -> SheetChange:
     """Return what changes in one sheet.
 
@@ -102,7 +105,7 @@ def _values(
     roster: Roster,
     findings: Iterable[Finding],
     columns: Mapping[str, int],
-    more: Mapping[int, Values],
+    more: Mapping[int, ComputedValues],
 ) -> Iterator[CellChange]:
     said: dict[int, list[Finding]] = {}
     for finding in findings:

@@ -6,7 +6,7 @@ import pytest
 
 from rosterkit.cards.card import Card, CardOptions, cards_of
 from rosterkit.cards.steps import AGREES, KEY_IN, READ
-from rosterkit.cards.write_modes import Mode
+from rosterkit.cards.write_modes import WriteMode
 from tests.rosters import Rows, roster
 
 _CONSIST = {"Consist": "X", "Address": 1234, "Position": 1, "Loco": "A", "Facing": "reverse"}
@@ -166,14 +166,14 @@ def test_after_a_reset_everything_is_keyed_in_whatever_was_read() -> None:
 @pytest.mark.parametrize(
     ("mode", "entries"),
     [
-        pytest.param(Mode.DIRECT, ["CV8", "CV7", "CV19", "CV1", "CV29", "CV3"], id="direct"),
-        pytest.param(Mode.PAGED, ["CV8", "CV7", "CV19", "CV1", "CV29", "CV3"], id="paged"),
-        pytest.param(Mode.REGISTER, ["R8", "R7", "CV19", "R1", "R5", "R3"], id="register"),
-        pytest.param(Mode.ADDRESS_ONLY, ["CV19", "address", "CV29", "CV3"], id="address-only"),
-        pytest.param(Mode.OPERATIONS, ["CV19", "CV1", "CV29", "CV3"], id="operations"),
+        pytest.param(WriteMode.DIRECT, ["CV8", "CV7", "CV19", "CV1", "CV29", "CV3"], id="direct"),
+        pytest.param(WriteMode.PAGED, ["CV8", "CV7", "CV19", "CV1", "CV29", "CV3"], id="paged"),
+        pytest.param(WriteMode.REGISTER, ["R8", "R7", "CV19", "R1", "R5", "R3"], id="register"),
+        pytest.param(WriteMode.ADDRESS_ONLY, ["CV19", "address", "CV29", "CV3"], id="address-only"),
+        pytest.param(WriteMode.OPERATIONS, ["CV19", "CV1", "CV29", "CV3"], id="operations"),
     ],
 )
-def test_a_mode_calls_cvs(mode: Mode, entries: list[str]) -> None:
+def test_a_mode_calls_cvs(mode: WriteMode, entries: list[str]) -> None:
     """NMRA S-9.2.3 (Jul 2012), table of registers."""
     card = _card({"Address": 12, "Acceleration": 4}, CardOptions(mode=mode))
 
@@ -183,7 +183,9 @@ def test_a_mode_calls_cvs(mode: Mode, entries: list[str]) -> None:
 
 def test_paged_mode_says_page_and_register() -> None:
     """NMRA S-9.2.3 (Jul 2012), paged mode: CV65 is page 17, data register 0; they count from 1 here."""
-    card = _card({"Address": 12}, CardOptions(mode=Mode.PAGED), extras=[{"Loco": "A", "CV": 65, "Value": 1}])
+    card = _card(
+        {"Address": 12}, CardOptions(mode=WriteMode.PAGED), extras=[{"Loco": "A", "CV": 65, "Value": 1}]
+    )
 
     assert card.steps[-1].meaning == "kick start (page 17, R1)"
 
@@ -199,7 +201,7 @@ def test_paged_mode_says_page_and_register() -> None:
 )
 def test_operations_mode_leaves_the_choice_of_the_address_alone(readings: str, state: str) -> None:
     """Common practice, no source: S-9.2.1 (Jul 2012) forbids none of it."""
-    card = _card({"Address": 12}, CardOptions(mode=Mode.OPERATIONS), readings=_read(readings))
+    card = _card({"Address": 12}, CardOptions(mode=WriteMode.OPERATIONS), readings=_read(readings))
 
     states = {step.cv: step.state for step in card.steps}
     assert states[1] == "not in operations mode: use the programming track"
@@ -207,28 +209,30 @@ def test_operations_mode_leaves_the_choice_of_the_address_alone(readings: str, s
     assert states[19] == KEY_IN
 
 
-@pytest.mark.parametrize("mode", [Mode.REGISTER, Mode.ADDRESS_ONLY, Mode.OPERATIONS, Mode.PAGED])
-def test_the_list_before_says_clearly_what_a_mode_cannot_do(mode: Mode) -> None:
+@pytest.mark.parametrize(
+    "mode", [WriteMode.REGISTER, WriteMode.ADDRESS_ONLY, WriteMode.OPERATIONS, WriteMode.PAGED]
+)
+def test_the_list_before_says_clearly_what_a_mode_cannot_do(mode: WriteMode) -> None:
     card = _card({"Address": 12}, CardOptions(mode=mode))
 
     words = {
-        Mode.REGISTER: "Register mode reaches CV1 to CV4, CV7, CV8 and CV29 only",
-        Mode.ADDRESS_ONLY: "Address-only mode writes the short address and nothing else",
-        Mode.OPERATIONS: "In operations mode the address (CV1, CV17, CV18)",
-        Mode.PAGED: "Paged mode ends at CV1020",
+        WriteMode.REGISTER: "Register mode reaches CV1 to CV4, CV7, CV8 and CV29 only",
+        WriteMode.ADDRESS_ONLY: "Address-only mode writes the short address and nothing else",
+        WriteMode.OPERATIONS: "In operations mode the address (CV1, CV17, CV18)",
+        WriteMode.PAGED: "Paged mode ends at CV1020",
     }
     assert any(line.startswith(words[mode]) for line in card.before)
 
 
 def test_the_list_before_names_no_pair_of_cvs_that_operations_mode_leaves_alone() -> None:
-    before = _card({"Address": 1012}, CardOptions(mode=Mode.OPERATIONS)).before
+    before = _card({"Address": 1012}, CardOptions(mode=WriteMode.OPERATIONS)).before
 
     assert [line for line in before if "directly one after the other" in line] == []
     assert "Key in from top to bottom, CV31 and CV32 directly before the CVs of their index." in before
 
 
 def test_the_list_before_asks_for_nothing_that_address_only_mode_cannot_do() -> None:
-    before = _card({"Address": 12}, CardOptions(mode=Mode.ADDRESS_ONLY)).before
+    before = _card({"Address": 12}, CardOptions(mode=WriteMode.ADDRESS_ONLY)).before
 
     assert [line for line in before if "Read CV8" in line or "CV17 and CV18" in line] == []
     assert any(line.startswith("Read each back") for line in before)
@@ -241,7 +245,7 @@ def test_an_engine_too_long_for_the_section_is_not_to_be_keyed_in_there() -> Non
     )
 
     (card,) = cards_of(made)
-    (on_the_running_track,) = cards_of(made, options=CardOptions(mode=Mode.OPERATIONS))
+    (on_the_running_track,) = cards_of(made, options=CardOptions(mode=WriteMode.OPERATIONS))
 
     assert card.cautions == [
         "Too long for the section: 15 in, and there is room for 14.5 in. Do not key anything in here."

@@ -69,6 +69,37 @@ CASES = (
         ranges=[_RANGE, _RANGE | {"From": 17, "To": 17, "Use": "never"}],
         accessories=[_T17],
     ),
+    *(
+        _OUTSIDE.line(
+            f"in a range for {use} at {'a meet' if meet else 'home'}",
+            _ENGINE,
+            found,
+            ranges=[_RANGE, _RANGE | {"From": 17, "To": 17, "Use": use}],
+            accessories=[_T17],
+            meet=meet,
+        )
+        for use, meet, found in (
+            ("devices", False, []),
+            ("engines", False, []),
+            ("meet only", False, [("B2", "warning")]),
+            ("meet only", True, []),
+            ("consists", False, [("B2", "warning")]),
+            ("new decoders", False, [("B2", "warning")]),
+        )
+    ),
+    _OUTSIDE.line(
+        "where all ranges are for something else",
+        _ENGINE,
+        ranges=[_RANGE | {"Use": "consists"}],
+        accessories=[_T17 | {"Address": 41}],
+    ),
+    _OUTSIDE.line(
+        "where a range is lent for meets and none is for home",
+        _ENGINE,
+        [("B2", "warning")],
+        ranges=[_RANGE | {"Use": "meet only"}],
+        accessories=[_T17],
+    ),
     _REPEATED.line("labels of their own", _ENGINE, accessories=[_T17, _U18]),
     _REPEATED.line(
         "the same label",

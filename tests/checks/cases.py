@@ -4,8 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from rosterkit.checks import findings_in
-from rosterkit.checks.framework import Unplaced, Unread, scope_of
-from rosterkit.findings import Finding
+from rosterkit.checks.framework import scope_of
+from rosterkit.findings import Finding, Hit
 from rosterkit.xlsx.grid import Workbook
 from tests.rosters import Rows, brief, enrolled, workbook
 
@@ -22,8 +22,8 @@ class Case:
     workbooks: Sequence[Workbook]
     found: Found
     meet: bool = False
-    unread: Sequence[Unread] = ()
-    unplaced: Sequence[Unplaced] = ()
+    unread: Sequence[Hit] = ()
+    unplaced: Sequence[Hit] = ()
 
     def __str__(self) -> str:
         return f"{self.check}: {self.says}"

@@ -2,7 +2,7 @@
 
 from datetime import date, datetime, time
 
-from rosterkit.checks.framework import Unread
+from rosterkit.findings import Hit, Place
 from rosterkit.xlsx.grid import BadDate, CellError, MergedRange, NoStoredValue, ScientificNumber
 from tests.checks.cases import Case, Table
 from tests.rosters import grid, workbook, workbook_of
@@ -240,7 +240,7 @@ CASES = (
         says="one was not",
         workbooks=[workbook(_TWO)],
         found=[(None, "error")],
-        unread=[Unread(workbook="b.xlsx", message="b.xlsx: it is damaged", fix="Fetch it again.")],
+        unread=[Hit(place=Place("b.xlsx"), message="b.xlsx: it is damaged", fix="Fetch it again.")],
     ),
     _STALE.line(
         "as computed, or never computed",

@@ -17,6 +17,7 @@ _FUNCTION = Table("function-unknown")
 _LOCO = Table("loco-unknown")
 _ADDRESS = Table("address-shared")
 
+_KEPT = {"Kind": "consist", "From": 80, "To": 89, "Use": "consists"}
 _AB = [{"Loco": "A", "Address": 12, "At meet": "yes"}, {"Loco": "B", "Address": 13}]
 _A = {"Consist": "X", "Address": 85, "Position": 1, "Loco": "A"}
 _B = {"Consist": "X", "Address": 85, "Position": 2, "Loco": "B"}
@@ -97,6 +98,23 @@ CASES = (
         [("B2", "warning")],
         ranges=[{"Kind": "short", "From": 90, "To": 99, "Use": "consists"}],
         consists=[_A, _B],
+    ),
+    *(
+        _OUTSIDE.line(
+            f"in a range of the kind {kind} for {use}",
+            _AB,
+            found,
+            ranges=[_KEPT, {"Kind": kind, "From": 90, "To": 90, "Use": use}],
+            consists=[_A | {"Address": 90}],
+        )
+        for kind, use, found in (
+            ("short", "consists", []),
+            ("consist", "engines", []),
+            ("consist", "never", [("B2", "warning")]),
+            ("short", "engines", [("B2", "warning")]),
+            ("short", "never", [("B2", "warning")]),
+            ("long", "consists", [("B2", "warning")]),
+        )
     ),
     _TWICE.line("each once", _AB, consists=[_A, _B]),
     _TWICE.line(

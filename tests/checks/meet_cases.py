@@ -1,6 +1,6 @@
 """What the checks of a meet's own rules find. Each of them is a club setting; see the checks for sources."""
 
-from rosterkit.checks.framework import Unplaced
+from rosterkit.roster.rows import hit_at
 from tests.checks.cases import Case, Table
 from tests.rosters import enrolled, workbook
 
@@ -48,11 +48,7 @@ CASES = (
         found=[("B2", "error")],
         meet=True,
         unplaced=[
-            Unplaced(
-                engine=enrolled(_MINE).engines[0],
-                message="no address was found for E11",
-                fix="Leave it home.",
-            )
+            hit_at(enrolled(_MINE).engines[0], "address", "no address was found for E11", "Leave it home.")
         ],
     ),
 )

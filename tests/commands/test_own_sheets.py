@@ -5,8 +5,9 @@ from itertools import pairwise
 from rosterkit.cards.card import CardOptions, cards_of
 from rosterkit.cards.sheet import cards_page
 from rosterkit.checks import findings_in
-from rosterkit.checks.framework import Unread, scope_of
+from rosterkit.checks.framework import scope_of
 from rosterkit.checks.sheet import findings_page
+from rosterkit.findings import Hit, Place
 from rosterkit.xlsx.changes import CellStyle, OwnCell
 from tests.reports import CARDS, REPORT
 from tests.rosters import brief, roster
@@ -48,7 +49,7 @@ def test_the_page_has_the_findings_of_the_report() -> None:
 
 
 def test_a_finding_about_a_whole_sheet_or_workbook_has_no_link() -> None:
-    unread = findings_in(scope_of([], unread=[Unread(workbook="b.xlsx", message="m", fix="Mend it.")]))
+    unread = findings_in(scope_of([], unread=[Hit(place=Place("b.xlsx"), message="m", fix="Mend it.")]))
 
     assert findings_page(unread).rows[1][1] == OwnCell("the workbook")
 

@@ -17,8 +17,8 @@ from rosterkit.roster.model import (
     Layout,
     Locomotive,
     Reading,
-    Row,
 )
+from rosterkit.roster.rows import Row
 from rosterkit.roster.schema import Column, Kind, Sheet, all_sheets, folded, schema_folder, sheet, spellings
 from tests.each import for_each
 

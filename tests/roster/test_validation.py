@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator, FormatChecker
 
 from rosterkit.findings import Place
-from rosterkit.roster.model import Fault
+from rosterkit.roster.rows import Fault
 from rosterkit.roster.schema import sheet
 from rosterkit.roster.tables import book_of
 from rosterkit.roster.validation import faults_of

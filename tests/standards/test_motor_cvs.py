@@ -5,7 +5,7 @@ from collections.abc import Callable
 import pytest
 
 from rosterkit.standards import motor_cvs
-from rosterkit.standards.families import Reading
+from rosterkit.standards.families import StandardFamily
 
 CV9 = "NMRA S-9.2.2 (Jul 2012), CV9; derived"
 
@@ -29,26 +29,32 @@ def test_the_motor_pulse_period(source: str, cv9: int, microseconds: int) -> Non
     [
         pytest.param(
             "NMRA S-9.2.2 (Jul 2012), CV10",
-            Reading.NMRA,
+            StandardFamily.NMRA,
             1,
             "back-EMF control ends above step 1 of 128",
             id="1",
         ),
         pytest.param(
             "NMRA S-9.2.2 (Jul 2012), CV10",
-            Reading.NMRA,
+            StandardFamily.NMRA,
             128,
             "back-EMF control ends above step 128 of 128",
             id="128",
         ),
-        pytest.param("NMRA S-9.2.2 (Jul 2012), CV10, derived", Reading.NMRA, 129, "not defined", id="129"),
-        pytest.param("NMRA S-9.2.2 (Jul 2012), CV10, derived", Reading.NMRA, 0, "not defined", id="0"),
         pytest.param(
-            "RCN-225 (27.07.2025), CV10", Reading.RCN, 50, "manufacturer unique", id="RCN leaves it free"
+            "NMRA S-9.2.2 (Jul 2012), CV10, derived", StandardFamily.NMRA, 129, "not defined", id="129"
+        ),
+        pytest.param("NMRA S-9.2.2 (Jul 2012), CV10, derived", StandardFamily.NMRA, 0, "not defined", id="0"),
+        pytest.param(
+            "RCN-225 (27.07.2025), CV10",
+            StandardFamily.RCN,
+            50,
+            "manufacturer unique",
+            id="RCN leaves it free",
         ),
     ],
 )
-def test_back_emf_cut_off(source: str, reading: Reading, cv10: int, words: str) -> None:
+def test_back_emf_cut_off(source: str, reading: StandardFamily, cv10: int, words: str) -> None:
     assert motor_cvs.cv10_words(cv10, reading) == words, source
 
 
@@ -80,38 +86,58 @@ def test_the_time_out_limits() -> None:
     ("source", "reading", "cv12", "words"),
     [
         pytest.param(
-            "NMRA S-9.2.2 (Jul 2012), CV12", Reading.NMRA, 3, ["DC", "radio"], id="bits 0 and 1 are shared"
+            "NMRA S-9.2.2 (Jul 2012), CV12",
+            StandardFamily.NMRA,
+            3,
+            ["DC", "radio"],
+            id="bits 0 and 1 are shared",
         ),
         pytest.param(
-            "RCN-225 (27.07.2025), CV12", Reading.RCN, 3, ["DC", "radio"], id="bits 0 and 1 are shared too"
+            "RCN-225 (27.07.2025), CV12",
+            StandardFamily.RCN,
+            3,
+            ["DC", "radio"],
+            id="bits 0 and 1 are shared too",
         ),
         pytest.param(
             "NMRA S-9.2.2 (Jul 2012), CV12",
-            Reading.NMRA,
+            StandardFamily.NMRA,
             4,
             ["an old manufacturer unique system"],
             id="bit 2, NMRA",
         ),
-        pytest.param("RCN-225 (27.07.2025), CV12", Reading.RCN, 4, ["DCC"], id="bit 2, RCN"),
-        pytest.param("RCN-225 (27.07.2025), CV12", Reading.RCN, 16, ["AC"], id="bit 4, RCN"),
+        pytest.param("RCN-225 (27.07.2025), CV12", StandardFamily.RCN, 4, ["DCC"], id="bit 2, RCN"),
+        pytest.param("RCN-225 (27.07.2025), CV12", StandardFamily.RCN, 16, ["AC"], id="bit 4, RCN"),
         pytest.param(
-            "RCN-225 (27.07.2025), CV12", Reading.RCN, 8, ["another protocol (bit 3)"], id="bit 3, RCN"
+            "RCN-225 (27.07.2025), CV12", StandardFamily.RCN, 8, ["another protocol (bit 3)"], id="bit 3, RCN"
         ),
         pytest.param(
-            "NMRA S-9.2.2 (Jul 2012), CV12", Reading.NMRA, 64, ["another protocol (bit 6)"], id="bit 6, NMRA"
+            "NMRA S-9.2.2 (Jul 2012), CV12",
+            StandardFamily.NMRA,
+            64,
+            ["another protocol (bit 6)"],
+            id="bit 6, NMRA",
         ),
         pytest.param(
-            "RCN-225 (27.07.2025), CV12", Reading.RCN, 128, ["reserved bit 7"], id="bit 7 is reserved"
+            "RCN-225 (27.07.2025), CV12", StandardFamily.RCN, 128, ["reserved bit 7"], id="bit 7 is reserved"
         ),
         pytest.param(
-            "NMRA S-9.2.2 (Jul 2012), CV12", Reading.NMRA, 8, ["another protocol (bit 3)"], id="bit 3, NMRA"
+            "NMRA S-9.2.2 (Jul 2012), CV12",
+            StandardFamily.NMRA,
+            8,
+            ["another protocol (bit 3)"],
+            id="bit 3, NMRA",
         ),
         pytest.param(
-            "RCN-225 (27.07.2025), CV12", Reading.RCN, 32, ["another protocol (bit 5)"], id="bit 5, RCN"
+            "RCN-225 (27.07.2025), CV12",
+            StandardFamily.RCN,
+            32,
+            ["another protocol (bit 5)"],
+            id="bit 5, RCN",
         ),
     ],
 )
-def test_power_sources(source: str, reading: Reading, cv12: int, words: list[str]) -> None:
+def test_power_sources(source: str, reading: StandardFamily, cv12: int, words: list[str]) -> None:
     assert motor_cvs.cv12_words(cv12, reading) == words, source
 
 
@@ -173,9 +199,9 @@ def test_reserved_bits_of_cv27_are_named_when_read() -> None:
     ("read", "name"),
     [
         pytest.param(motor_cvs.pwm_period, "CV9", id="CV9"),
-        pytest.param(lambda value: motor_cvs.cv10_words(value, Reading.RCN), "CV10", id="CV10"),
+        pytest.param(lambda value: motor_cvs.cv10_words(value, StandardFamily.RCN), "CV10", id="CV10"),
         pytest.param(motor_cvs.cv11_words, "CV11", id="CV11"),
-        pytest.param(lambda value: motor_cvs.cv12_words(value, Reading.RCN), "CV12", id="CV12"),
+        pytest.param(lambda value: motor_cvs.cv12_words(value, StandardFamily.RCN), "CV12", id="CV12"),
         pytest.param(motor_cvs.cv25_words, "CV25", id="CV25"),
         pytest.param(motor_cvs.cv27_words, "CV27", id="CV27"),
     ],

@@ -8,8 +8,8 @@ from itertools import zip_longest
 
 from rosterkit.commands.compare.row_matching import paired
 
-Value = str | int | float | None
-Cells = tuple[Value, ...]
+ComparedValue = str | int | float | None
+ComparedCells = tuple[ComparedValue, ...]
 
 
 class ChangeKind(StrEnum):
@@ -26,8 +26,8 @@ class Difference:
 
     name: str
     """The heading of a column or setting, or a CV such as CV29, with its index if it has one."""
-    old: Value
-    new: Value
+    old: ComparedValue
+    new: ComparedValue
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +49,7 @@ class Side:
 
     places: Sequence[int] = ()
     """The sheet row of each."""
-    cells: Sequence[Cells] = ()
+    cells: Sequence[ComparedCells] = ()
     """What stands in each, in the order of the columns that are compared; blank ones may be missing at its
     end."""
     marks: Sequence[Sequence[Hashable]] = ()
@@ -62,7 +62,7 @@ class Sides:
 
     title: str
     headings: Sequence[str]
-    defaults: Cells
+    defaults: ComparedCells
     known_by: Sequence[int]
     """Which of the columns name a row; none where its place does."""
     old: Side
@@ -96,7 +96,7 @@ class Sides:
         """Return what stood in an old row, but for defaults."""
         return tuple(Difference(name=n, old=value, new=None) for n, value in self._filled(self.old, index))
 
-    def _filled(self, side: Side, index: int) -> Iterator[tuple[str, Value]]:
+    def _filled(self, side: Side, index: int) -> Iterator[tuple[str, ComparedValue]]:
         for name, value, default in zip(self.headings, side.cells[index], self.defaults, strict=False):
             if value not in (None, default):
                 yield name, value

@@ -5,7 +5,7 @@ from collections.abc import Hashable, Iterator, Mapping, Sequence
 from datetime import date, datetime
 
 from rosterkit.cell_names import column_letters
-from rosterkit.commands.compare.rows import Cells, Side, Sides, Value
+from rosterkit.commands.compare.rows import ComparedCells, ComparedValue, Side, Sides
 from rosterkit.roster.cell_values import shown
 from rosterkit.roster.schema import Column, Sheet, folded
 from rosterkit.roster.tables import Table
@@ -73,21 +73,21 @@ def _grid_side(grid: Grid | None) -> Side:
     )
 
 
-def _to_last_filled(row: list[Value]) -> Cells:
+def _to_last_filled(row: list[ComparedValue]) -> ComparedCells:
     width = max((at for at, cell in enumerate(row, 1) if cell is not None), default=0)
     return tuple(row[:width])
 
 
-def _cells(table: Table | None, columns: Sequence[Column], own: Sequence[str]) -> list[Cells]:
+def _cells(table: Table | None, columns: Sequence[Column], own: Sequence[str]) -> list[ComparedCells]:
     if table is None:
         return []
-    blank: list[Value] = [None] * len(table.rows)
+    blank: list[ComparedValue] = [None] * len(table.rows)
     theirs = _own_columns(table)
     ours = [_column(table, column) for column in columns]
     return list(zip(*ours, *(theirs.get(name, blank) for name in own), strict=True))
 
 
-def _column(table: Table, column: Column) -> list[Value]:
+def _column(table: Table, column: Column) -> list[ComparedValue]:
     """Return what stands in a column, refused by the schema or not; the default where it is blank."""
     values = [_plain(value) for value in table.values[column.name]]
     values = [column.default if value is None else value for value in values]
@@ -97,9 +97,9 @@ def _column(table: Table, column: Column) -> list[Value]:
     return values
 
 
-def _own_columns(table: Table) -> dict[str, list[Value]]:
+def _own_columns(table: Table) -> dict[str, list[ComparedValue]]:
     """Return the members' own columns by heading; one that stands there before has its letters with it."""
-    found: dict[str, list[Value]] = {}
+    found: dict[str, list[ComparedValue]] = {}
     for place, cells in table.own.items():
         text = table.headings.own[place]
         name = f"{text} ({column_letters(place)})" if text in found else text
@@ -107,7 +107,7 @@ def _own_columns(table: Table) -> dict[str, list[Value]]:
     return found
 
 
-def _plain(content: object) -> Value:
+def _plain(content: object) -> ComparedValue:
     """Return the content of a cell as a text or a number that can be written down; None where it is blank."""
     if isinstance(content, str):
         return content.strip() or None
@@ -121,19 +121,22 @@ def _plain(content: object) -> Value:
 
 
 def _marks(
-    rows: Sequence[Cells], keys: Sequence[Sequence[int]], refers: Sequence[int], renamed: Mapping[str, str]
+    rows: Sequence[ComparedCells],
+    keys: Sequence[Sequence[int]],
+    refers: Sequence[int],
+    renamed: Mapping[str, str],
 ) -> list[tuple[Hashable, ...]]:
     return [tuple(_row_marks(_as_now(cells, refers, renamed), keys)) for cells in rows]
 
 
-def _as_now(cells: Cells, refers: Sequence[int], renamed: Mapping[str, str]) -> Cells:
+def _as_now(cells: ComparedCells, refers: Sequence[int], renamed: Mapping[str, str]) -> ComparedCells:
     if not refers:
         return cells
     now = {at: renamed.get(folded(str(cells[at])), cells[at]) for at in refers}
     return tuple(now.get(at, cell) for at, cell in enumerate(cells))
 
 
-def _row_marks(cells: Cells, keys: Sequence[Sequence[int]]) -> Iterator[Hashable]:
+def _row_marks(cells: ComparedCells, keys: Sequence[Sequence[int]]) -> Iterator[Hashable]:
     """Return all that stands in a row, then the keys of which nothing is blank, then the last key anyway."""
     yield cells
     for key in keys[:-1]:
@@ -142,5 +145,5 @@ def _row_marks(cells: Cells, keys: Sequence[Sequence[int]]) -> Iterator[Hashable
     yield tuple(_folded(cells[at]) for at in keys[-1])
 
 
-def _folded(value: Value) -> Hashable:
+def _folded(value: ComparedValue) -> Hashable:
     return folded(value) if isinstance(value, str) else value

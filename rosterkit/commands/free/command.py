@@ -20,13 +20,14 @@ from rosterkit.planning.addresses import (
 )
 from rosterkit.planning.addresses.free import LOWEST
 from rosterkit.planning.addresses.from_roster import ground_of
+from rosterkit.roster.cell_rules import CellRule
 from rosterkit.roster.load import roster_at
 from rosterkit.roster.model import Roster
 from rosterkit.standards.consists import CONSIST_ADDRESSES
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Claims:
+class AddressUse:
     """What a workbook says of addresses."""
 
     rails: str
@@ -55,18 +56,18 @@ _ADDRESSES = {
 }
 """The columns that say what is in use."""
 _NEXT = "next free"
-_BLANK = ("address-missing", "value-missing")
+_BLANK = (CellRule.ADDRESS_MISSING, CellRule.VALUE_MISSING)
 """The checks of cells in which nothing stands, which takes nothing."""
 
 
-def claims_in(path: Path) -> Claims:
+def claims_in(path: Path) -> AddressUse:
     """Read what a workbook says of addresses.
 
     Raises:
         CannotRunError: if it cannot be read.
     """
     roster = roster_at(path)
-    return Claims(
+    return AddressUse(
         rails=rails_of(roster.layout),
         used=frozenset(_used(roster)),
         devices=devices_of(roster),
@@ -134,7 +135,7 @@ def _each_in_turn(found: Sequence[FreeAddress]) -> list[FreeAddress]:
     ]
 
 
-def _free(claims: Sequence[Claims], ground: Ground, wanted: Wanted, most: int) -> list[FreeAddress]:
+def _free(claims: Sequence[AddressUse], ground: Ground, wanted: Wanted, most: int) -> list[FreeAddress]:
     if wanted.kind == "accessory":
         taken = frozenset().union(*(one.devices.taken for one in claims))
         return free_accessories(replace(claims[0].devices, taken=taken), ground, wanted, most)

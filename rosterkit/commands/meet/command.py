@@ -5,14 +5,14 @@ from pathlib import Path
 
 from rosterkit import __version__
 from rosterkit.checks import findings_across
-from rosterkit.checks.framework import Unread, scope_of
+from rosterkit.checks.framework import scope_of
 from rosterkit.commands.common import each_file_once, require_room
 from rosterkit.commands.meet.attendance import attendance_of
 from rosterkit.commands.meet.meet import Meet, unplaced, with_twins
 from rosterkit.commands.meet.sheets import meet_pages, number_of_pages
 from rosterkit.commands.meet.workbook import Registered, enrolled, registered
 from rosterkit.errors import CannotRunError
-from rosterkit.findings import in_reading_order
+from rosterkit.findings import Hit, in_reading_order
 from rosterkit.parallel import map_parallel
 from rosterkit.planning.addresses import plan_moves
 from rosterkit.progress import watched
@@ -45,7 +45,7 @@ def meet_of(paths: Sequence[Path], *, processes: int = 0) -> Meet:
     """
     results = map_parallel(registered, each_file_once(paths), processes=processes)
     books = [result for result in results if isinstance(result, Registered)]
-    unread = [result for result in results if isinstance(result, Unread)]
+    unread = [result for result in results if isinstance(result, Hit)]
     if not books:
         raise CannotRunError(unread[0].message, unread[0].fix)
     rosters = [enrolled(book) for book in books]

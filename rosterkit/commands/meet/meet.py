@@ -3,15 +3,15 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from rosterkit.cards.card import Card, Trip
-from rosterkit.cards.meet_cards import Away, trip_card
-from rosterkit.checks.framework import Unplaced
+from rosterkit.cards.card import Card, MeetPhase
+from rosterkit.cards.meet_cards import Away, meet_card
 from rosterkit.commands.meet.attendance import Attendance, Attendee
 from rosterkit.cv.addresses import Address, home_address
-from rosterkit.findings import Finding
+from rosterkit.findings import Finding, Hit
 from rosterkit.planning.addresses import Plan
 from rosterkit.planning.addresses.moves import Unresolved
 from rosterkit.planning.addresses.parties import PartyKind
+from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 
 
@@ -64,14 +64,11 @@ def with_twins(plan: Plan, attendance: Attendance) -> Plan:
     return replace(plan, moves=tuple(moves))
 
 
-def unplaced(one: Unresolved, attendance: Attendance) -> Unplaced:
+def unplaced(one: Unresolved, attendance: Attendance) -> Hit:
     """Say of what engine a check has to say that the plan has no address for it."""
     attendee = attendance.attendees[one.party.engines[0]]
-    return Unplaced(
-        engine=attendee.engine,
-        message=f"no address was found for {one.party.name}: {one.because}",
-        fix=one.helps,
-    )
+    message = f"no address was found for {one.party.name}: {one.because}"
+    return hit_at(attendee.engine, "address", message, one.helps)
 
 
 def away_in(meet: Meet) -> dict[str, Away]:
@@ -86,6 +83,6 @@ def away_in(meet: Meet) -> dict[str, Away]:
     return found
 
 
-def cards_for(engines: Sequence[Attendee], away: Mapping[str, Away], trip: Trip) -> list[Card]:
+def cards_for(engines: Sequence[Attendee], away: Mapping[str, Away], phase: MeetPhase) -> list[Card]:
     """Return the cards of those of some engines that have something else at the meet."""
-    return [trip_card(one.engine, one.roster, away[one.key], trip) for one in engines if one.key in away]
+    return [meet_card(one.engine, one.roster, away[one.key], phase) for one in engines if one.key in away]

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from rosterkit.cards.card import Trip
+from rosterkit.cards.card import MeetPhase
 from rosterkit.cards.meet_cards import Away
 from rosterkit.cards.sheet import cards_page
 from rosterkit.commands.meet.attendance import Attendee
@@ -37,11 +37,11 @@ def member_pages(meet: Meet, titles: Mapping[str, str]) -> Iterator[OwnSheet]:
     for owner, title in titles.items():
         mine = engines[owner]
         parts = [_list_of(known, title, mine)]
-        for trip, words in (
-            (Trip.BEFORE, "key in before the meet"),
-            (Trip.AFTER, "restore the home addresses after the meet"),
+        for phase, words in (
+            (MeetPhase.BEFORE, "key in before the meet"),
+            (MeetPhase.AFTER, "restore the home addresses after the meet"),
         ):
-            cards = cards_for(mine, known.away, trip)
+            cards = cards_for(mine, known.away, phase)
             if cards:
                 parts.append(cards_page(cards, title, f"{title}: {words}"))
         yield stacked(title, parts)

@@ -5,12 +5,13 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from rosterkit.checks import findings_within
-from rosterkit.checks.framework import Unread, scope_of
+from rosterkit.checks.framework import scope_of
 from rosterkit.errors import CannotRunError
-from rosterkit.findings import Finding
+from rosterkit.findings import Finding, Hit, Place
 from rosterkit.roster.build import roster_of
 from rosterkit.roster.load import roster_at
-from rosterkit.roster.model import Fault, Roster, Row
+from rosterkit.roster.model import Roster
+from rosterkit.roster.rows import Fault, Row
 from rosterkit.roster.schema import folded
 from rosterkit.roster.tables import Book, Table
 
@@ -29,12 +30,12 @@ class Registered:
     """Of the checks that look at this workbook alone."""
 
 
-def registered(path: Path) -> Registered | Unread:
+def registered(path: Path) -> Registered | Hit:
     """Read a workbook for a meet; one that cannot be read is said to be so."""
     try:
         roster = roster_at(path)
     except CannotRunError as error:
-        return Unread(workbook=str(path), message=error.message, fix=error.fix)
+        return Hit(place=Place(str(path)), message=error.message, fix=error.fix)
     return coming(roster, findings_within(scope_of([roster], meet=True)))
 
 

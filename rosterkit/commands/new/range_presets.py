@@ -4,13 +4,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 
+from rosterkit.commands.new.template import NewValue
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.schema import folded
 
 EXAMPLE_MEMBERS = tuple(f"M{number:02}" for number in range(1, 11))
 """Who gets the first blocks where nobody is named."""
 
-Row = Mapping[str, str | int | float | None]
+PresetRow = Mapping[str, NewValue]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -159,13 +160,13 @@ def preset_named(name: str) -> Preset:
     raise CannotRunError(f"there is no preset '{name}'", f"{fix}Choose one of {', '.join(by_name)}.")
 
 
-def range_rows(preset: Preset, members: Sequence[str] = ()) -> list[Row]:
+def range_rows(preset: Preset, members: Sequence[str] = ()) -> list[PresetRow]:
     """Return the rows of a scheme, a block for each member in turn; the first row names the source.
 
     Raises:
         CannotRunError: if there are more members than blocks, or two with one code.
     """
-    rows: list[Row] = [
+    rows: list[PresetRow] = [
         {"kind": kind, "first": first, "last": last, "use": use, "notes": notes}
         for kind, first, last, use, notes in preset.rows
     ]
@@ -175,7 +176,7 @@ def range_rows(preset: Preset, members: Sequence[str] = ()) -> list[Row]:
     return [{**rows[0], "notes": notes}, *rows[1:]]
 
 
-def _given_out(blocks: Blocks, members: Sequence[str]) -> Iterator[Row]:
+def _given_out(blocks: Blocks, members: Sequence[str]) -> Iterator[PresetRow]:
     firsts = range(blocks.first, blocks.last - blocks.size + 2, blocks.size)
     if len(members) > len(firsts):
         raise CannotRunError(

@@ -19,7 +19,8 @@ from rosterkit.commands.new.validations import limits_of
 from rosterkit.roster.schema import SETTING_HEADINGS, Column, Kind, Sheet, all_sheets
 from rosterkit.xlsx.changes import lines_of
 
-Cell = str | int | float | None
+NewValue = str | int | float | None
+"""What stands in a cell of a new workbook."""
 
 LAST_ROW = 1000
 """Drop-downs, limits and formats reach to this row of a new sheet."""
@@ -39,7 +40,7 @@ _PAGE_ROWS = 29
 _SETTING_WIDTHS = (28, 18, 14, 90)
 
 
-def new_workbook(rows: Mapping[str, Sequence[Mapping[str, Cell]]]) -> bytes:
+def new_workbook(rows: Mapping[str, Sequence[Mapping[str, NewValue]]]) -> bytes:
     """Make a workbook with every sheet; ``rows`` has, by sheet title, records by column name.
 
     A transposed sheet takes its settings from the first record.
@@ -60,7 +61,7 @@ def new_workbook(rows: Mapping[str, Sequence[Mapping[str, Cell]]]) -> bytes:
     return stream.getvalue()
 
 
-def _records_sheet(page: Worksheet, sheet: Sheet, records: Sequence[Mapping[str, Cell]]) -> None:
+def _records_sheet(page: Worksheet, sheet: Sheet, records: Sequence[Mapping[str, NewValue]]) -> None:
     last = max(LAST_ROW, len(records) + 1)
     for at, column in enumerate(sheet.columns, 1):
         _heading(page, 1, at, column.heading, computed=column.computed)
@@ -77,7 +78,7 @@ def _records_sheet(page: Worksheet, sheet: Sheet, records: Sequence[Mapping[str,
     _form_to_write_on(page, len(records))
 
 
-def _settings_sheet(page: Worksheet, sheet: Sheet, record: Mapping[str, Cell]) -> None:
+def _settings_sheet(page: Worksheet, sheet: Sheet, record: Mapping[str, NewValue]) -> None:
     for at, heading in enumerate(SETTING_HEADINGS, 1):
         _heading(page, 1, at, heading, computed=at != 2)
         page.column_dimensions[get_column_letter(at)].width = _SETTING_WIDTHS[at - 1]
@@ -140,7 +141,7 @@ def _column_format(page: Worksheet, at: int, column: Column) -> None:
         dimension.alignment = Alignment(wrap_text=True, vertical="top")
 
 
-def _typed(page: Worksheet, row: int, at: int, column: Column, value: Cell) -> None:
+def _typed(page: Worksheet, row: int, at: int, column: Column, value: NewValue) -> None:
     """Write one cell of a member's; text as text, also where it looks like a formula."""
     if value is None and not column.computed:
         return

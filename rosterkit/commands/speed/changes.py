@@ -2,17 +2,17 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding
-from rosterkit.planning.speed.from_roster import Group, Speeds, TimedEngine
+from rosterkit.planning.speed.from_roster import SpeedGroup, Speeds, TimedEngine
 from rosterkit.planning.speed.plans import Part
 from rosterkit.planning.speed.runs import kmh_per
-from rosterkit.planning.speed.settings import Setting, Settings, deceleration_of, rolled, settings_of
+from rosterkit.planning.speed.settings import Settings, SpeedSetting, deceleration_of, rolled, settings_of
 from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import folded, sheet
 from rosterkit.roster.tables import Table
-from rosterkit.writeback.sheets import Values, places_of, sheet_change
-from rosterkit.xlsx.changes import CellChange, CellStyle, OwnCell, OwnSheet, SheetChange
+from rosterkit.writeback.new_sheet import new_sheet
+from rosterkit.writeback.sheets import ComputedValues, places_of, sheet_change
+from rosterkit.xlsx.changes import CellChange, CellStyle, OwnSheet, SheetChange
 
 TABLES, EXTRAS, GOALS = "Speed tables", "Extra values", "Speed goals"
 _COMPUTED = ("table", "table_sum", "cv2", "cv6", "cv5", "cv66", "cv95", "cv3", "cv4")
@@ -43,13 +43,13 @@ def speed_changes(
     return tuple(change for change in changes if change.cells or change.highlights), tuple(pages)
 
 
-Row = tuple[int | None, Mapping[str, str | int]]
+RowValues = tuple[int | None, Mapping[str, str | int]]
 """The index of the row, None for a new one, and values by the names of their columns."""
 
 
 def _engine_cells(roster: Roster, planned: Iterable[tuple[TimedEngine, Settings]]) -> SheetChange:
     table = roster.book.tables["Locomotives"]
-    rows: list[Row] = [
+    rows: list[RowValues] = [
         (timed.engine.index, {each.column: each.value})
         for timed, settings in planned
         for each in settings.values
@@ -58,14 +58,14 @@ def _engine_cells(roster: Roster, planned: Iterable[tuple[TimedEngine, Settings]
     return _change(table, rows)
 
 
-def _table_rows(settings: Settings) -> Iterator[Row]:
+def _table_rows(settings: Settings) -> Iterator[RowValues]:
     table = settings.table
     if table is not None and table.free and not table.done:
         values = {f"step{step}": value for step, value in enumerate(table.values, 1)}
         yield (table.standing.index if table.standing else None), {"label": table.label, **values}
 
 
-def _extra_rows(timed: TimedEngine, settings: Settings, roster: Roster) -> Iterator[Row]:
+def _extra_rows(timed: TimedEngine, settings: Settings, roster: Roster) -> Iterator[RowValues]:
     standing = {row.cv: row.index for row in reversed(roster.extras_of.get(folded(timed.label), ()))}
     for each in settings.values:
         if each.column is None and each.cv is not None and each.free and not each.done:
@@ -73,12 +73,12 @@ def _extra_rows(timed: TimedEngine, settings: Settings, roster: Roster) -> Itera
             yield standing.get(each.cv), row if each.cv in standing else row | {"notes": _note(each)}
 
 
-def _note(setting: Setting) -> str:
+def _note(setting: SpeedSetting) -> str:
     return f"{'forward' if setting.cv == 66 else 'backward'} trim from timed runs"
 
 
 def _put(
-    roster: Roster, title: str, rows: Sequence[Row], changes: list[SheetChange], pages: list[OwnSheet]
+    roster: Roster, title: str, rows: Sequence[RowValues], changes: list[SheetChange], pages: list[OwnSheet]
 ) -> None:
     """Put rows into a sheet of the member's; where there is none, make one."""
     if not rows:
@@ -86,17 +86,13 @@ def _put(
     table = roster.book.tables.get(title)
     if table is not None:
         changes.append(_change(table, rows))
-    elif any(folded(other) == folded(title) for other in roster.book.without_headings):
-        headings = ", ".join(column.heading for column in sheet(title).columns[:3])
-        raise CannotRunError(
-            f"{roster.book.name}: the sheet '{title}' has no heading row of ours",
-            f"Give it the headings {headings} and so on, or another title if it is your own.",
-        )
     else:
-        pages.append(_new_sheet(title, [values for _, values in rows]))
+        headings = ", ".join(column.heading for column in sheet(title).columns[:3])
+        values = [values for _, values in rows]
+        pages.append(new_sheet(roster.book, title, values, f"{headings} and so on"))
 
 
-def _change(table: Table, rows: Sequence[Row]) -> SheetChange:
+def _change(table: Table, rows: Sequence[RowValues]) -> SheetChange:
     columns, added = places_of(table, list(dict.fromkeys(name for _, values in rows for name in values)))
     return SheetChange(
         title=table.title,
@@ -107,7 +103,7 @@ def _change(table: Table, rows: Sequence[Row]) -> SheetChange:
 
 
 def _cells(
-    table: Table, rows: Sequence[Row], columns: Mapping[str, int], added: Sequence[str]
+    table: Table, rows: Sequence[RowValues], columns: Mapping[str, int], added: Sequence[str]
 ) -> Iterator[CellChange]:
     for name in added:
         heading = table.sheet[name].heading
@@ -120,19 +116,13 @@ def _cells(
         yield from (CellChange(row=row, column=columns[name], value=value) for name, value in values.items())
 
 
-def _new_sheet(title: str, rows: Sequence[Mapping[str, str | int]]) -> OwnSheet:
-    columns = sheet(title).columns
-    heading = [OwnCell(column.heading, CellStyle.HEADING) for column in columns]
-    below = [[OwnCell(values.get(column.name)) for column in columns] for values in rows]
-    widths = tuple(column.width for column in columns)
-    return OwnSheet(title=title, rows=[heading, *below], widths=widths, frozen_rows=1, filtered=True)
-
-
 def _goal_values(
     roster: Roster, speeds: Speeds, settings: Mapping[str, Settings]
-) -> Iterator[tuple[int, Values]]:
+) -> Iterator[tuple[int, ComputedValues]]:
     """Return the computed columns of Speed goals by row; all blank where nothing came of a goal."""
-    blank: Values = dict.fromkeys((*_COMPUTED, "reached", "sure", "worst", "mismatch", "stopping_distance"))
+    blank: ComputedValues = dict.fromkeys(
+        (*_COMPUTED, "reached", "sure", "worst", "mismatch", "stopping_distance")
+    )
     for goal in roster.speed_goals:
         yield goal.index, blank
     for group in speeds.groups:
@@ -143,7 +133,7 @@ def _goal_values(
 
 
 def _goal_row(
-    timed: TimedEngine, group: Group, part: Part, settings: Settings, roster: Roster
+    timed: TimedEngine, group: SpeedGroup, part: Part, settings: Settings, roster: Roster
 ) -> dict[str, str | int | float | None]:
     top = group.plan.top if group.plan else 0.0
     ahead = part.predictions
@@ -164,7 +154,7 @@ def _goal_row(
     }
 
 
-def _recorded(setting: Setting) -> str | int | None:
+def _recorded(setting: SpeedSetting) -> str | int | None:
     """Return a value that rosterkit writes or wrote; None for one that the member typed, be it the same."""
     ours = setting.standing is None or setting.standing == setting.recorded
     return setting.value if ours else None

@@ -13,6 +13,7 @@ from rosterkit.commands.speed.figures import SHOWN_STEPS, SpeedReport, figures_o
 from rosterkit.commands.speed.sheet import speed_page
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import in_reading_order
+from rosterkit.planning.speed.from_roster import speeds_of
 from rosterkit.roster.load import roster_in
 from rosterkit.standards.speed_curve import TABLE_STEPS
 from rosterkit.xlsx.changes import WorkbookChange
@@ -40,9 +41,8 @@ def speed(path: Path, out: Path | None = None, *, all_steps: bool = False) -> tu
         raise CannotRunError(
             f"{path}: there are no timed runs", "Enter them in the sheet Speed runs, one run a row."
         )
-    scope = scope_of([roster])
-    speeds = scope.speeds[0][1]
-    findings = [f for f in findings_in(scope) if f.rule not in _LEFT_OUT]
+    speeds = speeds_of(roster)
+    findings = [f for f in findings_in(scope_of([roster])) if f.rule not in _LEFT_OUT]
     titles = {roster.book.tables[title].title for title in _SPEED_SHEETS if title in roster.book.tables}
     report = SpeedReport(
         version=__version__,

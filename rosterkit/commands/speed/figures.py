@@ -4,8 +4,8 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from rosterkit.findings import Finding
-from rosterkit.planning.speed.from_roster import Group, Speeds, TimedEngine
-from rosterkit.planning.speed.monotone import Numbers
+from rosterkit.planning.speed.from_roster import SpeedGroup, Speeds, TimedEngine
+from rosterkit.planning.speed.monotone import Floats
 from rosterkit.planning.speed.plans import Part
 from rosterkit.planning.speed.runs import kmh_per
 from rosterkit.planning.speed.settings import cvs_of, deceleration_of, rolled, table_label, ways_of
@@ -104,7 +104,7 @@ def figures_of(roster: Roster, speeds: Speeds, steps: Collection[int] = SHOWN_ST
 
 def _engine(
     timed: TimedEngine,
-    planned: tuple[Group, Part] | None,
+    planned: tuple[SpeedGroup, Part] | None,
     roster: Roster,
     unit: float,
     steps: Collection[int],
@@ -140,7 +140,7 @@ def _engine(
     )
 
 
-def _steps(part: Part, wanted: Numbers, unit: float, steps: Collection[int]) -> Iterator[StepFigures]:
+def _steps(part: Part, wanted: Floats, unit: float, steps: Collection[int]) -> Iterator[StepFigures]:
     setting = part.setting
     curve = part.predictions[0].drives
     drives = setting.table if isinstance(setting, Trimmed) else curve

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from rosterkit.cv.address_ranges import Holder, gives_to, is_for, smallest_first
 from rosterkit.cv.number_to_address import ITSELF, choices_of, digits_of
-from rosterkit.planning.addresses.allowed import is_for
 from rosterkit.planning.addresses.free import FreeAddress, Wanted, nearest_words
 from rosterkit.planning.addresses.model import Ground, Stretch
 from rosterkit.roster.schema import folded
@@ -17,7 +17,6 @@ from rosterkit.standards.accessories import (
 
 _NUMBERS = range(1, BROADCAST_USER_NUMBERS.start)
 """Those after them are the broadcast or begin again at packet address 0, whichever the offset."""
-_KEPT_BACK = ("never", "new decoders")
 _OUTPUT_ONLY = "; with Method output only: another of its four is in use"
 
 
@@ -59,18 +58,20 @@ def free_accessories(devices: Devices, ground: Ground, wanted: Wanted, most: int
 @dataclass(frozen=True, slots=True)
 class _Rulings:
     by_number: dict[int, Stretch]
-    """The smallest stretch that holds a number, as an exception goes before what it is cut from."""
+    """The stretch that rules a number, as ``ruling_of`` says."""
     given_out: bool
     """Whether any stretch gives out numbers."""
 
 
 def _rulings(ground: Ground) -> _Rulings:
-    stretches = sorted((one for one in ground.stretches if one.kind == "accessory"), key=lambda one: one.size)
-    by_number: dict[int, Stretch] = {}
-    for one in reversed(stretches):
-        here = range(max(one.first, _NUMBERS.start), min(one.last + 1, _NUMBERS.stop))
-        by_number |= dict.fromkeys(here, one)
-    return _Rulings(by_number, any(one.use not in _KEPT_BACK for one in stretches))
+    stretches = smallest_first(one for one in ground.stretches if one.kind == "accessory")
+    by_number = {number: one for one in reversed(stretches) for number in _within(one)}
+    return _Rulings(by_number, any(gives_to(one, Holder.DEVICE) for one in stretches))
+
+
+def _within(one: Stretch) -> range:
+    """Return the numbers of a stretch that devices can have."""
+    return range(max(one.first, _NUMBERS.start), min(one.last + 1, _NUMBERS.stop))
 
 
 def _is_free(number: int, devices: Devices, rulings: _Rulings, wanted: Wanted) -> bool:
@@ -79,8 +80,7 @@ def _is_free(number: int, devices: Devices, rulings: _Rulings, wanted: Wanted) -
     ruling = rulings.by_number.get(number)
     if ruling is None:
         return not rulings.given_out
-    uses = ("devices", "engines", "meet only") if wanted.for_meet else ("devices", "engines")
-    return ruling.use in uses and is_for(ruling, wanted.member)
+    return gives_to(ruling, Holder.DEVICE, at_home=not wanted.for_meet) and is_for(ruling, wanted.member)
 
 
 def _has_four(number: int, devices: Devices) -> bool:

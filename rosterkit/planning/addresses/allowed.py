@@ -6,6 +6,7 @@ from functools import cached_property
 import numpy as np
 import numpy.typing as npt
 
+from rosterkit.cv.address_ranges import SPACES, Holder, gives_to, is_for, smallest_first
 from rosterkit.cv.addresses import Address, Space
 from rosterkit.planning.addresses.model import Ground, Stretch
 from rosterkit.roster.schema import folded
@@ -23,8 +24,6 @@ Flags = npt.NDArray[np.bool_]
 SIZE = LONG_ADDRESSES[-1] + 1
 LEGAL = {Space.SHORT: SHORT_ADDRESSES, Space.LONG: LONG_ADDRESSES}
 _CONSISTS = {Space.SHORT: CONSIST_ADDRESSES, Space.LONG: LONG_CONSIST_ADDRESSES}
-_SPACE = {"short": Space.SHORT, "consist": Space.SHORT, "long": Space.LONG}
-"""Consists of the 7-bit form use the numbers of short addresses (NMRA S-9.2.2, Jul 2012, CV19)."""
 
 
 def flags(numbers: Iterable[range]) -> Flags:
@@ -33,11 +32,6 @@ def flags(numbers: Iterable[range]) -> Flags:
     for run in numbers:
         flagged[max(run.start, 1) : max(run.stop, 1)] = True
     return flagged
-
-
-def is_for(stretch: Stretch, member: str | None) -> bool:
-    """Tell whether a stretch is everybody's or this member's."""
-    return stretch.member is None or folded(stretch.member) == folded(member or "")
 
 
 class Territory:
@@ -64,16 +58,13 @@ class Territory:
     def _by_space(self) -> dict[Space, list[Stretch]]:
         found: dict[Space, list[Stretch]] = {Space.SHORT: [], Space.LONG: []}
         for stretch in self.ground.stretches:
-            if stretch.kind in _SPACE and stretch.first <= stretch.last:
-                found[_SPACE[stretch.kind]].append(stretch)
-        return {space: sorted(some, key=lambda one: one.size) for space, some in found.items()}
+            if stretch.kind in SPACES and stretch.first <= stretch.last:
+                found[SPACES[stretch.kind]].append(stretch)
+        return {space: smallest_first(some) for space, some in found.items()}
 
     @cached_property
     def _rulers(self) -> dict[Space, npt.NDArray[np.int32]]:
-        """By number, the index of the smallest stretch that holds it; -1 where none does.
-
-        The smallest rules because an exception goes before what it is cut from.
-        """
+        """By number, the index of the stretch that rules it, as ``ruling_of`` says; -1 where none does."""
         rulers = {space: np.full(SIZE, -1, dtype=np.int32) for space in Space}
         for space, stretches in self._by_space.items():
             for index in range(len(stretches) - 1, -1, -1):
@@ -89,11 +80,10 @@ class Territory:
 
     def offered(self, space: Space, member: str | None, *, at_home: bool = False) -> list[Stretch]:
         """Return the stretches in which a member may choose an engine's address, at home or for a meet."""
-        uses = ("engines",) if at_home else ("engines", "meet only")
         return [
             one
             for one in self._by_space[space]
-            if one.use in uses and one.kind != "consist" and is_for(one, member)
+            if gives_to(one, Holder.ENGINE, at_home=at_home) and is_for(one, member)
         ]
 
     def allowed(self, space: Space, member: str | None, *, at_home: bool = False) -> Flags:
@@ -142,7 +132,7 @@ class Territory:
         Those that are kept for consists, where any are; else those that nothing speaks against.
         """
         stretches = self._by_space[Space.SHORT]
-        kept = [one.use == "consists" or (one.kind == "consist" and one.use != "never") for one in stretches]
+        kept = [gives_to(one, Holder.CONSIST) for one in stretches]
         mine = [keep and is_for(one, member) for keep, one in zip(kept, stretches, strict=True)]
         if not any(mine):
             free = [one.use in ("engines", "meet only") and is_for(one, member) for one in stretches]

@@ -6,7 +6,7 @@ from itertools import islice
 
 import numpy as np
 
-from rosterkit.cv.addresses import Address, Space
+from rosterkit.cv.addresses import Address, Space, first_long
 from rosterkit.cv.number_to_address import choices_of, reference_of
 from rosterkit.planning.addresses.allowed import SIZE, Flags, Territory, doubtful
 from rosterkit.planning.addresses.model import Ground
@@ -90,7 +90,7 @@ def _free(space: Space, used: Collection[Address], territory: Territory, wanted:
 def _by_number(space: Space, ground: Ground) -> Flags:
     """Flag the numbers that are taken for this kind where nobody names one."""
     numbers = np.arange(SIZE)
-    short: Flags = numbers < min(ground.long_from, ground.shorts.stop, 128)
+    short: Flags = numbers < first_long(ground.shorts, ground.long_from)
     return short if space is Space.SHORT else ~short
 
 

@@ -24,11 +24,6 @@ class Stretch:
     def __str__(self) -> str:
         return f"{self.kind} {self.first}" + (f" to {self.last}" if self.last > self.first else "")
 
-    @property
-    def size(self) -> int:
-        """How many addresses it has."""
-        return self.last - self.first + 1
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ground:

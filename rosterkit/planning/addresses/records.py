@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from typing import SupportsInt
 
-from rosterkit.cv.addresses import Address, Space
+from rosterkit.cv.addresses import Address, Space, space_by_number
 from rosterkit.planning.addresses.model import NEVER_REGISTERED, Engine, Ground
 
 _KNOWN = (
@@ -74,8 +74,7 @@ def _address(values: Mapping[str, object], rules: Ground, turn: int) -> Address 
     number = _whole(values["address"], "address", turn)
     kind = values.get("kind")
     if kind is None:
-        short = number in range(1, 128) and number < min(rules.long_from, rules.shorts.stop)
-        return Address(Space.SHORT if short else Space.LONG, number)
+        return Address(space_by_number(number, rules.shorts, rules.long_from), number)
     if kind not in (Space.SHORT.value, Space.LONG.value):
         raise ValueError(f"row {turn}: kind {kind!r} is not short or long")
     return Address(Space(str(kind)), number)

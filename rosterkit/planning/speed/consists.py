@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rosterkit.planning.speed.curve import Curve
-from rosterkit.planning.speed.monotone import Numbers
+from rosterkit.planning.speed.monotone import Floats
 from rosterkit.planning.speed.predictions import Prediction
 
 
@@ -38,7 +38,7 @@ def common_reach(engines: Sequence[Sequence[Curve]]) -> Reach:
     )
 
 
-def mismatch(predictions: Sequence[Prediction], top: float) -> Numbers:
+def mismatch(predictions: Sequence[Prediction], top: float) -> Floats:
     """Return the difference between fastest and slowest engine at steps 1 to 28, as a share of the top speed.
 
     ValueError unless there is a prediction and the top speed, km/h, is more than 0.
@@ -46,5 +46,5 @@ def mismatch(predictions: Sequence[Prediction], top: float) -> Numbers:
     if not predictions or not top > 0:
         raise ValueError("a mismatch needs predictions and a top speed")
     speeds = np.array([each.kmh for each in predictions])
-    spread: Numbers = np.ptp(speeds, axis=0) / top
+    spread: Floats = np.ptp(speeds, axis=0) / top
     return spread

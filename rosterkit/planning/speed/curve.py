@@ -6,7 +6,7 @@ import numpy as np
 
 from rosterkit.planning.speed.isotonic import nearest_rising
 from rosterkit.planning.speed.measurements import Point, Points
-from rosterkit.planning.speed.monotone import Numbers, monotone_line
+from rosterkit.planning.speed.monotone import Floats, monotone_line
 from rosterkit.planning.speed.timed_run import Way
 from rosterkit.standards.speed_curve import FULL_DRIVE
 
@@ -26,9 +26,9 @@ class Curve:
     """The lowest drive at which the engine was seen to run."""
     full: int
     """The highest drive that was measured."""
-    speeds: Numbers
+    speeds: Floats
     """km/h at every whole drive from start to full."""
-    errors: Numbers
+    errors: Floats
     """Standard error in km/h at the same drives."""
 
     @property
@@ -41,29 +41,29 @@ class Curve:
         """The speed in km/h at the highest drive that was measured."""
         return float(self.speeds[-1])
 
-    def speed(self, drives: Numbers) -> Numbers:
+    def speed(self, drives: Floats) -> Floats:
         """Return the speed in km/h at drives, 0.0 to 255.0.
 
         Nothing is made up outside the measured range: below the start the engine counts as standing still,
         above the highest measured drive it counts as no faster than there.
         """
-        speeds: Numbers = np.interp(drives, self._measured, self.speeds, left=0.0)
+        speeds: Floats = np.interp(drives, self._measured, self.speeds, left=0.0)
         return speeds
 
-    def error(self, drives: Numbers) -> Numbers:
+    def error(self, drives: Floats) -> Floats:
         """Return the standard error in km/h at drives; outside the measured range that of its end."""
-        errors: Numbers = np.interp(drives, self._measured, self.errors)
+        errors: Floats = np.interp(drives, self._measured, self.errors)
         return errors
 
-    def drive(self, speeds: Numbers) -> Numbers:
+    def drive(self, speeds: Floats) -> Floats:
         """Return the least drive for speeds in km/h: the start for all below, the highest for all above."""
         # Where the curve is level, a hair of a rise makes the drive for a speed a single one.
         rising = self.speeds + np.arange(len(self.speeds)) * (1e-9 * max(self.fastest, 1.0))
-        drives: Numbers = np.interp(speeds, rising, self._measured)
+        drives: Floats = np.interp(speeds, rising, self._measured)
         return drives
 
     @property
-    def _measured(self) -> Numbers:
+    def _measured(self) -> Floats:
         return _DRIVES[self.start : self.full + 1]
 
 

@@ -3,9 +3,10 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from rosterkit.findings import Hit
 from rosterkit.planning.speed.engines import Measured, measured
-from rosterkit.planning.speed.plans import Goal, Member, Part, Plan, plan
-from rosterkit.planning.speed.runs import Unusable, kmh_per, timed_runs
+from rosterkit.planning.speed.plans import Goal, Member, Part, SpeedPlan, plan
+from rosterkit.planning.speed.runs import kmh_per, timed_runs
 from rosterkit.planning.speed.targets import Shape
 from rosterkit.planning.speed.timed_run import TimedRun
 from rosterkit.roster.model import Locomotive, Roster, SpeedGoal
@@ -33,12 +34,12 @@ class TimedEngine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Group:
+class SpeedGroup:
     """Engines that are to run alike; mostly a single one."""
 
     engines: tuple[TimedEngine, ...]
     """The one whose goal counts comes first."""
-    plan: Plan | None
+    plan: SpeedPlan | None
     hindrance: tuple[str, str] | None
     """Why there is no plan, and what to do; None where there is one."""
 
@@ -54,12 +55,19 @@ class Speeds:
     """All that a roster's runs and goals come to."""
 
     engines: tuple[TimedEngine, ...]
-    groups: tuple[Group, ...]
-    unusable: Sequence[Unusable]
+    groups: tuple[SpeedGroup, ...]
+    unusable: Sequence[Hit]
 
 
 def speeds_of(roster: Roster) -> Speeds:
-    """Plan the speeds of a roster's engines: those with a goal, and those that they match."""
+    """Plan the speeds of a roster's engines: those with a goal, and those that they match; only once."""
+    if "speeds_of" not in roster.kept:
+        roster.kept["speeds_of"] = _planned(roster)
+    found: Speeds = roster.kept["speeds_of"]
+    return found
+
+
+def _planned(roster: Roster) -> Speeds:
     runs = timed_runs(roster)
     goals = {folded(goal.loco): goal for goal in reversed(roster.speed_goals) if goal.loco}
     wanted = {folded(goal.match) for goal in goals.values() if goal.match}
@@ -121,26 +129,26 @@ def _groups(
     return [tuple(group) for group in groups if any(each.goal for each in group)]
 
 
-def _group(roster: Roster, engines: tuple[TimedEngine, ...]) -> Group:
+def _group(roster: Roster, engines: tuple[TimedEngine, ...]) -> SpeedGroup:
     ready = [each for each in engines if each.measured.curves]
     if not ready:
         who = ", ".join(f"'{each.label}'" for each in engines if not each.timed_runs)
         lacking = f"there are no timed runs of {who}" if who else "too few runs for a curve"
-        return Group(
+        return SpeedGroup(
             engines=engines, plan=None, hindrance=(lacking, "Time it, and enter the runs in Speed runs.")
         )
     members = [Member(label=each.label, measured=each.measured, has_table=each.has_table) for each in ready]
     try:
         found = plan(members, goal_of(engines, roster))
     except ValueError as error:
-        return Group(engines=engines, plan=None, hindrance=(str(error), "Correct Points."))
+        return SpeedGroup(engines=engines, plan=None, hindrance=(str(error), "Correct Points."))
     hindrance = None
     if found is None:
         hindrance = (
             "no speed is left between the slowest at which all run and the fastest that is wanted",
             "Time it at lower drives, or want a higher top speed.",
         )
-    return Group(engines=engines, plan=found, hindrance=hindrance)
+    return SpeedGroup(engines=engines, plan=found, hindrance=hindrance)
 
 
 def goal_of(engines: Sequence[TimedEngine], roster: Roster) -> Goal:

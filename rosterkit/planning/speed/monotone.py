@@ -5,10 +5,10 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-Numbers = NDArray[np.float64]
+Floats = NDArray[np.float64]
 
 
-def monotone_line(xs: Sequence[float], ys: Sequence[float], at: Numbers) -> Numbers:
+def monotone_line(xs: Sequence[float], ys: Sequence[float], at: Floats) -> Floats:
     """Return the monotone cubic through the points, at places within their range.
 
     Piecewise cubic Hermite interpolation with the slopes of Fritsch and Butland (SIAM J. Sci. Stat. Comput.
@@ -28,11 +28,11 @@ def monotone_line(xs: Sequence[float], ys: Sequence[float], at: Numbers) -> Numb
     # The Hermite basis: value and slope at both ends of the piece.
     low = (1 + 2 * t) * (1 - t) ** 2 * y[n] + t * (1 - t) ** 2 * width[n] * slope[n]
     high = t**2 * (3 - 2 * t) * y[n + 1] + t**2 * (t - 1) * width[n] * slope[n + 1]
-    line: Numbers = low + high
+    line: Floats = low + high
     return line
 
 
-def _slopes(width: Numbers, rise: Numbers) -> Numbers:
+def _slopes(width: Floats, rise: Floats) -> Floats:
     if len(rise) == 1:
         return np.repeat(rise, 2)
     left, right = rise[:-1], rise[1:]

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from rosterkit.planning.speed.consists import Reach, common_reach, mismatch
 from rosterkit.planning.speed.engines import Measured
-from rosterkit.planning.speed.monotone import Numbers
+from rosterkit.planning.speed.monotone import Floats
 from rosterkit.planning.speed.predictions import Prediction, worst_error
 from rosterkit.planning.speed.remarks import Doubt, Remark
 from rosterkit.planning.speed.tables import repeated_steps
@@ -61,13 +61,13 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Plan:
+class SpeedPlan:
     """What engines that run together get."""
 
-    wanted: Numbers
+    wanted: Floats
     """km/h at steps 1 to 28."""
     parts: tuple[Part, ...]
-    mismatch: Numbers
+    mismatch: Floats
     """Difference between fastest and slowest at each step, as a share of the top speed."""
     remarks: tuple[Remark, ...]
     """What is doubtful about the goal."""
@@ -78,7 +78,7 @@ class Plan:
         return float(self.wanted[-1])
 
 
-def plan(members: Sequence[Member], goal: Goal) -> Plan | None:
+def plan(members: Sequence[Member], goal: Goal) -> SpeedPlan | None:
     """Make the CVs that bring engines to their common goal; None where no speed is left to want.
 
     Each engine gets a table with trims, or three values where its decoder has no table. Engines without a
@@ -92,7 +92,7 @@ def plan(members: Sequence[Member], goal: Goal) -> Plan | None:
     wanted = target(goal.shape, top, slowest, goal.points)
     parts = tuple(_part(member, wanted, goal) for member in members)
     ahead = [each for part in parts for each in part.predictions]
-    return Plan(
+    return SpeedPlan(
         wanted=wanted,
         parts=parts,
         mismatch=mismatch(ahead, top),
@@ -100,7 +100,7 @@ def plan(members: Sequence[Member], goal: Goal) -> Plan | None:
     )
 
 
-def _part(member: Member, wanted: Numbers, goal: Goal) -> Part:
+def _part(member: Member, wanted: Floats, goal: Goal) -> Part:
     curves = member.measured.curves
     setting = trimmed_table(curves, wanted) if member.has_table else three_values(curves, wanted)
     top = float(wanted[-1])

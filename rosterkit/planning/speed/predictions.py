@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rosterkit.planning.speed.curve import Curve
-from rosterkit.planning.speed.monotone import Numbers
+from rosterkit.planning.speed.monotone import Floats
 
 _TWICE = 2.0
 """Two standard errors either way hold about nineteen times out of twenty (normal spread)."""
@@ -16,12 +16,12 @@ class Prediction:
     """Expected speeds one way; all arrays have one value for each of the 28 steps."""
 
     curve: Curve
-    drives: Numbers
+    drives: Floats
     """What reaches the motor, 0.0 to 255.0, after the trim."""
-    kmh: Numbers
-    within: Numbers
+    kmh: Floats
+    within: Floats
     """Plus or minus so many km/h, about nineteen times out of twenty."""
-    off: Numbers
+    off: Floats
     """Expected less wanted speed, in km/h."""
 
     @property
@@ -30,7 +30,7 @@ class Prediction:
         return float(self.kmh[-1])
 
 
-def prediction(curve: Curve, drives: Numbers, wanted: Numbers) -> Prediction:
+def prediction(curve: Curve, drives: Floats, wanted: Floats) -> Prediction:
     """Say what speeds, in km/h, an engine will run at the drives of 28 steps, against wanted ones."""
     kmh = curve.speed(drives)
     within = _TWICE * curve.error(drives)

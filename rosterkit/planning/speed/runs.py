@@ -3,8 +3,10 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from rosterkit.findings import Hit
 from rosterkit.planning.speed.timed_run import TimedRun, Way, drive_of_step, timed_run
 from rosterkit.roster.model import Layout, Roster, SpeedRun
+from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 from rosterkit.standards.scales import KM_PER_MILE, MM_PER_FOOT, MM_PER_INCH, SCALES
 from rosterkit.standards.speed_steps import TOP_STEPS
@@ -13,43 +15,34 @@ _MILLIMETRES: Mapping[str, float] = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": M
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Unusable:
-    """A run from which no speed can be had."""
-
-    run: SpeedRun
-    column: str
-    message: str
-    fix: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class RunsByEngine:
     """What the sheet Speed runs comes to."""
 
     timed_runs: Mapping[str, Sequence[TimedRun]]
     """By the folded label of the engine; a run's row is the index of its run."""
-    unusable: Sequence[Unusable]
+    unusable: Sequence[Hit]
+    """Runs from which no speed can be had."""
 
 
 def timed_runs(roster: Roster) -> RunsByEngine:
     """Make runs of a roster's runs."""
     timed_runs: dict[str, list[TimedRun]] = {}
-    unusable: list[Unusable] = []
+    unusable: list[Hit] = []
     for run in roster.speed_runs:
         made = timed_run_of(run, roster.layout)
-        if isinstance(made, Unusable):
+        if isinstance(made, Hit):
             unusable.append(made)
         elif made is not None and run.loco is not None:
             timed_runs.setdefault(folded(run.loco), []).append(made)
     return RunsByEngine(timed_runs=timed_runs, unusable=unusable)
 
 
-def timed_run_of(run: SpeedRun, layout: Layout) -> TimedRun | Unusable | None:
+def timed_run_of(run: SpeedRun, layout: Layout) -> TimedRun | Hit | None:
     """Make the run of a run; None where a cell that the schema refuses already says why not."""
     if run.distance is None or run.way is None or run.unusable & {"drive", "step", "steps", "time", "laps"}:
         return None
     drive = _drive(run)
-    if isinstance(drive, Unusable):
+    if isinstance(drive, Hit):
         return drive
     if run.distance > 0 and run.time is None:
         return _lacks(run, "time", "a distance but no time", "Enter the time, or 0 as the distance.")
@@ -60,7 +53,7 @@ def timed_run_of(run: SpeedRun, layout: Layout) -> TimedRun | Unusable | None:
     )
 
 
-def _drive(run: SpeedRun) -> int | Unusable:
+def _drive(run: SpeedRun) -> int | Hit:
     if run.drive is not None:
         return run.drive
     if run.step is None:
@@ -76,8 +69,8 @@ def _drive(run: SpeedRun) -> int | Unusable:
     return drive_of_step(run.step, steps)
 
 
-def _lacks(run: SpeedRun, column: str, what: str, fix: str) -> Unusable:
-    return Unusable(run=run, column=column, message=f"this run has {what}", fix=fix)
+def _lacks(run: SpeedRun, column: str, what: str, fix: str) -> Hit:
+    return hit_at(run, column, f"this run has {what}", fix)
 
 
 def millimetres_per(unit: str) -> float:

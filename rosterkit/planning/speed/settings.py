@@ -22,7 +22,7 @@ _ENDING = " timed"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Setting:
+class SpeedSetting:
     """One value for an engine, beside what stands there."""
 
     column: str | None
@@ -74,12 +74,12 @@ class Settings:
     """All that an engine's plan wants to set."""
 
     table: TableSetting | None
-    values: tuple[Setting, ...]
+    values: tuple[SpeedSetting, ...]
     cvs: Mapping[int, int]
     """CV2, 3, 4, 5, 6, 66 and 95 as far as the plan has them."""
 
     @property
-    def kept(self) -> tuple[Setting, ...]:
+    def kept(self) -> tuple[SpeedSetting, ...]:
         """What a member's own entry stands in the way of."""
         return tuple(each for each in self.values if not each.free)
 
@@ -177,10 +177,10 @@ _COLUMNS = {2: "vstart", 3: "acceleration", 4: "deceleration", 5: "vhigh", 6: "v
 
 def _values(
     timed: TimedEngine, cvs: Mapping[int, int], table: TableSetting | None, roster: Roster
-) -> Iterator[Setting]:
+) -> Iterator[SpeedSetting]:
     for cv, value in cvs.items():
         column = _COLUMNS.get(cv)
-        yield Setting(
+        yield SpeedSetting(
             column=column,
             cv=cv,
             value=value,
@@ -190,7 +190,9 @@ def _values(
     if table is not None and table.free:
         for name, text in (("speed_table", table.label), ("speed_curve", "table")):
             earlier = recorded(timed, "table") if name == "speed_table" else None
-            yield Setting(column=name, cv=None, value=text, standing=_typed(timed, name), recorded=earlier)
+            yield SpeedSetting(
+                column=name, cv=None, value=text, standing=_typed(timed, name), recorded=earlier
+            )
 
 
 def _typed(timed: TimedEngine, column: str) -> Value | None:

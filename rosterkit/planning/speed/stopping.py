@@ -4,13 +4,13 @@ from math import floor
 
 import numpy as np
 
-from rosterkit.planning.speed.monotone import Numbers
+from rosterkit.planning.speed.monotone import Floats
 from rosterkit.standards.bounds import BYTE, within
 from rosterkit.standards.momentum import momentum_seconds
 from rosterkit.standards.scales import model_metres_per_second
 
 
-def rolling_metres(cv4: int, kmh: Numbers, ratio: float, *, from_kmh: float | None = None) -> float:
+def rolling_metres(cv4: int, kmh: Floats, ratio: float, *, from_kmh: float | None = None) -> float:
     """Return the metres of track an engine rolls from a speed until it stands, with CV4 of 0 to 255.
 
     ``kmh`` are its speeds at steps 1 to 28. CV4 times 0.896 seconds lead from the top step to rest (NMRA
@@ -31,7 +31,7 @@ def rolling_metres(cv4: int, kmh: Numbers, ratio: float, *, from_kmh: float | No
     return model_metres_per_second(passed, ratio) * seconds / len(kmh)
 
 
-def _step_of(kmh: float, speeds: Numbers) -> float:
+def _step_of(kmh: float, speeds: Floats) -> float:
     """Return the step at which a speed is run; the highest, where several steps run alike."""
     above = int(np.searchsorted(speeds, kmh, side="right"))
     if above == len(speeds):
@@ -39,7 +39,7 @@ def _step_of(kmh: float, speeds: Numbers) -> float:
     return above - 1 + (kmh - float(speeds[above - 1])) / float(speeds[above] - speeds[above - 1])
 
 
-def cv4_for_metres(metres: float, kmh: Numbers, ratio: float, *, from_kmh: float | None = None) -> int:
+def cv4_for_metres(metres: float, kmh: Floats, ratio: float, *, from_kmh: float | None = None) -> int:
     """Return the highest CV4, 0 to 255, with which an engine stops within so many metres of track.
 
     As ``rolling_metres``, of which it is the inverse. ValueError for negative metres.

@@ -6,10 +6,10 @@ from itertools import pairwise
 import numpy as np
 
 from rosterkit.planning.speed.curve import Curve
-from rosterkit.planning.speed.monotone import Numbers
+from rosterkit.planning.speed.monotone import Floats
 from rosterkit.standards.speed_curve import FULL_DRIVE
 
-Table = tuple[int, ...]
+TableValues = tuple[int, ...]
 """28 entries of 0 to 255."""
 
 NO_TRIM = 128
@@ -21,7 +21,7 @@ _REPEATED = 0.015
 """A step that does nothing counts as much as being off by this share of the top speed."""
 
 
-def table_for(ways: Sequence[tuple[Curve, int]], wanted: Numbers) -> Table:
+def table_for(ways: Sequence[tuple[Curve, int]], wanted: Floats) -> TableValues:
     """Return the table, CV67 to CV94, that comes nearest to wanted km/h.
 
     For one curve, or for both ways together, each with its trim in 128ths. Whole bytes that never fall. The
@@ -39,17 +39,17 @@ def table_for(ways: Sequence[tuple[Curve, int]], wanted: Numbers) -> Table:
     return tuple(int(entries[n]) for n in _cheapest_rise(np.asarray(costs), penalty))
 
 
-def cost_of(kmh: Numbers, wanted: Numbers, top: float) -> Numbers:
+def cost_of(kmh: Floats, wanted: Floats, top: float) -> Floats:
     """Return what each speed costs: the fourth power of its share of the top speed that it is off.
 
     So the worst step counts far more than many small differences.
     """
     squared = ((kmh - wanted) / top) ** 2
-    cost: Numbers = squared * squared  # many times as fast as a power of 4
+    cost: Floats = squared * squared  # many times as fast as a power of 4
     return cost
 
 
-def _cheapest_rise(costs: Numbers, repeated: float) -> list[int]:
+def _cheapest_rise(costs: Floats, repeated: float) -> list[int]:
     """Return the column chosen in each row so that columns rise, or repeat at a price, at the least cost."""
     rows, columns = costs.shape
     places = np.arange(columns)
@@ -69,6 +69,6 @@ def _cheapest_rise(costs: Numbers, repeated: float) -> list[int]:
     return chosen[::-1]
 
 
-def repeated_steps(table: Table) -> int:
+def repeated_steps(table: TableValues) -> int:
     """Count the steps of a table that are no faster than the step before."""
     return sum(low >= high for low, high in pairwise(table))

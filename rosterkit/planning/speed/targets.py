@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from rosterkit.planning.speed.monotone import Numbers, monotone_line
+from rosterkit.planning.speed.monotone import Floats, monotone_line
 from rosterkit.standards.speed_curve import TABLE_STEPS
 
 _STEPS = np.array(TABLE_STEPS, dtype=np.float64)
@@ -21,7 +21,7 @@ class Shape(StrEnum):
     OWN = "own points"
 
 
-def target(shape: Shape, top: float, slowest: float, points: Mapping[int, float] | None = None) -> Numbers:
+def target(shape: Shape, top: float, slowest: float, points: Mapping[int, float] | None = None) -> Floats:
     """Return the wanted speeds in km/h at steps 1 to 28.
 
     Straight: the same rise at every step. Gentle start: half that rise at first, half as much again at the
@@ -36,11 +36,11 @@ def target(shape: Shape, top: float, slowest: float, points: Mapping[int, float]
     share = _STEPS / _TOP
     rise = share * (1 + share) / 2 if shape is Shape.GENTLE else share
     first = max(slowest, top * float(rise[0]))
-    wanted: Numbers = first + (top - first) * (rise - rise[0]) / (1 - rise[0])
+    wanted: Floats = first + (top - first) * (rise - rise[0]) / (1 - rise[0])
     return wanted
 
 
-def _own(points: Mapping[int, float], top: float, slowest: float) -> Numbers:
+def _own(points: Mapping[int, float], top: float, slowest: float) -> Floats:
     known = {1: min(slowest, top), _TOP: top} | dict(points)
     outside = [step for step in known if step not in TABLE_STEPS]
     if outside:

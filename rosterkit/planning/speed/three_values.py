@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rosterkit.planning.speed.curve import Curve
-from rosterkit.planning.speed.monotone import Numbers
+from rosterkit.planning.speed.monotone import Floats
 from rosterkit.planning.speed.predictions import Prediction, prediction
 from rosterkit.planning.speed.tables import cost_of
 from rosterkit.standards.speed_curve import FULL_DRIVE, TABLE_STEPS
@@ -35,7 +35,7 @@ class ThreeValues:
     predictions: tuple[Prediction, ...]
 
 
-def three_values(curves: tuple[Curve, ...], wanted: Numbers) -> ThreeValues:
+def three_values(curves: tuple[Curve, ...], wanted: Floats) -> ThreeValues:
     """Return CV2, CV6 and CV5 that come nearest to the wanted speeds in km/h.
 
     All ways that were timed count alike: without a table there are no trims. Straight lines between the
@@ -63,7 +63,7 @@ def _around(value: int, low: int, high: int) -> Places:
 
 
 def _best(
-    curves: tuple[Curve, ...], wanted: Numbers, places: tuple[Places, Places, Places]
+    curves: tuple[Curve, ...], wanted: Floats, places: tuple[Places, Places, Places]
 ) -> tuple[int, int, int]:
     """Try all combinations: the lower half depends on CV2 and CV6 only, the upper on CV6 and CV5."""
     starts, middles, tops = places
@@ -76,11 +76,11 @@ def _best(
     return int(starts[n]), int(middles[middle]), int(tops[top])
 
 
-def _costs(curves: tuple[Curve, ...], wanted: Numbers, steps: slice, ends: tuple[Places, Places]) -> Numbers:
+def _costs(curves: tuple[Curve, ...], wanted: Floats, steps: slice, ends: tuple[Places, Places]) -> Floats:
     """Return what each pair of values at the ends of some steps costs."""
     low, high = ends[0][:, None, None], ends[1][None, :, None]
     drives = low + (high - low) * _ALONG[steps]
     top = float(wanted[-1])
     costs = [cost_of(curve.speed(drives), wanted[steps], top).sum(axis=2) for curve in curves]
-    total: Numbers = np.sum(costs, axis=0)
+    total: Floats = np.sum(costs, axis=0)
     return total

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from rosterkit.planning.speed.curve import Curve
-from rosterkit.planning.speed.monotone import Numbers
+from rosterkit.planning.speed.monotone import Floats
 from rosterkit.planning.speed.predictions import Prediction, prediction
-from rosterkit.planning.speed.tables import NO_TRIM, Table, cost_of, table_for
+from rosterkit.planning.speed.tables import NO_TRIM, TableValues, cost_of, table_for
 from rosterkit.planning.speed.timed_run import Way
 
 _TRIMS = np.arange(1, NO_TRIM + 1, dtype=np.float64)
@@ -18,7 +18,7 @@ _TRIMS = np.arange(1, NO_TRIM + 1, dtype=np.float64)
 class Trimmed:
     """A table, and the trims that go with it."""
 
-    table: Table
+    table: TableValues
     forward: int | None
     """CV66; None where only one way was timed."""
     backward: int | None
@@ -26,7 +26,7 @@ class Trimmed:
     predictions: tuple[Prediction, ...]
 
 
-def trimmed_table(curves: tuple[Curve, ...], wanted: Numbers) -> Trimmed:
+def trimmed_table(curves: tuple[Curve, ...], wanted: Floats) -> Trimmed:
     """Return the table and trims that come nearest to wanted speeds in km/h, one way or both.
 
     The way that needs the lower drives is slowed down by its trim, in 128ths (NMRA S-9.2.2 (Jul 2012), CV66
@@ -51,11 +51,11 @@ def trimmed_table(curves: tuple[Curve, ...], wanted: Numbers) -> Trimmed:
     )
 
 
-def _table(curves: tuple[Curve, ...], trims: Mapping[Way, int], wanted: Numbers) -> Table:
+def _table(curves: tuple[Curve, ...], trims: Mapping[Way, int], wanted: Floats) -> TableValues:
     return table_for([(curve, trims[curve.way]) for curve in curves], wanted)
 
 
-def _best_trim(curve: Curve, entries: Numbers, wanted: Numbers) -> int:
+def _best_trim(curve: Curve, entries: Floats, wanted: Floats) -> int:
     """Return the trim, 1 to 128, that brings a way nearest to the wanted speeds with the entries of a table.
 
     None that keeps the way from starting at the highest entry.
@@ -65,5 +65,5 @@ def _best_trim(curve: Curve, entries: Numbers, wanted: Numbers) -> int:
     return int(_TRIMS[int(np.where(starting, costs, np.inf).argmin())]) if starting.any() else NO_TRIM
 
 
-def _ahead(curve: Curve, trim: int, table: Table, wanted: Numbers) -> Prediction:
+def _ahead(curve: Curve, trim: int, table: TableValues, wanted: Floats) -> Prediction:
     return prediction(curve, np.array(table, dtype=np.float64) * trim / NO_TRIM, wanted)

@@ -12,8 +12,8 @@ from jsonschema import Draft202012Validator
 from openpyxl import load_workbook
 from typer.testing import CliRunner
 
-from rosterkit.cards.card import Card, Trip
-from rosterkit.cards.meet_cards import Away, cvs_at_meet, trip_cards
+from rosterkit.cards.card import Card, MeetPhase
+from rosterkit.cards.meet_cards import Away, cvs_at_meet, meet_cards
 from rosterkit.cards.steps import KEY_IN
 from rosterkit.cli.app import app
 from rosterkit.commands.meet.attendance import attendance_of
@@ -312,8 +312,8 @@ def test_the_cards_for_after_the_meet_restore_every_cv(engine: Mapping[str, obje
     away = {0: Away(address=Address(Space.SHORT if number < 128 else Space.LONG, number))}
     home = {cv_value.cv: cv_value.value for cv_value in cvs_of(club.engines[0], club).values}
 
-    there = _keyed_in(home, trip_cards(club, away, Trip.BEFORE))
-    back = _keyed_in(there, trip_cards(club, away, Trip.AFTER))
+    there = _keyed_in(home, meet_cards(club, away, MeetPhase.BEFORE))
+    back = _keyed_in(there, meet_cards(club, away, MeetPhase.AFTER))
 
     answers = there[1] if not there[29] & 32 else (there[17] - 192) * 256 + there[18]
     assert answers == number
@@ -326,7 +326,7 @@ def test_readings_from_before_the_meet_do_not_shorten_the_cards_for_after_it() -
     readings: Rows = [{"Date": "2026-05-01", "Loco": "A", "CV": 1, "Value": 12}]
     club = made(workbook_of(sheet_of("Locomotives", rows), sheet_of("Readings", readings)))
 
-    cards = trip_cards(club, {0: Away(address=Address(Space.SHORT, 45))}, Trip.AFTER)
+    cards = meet_cards(club, {0: Away(address=Address(Space.SHORT, 45))}, MeetPhase.AFTER)
 
     assert [(step.cv, step.value, step.state) for step in cards[0].steps if step.cv == 1] == [(1, 12, KEY_IN)]
 

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from rosterkit.planning.speed.engines import measured
-from rosterkit.planning.speed.plans import Goal, Member, Part, Plan, plan
+from rosterkit.planning.speed.plans import Goal, Member, Part, SpeedPlan, plan
 from rosterkit.planning.speed.remarks import Doubt
 from rosterkit.planning.speed.targets import Shape
 from rosterkit.planning.speed.timed_run import Way
@@ -16,7 +16,7 @@ SEEDS = range(1, 9)
 
 def planned(
     motors: list[Motor], goal: Goal, *, noise: float = 0.0, seed: int = 7, table: bool = True
-) -> Plan:
+) -> SpeedPlan:
     members = [
         Member(
             label=f"E{n}",
@@ -38,7 +38,7 @@ def cvs(part: Part) -> dict[int, int]:
     return {29: 2, 2: setting.cv2, 6: setting.cv6, 5: setting.cv5}
 
 
-def off(motor: Motor, found: Plan, part: Part) -> float:
+def off(motor: Motor, found: SpeedPlan, part: Part) -> float:
     """Greatest difference from the goal at any step, either way, as a share of the top speed."""
     each = [np.abs(np.array(speeds(motor, cvs(part), way)) - found.wanted).max() for way in Way]
     return float(max(each)) / found.top

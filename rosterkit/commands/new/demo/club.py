@@ -4,10 +4,9 @@ from collections.abc import Mapping, Sequence
 
 from rosterkit.commands.new.demo.speed import TIMED, demo_speed
 from rosterkit.commands.new.demo.track import DRIVEN_BY_TABLE, demo_track
+from rosterkit.commands.new.template import NewValue
 
-Cell = str | int | float | None
-
-_LAYOUT: Mapping[str, Cell] = {
+_LAYOUT: Mapping[str, NewValue] = {
     "event": "Spring meet of the demo club",
     "scale": "HO",
     "length_unit": "mm",
@@ -25,7 +24,7 @@ _LAYOUT: Mapping[str, Cell] = {
     "accessory_offset": "0",
 }
 
-_RANGES: tuple[tuple[Cell, ...], ...] = (
+_RANGES: tuple[tuple[NewValue, ...], ...] = (
     ("short", 1, 79, "engines", None, "Switchers and railcars"),
     ("short", 3, 3, "new decoders", None, "Every new decoder answers 3"),
     ("consist", 80, 99, "consists", None, None),
@@ -36,7 +35,7 @@ _RANGES: tuple[tuple[Cell, ...], ...] = (
 )
 _RANGE_COLUMNS = ("kind", "first", "last", "use", "member", "notes")
 
-_DECODERS: tuple[tuple[Cell, ...], ...] = (
+_DECODERS: tuple[tuple[NewValue, ...], ...] = (
     ("Plain 4-function", 13, 4, "yes", "yes", "no", "28/128", 1.0, 2.0, "no", None),
     ("Sound 8-ohm", 13, 21, "yes", "yes", "yes", "28/128", 1.2, 2.5, "yes", None),
     ("Small N", 13, 7, "yes", "no", "no", "28/128", 0.5, 0.8, "no", None),
@@ -61,7 +60,7 @@ _HB, _SM = "Harbour Belt", "Saltmeadow Light"
 _PLAIN, _SOUND, _SMALL, _OLD = "Plain 4-function", "Sound 8-ohm", "Small N", "Old 14-step"
 
 # In the order of _ENGINE_COLUMNS.
-_ENGINES: tuple[tuple[Cell, ...], ...] = (
+_ENGINES: tuple[tuple[NewValue, ...], ...] = (
     ("JV 2101", "M01", _JV, "2101", "Freight diesel", 195, 1.2, _PLAIN, 2101, 8, 6, 4, 200, 90),
     ("JV 2102", "M01", _JV, "2102", "Freight diesel", 195, 1.2, _PLAIN, 2102, 8, 6, 4, 200, 90),
     ("JV 2107", "M01", _JV, "2107", "Freight diesel", 195, 1.3, _SOUND, 2107, 10, 8, 5, 190, 85),
@@ -117,7 +116,7 @@ _ENGINE_COLUMNS = (
 )
 _AT_MEET = ("JV", "NE", "SM")
 """Engines of these railways come to the meet."""
-_FURTHER: Mapping[str, Mapping[str, Cell]] = {
+_FURTHER: Mapping[str, Mapping[str, NewValue]] = {
     "JV 2102": {"direction": "reversed", "notes": "Runs long hood first"},
     "JV 2107": {"bidi": "on"},
     "KC 501": {"dc_operation": "on", "notes": "Also runs on the display track"},
@@ -128,7 +127,7 @@ _FURTHER: Mapping[str, Mapping[str, Cell]] = {
 _CHECKERS = {"M01": "M02", "M02": "M01", "M05": "M01", "M06": "M05"}
 
 
-def demo_club() -> dict[str, Sequence[Mapping[str, Cell]]]:
+def demo_club() -> dict[str, Sequence[Mapping[str, NewValue]]]:
     """Return the records of the demo club by sheet title and column name."""
     return {
         "Layout": [_LAYOUT],
@@ -140,7 +139,7 @@ def demo_club() -> dict[str, Sequence[Mapping[str, Cell]]]:
     }
 
 
-def _engine(row: tuple[Cell, ...]) -> dict[str, Cell]:
+def _engine(row: tuple[NewValue, ...]) -> dict[str, NewValue]:
     engine = dict(zip(_ENGINE_COLUMNS, row, strict=True))
     owner = str(engine["owner"])
     if str(engine["loco"]).startswith(_AT_MEET):

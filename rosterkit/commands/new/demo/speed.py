@@ -5,7 +5,8 @@ The times are those of an invented afternoon with a tape measure, a loop of 6.4 
 
 from collections.abc import Iterator, Mapping, Sequence
 
-Cell = str | int | float | None
+from rosterkit.commands.new.template import NewValue
+
 Times = Mapping[int, tuple[int, int, tuple[float, ...]]]
 """By drive: distance in millimetres, laps, and the seconds of each pass; none where it stood still."""
 
@@ -109,21 +110,21 @@ _RUNS: Mapping[str, Mapping[str, Times]] = {
 
 
 _GOAL_COLUMNS = ("loco", "top", "shape", "match", "prototype", "seconds", "stops", "siding", "notes")
-_GOALS: tuple[tuple[Cell, ...], ...] = (
+_GOALS: tuple[tuple[NewValue, ...], ...] = (
     ("JV 2101", 110, "straight", None, None, None, None, None, "Leads the Valley freight"),
     ("JV 2102", None, None, "JV 2101", None, 5.4, 760, None, "Runs with it"),
     ("NE 5201", 160, "gentle start", None, 140, None, None, 1800, "Express"),
     ("KC 12", 30, "straight", None, None, None, None, None, "Its decoder has no table"),
 )
 
-TIMED: Mapping[str, Mapping[str, Cell]] = {
+TIMED: Mapping[str, Mapping[str, NewValue]] = {
     "JV 2102": {"acceleration": None, "deceleration": None},
     "KC 12": {"vstart": None, "vmid": None, "vhigh": None},
 }
 """Columns of engines that are left for their timed runs to fill."""
 
 
-def demo_speed() -> dict[str, Sequence[Mapping[str, Cell]]]:
+def demo_speed() -> dict[str, Sequence[Mapping[str, NewValue]]]:
     """Return the records of the sheets about speed, by sheet title and column name."""
     return {
         "Speed runs": list(_runs()),
@@ -131,11 +132,11 @@ def demo_speed() -> dict[str, Sequence[Mapping[str, Cell]]]:
     }
 
 
-def _runs() -> Iterator[dict[str, Cell]]:
+def _runs() -> Iterator[dict[str, NewValue]]:
     for loco, ways in _RUNS.items():
         for way, drives in ways.items():
             for drive, (distance, laps, times) in drives.items():
-                run: dict[str, Cell] = {"loco": loco, "way": way, "drive": drive, "distance": distance}
+                run: dict[str, NewValue] = {"loco": loco, "way": way, "drive": drive, "distance": distance}
                 if not times:
                     yield run | {"notes": "stands"}
                 yield from (run | {"laps": laps, "time": seconds} for seconds in times)

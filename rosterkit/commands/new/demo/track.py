@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-Cell = str | int | float | None
+from rosterkit.commands.new.template import NewValue
 
 _CONSIST_COLUMNS = ("consist", "address", "position", "loco", "facing", "functions")
-_CONSISTS: tuple[tuple[Cell, ...], ...] = (
+_CONSISTS: tuple[tuple[NewValue, ...], ...] = (
     ("Valley freight", 85, 1, "JV 2101", "forward", "F0f F1 F2"),
     ("Valley freight", 85, 2, "JV 2102", "reverse", "F0r"),
     ("Marsh express", 91, 1, "NE 814", None, None),
@@ -13,7 +13,7 @@ _CONSISTS: tuple[tuple[Cell, ...], ...] = (
 )
 
 _ACCESSORY_COLUMNS = ("accessory", "kind", "address", "method", "bidi")
-_ACCESSORIES: tuple[tuple[Cell, ...], ...] = (
+_ACCESSORIES: tuple[tuple[NewValue, ...], ...] = (
     ("Yard throat", "turnout", 1, "decoder", None),
     ("Yard track 2", "turnout", 2, "decoder", None),
     ("Station crossover", "turnout", 9, "decoder", None),
@@ -23,7 +23,7 @@ _ACCESSORIES: tuple[tuple[Cell, ...], ...] = (
 )
 
 _EXTRA_COLUMNS = ("loco", "cv", "value", "index_high", "index_low", "notes")
-_EXTRAS: tuple[tuple[Cell, ...], ...] = (
+_EXTRAS: tuple[tuple[NewValue, ...], ...] = (
     ("JV 0418", 49, 12, None, None, "Firebox flicker"),
     ("JV 0418", 259, 128, 16, 1, "Whistle, loudness"),
     ("JV 0418", 260, 96, 16, 1, "Bell, loudness"),
@@ -58,13 +58,13 @@ _PAGED = range(257, 513)
 READ_ENGINES = tuple(dict.fromkeys(loco for _, loco, _ in _READINGS))
 """The engines of the track session: five are right, three wrong, one has an old consist address."""
 
-DRIVEN_BY_TABLE: Mapping[str, Mapping[str, Cell]] = {
+DRIVEN_BY_TABLE: Mapping[str, Mapping[str, NewValue]] = {
     "NE 5202": {"speed_curve": "table", "speed_table": _TABLE}
 }
 """Columns of engines that run by the speed table."""
 
 
-def demo_track() -> dict[str, Sequence[Mapping[str, Cell]]]:
+def demo_track() -> dict[str, Sequence[Mapping[str, NewValue]]]:
     """Return the records of the sheets for the programming track, by sheet title and column name."""
     return {
         "Consists": [dict(zip(_CONSIST_COLUMNS, row, strict=True)) for row in _CONSISTS],
@@ -75,9 +75,9 @@ def demo_track() -> dict[str, Sequence[Mapping[str, Cell]]]:
     }
 
 
-def _readings() -> Iterator[dict[str, Cell]]:
+def _readings() -> Iterator[dict[str, NewValue]]:
     for day, loco, pairs in _READINGS:
         for pair in pairs.split():
             cv, value = (int(number) for number in pair.split("="))
-            reading: dict[str, Cell] = {"date": day, "loco": loco, "cv": cv, "value": value}
+            reading: dict[str, NewValue] = {"date": day, "loco": loco, "cv": cv, "value": value}
             yield reading | ({"index_high": 16, "index_low": 1} if cv in _PAGED else {})
