@@ -35,6 +35,13 @@ CHECKS: tuple[Check, ...] = (
 SPEED_RULES = frozenset(check.slug for check in (*timing.CHECKS, *speeds.CHECKS))
 """The checks of timed runs and speed goals."""
 
+RETIRED = {
+    "dc-running-on": "dc-operation-on",
+    "dc-running-still-on": "dc-operation-still-on",
+    "reading-doubtful": "reading-unreliable",
+}
+"""Names that checks had before; no other check ever takes one of them."""
+
 
 def findings_in(scope: Scope) -> list[Finding]:
     """Run every check on a scope."""
@@ -52,14 +59,15 @@ def findings_across(scope: Scope) -> list[Finding]:
 
 
 def check_named(slug: str) -> Check:
-    """Return a check by its slug.
+    """Return a check by its slug, or by one that it had before.
 
     Raises:
         CannotRunError: if there is none; the nearest slug is named.
     """
     by_slug = {check.slug: check for check in CHECKS}
-    if slug.lower() in by_slug:
-        return by_slug[slug.lower()]
+    wanted = RETIRED.get(slug.lower(), slug.lower())
+    if wanted in by_slug:
+        return by_slug[wanted]
     near = get_close_matches(slug.lower(), by_slug, n=1)
     fix = f"Did you mean '{near[0]}'? " if near else ""
     raise CannotRunError(f"there is no check '{slug}'", f"{fix}Run 'rosterkit rules' for all of them.")
