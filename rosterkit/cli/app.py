@@ -89,9 +89,9 @@ def new(
     ] = None,
 ) -> None:
     """Make a starter workbook, or the demo club."""
-    from rosterkit.commands.new.command import new_workbook
+    from rosterkit.commands.new.command import make_workbook
 
-    new_workbook(path, sample=sample, force=force, ranges=ranges, members=member or ())
+    make_workbook(path, sample=sample, force=force, ranges=ranges, members=member or ())
     typer.echo(f"made {path}", err=True)
 
 
@@ -240,10 +240,10 @@ def meet(
     form: PlainForm = PlainFormat.TEXT,
 ) -> None:
     """Plan a meet: the fewest changes after which no two engines answer the same address."""
-    from rosterkit.commands.meet.command import planned
+    from rosterkit.commands.meet.command import make_meet_workbook
     from rosterkit.commands.meet.report import MEET_FORMATS, has_error, unread_text
 
-    plan = planned(workbooks, out, force=force)
+    plan = make_meet_workbook(workbooks, out, force=force)
     if left_out := unread_text(plan):
         typer.echo(left_out, err=True)
     typer.echo(MEET_FORMATS[form.value](plan))

@@ -17,7 +17,7 @@ from rosterkit.__main__ import raise_gc_threshold
 from rosterkit.checks import findings_across
 from rosterkit.checks.framework import scope_of
 from rosterkit.commands.meet.attendance import attendance_of
-from rosterkit.commands.meet.command import planned
+from rosterkit.commands.meet.command import make_meet_workbook
 from rosterkit.commands.meet.workbook import Registered, coming, enrolled, registered
 from rosterkit.parallel import map_parallel
 from rosterkit.planning.addresses import plan_moves
@@ -58,7 +58,7 @@ def _measure(paths: list[Path], out: Path) -> None:
     planning, plan = _timed(lambda: plan_moves(attendance.engines, attendance.consists, attendance.grounds))
     moves = f"{len(plan.clashes):,} clashes, {plan.cost.moved:,} engines moved"
     _line("plan", planning, moves)
-    whole, _ = _timed(lambda: planned(paths, out, processes=2))
+    whole, _ = _timed(lambda: make_meet_workbook(paths, out, processes=2))
     _line("all of it, with the meet workbook", whole, f"the plan is {planning / whole:.0%} of it")
 
 

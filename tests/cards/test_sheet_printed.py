@@ -9,7 +9,7 @@ from openpyxl import load_workbook
 
 from rosterkit.commands.cards import cards as cards_for
 from rosterkit.commands.fill import fill as fill_workbook
-from rosterkit.commands.new.command import new_workbook
+from rosterkit.commands.new.command import make_workbook
 
 pytestmark = pytest.mark.external
 
@@ -17,7 +17,7 @@ pytestmark = pytest.mark.external
 def _pages(folder: Path) -> list[str]:
     """Fill the demo club, print its cards to PDF, and give the text of each page."""
     path = folder / "demo.xlsx"
-    new_workbook(path, sample=True)
+    make_workbook(path, sample=True)
     fill_workbook(path)
     workbook = load_workbook(path)
     for sheet in workbook.worksheets:

@@ -14,7 +14,7 @@ from openpyxl.utils import get_column_letter
 
 from rosterkit.commands.check import check as check_workbooks
 from rosterkit.commands.fill import fill as fill_workbook
-from rosterkit.commands.new.command import new_workbook
+from rosterkit.commands.new.command import make_workbook
 from rosterkit.findings import Finding
 from rosterkit.roster.load import roster_at
 from tests.rosters import brief
@@ -74,7 +74,7 @@ def _dates_from_1904(path: Path) -> None:
 def files(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo club and two odd workbooks as made, and each as LibreOffice and Gnumeric save it."""
     folder = tmp_path_factory.mktemp("made")
-    new_workbook(folder / "demo.xlsx", sample=True)
+    make_workbook(folder / "demo.xlsx", sample=True)
     _demo_with_odd_things(folder / "odd.xlsx", folder / "demo.xlsx")
     _dates_from_1904(folder / "dates.xlsx")
     made = [folder / f"{name}.xlsx" for name in ("demo", "odd", "dates")]

@@ -10,7 +10,7 @@ from rosterkit.cards.steps import KEY_IN
 from rosterkit.commands.cards import cards as cards_for
 from rosterkit.commands.cards import record as record_readings
 from rosterkit.commands.check import check as check_workbooks
-from rosterkit.commands.new.command import new_workbook
+from rosterkit.commands.new.command import make_workbook
 from rosterkit.commands.new.demo.track import READ_ENGINES
 from rosterkit.errors import CannotRunError
 from rosterkit.writeback.readings import Noted, noted, noted_words, recorded
@@ -114,7 +114,7 @@ def test_a_sheet_that_cannot_take_the_rows_is_left_alone(
 
 def _demo(folder: Path) -> Path:
     path = folder / "demo.xlsx"
-    new_workbook(path, sample=True)
+    make_workbook(path, sample=True)
     return path
 
 

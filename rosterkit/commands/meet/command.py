@@ -20,7 +20,7 @@ from rosterkit.xlsx.own_sheets.new_workbook import workbook_of
 from rosterkit.xlsx.save.save import save_new
 
 
-def planned(paths: Sequence[Path], out: Path, *, force: bool = False, processes: int = 0) -> Meet:
+def make_meet_workbook(paths: Sequence[Path], out: Path, *, force: bool = False, processes: int = 0) -> Meet:
     """Read everybody's workbooks, plan the meet, and write the meet workbook.
 
     Raises:
@@ -30,12 +30,12 @@ def planned(paths: Sequence[Path], out: Path, *, force: bool = False, processes:
     for path in paths:
         if out.exists() and path.exists() and path.samefile(out):
             raise CannotRunError(f"'{out}' is one of the members' workbooks", "Give -o another name.")
-    meet = meet_of(paths, processes=processes)
+    meet = plan_meet(paths, processes=processes)
     save_new(out, workbook_of(watched(meet_pages(meet), number_of_pages(meet), "sheets")))
     return meet
 
 
-def meet_of(paths: Sequence[Path], *, processes: int = 0) -> Meet:
+def plan_meet(paths: Sequence[Path], *, processes: int = 0) -> Meet:
     """Read everybody's workbooks, check them together, and plan the moves.
 
     A workbook that cannot be read becomes a finding, and the others go on.

@@ -11,7 +11,7 @@ from rosterkit.errors import CannotRunError
 from rosterkit.xlsx.save.save import save_new
 
 
-def new_workbook(
+def make_workbook(
     path: Path,
     *,
     sample: bool = False,

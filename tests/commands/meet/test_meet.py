@@ -17,7 +17,7 @@ from rosterkit.cards.meet_cards import Away, cvs_at_meet, meet_cards
 from rosterkit.cards.steps import KEY_IN
 from rosterkit.cli.app import app
 from rosterkit.commands.meet.attendance import attendance_of
-from rosterkit.commands.meet.command import meet_of, planned
+from rosterkit.commands.meet.command import make_meet_workbook, plan_meet
 from rosterkit.commands.meet.meet import Meet
 from rosterkit.commands.meet.report import meet_json
 from rosterkit.commands.meet.sheets import meet_pages, number_of_pages
@@ -42,7 +42,7 @@ def books(tmp_path_factory: pytest.TempPathFactory) -> list[Path]:
 
 @pytest.fixture(scope="module")
 def meet(books: list[Path]) -> Meet:
-    return meet_of(books)
+    return plan_meet(books)
 
 
 @pytest.mark.parametrize(
@@ -129,7 +129,7 @@ def test_a_workbook_that_cannot_be_read_is_a_finding_and_the_others_go_on(
     broken = tmp_path / "broken.xlsx"
     broken.write_bytes(b"PK\x03\x04 and no more")
 
-    found = meet_of([*books, broken])
+    found = plan_meet([*books, broken])
 
     assert [f.place.workbook for f in found.findings if f.rule == "workbook-unread"] == [str(broken)]
     assert found.plan.cost.moved == 9
@@ -140,7 +140,7 @@ def test_a_meet_to_which_nobody_comes_is_refused(tmp_path: Path) -> None:
     path.write_bytes(new_workbook({"Locomotives": [{"loco": "A", "address": 12}]}))
 
     with pytest.raises(CannotRunError, match="no engine comes to the meet"):
-        meet_of([path])
+        plan_meet([path])
 
 
 def test_many_workbooks_are_read_side_by_side_with_the_same_result(books: list[Path], tmp_path: Path) -> None:
@@ -150,7 +150,7 @@ def test_many_workbooks_are_read_side_by_side_with_the_same_result(books: list[P
         path.write_bytes(books[number % 3].read_bytes())
         many.append(path)
 
-    alone, together = meet_of(many, processes=1), meet_of(many, processes=2)
+    alone, together = plan_meet(many, processes=1), plan_meet(many, processes=2)
 
     assert together.workbooks == alone.workbooks
     assert [(m.party.name, m.after) for m in together.plan.moves] == [
@@ -164,7 +164,7 @@ def test_the_meet_workbook_has_a_sheet_for_the_keeper_and_for_each_member(
 ) -> None:
     out = tmp_path / "MEET.xlsx"
 
-    planned(books, out)
+    make_meet_workbook(books, out)
 
     workbook = load_workbook(out)
     assert workbook.sheetnames == [
@@ -196,7 +196,7 @@ def test_a_member_s_sheet_has_what_to_key_in_before_and_what_puts_it_back(
 ) -> None:
     out = tmp_path / "MEET.xlsx"
 
-    planned(books, out)
+    make_meet_workbook(books, out)
 
     rows = [[cell.value for cell in row] for row in load_workbook(out)["M01"].iter_rows()]
     titles = [row[0] for row in rows if row[0] and str(row[0]).startswith("M01")]
@@ -233,9 +233,9 @@ def test_the_meet_workbook_never_replaces_a_member_s(books: list[Path]) -> None:
     before = books[0].read_bytes()
 
     with pytest.raises(CannotRunError, match="is there already"):
-        planned(books, books[0])
+        make_meet_workbook(books, books[0])
     with pytest.raises(CannotRunError, match="is one of the members' workbooks"):
-        planned(books, books[0], force=True)
+        make_meet_workbook(books, books[0], force=True)
 
     assert books[0].read_bytes() == before
 
@@ -251,7 +251,7 @@ def test_addresses_that_were_keyed_in_as_meet_addresses_leave_nothing_to_plan(tm
         paths.append(tmp_path / name)
         paths[-1].write_bytes(new_workbook({**records, "Locomotives": engines}))
 
-    found = meet_of(paths)
+    found = plan_meet(paths)
 
     assert found.plan.moves == ()
     assert [f.rule for f in found.findings if f.severity == "error"] == []

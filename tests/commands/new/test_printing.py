@@ -9,7 +9,7 @@ from openpyxl import load_workbook
 
 from rosterkit.commands.cards import record as record_readings
 from rosterkit.commands.check import check as check_workbooks
-from rosterkit.commands.new.command import new_workbook
+from rosterkit.commands.new.command import make_workbook
 
 
 def _pages(path: Path) -> list[str]:
@@ -32,7 +32,7 @@ def _sheet_of(page: str) -> str:
 @pytest.mark.external
 def test_each_sheet_of_a_starter_workbook_prints_on_one_page_and_the_engines_on_two(tmp_path: Path) -> None:
     path = tmp_path / "new.xlsx"
-    new_workbook(path)
+    make_workbook(path)
 
     pages = _pages(path)
 
@@ -56,7 +56,7 @@ def test_each_sheet_of_a_starter_workbook_prints_on_one_page_and_the_engines_on_
 @pytest.mark.external
 def test_every_page_of_the_demo_club_has_the_headings_and_rows_of_its_sheet(tmp_path: Path) -> None:
     path = tmp_path / "demo.xlsx"
-    new_workbook(path, sample=True)
+    make_workbook(path, sample=True)
 
     pages = _pages(path)
     engines = [page for page in pages if _sheet_of(page) == "Locomotives"]
@@ -70,7 +70,7 @@ def test_every_page_of_the_demo_club_has_the_headings_and_rows_of_its_sheet(tmp_
 
 def test_the_footer_has_room_below_the_rows(tmp_path: Path) -> None:
     path = tmp_path / "new.xlsx"
-    new_workbook(path)
+    make_workbook(path)
 
     margins = {page.title: page.page_margins for page in load_workbook(path).worksheets[1:]}
     room = {title: margin.bottom - margin.footer for title, margin in margins.items()}
@@ -81,7 +81,7 @@ def test_the_footer_has_room_below_the_rows(tmp_path: Path) -> None:
 
 def test_the_lines_to_write_on_are_no_rows(tmp_path: Path) -> None:
     path = tmp_path / "new.xlsx"
-    new_workbook(path)
+    make_workbook(path)
     book = load_workbook(path)
     book["Locomotives"]["A2"], book["Locomotives"]["I2"] = "A", 12
     book.save(path)

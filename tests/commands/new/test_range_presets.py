@@ -12,7 +12,7 @@ import pytest
 from openpyxl import load_workbook
 
 from rosterkit.commands.check import check as check_workbooks
-from rosterkit.commands.new.command import new_workbook
+from rosterkit.commands.new.command import make_workbook
 from rosterkit.commands.new.range_presets import PRESETS, Preset, preset_named, range_rows
 from rosterkit.errors import CannotRunError
 
@@ -69,7 +69,7 @@ def test_a_workbook_made_with_a_preset_names_its_source_and_has_no_fault(
 ) -> None:
     path = tmp_path / "club.xlsx"
 
-    new_workbook(path, ranges=preset.name)
+    make_workbook(path, ranges=preset.name)
 
     workbook = load_workbook(path)
     sheet = workbook["Address ranges"]
