@@ -29,7 +29,7 @@ MOST_CARDS = 500
 """Engines on the sheet at most: a hundred thousand would be more than a sheet has rows for."""
 
 
-def cards_page(
+def cards_sheet(
     cards: Sequence[Card],
     title: str = TITLE,
     headline: str = _HEADLINE,

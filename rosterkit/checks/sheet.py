@@ -15,7 +15,7 @@ MOST_FINDINGS = 20_000
 """Findings on the sheet at most; nobody reads on from there, and a sheet has an end."""
 
 
-def findings_page(findings: Sequence[Finding]) -> OwnSheet:
+def findings_sheet(findings: Sequence[Finding]) -> OwnSheet:
     """Make the sheet: the more severe first, within a severity in the order of the workbook."""
     ordered = in_reading_order(findings)
     by_gravity = [finding for severity in Severity for finding in ordered if finding.severity is severity]

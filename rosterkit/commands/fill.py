@@ -3,11 +3,11 @@
 from pathlib import Path
 
 from rosterkit.cards.card import cards_of
-from rosterkit.cards.sheet import MOST_CARDS, cards_page
+from rosterkit.cards.sheet import MOST_CARDS, cards_sheet
 from rosterkit.checks import findings_in
 from rosterkit.checks.framework import scope_of
 from rosterkit.checks.result import report_of
-from rosterkit.checks.sheet import findings_page
+from rosterkit.checks.sheet import findings_sheet
 from rosterkit.commands.common import errors_by_row, require_same_kind
 from rosterkit.commands.results import Filled, filled_as
 from rosterkit.roster.load import roster_in
@@ -34,9 +34,9 @@ def fill(path: Path, out: Path | None = None) -> Filled:
     cards = cards_of(roster, most=MOST_CARDS, errors=errors_by_row(roster, findings))
     change = WorkbookChange(
         sheets=sheet_changes(roster, findings),
-        pages=(
-            findings_page(findings),
-            cards_page(cards, event=roster.layout.event, left_out=len(roster.engines) - len(cards)),
+        own_sheets=(
+            findings_sheet(findings),
+            cards_sheet(cards, event=roster.layout.event, left_out=len(roster.engines) - len(cards)),
         ),
     )
     saved = save(package, change, out)

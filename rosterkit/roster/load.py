@@ -38,5 +38,5 @@ def own_sheets(package: Package) -> Mapping[str, Grid]:
     Raises:
         CannotRunError: if one of them holds what no sheet can.
     """
-    own = {sheet.title for sheet in package.sheets if not (is_known(sheet.title) or sheet.made_by_rosterkit)}
+    own = {sheet.title for sheet in package.sheets if not (is_known(sheet.title) or sheet.is_own)}
     return read_workbook(package, own.__contains__).grids

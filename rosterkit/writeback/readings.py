@@ -108,7 +108,7 @@ def recorded(roster: Roster, loco: str, readings: Sequence[Noted], day: str) -> 
     table = roster.book.tables.get(TITLE)
     if table is not None:
         return WorkbookChange(sheets=(_below(table, rows),))
-    return WorkbookChange(pages=(new_sheet(roster.book, TITLE, rows, "Date, Loco, CV and Value"),))
+    return WorkbookChange(own_sheets=(new_sheet(roster.book, TITLE, rows, "Date, Loco, CV and Value"),))
 
 
 def _rows(

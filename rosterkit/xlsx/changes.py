@@ -31,7 +31,7 @@ def lines_of(text: str, width: float) -> int:
 
 
 class CellStyle(StrEnum):
-    """How a cell of a sheet made by rosterkit looks; the file's room gives each a format."""
+    """How a cell of a sheet of our own looks; the file's room gives each a format."""
 
     PLAIN = "plain"
     TITLE = "title"
@@ -69,7 +69,7 @@ class CellStyle(StrEnum):
 
 
 class OwnCell(NamedTuple):
-    """One cell of a sheet made by rosterkit; text is always stored as text, so it never begins a formula."""
+    """One cell of a sheet of our own; text is always stored as text, so it never begins a formula."""
 
     value: str | int | float | None = None
     look: CellStyle = CellStyle.PLAIN
@@ -79,7 +79,7 @@ class OwnCell(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OwnSheet:
-    """A sheet made by rosterkit, replaced whole each time it is written."""
+    """A sheet of our own, replaced whole each time it is written."""
 
     title: str
     rows: list[list[OwnCell]]
@@ -144,5 +144,5 @@ class WorkbookChange:
     """All that one command wants to change in one workbook."""
 
     sheets: tuple[SheetChange, ...] = ()
-    pages: tuple[OwnSheet, ...] = ()
-    """Sheets made by rosterkit, added at the end or replaced where an earlier one of ours stands."""
+    own_sheets: tuple[OwnSheet, ...] = ()
+    """Sheets of our own, added at the end or replaced where an earlier one of ours stands."""

@@ -1,4 +1,4 @@
-"""A chart on a sheet made by rosterkit: lines and points over the numbers in the sheet's own cells."""
+"""A chart on a sheet of our own: lines and points over the numbers in the sheet's own cells."""
 
 from dataclasses import dataclass
 

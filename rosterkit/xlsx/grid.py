@@ -89,7 +89,7 @@ class Grid:
     drawing_areas: tuple[MergedRange, ...] = ()
     """Areas that a drawing covers or a sparkline stands in."""
     hidden: bool = False
-    made_by_rosterkit: bool = False
+    is_own: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,6 +1,6 @@
 """Rows of the sheet Findings are as high as their text needs."""
 
-from rosterkit.checks.sheet import findings_page
+from rosterkit.checks.sheet import findings_sheet
 from rosterkit.findings import Finding, Place, Severity
 
 
@@ -12,7 +12,7 @@ def _finding(message: str, fix: str) -> Finding:
 def test_a_row_is_as_high_as_the_longer_of_message_and_fix() -> None:
     """Of a word of nine letters with a blank behind it, six fit into 62 signs and five into 52."""
     word = "abcdefghi "
-    page = findings_page(
+    page = findings_sheet(
         [
             _finding("1", "Mend it."),
             _finding("2" + word * 7, "Mend it."),

@@ -3,10 +3,10 @@
 from itertools import pairwise
 
 from rosterkit.cards.card import CardOptions, cards_of
-from rosterkit.cards.sheet import cards_page
+from rosterkit.cards.sheet import cards_sheet
 from rosterkit.checks import findings_in
 from rosterkit.checks.framework import scope_of
-from rosterkit.checks.sheet import findings_page
+from rosterkit.checks.sheet import findings_sheet
 from rosterkit.findings import Hit, Place
 from rosterkit.xlsx.changes import CellStyle, OwnCell
 from tests.reports import CARDS, REPORT
@@ -14,7 +14,7 @@ from tests.rosters import brief, roster
 
 
 def test_findings_stand_the_graver_first_each_with_a_link_to_its_cell() -> None:
-    page = findings_page(REPORT.findings)
+    page = findings_sheet(REPORT.findings)
 
     assert [cell.value for cell in page.rows[0]] == [
         "Severity",
@@ -39,7 +39,7 @@ def test_findings_stand_the_graver_first_each_with_a_link_to_its_cell() -> None:
 
 
 def test_the_page_has_the_findings_of_the_report() -> None:
-    page = findings_page(REPORT.findings)
+    page = findings_sheet(REPORT.findings)
 
     on_page = sorted(
         (str(row[6].value), (row[1].link or ("", ""))[1], str(row[0].value)) for row in page.rows[1:]
@@ -51,18 +51,18 @@ def test_the_page_has_the_findings_of_the_report() -> None:
 def test_a_finding_about_a_whole_sheet_or_workbook_has_no_link() -> None:
     unread = findings_in(scope_of([], unread=[Hit(place=Place("b.xlsx"), message="m", fix="Mend it.")]))
 
-    assert findings_page(unread).rows[1][1] == OwnCell("the workbook")
+    assert findings_sheet(unread).rows[1][1] == OwnCell("the workbook")
 
 
 def test_where_nothing_is_found_the_sheet_says_so() -> None:
-    page = findings_page([])
+    page = findings_sheet([])
 
     assert [cell.value for cell in page.rows[1]] == [None, None, None, None, "Nothing found."]
     assert not page.filtered
 
 
 def test_cards_begin_with_the_cautions_across_the_page() -> None:
-    page = cards_page(CARDS)
+    page = cards_sheet(CARDS)
 
     cautions = CARDS[0].before
 
@@ -74,7 +74,7 @@ def test_cards_begin_with_the_cautions_across_the_page() -> None:
 
 
 def test_an_engine_s_block_has_a_box_a_cv_and_room_for_what_is_read_back() -> None:
-    page = cards_page(cards_of(roster([{"Loco": "A", "Address": 12, "Owner": "M01"}])))
+    page = cards_sheet(cards_of(roster([{"Loco": "A", "Address": 12, "Owner": "M01"}])))
     begin = next(n for n, row in enumerate(page.rows) if row and row[0].look is CellStyle.ENGINE)
 
     block = page.rows[begin:]
@@ -103,7 +103,7 @@ def test_an_engine_s_block_has_a_box_a_cv_and_room_for_what_is_read_back() -> No
 
 
 def test_no_page_break_falls_into_an_engine_s_block() -> None:
-    page = cards_page(
+    page = cards_sheet(
         cards_of(roster([{"Loco": f"E{n}", "Address": 200 + n, "Vstart": 5} for n in range(60)]))
     )
     blocks = [n for n, row in enumerate(page.rows, 1) if not row]
@@ -114,7 +114,7 @@ def test_no_page_break_falls_into_an_engine_s_block() -> None:
 
 def test_no_two_page_breaks_are_further_apart_than_a_page() -> None:
     """Letter, 11 inches of 72 points less margins of 1.3, at the 0.85 at which the columns fill its width."""
-    page = cards_page(cards_of(roster([{"Loco": f"E{n}", "Address": 200 + n} for n in range(60)])))
+    page = cards_sheet(cards_of(roster([{"Loco": f"E{n}", "Address": 200 + n} for n in range(60)])))
     ends = [1, *page.breaks, len(page.rows)]
 
     tall = [sum(page.heights[row] for row in range(begin + 1, end + 1)) for begin, end in pairwise(ends)]
@@ -124,7 +124,7 @@ def test_no_two_page_breaks_are_further_apart_than_a_page() -> None:
 
 def test_an_engine_longer_than_a_page_goes_on_with_its_name_once_more() -> None:
     extras = [{"Loco": "A", "CV": cv, "Value": 1} for cv in range(112, 172)]
-    page = cards_page(cards_of(roster([{"Loco": "A", "Address": 12}], extras=extras)))
+    page = cards_sheet(cards_of(roster([{"Loco": "A", "Address": 12}], extras=extras)))
 
     after = page.rows[page.breaks[-1]]
 
@@ -137,6 +137,6 @@ def test_an_engine_with_nothing_to_do_is_named_above_and_has_no_block() -> None:
         readings=[{"Loco": "A", "CV": cv, "Value": value} for cv, value in ((1, 12), (29, 2), (19, 0))],
     )
 
-    page = cards_page(cards_of(made, options=CardOptions(changes=True)))
+    page = cards_sheet(cards_of(made, options=CardOptions(changes=True)))
 
     assert [row[0].value for row in page.rows[1:]] == ["Cards for the programming track", "Nothing to do: A"]

@@ -73,7 +73,7 @@ def test_rows_go_below_the_last_with_what_is_wanted_and_the_verdict() -> None:
         *[(4, 2, "2026-04-19"), (4, 3, "A"), (4, 4, 49), (4, 5, 7), (4, 1, "not set here")],
         *[(5, 2, "2026-04-19"), (5, 3, "A"), (5, 4, 29), (5, 7, 2)],
     ]
-    assert change.pages == ()
+    assert change.own_sheets == ()
 
 
 @pytest.mark.parametrize(

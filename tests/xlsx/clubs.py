@@ -86,7 +86,7 @@ def usual_change(first: int = FIRST_OWN) -> WorkbookChange:
         ),
         widths={first: 9, first + 2: 30},
     )
-    return WorkbookChange(sheets=(sheet,), pages=(FINDINGS,))
+    return WorkbookChange(sheets=(sheet,), own_sheets=(FINDINGS,))
 
 
 def club(path: Path, options: Mapping[str, object] | None = None) -> Any:

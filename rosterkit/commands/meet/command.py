@@ -9,7 +9,7 @@ from rosterkit.checks.framework import scope_of
 from rosterkit.commands.common import each_file_once, require_room
 from rosterkit.commands.meet.attendance import attendance_of
 from rosterkit.commands.meet.meet import Meet, unplaced, with_twins
-from rosterkit.commands.meet.sheets import meet_pages, number_of_pages
+from rosterkit.commands.meet.sheets import meet_sheets, number_of_sheets
 from rosterkit.commands.meet.workbook import Registered, enrolled, registered
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Hit, in_reading_order
@@ -31,7 +31,7 @@ def make_meet_workbook(paths: Sequence[Path], out: Path, *, force: bool = False,
         if out.exists() and path.exists() and path.samefile(out):
             raise CannotRunError(f"'{out}' is one of the members' workbooks", "Give -o another name.")
     meet = plan_meet(paths, processes=processes)
-    save_new(out, workbook_of(watched(meet_pages(meet), number_of_pages(meet), "sheets")))
+    save_new(out, workbook_of(watched(meet_sheets(meet), number_of_sheets(meet), "sheets")))
     return meet
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from rosterkit.cards.card import MeetPhase
 from rosterkit.cards.meet_cards import Away
-from rosterkit.cards.sheet import cards_page
+from rosterkit.cards.sheet import cards_sheet
 from rosterkit.commands.meet.attendance import Attendee
 from rosterkit.commands.meet.meet import Meet, away_in, cards_for
 from rosterkit.commands.meet.report import shown
@@ -28,7 +28,7 @@ def member_titles(owners: Sequence[str], taken: Sequence[str]) -> dict[str, str]
     return titles
 
 
-def member_pages(meet: Meet, titles: Mapping[str, str]) -> Iterator[OwnSheet]:
+def member_sheets(meet: Meet, titles: Mapping[str, str]) -> Iterator[OwnSheet]:
     """Make the members' sheets one by one; each begins with the list of engines, then its cards follow."""
     engines: dict[str, list[Attendee]] = {}
     for one in meet.attendance.attendees.values():
@@ -43,7 +43,7 @@ def member_pages(meet: Meet, titles: Mapping[str, str]) -> Iterator[OwnSheet]:
         ):
             cards = cards_for(mine, known.away, phase)
             if cards:
-                parts.append(cards_page(cards, title, f"{title}: {words}"))
+                parts.append(cards_sheet(cards, title, f"{title}: {words}"))
         yield stacked(title, parts)
 
 
@@ -104,13 +104,13 @@ def _row(one: Attendee, words: str, address: Address | None) -> list[OwnCell]:
     ]
 
 
-def stacked(title: str, pages: Sequence[OwnSheet]) -> OwnSheet:
+def stacked(title: str, own_sheets: Sequence[OwnSheet]) -> OwnSheet:
     """Put pages of the same columns below each other, each but the first on a new printed page."""
     rows: list[list[OwnCell]] = []
     heights: dict[int, float] = {}
     merges: list[tuple[int, int, int, int]] = []
     breaks: list[int] = []
-    for page in pages:
+    for page in own_sheets:
         shift = len(rows)
         if shift:
             breaks.append(shift)
@@ -118,7 +118,7 @@ def stacked(title: str, pages: Sequence[OwnSheet]) -> OwnSheet:
         heights |= {row + shift: height for row, height in page.heights.items()}
         merges += [(top + shift, left, bottom + shift, right) for top, left, bottom, right in page.merges]
         breaks += [row + shift for row in page.breaks]
-    widths = next((page.widths for page in pages if page.widths), (14, 8, 8, 12, 55, 12, 12))
+    widths = next((page.widths for page in own_sheets if page.widths), (14, 8, 8, 12, 55, 12, 12))
     return OwnSheet(
         title=title,
         rows=rows,

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from rosterkit.commands.meet.address_map import address_map
 from rosterkit.commands.meet.attendance import Attendee
 from rosterkit.commands.meet.meet import Meet
-from rosterkit.commands.meet.member_sheets import member_pages, member_titles
+from rosterkit.commands.meet.member_sheets import member_sheets, member_titles
 from rosterkit.commands.meet.report import shown
 from rosterkit.cv.addresses import Address, home_address
 from rosterkit.findings import Severity, counts
@@ -34,7 +34,7 @@ _STEPS = (
 )
 
 
-def meet_pages(meet: Meet) -> Iterator[OwnSheet]:
+def meet_sheets(meet: Meet) -> Iterator[OwnSheet]:
     """Make all sheets of the meet workbook one by one; the members' own come last, by their codes."""
     owners = sorted(_owners(meet))
     titles = member_titles(owners, [FRONT, *_SHEETS])
@@ -45,10 +45,10 @@ def meet_pages(meet: Meet) -> Iterator[OwnSheet]:
     yield _engines(meet, "By owner", "owner")
     yield _engines(meet, "By address", "address")
     yield address_map(meet)
-    yield from member_pages(meet, titles)
+    yield from member_sheets(meet, titles)
 
 
-def number_of_pages(meet: Meet) -> int:
+def number_of_sheets(meet: Meet) -> int:
     """Return how many sheets the meet workbook has."""
     return 1 + len(_SHEETS) + len(_owners(meet))
 

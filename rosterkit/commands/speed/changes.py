@@ -31,16 +31,16 @@ def speed_changes(
     parts = [pair for group in speeds.groups for pair in group.parts]
     planned = [(timed, settings_of(timed, part, roster)) for timed, part in parts]
     changes: list[SheetChange] = [_engine_cells(roster, planned)]
-    pages: list[OwnSheet] = []
-    _put(roster, TABLES, [row for _, settings in planned for row in _table_rows(settings)], changes, pages)
+    made: list[OwnSheet] = []
+    _put(roster, TABLES, [row for _, settings in planned for row in _table_rows(settings)], changes, made)
     extras = [row for timed, settings in planned for row in _extra_rows(timed, settings, roster)]
-    _put(roster, EXTRAS, extras, changes, pages)
+    _put(roster, EXTRAS, extras, changes, made)
     goals = roster.book.tables.get(GOALS)
     if goals is not None:
         own = [finding for finding in findings if finding.place.sheet == goals.title]
         settings = {timed.label: each for timed, each in planned}
         changes.append(sheet_change(goals, roster, own, dict(_goal_values(roster, speeds, settings))))
-    return tuple(change for change in changes if change.cells or change.highlights), tuple(pages)
+    return tuple(change for change in changes if change.cells or change.highlights), tuple(made)
 
 
 RowValues = tuple[int | None, Mapping[str, str | int]]
@@ -78,7 +78,11 @@ def _note(setting: SpeedSetting) -> str:
 
 
 def _put(
-    roster: Roster, title: str, rows: Sequence[RowValues], changes: list[SheetChange], pages: list[OwnSheet]
+    roster: Roster,
+    title: str,
+    rows: Sequence[RowValues],
+    changes: list[SheetChange],
+    made: list[OwnSheet],
 ) -> None:
     """Put rows into a sheet of the member's; where there is none, make one."""
     if not rows:
@@ -89,7 +93,7 @@ def _put(
     else:
         headings = ", ".join(column.heading for column in sheet(title).columns[:3])
         values = [values for _, values in rows]
-        pages.append(new_sheet(roster.book, title, values, f"{headings} and so on"))
+        made.append(new_sheet(roster.book, title, values, f"{headings} and so on"))
 
 
 def _change(table: Table, rows: Sequence[RowValues]) -> SheetChange:

@@ -10,7 +10,7 @@ from rosterkit.commands.common import require_same_kind
 from rosterkit.commands.results import Filled, filled_as
 from rosterkit.commands.speed.changes import speed_changes
 from rosterkit.commands.speed.figures import SHOWN_STEPS, SpeedReport, figures_of
-from rosterkit.commands.speed.sheet import speed_page
+from rosterkit.commands.speed.sheet import speed_sheet
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import in_reading_order
 from rosterkit.planning.speed.from_roster import speeds_of
@@ -52,6 +52,6 @@ def speed(path: Path, out: Path | None = None, *, all_steps: bool = False) -> tu
         engines=figures_of(roster, speeds, TABLE_STEPS if all_steps else SHOWN_STEPS),
         findings=in_reading_order([f for f in findings if f.rule in SPEED_RULES or f.place.sheet in titles]),
     )
-    sheets, pages = speed_changes(roster, speeds, findings)
-    saved = save(package, WorkbookChange(sheets=sheets, pages=(*pages, speed_page(report))), out)
+    sheets, own_sheets = speed_changes(roster, speeds, findings)
+    saved = save(package, WorkbookChange(sheets=sheets, own_sheets=(*own_sheets, speed_sheet(report))), out)
     return report, filled_as(saved, path, out, report_of([roster], report.findings))

@@ -31,7 +31,7 @@ _TIMED_STEP = 10
 _TIMED_SPEED = {Way.FORWARD: 11, Way.REVERSE: 12}
 
 
-def speed_page(report: SpeedReport) -> OwnSheet:
+def speed_sheet(report: SpeedReport) -> OwnSheet:
     """Make the sheet: a block an engine, each on a printed page of its own."""
     rows: list[list[OwnCell]] = []
     charts: list[Chart] = []

@@ -1,1 +1,1 @@
-"""Sheets of rosterkit's own: new workbooks, and pages put into a member's."""
+"""Sheets of our own: new workbooks, and pages put into a member's."""

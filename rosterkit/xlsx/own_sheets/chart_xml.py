@@ -30,17 +30,17 @@ def spaces(*, strict: bool) -> Spaces:
     return Spaces(f"{begin}chart", f"{begin}main", f"{begin}spreadsheetDrawing")
 
 
-def chart_markup(chart: Chart, page: OwnSheet, reference: str, names: Spaces) -> bytes:
+def chart_markup(chart: Chart, own_sheet: OwnSheet, reference: str, names: Spaces) -> bytes:
     """Return the chart part of a chart.
 
     Args:
         chart: The chart.
-        page: The sheet that it is on, whose numbers are copied into it as programs do.
+        own_sheet: The sheet that it is on, whose numbers are copied into it as programs do.
         reference: The sheet's title as references begin with it.
         names: The namespaces.
     """
     blocks = {block for one in chart.series for block in (one.across, one.upward)}
-    numbers = {block: _numbers(block, page, reference) for block in blocks}
+    numbers = {block: _numbers(block, own_sheet, reference) for block in blocks}
     series = "".join(_series(number, one, numbers, reference) for number, one in enumerate(chart.series))
     return "".join(
         (
@@ -120,8 +120,8 @@ def _bars(series: Series, reference: str) -> str:
     )
 
 
-def _numbers(block: Block, page: OwnSheet, reference: str) -> str:
-    values = list(block_values(block, page))
+def _numbers(block: Block, own_sheet: OwnSheet, reference: str) -> str:
+    values = list(block_values(block, own_sheet))
     points = "".join(
         f'<c:pt idx="{n}"><c:v>{value!r}</c:v></c:pt>' for n, value in enumerate(values) if value is not None
     )
@@ -136,10 +136,10 @@ def _formula(block: Block, reference: str) -> str:
     return f"<c:f>{_text(f'{reference}!{Area(*block).absolute}')}</c:f>"
 
 
-def block_values(block: Block, page: OwnSheet) -> Iterator[int | float | None]:
+def block_values(block: Block, own_sheet: OwnSheet) -> Iterator[int | float | None]:
     """Return the numbers in the cells of a page, row by row; None for a cell that holds none."""
     top, left, bottom, right = block
-    for row in page.rows[top - 1 : bottom]:
+    for row in own_sheet.rows[top - 1 : bottom]:
         for column in range(left - 1, right):
             value = row[column].value if column < len(row) else None
             yield value if isinstance(value, int | float) else None

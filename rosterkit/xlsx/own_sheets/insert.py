@@ -1,4 +1,4 @@
-"""Puts rosterkit's own sheets into a workbook: a new one at the end, an earlier one where it stands."""
+"""Puts our own sheets into a workbook: a new one at the end, an earlier one where it stands."""
 
 import re
 from collections.abc import Iterable
@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from rosterkit.xlsx.changes import OwnSheet
 from rosterkit.xlsx.own_sheets.insert_charts import Charted, place_charts
-from rosterkit.xlsx.own_sheets.sheet_xml import filter_area, page_markup, sheet_reference
+from rosterkit.xlsx.own_sheets.sheet_xml import filter_area, own_sheet_markup, sheet_reference
 from rosterkit.xlsx.package.contents import MARKER
 from rosterkit.xlsx.patch.draft import Draft
 from rosterkit.xlsx.patch.filters import FILTER_NAME
@@ -23,42 +23,42 @@ _SELECTED = re.compile(rb"""<[^\s<>]*sheetView\s[^>]*\btabSelected\s*=\s*["'](?:
 class Placed:
     """A page with the title and the part that it has in the workbook."""
 
-    page: OwnSheet
+    own_sheet: OwnSheet
     title: str
     part: str
     charted: Charted
 
 
-def titles_for(draft: Draft, pages: Iterable[OwnSheet]) -> dict[str, str]:
+def titles_for(draft: Draft, own_sheets: Iterable[OwnSheet]) -> dict[str, str]:
     """Return the title under which each page is put into the workbook, by the title that it was to have."""
     sheets = draft.package.sheets
-    own = [sheet.title for sheet in sheets if sheet.made_by_rosterkit and sheet.kind == "worksheet"]
+    own = [sheet.title for sheet in sheets if sheet.is_own and sheet.kind == "worksheet"]
     others = [sheet.title for sheet in sheets if sheet.title not in own]
     titles: dict[str, str] = {}
-    for page in pages:
-        title = own_title(page.title, own=own, others=others)
-        titles[page.title] = title
+    for own_sheet in own_sheets:
+        title = own_title(own_sheet.title, own=own, others=others)
+        titles[own_sheet.title] = title
         own = [each for each in own if each != title]
         others.append(title)
     return titles
 
 
-def place_pages(
-    draft: Draft, pages: Iterable[OwnSheet], workbook: WorkbookText, styles: Styles
+def insert_own_sheets(
+    draft: Draft, own_sheets: Iterable[OwnSheet], workbook: WorkbookText, styles: Styles
 ) -> list[Placed]:
     """Write the parts of all pages into the draft, and enter them in the workbook.
 
     Raises:
         CannotRunError: a sheet must be added to a workbook whose structure is protected.
     """
-    wanted = list(pages)
+    wanted = list(own_sheets)
     titles = titles_for(draft, wanted)
     placed: list[Placed] = []
-    for page in wanted:
-        part, position = _seat(draft, titles[page.title], workbook)
-        charted = place_charts(draft, part, page, sheet_reference(titles[page.title]))
-        data = page_markup(
-            page,
+    for own_sheet in wanted:
+        part, position = _seat(draft, titles[own_sheet.title], workbook)
+        charted = place_charts(draft, part, own_sheet, sheet_reference(titles[own_sheet.title]))
+        data = own_sheet_markup(
+            own_sheet,
             styles.look,
             namespace=draft.namespace,
             titles=titles,
@@ -66,8 +66,8 @@ def place_pages(
             drawing=draft.relations if charted.drawn else None,
         )
         draft.write(part, data)
-        _define(workbook, page, titles[page.title], position)
-        placed.append(Placed(page=page, title=titles[page.title], part=part, charted=charted))
+        _define(workbook, own_sheet, titles[own_sheet.title], position)
+        placed.append(Placed(own_sheet=own_sheet, title=titles[own_sheet.title], part=part, charted=charted))
     return placed
 
 
@@ -96,12 +96,12 @@ def _selected(draft: Draft, part: str) -> bool:
     return part in draft.package.infos and _SELECTED.search(draft.text(part)) is not None
 
 
-def _define(workbook: WorkbookText, page: OwnSheet, title: str, position: int) -> None:
+def _define(workbook: WorkbookText, own_sheet: OwnSheet, title: str, position: int) -> None:
     reference = sheet_reference(title)
-    filtered = filter_area(page)
+    filtered = filter_area(own_sheet)
     workbook.define(MARKER, position, "1", hidden=True)
     workbook.define(
         FILTER_NAME, position, f"{reference}!{filtered.absolute}" if filtered else None, hidden=True
     )
-    rows = f"{reference}!$1:${page.frozen_rows}" if page.frozen_rows else None
+    rows = f"{reference}!$1:${own_sheet.frozen_rows}" if own_sheet.frozen_rows else None
     workbook.define(_PRINT_TITLES, position, rows)

@@ -38,29 +38,29 @@ class Charted:
         return bool(self.charts)
 
 
-def place_charts(draft: Draft, part: str, page: OwnSheet, reference: str) -> Charted:
+def place_charts(draft: Draft, part: str, own_sheet: OwnSheet, reference: str) -> Charted:
     """Write the charts of a page whose sheet is in a part; names of earlier parts are used again.
 
     The reference is the sheet's title as references begin with it.
     """
     standing = _standing(draft, part)
-    if not page.charts:
+    if not own_sheet.charts:
         _discard(draft, {*standing.charts, *standing.attached, *filter(None, [standing.drawing])})
         return Charted()
-    count = len(page.charts)
+    count = len(own_sheet.charts)
     drawing = standing.drawing or draft.free_names(f"{draft.folder}drawings/", "drawing", 1)[0]
     kept = standing.charts[:count]
     charts = (*kept, *draft.free_names(f"{draft.folder}charts/", "chart", count - len(kept)))
     names = spaces(strict=draft.package.strict)
     written = {
         draft.relations_of(part): links_markup(f"{draft.relations}/drawing", [drawing]),
-        drawing: drawing_markup(page.charts, names, draft.relations),
+        drawing: drawing_markup(own_sheet.charts, names, draft.relations),
         draft.relations_of(drawing): links_markup(f"{draft.relations}/chart", charts),
     }
     others = frozenset(written)
     written |= {
-        name: chart_markup(chart, page, reference, names)
-        for name, chart in zip(charts, page.charts, strict=True)
+        name: chart_markup(chart, own_sheet, reference, names)
+        for name, chart in zip(charts, own_sheet.charts, strict=True)
     }
     _discard(draft, {*standing.charts[count:], *(standing.attached - others)})
     _write(draft, written)

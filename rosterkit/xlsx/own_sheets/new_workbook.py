@@ -1,4 +1,4 @@
-"""A new workbook of rosterkit's own sheets: openpyxl makes it, its sheets are written as in members' ones.
+"""A new workbook of our own sheets: openpyxl makes it, its sheets are written as in members' ones.
 
 A meet of hundreds of members has a million cells and more, for which openpyxl alone takes ten times as long.
 """
@@ -15,7 +15,7 @@ from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Si
 from openpyxl.worksheet.worksheet import Worksheet
 
 from rosterkit.xlsx.changes import CellStyle, OwnSheet
-from rosterkit.xlsx.own_sheets.sheet_xml import filter_area, page_markup
+from rosterkit.xlsx.own_sheets.sheet_xml import filter_area, own_sheet_markup
 from rosterkit.xlsx.package.packing import Entry, archive_of, packed_entry
 from rosterkit.xlsx.patch.cell_formats import DRAWINGS, Drawing
 
@@ -24,7 +24,7 @@ _MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 _SHEETS = "xl/worksheets/"
 
 
-def workbook_of(pages: Iterable[OwnSheet]) -> bytes:
+def workbook_of(own_sheets: Iterable[OwnSheet]) -> bytes:
     """Make a workbook of pages, in their order; their titles are such as sheets may have, each only once.
 
     Each page is packed while the next is made, so that hundreds take little more memory than one.
@@ -34,12 +34,12 @@ def workbook_of(pages: Iterable[OwnSheet]) -> bytes:
     packing: list[Future[Entry]] = []
     formats: dict[CellStyle, int] = {}
     with ThreadPoolExecutor(1) as packer:
-        for number, page in enumerate(pages, 1):
-            sheet = shell.create_sheet(page.title)
+        for number, own_sheet in enumerate(own_sheets, 1):
+            sheet = shell.create_sheet(own_sheet.title)
             formats = formats or dict(_formats(shell, sheet))
-            _announce(sheet, page)
-            data = page_markup(
-                replace(page, paper="A4"),
+            _announce(sheet, own_sheet)
+            data = own_sheet_markup(
+                replace(own_sheet, paper="A4"),
                 formats.__getitem__,
                 namespace=_MAIN,
                 titles={},
@@ -70,11 +70,11 @@ def _formats(shell: Workbook, sheet: Worksheet) -> Iterator[tuple[CellStyle, int
         yield look, cell.style_id
 
 
-def _announce(sheet: Worksheet, page: OwnSheet) -> None:
+def _announce(sheet: Worksheet, own_sheet: OwnSheet) -> None:
     """State what stands in the workbook's own part: the headings on each printed page, and the filter."""
-    if page.frozen_rows:
-        sheet.print_title_rows = f"1:{page.frozen_rows}"
-    filtered = filter_area(page)
+    if own_sheet.frozen_rows:
+        sheet.print_title_rows = f"1:{own_sheet.frozen_rows}"
+    filtered = filter_area(own_sheet)
     if filtered is not None:
         sheet.auto_filter.ref = str(filtered)
 

@@ -1,4 +1,4 @@
-"""Writes a sheet of rosterkit's own as the worksheet part that it becomes."""
+"""Writes a sheet of our own as the worksheet part that it becomes."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
@@ -21,16 +21,18 @@ def sheet_reference(title: str) -> str:
     return "'" + title.replace("'", "''") + "'"
 
 
-def filter_area(page: OwnSheet) -> Area | None:
+def filter_area(own_sheet: OwnSheet) -> Area | None:
     """Return the cells under a page's filter buttons: its heading row and all rows below."""
-    if not page.filtered or not page.frozen_rows or len(page.rows) < page.frozen_rows:
+    if not own_sheet.filtered or not own_sheet.frozen_rows or len(own_sheet.rows) < own_sheet.frozen_rows:
         return None
-    heading = page.rows[page.frozen_rows - 1]
-    return Area(page.frozen_rows, 1, max(len(page.rows), page.frozen_rows), max(len(heading), 1))
+    heading = own_sheet.rows[own_sheet.frozen_rows - 1]
+    return Area(
+        own_sheet.frozen_rows, 1, max(len(own_sheet.rows), own_sheet.frozen_rows), max(len(heading), 1)
+    )
 
 
-def page_markup(
-    page: OwnSheet,
+def own_sheet_markup(
+    own_sheet: OwnSheet,
     look: Callable[[CellStyle], int],
     *,
     namespace: str,
@@ -41,7 +43,7 @@ def page_markup(
     """Return the worksheet part of a page.
 
     Args:
-        page: The page.
+        own_sheet: The page.
         look: Gives the index of the format that cells of a look have.
         namespace: The namespace of the part.
         titles: The titles that pages bear in the workbook, by the titles that they were to have.
@@ -52,42 +54,43 @@ def page_markup(
         b'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n',
         b'<worksheet xmlns="%b">' % namespace.encode(),
         b'<sheetPr><pageSetUpPr fitToPage="1"/></sheetPr>',
-        b'<dimension ref="%b"/>' % str(_extent(page)).encode(),
-        _view(page, selected=selected).encode(),
+        b'<dimension ref="%b"/>' % str(_extent(own_sheet)).encode(),
+        _view(own_sheet, selected=selected).encode(),
         b'<sheetFormatPr defaultRowHeight="15"/>',
-        _columns(page).encode(),
+        _columns(own_sheet).encode(),
         b"<sheetData>",
-        _rows(page, _Formats(look)).encode(),
+        _rows(own_sheet, _Formats(look)).encode(),
         b"</sheetData>",
-        "".join(_behind_rows(page, titles)).encode(),
+        "".join(_behind_rows(own_sheet, titles)).encode(),
         b"" if drawing is None else b'<drawing xmlns:r="%b" r:id="rId1"/>' % drawing.encode(),
         b"</worksheet>",
     ]
     return b"".join(pieces)
 
 
-def _extent(page: OwnSheet) -> Area:
-    return Area(1, 1, max(len(page.rows), 1), max([len(row) for row in page.rows] + [1]))
+def _extent(own_sheet: OwnSheet) -> Area:
+    return Area(1, 1, max(len(own_sheet.rows), 1), max([len(row) for row in own_sheet.rows] + [1]))
 
 
-def _view(page: OwnSheet, *, selected: bool) -> str:
-    stated = ("" if page.filtered else ' showGridLines="0"') + (' tabSelected="1"' if selected else "")
-    if not page.frozen_rows:
+def _view(own_sheet: OwnSheet, *, selected: bool) -> str:
+    stated = ("" if own_sheet.filtered else ' showGridLines="0"') + (' tabSelected="1"' if selected else "")
+    if not own_sheet.frozen_rows:
         return f'<sheetViews><sheetView{stated} workbookViewId="0"/></sheetViews>'
-    first = f"A{page.frozen_rows + 1}"
+    first = f"A{own_sheet.frozen_rows + 1}"
     return (
         f'<sheetViews><sheetView{stated} workbookViewId="0">'
-        f'<pane ySplit="{page.frozen_rows}" topLeftCell="{first}" activePane="bottomLeft" state="frozen"/>'
+        f'<pane ySplit="{own_sheet.frozen_rows}" topLeftCell="{first}" activePane="bottomLeft"'
+        ' state="frozen"/>'
         f'<selection pane="bottomLeft" activeCell="{first}" sqref="{first}"/></sheetView></sheetViews>'
     )
 
 
-def _columns(page: OwnSheet) -> str:
-    if not page.widths:
+def _columns(own_sheet: OwnSheet) -> str:
+    if not own_sheet.widths:
         return ""
     columns = (
         f'<col min="{column}" max="{column}" width="{width:g}" customWidth="1"/>'
-        for column, width in enumerate(page.widths, start=1)
+        for column, width in enumerate(own_sheet.widths, start=1)
     )
     return f"<cols>{''.join(columns)}</cols>"
 
@@ -104,15 +107,16 @@ class _Formats(dict[CellStyle, str]):
         return self[look]
 
 
-def _rows(page: OwnSheet, formats: Mapping[CellStyle, str]) -> str:
-    letters = [column_letters(column) for column in range(1, max(map(len, page.rows), default=0) + 1)]
+def _rows(own_sheet: OwnSheet, formats: Mapping[CellStyle, str]) -> str:
+    letters = [column_letters(column) for column in range(1, max(map(len, own_sheet.rows), default=0) + 1)]
     return "".join(
-        _row(page, number, cells, letters, formats) for number, cells in enumerate(page.rows, start=1)
+        _row(own_sheet, number, cells, letters, formats)
+        for number, cells in enumerate(own_sheet.rows, start=1)
     )
 
 
 def _row(
-    page: OwnSheet,
+    own_sheet: OwnSheet,
     number: int,
     cells: list[OwnCell],
     letters: Sequence[str],
@@ -125,18 +129,18 @@ def _row(
             if cell.look is not CellStyle.PLAIN or not blank(cell.value)
         ]
     )
-    height = page.heights.get(number)
+    height = own_sheet.heights.get(number)
     stated = ""
     if height is not None:
         stated = f' ht="{height:g}" customHeight="1"'
-    elif (needed := _needed_height(page, cells)) > LINE:
+    elif (needed := _needed_height(own_sheet, cells)) > LINE:
         stated = f' ht="{needed:g}"'
     elif not content:
         return ""
     return f'<row r="{number}"{stated}>{content}</row>'
 
 
-def _needed_height(page: OwnSheet, cells: list[OwnCell]) -> float:
+def _needed_height(own_sheet: OwnSheet, cells: list[OwnCell]) -> float:
     """Reckon the height of a row in points, as not all programs do when they open a file."""
     height = LINE
     for place, cell in enumerate(cells):
@@ -145,8 +149,8 @@ def _needed_height(page: OwnSheet, cells: list[OwnCell]) -> float:
         drawing = DRAWINGS[cell.look]
         if drawing.enlarged and not blank(cell.value):
             height = max(height, LINE + drawing.enlarged * 1.4)
-        elif drawing.wrapped and isinstance(cell.value, str) and place < len(page.widths):
-            lines = sum(lines_of(line, page.widths[place]) for line in cell.value.split("\n"))
+        elif drawing.wrapped and isinstance(cell.value, str) and place < len(own_sheet.widths):
+            lines = sum(lines_of(line, own_sheet.widths[place]) for line in cell.value.split("\n"))
             height = max(height, LINE * lines)
     return height
 
@@ -162,29 +166,29 @@ def _cell(place: str, cell: OwnCell, form: str) -> str:
     return f'<c r="{place}" s="{form}"{kind.decode()}>{content.decode()}</c>'
 
 
-def _behind_rows(page: OwnSheet, titles: Mapping[str, str]) -> Iterator[str]:
-    filtered = filter_area(page)
+def _behind_rows(own_sheet: OwnSheet, titles: Mapping[str, str]) -> Iterator[str]:
+    filtered = filter_area(own_sheet)
     if filtered is not None:
         yield f'<autoFilter ref="{filtered}"/>'
-    if page.merges:
-        merged = "".join(f'<mergeCell ref="{Area(*corners)}"/>' for corners in page.merges)
-        yield f'<mergeCells count="{len(page.merges)}">{merged}</mergeCells>'
-    links = "".join(_links(page, titles))
+    if own_sheet.merges:
+        merged = "".join(f'<mergeCell ref="{Area(*corners)}"/>' for corners in own_sheet.merges)
+        yield f'<mergeCells count="{len(own_sheet.merges)}">{merged}</mergeCells>'
+    links = "".join(_links(own_sheet, titles))
     if links:
         yield f"<hyperlinks>{links}</hyperlinks>"
     yield _MARGINS
-    size = "" if page.paper is None else f'paperSize="{_PAPERS[page.paper]}" '
-    way = "landscape" if page.landscape else "portrait"
+    size = "" if own_sheet.paper is None else f'paperSize="{_PAPERS[own_sheet.paper]}" '
+    way = "landscape" if own_sheet.landscape else "portrait"
     yield f'<pageSetup {size}orientation="{way}" fitToHeight="0"/>'
     yield f"<headerFooter><oddFooter>{_FOOTER}</oddFooter></headerFooter>"
-    breaks = sorted(set(page.breaks))
+    breaks = sorted(set(own_sheet.breaks))
     if breaks:
         marks = "".join(f'<brk id="{row}" max="16383" man="1"/>' for row in breaks)
         yield f'<rowBreaks count="{len(breaks)}" manualBreakCount="{len(breaks)}">{marks}</rowBreaks>'
 
 
-def _links(page: OwnSheet, titles: Mapping[str, str]) -> Iterator[str]:
-    for number, cells in enumerate(page.rows, start=1):
+def _links(own_sheet: OwnSheet, titles: Mapping[str, str]) -> Iterator[str]:
+    for number, cells in enumerate(own_sheet.rows, start=1):
         for column, cell in enumerate(cells, start=1):
             if cell.link is not None:
                 title, place = cell.link

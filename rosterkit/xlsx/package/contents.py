@@ -7,7 +7,7 @@ from rosterkit.xlsx.package.cache import cached
 from rosterkit.xlsx.package.markup import MarkupError, TooMuchError, local, walked
 
 MARKER = "_rosterkit_made"
-"""The hidden defined name, scoped to a sheet, that marks the sheets that rosterkit made."""
+"""The hidden defined name, scoped to a sheet, that marks the sheets of our own."""
 
 _STRICT = "http://purl.oclc.org/ooxml/"
 _TRUE = {"1", "true"}
@@ -25,7 +25,7 @@ class SheetPart:
     """The state as the format names it: visible, hidden or veryHidden."""
     relationship_id: str
     sheet_id: int
-    made_by_rosterkit: bool
+    is_own: bool
 
     @property
     def hidden(self) -> bool:
@@ -41,7 +41,7 @@ class ListedSheet:
     state: str
     relationship_id: str
     sheet_id: int
-    made_by_rosterkit: bool
+    is_own: bool
 
     def placed(self, *, part: str, kind: str) -> SheetPart:
         """Return the sheet with the part that holds it."""
@@ -52,7 +52,7 @@ class ListedSheet:
             state=self.state,
             relationship_id=self.relationship_id,
             sheet_id=self.sheet_id,
-            made_by_rosterkit=self.made_by_rosterkit,
+            is_own=self.is_own,
         )
 
 
@@ -148,7 +148,7 @@ class _Contents:
                     state=sheet.get("state", "visible"),
                     relationship_id=sheet.get("id", ""),
                     sheet_id=_whole(sheet.get("sheetId", "")),
-                    made_by_rosterkit=str(position) in self.marked,
+                    is_own=str(position) in self.marked,
                 )
                 for position, sheet in enumerate(self.listed)
             ),

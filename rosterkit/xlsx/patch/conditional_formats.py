@@ -1,4 +1,4 @@
-"""Conditional formats of rosterkit's own: known again by a text in their formula, and replaced."""
+"""Conditional formats of our own: known again by a text in their formula, and replaced."""
 
 import re
 from collections.abc import Iterable
@@ -24,7 +24,7 @@ def marked_formula(formula: str) -> str:
 
 
 def is_ours(markup: bytes) -> bool:
-    """Tell whether a conditional format's rule was made by rosterkit."""
+    """Tell whether a conditional format's rule was of our own."""
     return _OURS.search(markup) is not None
 
 

@@ -1,4 +1,4 @@
-"""Titles for sheets of rosterkit's own: such as a sheet may have, and never one that a member's sheet has."""
+"""Titles for sheets of our own: such as a sheet may have, and never one that a member's sheet has."""
 
 from collections.abc import Collection
 
@@ -12,7 +12,7 @@ def own_title(wanted: str, *, own: Collection[str], others: Collection[str]) -> 
 
     Args:
         wanted: The page's title.
-        own: Titles of the sheets that rosterkit made.
+        own: Titles of the sheets of our own.
         others: Titles of all other sheets.
     """
     ours = {title.casefold(): title for title in own}

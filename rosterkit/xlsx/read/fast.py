@@ -1,4 +1,4 @@
-"""Reads sheets in the ordinary spelling with the fast reader, and compares its values with our own count."""
+"""Reads sheets in canonical form with the fast reader, and compares its values with our own count."""
 
 import io
 from collections.abc import Iterator
@@ -19,7 +19,7 @@ from rosterkit.xlsx.read.shared_strings import SharedStrings
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Scanned:
-    """A sheet whose cells are in the ordinary spelling."""
+    """A sheet whose cells are in canonical form."""
 
     sheet: SheetPart
     scan: Scan

@@ -1,4 +1,4 @@
-"""Puts a sheet's part into the ordinary spelling where that takes no understanding of its cells.
+"""Puts a sheet's part into the canonical form where that takes no understanding of its cells.
 
 Some programs indent the elements, give their names a prefix, or forget to say that blanks at the ends of a
 text are to be kept.
@@ -16,7 +16,7 @@ _KEPT_TEXT = b'<t xml:space="preserve">'
 
 
 def normalised(data: bytes) -> bytes | None:
-    """Return a sheet's part in UTF-8 in a more ordinary spelling that means the same.
+    """Return a sheet's part in UTF-8 in a more canonical form that means the same.
 
     None if there is none.
     """

@@ -1,4 +1,4 @@
-"""The ordinary spelling of a sheet's rows and cells, as patterns over the bytes of its part."""
+"""The canonical form of a sheet's rows and cells, as patterns over the bytes of its part."""
 
 import re
 from collections.abc import Sequence

@@ -156,7 +156,7 @@ def _blank_texts(data: bytes, begin: int, end: int, indices: frozenset[int]) -> 
 def _tag(data: bytes, before: int) -> tuple[int, int, bytes | None]:
     """Return row, column and type of the last cell that begins before a place in the text."""
     tag = spelling.TAG.match(data, data.rfind(b"<c ", 0, before))
-    assert tag is not None  # noqa: S101 - the place lies within a cell in the ordinary spelling
+    assert tag is not None  # noqa: S101 - the place lies within a cell in canonical form
     return int(tag[2]), column_number(tag[1].decode()), tag[4]
 
 

@@ -14,7 +14,7 @@ ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 _SIGNS = rb"[^<&\x00-\x08\x0b-\x1f]"
 _ENTITY = rb"&(?:amp|lt|gt|quot|apos|#9|#10|#13|#[1-9][0-9]{2,3}|#[1-4][0-9]{4}|#x[9AD]);"
 TEXT = rb"%s*+(?:%s%s*+)*+" % (_SIGNS, _ENTITY, _SIGNS)
-"""Text between tags in its ordinary spelling, or none."""
+"""Text between tags in its canonical form, or none."""
 
 SHOWN = rb'<t(?:>(?![ \t\n<]|&#)%s(?<![ \t\n;])| xml:space="preserve">(?!<)%s)</t>' % (TEXT, TEXT)
 """A text element that every reader takes for the same text, and not for none."""

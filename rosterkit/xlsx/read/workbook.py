@@ -140,5 +140,5 @@ def _grid(
         merged=merged,
         drawing_areas=drawing_areas,
         hidden=sheet.hidden,
-        made_by_rosterkit=sheet.made_by_rosterkit,
+        is_own=sheet.is_own,
     )

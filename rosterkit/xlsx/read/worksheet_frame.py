@@ -45,7 +45,7 @@ class Merges:
 
 
 def frame(data: bytes) -> Frame | None:
-    """Look at a sheet's part in UTF-8 without its cells; None if it is not spelt in the ordinary way.
+    """Look at a sheet's part in UTF-8 without its cells; None if it is not spelt in the canonical way.
 
     Raises:
         MarkupError: the part is no worksheet, or merges what cannot be merged.
@@ -83,7 +83,7 @@ def _merges(outside: bytes) -> tuple[MergedRange, ...] | None:
 
 
 def around(data: bytes) -> bytes:
-    """Return a sheet's part in UTF-8 without its cells; with them if it is not spelt in the ordinary way.
+    """Return a sheet's part in UTF-8 without its cells; with them if it is not spelt in the canonical way.
 
     Raises:
         MarkupError: it is too large.

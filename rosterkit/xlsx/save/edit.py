@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from functools import cache
 
 from rosterkit.xlsx.changes import WorkbookChange
-from rosterkit.xlsx.own_sheets.insert import Placed, place_pages
+from rosterkit.xlsx.own_sheets.insert import Placed, insert_own_sheets
 from rosterkit.xlsx.package.errors import shown
 from rosterkit.xlsx.package.opening import Package, SheetPart, explained
 from rosterkit.xlsx.patch.draft import Draft
@@ -52,7 +52,7 @@ def edited(package: Package, change: WorkbookChange) -> Edited:
     with explained(package.name, package.workbook_part):
         workbook = WorkbookText(draft.text(package.workbook_part), draft.relations)
     edits = _edit_sheets(draft, change, styles, workbook)
-    placed = place_pages(draft, change.pages, workbook, styles)
+    placed = insert_own_sheets(draft, change.own_sheets, workbook, styles)
     _write_styles(draft, styles)
     if any(edit.formula_overwritten for edit in edits.values()):
         _drop_calculation_chain(draft)
@@ -63,7 +63,7 @@ def edited(package: Package, change: WorkbookChange) -> Edited:
 
 
 def _finished(draft: Draft, change: WorkbookChange, placed: list[Placed]) -> Edited:
-    titles = {one.page.title: one.title for one in placed}
+    titles = {one.own_sheet.title: one.title for one in placed}
     if not draft.written and not draft.removed:
         return Edited(data=draft.package.raw, changed=False, titles=titles)
     data = zipped(draft)
@@ -144,12 +144,12 @@ def _drop_calculation_chain(draft: Draft) -> None:
 
 def _values_changed(draft: Draft, edits: Mapping[str, SheetEdit], placed: list[Placed]) -> bool:
     return any(edit.written for edit in edits.values()) or any(
-        page.part in draft.written and page.part in draft.package.infos for page in placed
+        own_sheet.part in draft.written and own_sheet.part in draft.package.infos for own_sheet in placed
     )
 
 
 def _any_formula(draft: Draft, placed: list[Placed]) -> bool:
-    own = {page.part for page in placed}
+    own = {own_sheet.part for own_sheet in placed}
     parts = (
         sheet.part for sheet in draft.package.sheets if sheet.kind == "worksheet" and sheet.part not in own
     )

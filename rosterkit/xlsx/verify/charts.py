@@ -19,7 +19,7 @@ def verify_chart(_old: bytes, new: bytes, shown: tuple[Chart, OwnSheet, str]) ->
     Raises:
         VerificationError: it shows something else.
     """
-    chart, page, reference = shown
+    chart, own_sheet, reference = shown
     root = parsed(new)
     wanted = [
         block for one in chart.series for block in (one.margin, one.margin, one.across, one.upward) if block
@@ -27,7 +27,7 @@ def verify_chart(_old: bytes, new: bytes, shown: tuple[Chart, OwnSheet, str]) ->
     numbered = list(root.iter(str(root.tag).replace("chartSpace", "numRef")))
     if len(numbered) != len(wanted):
         raise VerificationError(f"the chart '{chart.title}' does not show what it should")
-    held = {block: _filled(block, page) for block in set(wanted)}
+    held = {block: _filled(block, own_sheet) for block in set(wanted)}
     for numbers in numbered:
         formula = numbers[0].text or ""
         title, _, cells = formula.rpartition("!")
@@ -44,8 +44,8 @@ def _cached(numbers: etree._Element) -> list[tuple[int, float]]:
     return [(int(point.get("idx", "-1")), float(point[0].text or "nan")) for point in points]
 
 
-def _filled(block: tuple[int, int, int, int], page: OwnSheet) -> list[tuple[int, float]]:
-    return [(n, value) for n, value in enumerate(block_values(block, page)) if value is not None]
+def _filled(block: tuple[int, int, int, int], own_sheet: OwnSheet) -> list[tuple[int, float]]:
+    return [(n, value) for n, value in enumerate(block_values(block, own_sheet)) if value is not None]
 
 
 def verify_nobody_else_refers(package: Package, ours: Collection[str], touched: Collection[str]) -> None:

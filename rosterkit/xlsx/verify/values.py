@@ -30,7 +30,7 @@ def holds(cell: etree._Element, wanted: Value) -> bool:
     return kind == ("b" if isinstance(wanted, bool) else "n") and float(content[0].text or "nan") == wanted
 
 
-def verify_own_sheet(_: bytes, new: bytes, page: OwnSheet) -> None:
+def verify_own_sheet(_: bytes, new: bytes, own_sheet: OwnSheet) -> None:
     """Read a sheet of our own back.
 
     Raises:
@@ -40,15 +40,15 @@ def verify_own_sheet(_: bytes, new: bytes, page: OwnSheet) -> None:
     filled = (cell for cell in root.iter(str(root.tag).replace("worksheet", "c")) if len(cell))
     wanted = (
         (f"{column_letters(column)}{number}", cell.value)
-        for number, cells in enumerate(page.rows, start=1)
+        for number, cells in enumerate(own_sheet.rows, start=1)
         for column, cell in enumerate(cells, start=1)
         if not blank(cell.value)
     )
     for expected, cell in zip_longest(wanted, filled):
         if expected is None:
-            raise VerificationError(f"the sheet '{page.title}' holds more than it should")
+            raise VerificationError(f"the sheet '{own_sheet.title}' holds more than it should")
         reference, value = expected
         if cell is None or cell.get("r") != reference or not holds(cell, value):
             raise VerificationError(
-                f"the cell {reference} of the sheet '{page.title}' is not what it should be"
+                f"the cell {reference} of the sheet '{own_sheet.title}' is not what it should be"
             )

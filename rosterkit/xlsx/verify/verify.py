@@ -46,7 +46,7 @@ class Claims:
     """By the part of the sheet: the values of the cells."""
     widths: Mapping[str, frozenset[int]]
     """By the part of the sheet: the columns that got a width."""
-    pages: Mapping[str, OwnSheet]
+    own_sheets: Mapping[str, OwnSheet]
     charts: Mapping[str, tuple[Chart, OwnSheet, str]] = field(default_factory=dict)
     """By its part: a chart, its page, and the page's title as references begin with it."""
     drawings: frozenset[str] = frozenset()
@@ -69,11 +69,11 @@ class Claims:
             removed=frozenset(draft.removed),
             cells=cells,
             widths=widths,
-            pages={one.part: one.page for one in placed},
+            own_sheets={one.part: one.own_sheet for one in placed},
             charts={
-                part: (chart, one.page, sheet_reference(one.title))
+                part: (chart, one.own_sheet, sheet_reference(one.title))
                 for one in placed
-                for part, chart in zip(one.charted.charts, one.page.charts, strict=True)
+                for part, chart in zip(one.charted.charts, one.own_sheet.charts, strict=True)
             },
             drawings=frozenset().union(*(one.charted.others for one in placed)),
         )
@@ -108,7 +108,7 @@ def _look_of(part: str, looks: Mapping[str, _Look]) -> _Look:
 
 
 def _verify_drawings(package: Package, claims: Claims) -> None:
-    ours = {*claims.pages, *claims.charts, *claims.drawings, *claims.removed}
+    ours = {*claims.own_sheets, *claims.charts, *claims.drawings, *claims.removed}
     touched = {*claims.charts, *claims.drawings} & claims.written
     charts.verify_nobody_else_refers(package, ours | {package.workbook_part}, touched | claims.removed)
 
@@ -163,7 +163,10 @@ def _looks(package: Package, claims: Claims) -> dict[str, _Look]:
         looks |= {table: parts.verify_table for table in tables if table is not None}
     looks |= dict.fromkeys(claims.drawings, _verify_readable)
     looks |= {part: partial(charts.verify_chart, shown=shown) for part, shown in claims.charts.items()}
-    return looks | {part: partial(values.verify_own_sheet, page=page) for part, page in claims.pages.items()}
+    return looks | {
+        part: partial(values.verify_own_sheet, own_sheet=own_sheet)
+        for part, own_sheet in claims.own_sheets.items()
+    }
 
 
 def _verify_readable(_: bytes, new: bytes) -> None:
@@ -184,5 +187,5 @@ def _plain(name: str) -> str:
 
 
 def _positions(package: Package, claims: Claims) -> set[int]:
-    touched = {*claims.cells, *claims.pages}
+    touched = {*claims.cells, *claims.own_sheets}
     return {position for position, sheet in enumerate(package.sheets) if sheet.part in touched}

@@ -20,7 +20,7 @@ from rosterkit.commands.meet.attendance import attendance_of
 from rosterkit.commands.meet.command import make_meet_workbook, plan_meet
 from rosterkit.commands.meet.meet import Meet
 from rosterkit.commands.meet.report import meet_json
-from rosterkit.commands.meet.sheets import meet_pages, number_of_pages
+from rosterkit.commands.meet.sheets import meet_sheets, number_of_sheets
 from rosterkit.commands.new.template import new_workbook
 from rosterkit.cv.addresses import Address, Space
 from rosterkit.cv.engine import cvs_of
@@ -188,7 +188,7 @@ def test_the_meet_workbook_has_a_sheet_for_the_keeper_and_for_each_member(
 
 
 def test_the_bar_over_the_sheets_counts_as_many_as_there_are(meet: Meet) -> None:
-    assert number_of_pages(meet) == len(list(meet_pages(meet)))
+    assert number_of_sheets(meet) == len(list(meet_sheets(meet)))
 
 
 def test_a_member_s_sheet_has_what_to_key_in_before_and_what_puts_it_back(

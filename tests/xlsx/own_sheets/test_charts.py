@@ -48,8 +48,8 @@ def page(charts: int) -> OwnSheet:
     return OwnSheet(title="Speed", rows=ROWS, charts=tuple(chart(number) for number in range(charts)))
 
 
-def write(path: Path, *pages: OwnSheet) -> bool:
-    return write_workbook(path, WorkbookChange(pages=pages)).changed
+def write(path: Path, *own_sheets: OwnSheet) -> bool:
+    return write_workbook(path, WorkbookChange(own_sheets=own_sheets)).changed
 
 
 def chart_parts(path: Path) -> list[str]:
@@ -195,7 +195,7 @@ def test_a_sheet_under_another_title_is_what_the_chart_refers_to(book: Path) -> 
     club.create_sheet("Speed")["A1"] = "my own"
     club.save(book)
 
-    titles = write_workbook(book, WorkbookChange(pages=(page(1),))).titles
+    titles = write_workbook(book, WorkbookChange(own_sheets=(page(1),))).titles
 
     used = titles["Speed"]
     assert used != "Speed"

@@ -29,8 +29,8 @@ CARDS = OwnSheet(
 )
 
 
-def pages(path: Path, *wanted: OwnSheet) -> Edited:
-    return made(path, WorkbookChange(pages=wanted))
+def own_sheets(path: Path, *wanted: OwnSheet) -> Edited:
+    return made(path, WorkbookChange(own_sheets=wanted))
 
 
 @pytest.fixture
@@ -44,7 +44,7 @@ def path(tmp_path: Path) -> Path:
 
 
 def test_new_sheets_stand_behind_all_others_and_the_active_one_stays(path: Path) -> None:
-    pages(path, FINDINGS, CARDS)
+    own_sheets(path, FINDINGS, CARDS)
 
     book = openpyxl.load_workbook(path)
 
@@ -55,7 +55,7 @@ def test_new_sheets_stand_behind_all_others_and_the_active_one_stays(path: Path)
 
 
 def test_a_page_looks_as_asked(path: Path) -> None:
-    pages(path, FINDINGS, CARDS)
+    own_sheets(path, FINDINGS, CARDS)
 
     book = openpyxl.load_workbook(path)
     findings, cards = book["Findings"], book["Cards"]
@@ -82,17 +82,17 @@ def test_a_page_looks_as_asked(path: Path) -> None:
 def test_links_lead_into_the_workbook_whatever_the_sheet_is_called(path: Path) -> None:
     page = OwnSheet(title="Findings", rows=[[OwnCell("C3", CellStyle.LINK, ("Bob's & Co", "C3"))]])
 
-    pages(path, page)
+    own_sheets(path, page)
 
     assert openpyxl.load_workbook(path)["Findings"]["A1"].hyperlink.location == "'Bob''s & Co'!C3"
 
 
 def test_an_earlier_page_is_replaced_where_it_stands(path: Path) -> None:
-    pages(path, FINDINGS, CARDS)
+    own_sheets(path, FINDINGS, CARDS)
     before = stored(path)
     shorter = OwnSheet(title="findings", rows=[[OwnCell("nothing found")]])
 
-    result = pages(path, shorter)
+    result = own_sheets(path, shorter)
 
     after = stored(path)
     assert result.titles == {"findings": "Findings"}
@@ -103,7 +103,7 @@ def test_an_earlier_page_is_replaced_where_it_stands(path: Path) -> None:
 
 
 def test_a_page_is_replaced_after_members_moved_renamed_and_hid_sheets(path: Path) -> None:
-    pages(path, FINDINGS)
+    own_sheets(path, FINDINGS)
     sheets = [
         '<sheet name="Locomotives" sheetId="1" r:id="rId1"/>',
         '<sheet name="Notes" sheetId="2" r:id="rId2"/>',
@@ -114,9 +114,9 @@ def test_a_page_is_replaced_after_members_moved_renamed_and_hid_sheets(path: Pat
     patch(path, {BOOK: replaced("".join(sheets), hidden + sheets[0] + sheets[1])})
     patch(path, {BOOK: lambda data: data.replace(b'localSheetId="2"', b'localSheetId="0"')})
 
-    pages(path, CARDS, FINDINGS)
+    own_sheets(path, CARDS, FINDINGS)
 
-    assert [(sheet.title, sheet.hidden, sheet.made_by_rosterkit) for sheet in opened(path).sheets] == [
+    assert [(sheet.title, sheet.hidden, sheet.is_own) for sheet in opened(path).sheets] == [
         ("Findings", True, True),
         ("Locomotives", False, False),
         ("Notes", False, False),
@@ -140,8 +140,8 @@ def test_a_sheet_of_the_members_is_never_replaced(tmp_path: Path, standing: list
     book.close()
     linking = OwnSheet(title="Cards", rows=[[OwnCell("see", CellStyle.LINK, ("Findings", "A1"))]])
 
-    first = pages(path, FINDINGS, linking)
-    second = pages(path, FINDINGS, linking)
+    first = own_sheets(path, FINDINGS, linking)
+    second = own_sheets(path, FINDINGS, linking)
 
     read = openpyxl.load_workbook(path)
     assert first.titles["Findings"] == second.titles["Findings"] == title
@@ -167,31 +167,31 @@ def test_titles_are_such_as_a_sheet_may_have(path: Path, wanted: str, title: str
         title=wanted, rows=[[OwnCell("a", CellStyle.HEADING)], [OwnCell(1)]], frozen_rows=1, filtered=True
     )
 
-    result = pages(path, page)
+    result = own_sheets(path, page)
 
     assert result.titles == {wanted: title}
     assert openpyxl.load_workbook(path).sheetnames == [TITLE, "Notes", title]
-    assert not pages(path, page).changed
+    assert not own_sheets(path, page).changed
 
 
 def test_what_a_member_put_on_our_sheet_does_not_stand_in_the_way(path: Path) -> None:
-    pages(path, FINDINGS)
+    own_sheets(path, FINDINGS)
     links = '<?xml version="1.0"?><Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"/>'
     patch(path, {}, {"xl/worksheets/_rels/sheet3.xml.rels": links})
 
-    pages(path, OwnSheet(title="Findings", rows=[[OwnCell("new")]]))
+    own_sheets(path, OwnSheet(title="Findings", rows=[[OwnCell("new")]]))
 
     assert "xl/worksheets/_rels/sheet3.xml.rels" not in parts(path)
 
 
 def test_our_sheet_stays_the_one_that_shows(path: Path) -> None:
-    pages(path, FINDINGS)
+    own_sheets(path, FINDINGS)
     patch(
         path,
         {"xl/worksheets/sheet3.xml": replaced("<sheetView ", '<sheetView tabSelected="1" ')},
     )
 
-    pages(path, OwnSheet(title="Findings", rows=[[OwnCell("new")]]))
+    own_sheets(path, OwnSheet(title="Findings", rows=[[OwnCell("new")]]))
 
     assert element(parts(path)["xl/worksheets/sheet3.xml"], "sheetView").get("tabSelected") == "1"
 
@@ -199,6 +199,6 @@ def test_our_sheet_stays_the_one_that_shows(path: Path) -> None:
 def test_the_document_properties_are_left_alone(path: Path) -> None:
     before = stored(path)["docProps/app.xml"]
 
-    pages(path, FINDINGS)
+    own_sheets(path, FINDINGS)
 
     assert stored(path)["docProps/app.xml"] == before

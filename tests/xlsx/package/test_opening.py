@@ -140,7 +140,7 @@ def test_sheet_is_known_as_made_here_by_its_marker_alone(tmp_path: Path, definit
 
     read = read_workbook(path, everything)
 
-    assert read.grids["Locomotives"].made_by_rosterkit is made
+    assert read.grids["Locomotives"].is_own is made
 
 
 def renamed(change: Callable[[str], str], **changed: str) -> dict[str, bytes]:

@@ -162,14 +162,14 @@ def test_a_workbook_whose_structure_is_protected_takes_no_new_sheet(path: Path) 
     patch(path, {"xl/workbook.xml": before("<bookViews", '<workbookProtection lockStructure="1"/>')})
 
     with pytest.raises(CannotRunError, match="structure is protected"):
-        made(path, WorkbookChange(pages=(FINDINGS,)))
+        made(path, WorkbookChange(own_sheets=(FINDINGS,)))
 
 
 def test_a_workbook_whose_structure_is_protected_has_its_own_sheet_replaced(path: Path) -> None:
-    made(path, WorkbookChange(pages=(FINDINGS,)))
+    made(path, WorkbookChange(own_sheets=(FINDINGS,)))
     patch(path, {"xl/workbook.xml": before("<bookViews", '<workbookProtection lockStructure="1"/>')})
 
-    result = made(path, WorkbookChange(pages=(FINDINGS,)))
+    result = made(path, WorkbookChange(own_sheets=(FINDINGS,)))
 
     assert result.titles == {"Findings": "Findings"}
 

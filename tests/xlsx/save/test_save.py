@@ -78,7 +78,7 @@ def test_another_file_can_be_named_and_the_workbook_stays(path: Path) -> None:
     target = path.with_name("filled.xlsx")
 
     first = write_workbook(path, usual_change(), target)
-    again = write_workbook(path, WorkbookChange(pages=(FINDINGS,)), target)
+    again = write_workbook(path, WorkbookChange(own_sheets=(FINDINGS,)), target)
 
     assert (first.kept, again.kept) == (None, path.with_name("filled.earlier.xlsx"))
     assert path.read_bytes() == original

@@ -48,7 +48,7 @@ def _claims(package: Package, after: Path) -> Claims:
         removed=frozenset(),
         cells={SHEET: values},
         widths={SHEET: frozenset({6, 8})},
-        pages={PAGE: FINDINGS},
+        own_sheets={PAGE: FINDINGS},
     )
 
 
