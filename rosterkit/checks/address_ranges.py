@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from itertools import chain
 
 from rosterkit.checks.framework import MOST_RELATED, Check, Entry, Hit, Scope, hit_at
-from rosterkit.cv.addresses import Address, Space, rails_of
+from rosterkit.cv.addresses import Address, Space, layout_key
 from rosterkit.findings import Severity
 from rosterkit.roster.model import AddressRange, Layout, Roster
 from rosterkit.roster.schema import folded
@@ -223,9 +223,9 @@ def _known(scope: Scope) -> dict[int, Ranges]:
         return {id(roster): ranges_of([roster]) for roster in scope.rosters}
     together: dict[str, list[Roster]] = {}
     for roster in scope.rosters:
-        together.setdefault(rails_of(roster.layout), []).append(roster)
+        together.setdefault(layout_key(roster.layout), []).append(roster)
     shared = {rails: ranges_of(rosters) for rails, rosters in together.items()}
-    return {id(roster): shared[rails_of(roster.layout)] for roster in scope.rosters}
+    return {id(roster): shared[layout_key(roster.layout)] for roster in scope.rosters}
 
 
 def _missing(one: AddressRange) -> bool:

@@ -33,7 +33,7 @@ class Address(NamedTuple):
         return self.number in (SHORT_ADDRESSES if self.space is Space.SHORT else LONG_ADDRESSES)
 
 
-def rails_of(layout: Layout) -> str:
+def layout_key(layout: Layout) -> str:
     """Name the rails on which the engines of a workbook run at a meet; others never answer beside them.
 
     They are those of one layout, and of one track gauge: HO, H0 and OO share them.

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from rosterkit.cv.number_to_address import ITSELF, choices_of, digits_of
 from rosterkit.planning.addresses.allowed import is_for
 from rosterkit.planning.addresses.free import FreeAddress, Wanted, nearest_words
-from rosterkit.planning.addresses.model import Ground, Stretch
+from rosterkit.planning.addresses.model import LayoutRules, NumberRange
 from rosterkit.roster.schema import folded
 from rosterkit.standards.accessories import (
     BROADCAST_USER_NUMBERS,
@@ -31,7 +31,9 @@ class Devices:
     """How many packet addresses lower the layout's turnout numbers are counted: 0 or 4."""
 
 
-def free_accessories(devices: Devices, ground: Ground, wanted: Wanted, most: int = 10) -> list[FreeAddress]:
+def free_accessories(
+    devices: Devices, ground: LayoutRules, wanted: Wanted, most: int = 10
+) -> list[FreeAddress]:
     """Return at most so many free numbers, as they are called from a hand-held controller, the best first.
 
     The number wanted itself; the member's own ranges; the nearest. Never the broadcast, never a number of
@@ -58,15 +60,15 @@ def free_accessories(devices: Devices, ground: Ground, wanted: Wanted, most: int
 
 @dataclass(frozen=True, slots=True)
 class _Rulings:
-    by_number: dict[int, Stretch]
+    by_number: dict[int, NumberRange]
     """The smallest stretch that holds a number, as an exception goes before what it is cut from."""
     given_out: bool
     """Whether any stretch gives out numbers."""
 
 
-def _rulings(ground: Ground) -> _Rulings:
+def _rulings(ground: LayoutRules) -> _Rulings:
     stretches = sorted((one for one in ground.stretches if one.kind == "accessory"), key=lambda one: one.size)
-    by_number: dict[int, Stretch] = {}
+    by_number: dict[int, NumberRange] = {}
     for one in reversed(stretches):
         here = range(max(one.first, _NUMBERS.start), min(one.last + 1, _NUMBERS.stop))
         by_number |= dict.fromkeys(here, one)
