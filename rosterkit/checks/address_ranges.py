@@ -14,7 +14,7 @@ from rosterkit.cv.address_ranges import (
     smallest_first,
     usable_ranges,
 )
-from rosterkit.cv.addresses import Address, Space, rails_of
+from rosterkit.cv.addresses import Address, Space, layout_key
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import AddressRange, Layout, Roster
 from rosterkit.roster.rows import hit_at
@@ -221,9 +221,9 @@ def _known(scope: Scope) -> dict[int, Ranges]:
         return {id(roster): ranges_of([roster]) for roster in scope.rosters}
     together: dict[str, list[Roster]] = {}
     for roster in scope.rosters:
-        together.setdefault(rails_of(roster.layout), []).append(roster)
+        together.setdefault(layout_key(roster.layout), []).append(roster)
     shared = {rails: ranges_of(rosters) for rails, rosters in together.items()}
-    return {id(roster): shared[rails_of(roster.layout)] for roster in scope.rosters}
+    return {id(roster): shared[layout_key(roster.layout)] for roster in scope.rosters}
 
 
 def _missing(one: AddressRange) -> bool:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from rosterkit.checks.cells import faults_as_hits
 from rosterkit.checks.framework import Check, Scope, ScopedEngine, named, others
-from rosterkit.cv.addresses import Address, Space, rails_of
+from rosterkit.cv.addresses import Address, Space, layout_key
 from rosterkit.cv.number_to_address import RULES, digits_of
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.cell_rules import CellRule
@@ -63,7 +63,7 @@ def address_shared(scope: Scope) -> Iterator[Hit]:
     Fix: Give all but one of them another address.
     """
     groups: dict[tuple[Address, str], list[ScopedEngine]] = {}
-    rails = {id(roster): rails_of(roster.layout) for roster in scope.rosters}
+    rails = {id(roster): layout_key(roster.layout) for roster in scope.rosters}
     for entry in scope.entries:
         if entry.answers and entry.answers.encodable:
             groups.setdefault((entry.answers, rails[id(entry.roster)]), []).append(entry)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from rosterkit.checks.framework import Check, Scope, ScopedEngine, named, others
 from rosterkit.cv.address_ranges import SPACES, Holder, gives_to, ruling_of, smallest_first, usable_ranges
-from rosterkit.cv.addresses import Address, Space, rails_of
+from rosterkit.cv.addresses import Address, Space, layout_key
 from rosterkit.findings import Hit, Place, Severity
 from rosterkit.roster.model import ConsistMember, Roster
 from rosterkit.roster.rows import hit_at
@@ -62,7 +62,7 @@ def consist_address_shared(scope: Scope) -> Iterator[Hit]:
     (NMRA S-9.2.2 (Jul 2012), CV19; RCN-225 (27.07.2025), CV19/20), so both move at one throttle.
     Fix: Give the consist an address that nothing else answers.
     """
-    rails = {id(roster): rails_of(roster.layout) for roster in scope.rosters}
+    rails = {id(roster): layout_key(roster.layout) for roster in scope.rosters}
     engines: dict[tuple[Address, str], list[ScopedEngine]] = {}
     for entry in scope.entries:
         if entry.answers:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from rosterkit.cards.preflight import room_of
 from rosterkit.checks.framework import Check, Scope, ScopedEngine, named, others
-from rosterkit.cv.addresses import rails_of
+from rosterkit.cv.addresses import layout_key
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import Layout
 from rosterkit.roster.rows import hit_at
@@ -24,7 +24,7 @@ def number_repeated(scope: Scope) -> Iterator[Hit]:
     Fix: Renumber one of them, or remove the row that is entered twice.
     """
     by_number: dict[tuple[str, str, str], list[ScopedEngine]] = {}
-    rails = {id(roster): rails_of(roster.layout) for roster in scope.rosters}
+    rails = {id(roster): layout_key(roster.layout) for roster in scope.rosters}
     for entry in scope.entries:
         engine = entry.engine
         if engine.railway and engine.number:

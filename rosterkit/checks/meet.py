@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from rosterkit.checks.address_ranges import ends_of, ruled_addresses
 from rosterkit.checks.framework import Check, Scope, ScopedEngine, named
-from rosterkit.cv.addresses import rails_of
+from rosterkit.cv.addresses import layout_key
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
@@ -35,7 +35,7 @@ def too_many_engines(scope: Scope) -> Iterator[Hit]:
     brought: dict[tuple[str, str], list[ScopedEngine]] = {}
     for entry in scope.entries:
         if entry.engine.owner and entry.engine.at_meet == "yes":
-            rails = rails_of(entry.layout)
+            rails = layout_key(entry.layout)
             brought.setdefault((rails, folded(entry.engine.owner)), []).append(entry)
     for entries in brought.values():
         limits = [

@@ -49,7 +49,7 @@ def first_long(shorts: range, long_from: int) -> int:
     return min(shorts.stop if shorts else SHORT_ADDRESSES.stop, long_from, SHORT_ADDRESSES.stop)
 
 
-def rails_of(layout: Layout) -> str:
+def layout_key(layout: Layout) -> str:
     """Name the rails on which the engines of a workbook run at a meet; others never answer beside them.
 
     They are those of one layout, and of one track gauge: HO, H0 and OO share them.

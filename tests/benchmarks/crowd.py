@@ -13,25 +13,25 @@ from concurrent.futures import ProcessPoolExecutor
 from types import MappingProxyType
 
 from rosterkit.cv.addresses import Address, Space
-from rosterkit.planning.addresses import Consist, Engine, Ground, Stretch, plan_moves
+from rosterkit.planning.addresses import Consist, Engine, LayoutRules, NumberRange, plan_moves
 from rosterkit.standards.addresses import SHORT_ADDRESSES
 
 ENGINES = (60, 300, 1_000, 3_000, 7_000, 10_366, 30_000)
 
-Meet = tuple[list[Engine], list[Consist], Ground]
+Meet = tuple[list[Engine], list[Consist], LayoutRules]
 
 _CLUB = (
-    Stretch(kind="short", first=1, last=79, use="engines"),
-    Stretch(kind="consist", first=80, last=99, use="consists"),
-    Stretch(kind="long", first=128, last=9999, use="engines"),
-    Stretch(kind="long", first=9900, last=9999, use="meet only"),
-    Stretch(kind="long", first=200, last=299, use="devices"),
+    NumberRange(kind="short", first=1, last=79, use="engines"),
+    NumberRange(kind="consist", first=80, last=99, use="consists"),
+    NumberRange(kind="long", first=128, last=9999, use="engines"),
+    NumberRange(kind="long", first=9900, last=9999, use="meet only"),
+    NumberRange(kind="long", first=200, last=299, use="devices"),
 )
 
 
 def numbered(engines: int, chance: random.Random) -> Meet:
     """Every number from 1 to 9999 is as likely."""
-    return [_numbered(turn, chance.randrange(1, 10_000)) for turn in range(engines)], [], Ground()
+    return [_numbered(turn, chance.randrange(1, 10_000)) for turn in range(engines)], [], LayoutRules()
 
 
 def popular(engines: int, chance: random.Random) -> Meet:
@@ -39,7 +39,7 @@ def popular(engines: int, chance: random.Random) -> Meet:
     numbers = [
         chance.choice((chance.randrange(1000, 9999), chance.randrange(1000, 4000))) for _ in range(engines)
     ]
-    return [_numbered(turn, number) for turn, number in enumerate(numbers)], [], Ground()
+    return [_numbered(turn, number) for turn, number in enumerate(numbers)], [], LayoutRules()
 
 
 def unregistered(engines: int, chance: random.Random) -> Meet:
@@ -48,7 +48,7 @@ def unregistered(engines: int, chance: random.Random) -> Meet:
         chance.choice((chance.randrange(1000, 9999), chance.randrange(1000, 4000))) for _ in range(engines)
     ]
     rows = [Engine(key=str(turn), address=_at(one), number=str(one)) for turn, one in enumerate(numbers)]
-    return rows, [], Ground()
+    return rows, [], LayoutRules()
 
 
 def unnumbered(engines: int, chance: random.Random) -> Meet:
@@ -57,7 +57,7 @@ def unnumbered(engines: int, chance: random.Random) -> Meet:
         Engine(key=str(turn), address=_at(chance.randrange(1, 3000)), registered=turn)
         for turn in range(engines)
     ]
-    return rows, [], Ground()
+    return rows, [], LayoutRules()
 
 
 def mixed(engines: int, chance: random.Random) -> Meet:
@@ -75,10 +75,10 @@ def mixed(engines: int, chance: random.Random) -> Meet:
         for turn in range(min(engines // 100, 150))
     ]
     ranges = [
-        Stretch(kind="long", first=2000 + 10 * at, last=2009 + 10 * at, use="engines", member=f"M{at:03}")
+        NumberRange(kind="long", first=2000 + 10 * at, last=2009 + 10 * at, use="engines", member=f"M{at:03}")
         for at in range(min(members, 300))
     ]
-    ground = Ground(
+    ground = LayoutRules(
         shorts=range(1, 100),
         longs=range(128, 10_000),
         address_rule="last four digits",

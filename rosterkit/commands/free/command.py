@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from rosterkit.cv.accessory import packets_taken
-from rosterkit.cv.addresses import Address, Space, home_address, meet_address, rails_of
+from rosterkit.cv.addresses import Address, Space, home_address, layout_key, meet_address
 from rosterkit.cv.number_to_address import digits_of
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Place
@@ -13,13 +13,13 @@ from rosterkit.parallel import map_parallel
 from rosterkit.planning.addresses import (
     Devices,
     FreeAddress,
-    Ground,
+    LayoutRules,
     Wanted,
     free_accessories,
     free_addresses,
 )
 from rosterkit.planning.addresses.free import LOWEST
-from rosterkit.planning.addresses.from_roster import ground_of
+from rosterkit.planning.addresses.from_roster import layout_rules_of
 from rosterkit.roster.cell_rules import CellRule
 from rosterkit.roster.load import roster_at
 from rosterkit.roster.model import Roster
@@ -30,11 +30,11 @@ from rosterkit.standards.consists import CONSIST_ADDRESSES
 class AddressUse:
     """What a workbook says of addresses."""
 
-    rails: str
+    layout: str
     used: frozenset[Address]
     """At home and at meets, by engines and by consists."""
     devices: Devices
-    ground: Ground
+    ground: LayoutRules
     unusable: tuple[Place, ...]
     """Cells of addresses that cannot be understood: what is in them may be in use."""
 
@@ -68,10 +68,10 @@ def claims_in(path: Path) -> AddressUse:
     """
     roster = roster_at(path)
     return AddressUse(
-        rails=rails_of(roster.layout),
+        layout=layout_key(roster.layout),
         used=frozenset(_used(roster)),
         devices=devices_of(roster),
-        ground=ground_of([roster]),
+        ground=layout_rules_of([roster]),
         unusable=tuple(
             fault.table.place(fault.column.name, fault.index)
             for title, columns in _ADDRESSES.items()
@@ -111,9 +111,9 @@ def free(paths: Sequence[Path], wanted: Wanted, most: int, *, processes: int = 0
             f"'{wanted.near}' has no number that an address can be made of", "Give one, such as --near 2107."
         )
     claims = map_parallel(claims_in, paths, processes=processes)
-    here = [one for one in claims if one.rails == claims[0].rails]
+    here = [one for one in claims if one.layout == claims[0].layout]
     stretches = dict.fromkeys(stretch for one in here for stretch in one.ground.stretches)
-    ground = Ground(
+    ground = LayoutRules(
         shorts=here[0].ground.shorts,
         longs=here[0].ground.longs,
         long_from=here[0].ground.long_from,
@@ -135,7 +135,7 @@ def _each_in_turn(found: Sequence[FreeAddress]) -> list[FreeAddress]:
     ]
 
 
-def _free(claims: Sequence[AddressUse], ground: Ground, wanted: Wanted, most: int) -> list[FreeAddress]:
+def _free(claims: Sequence[AddressUse], ground: LayoutRules, wanted: Wanted, most: int) -> list[FreeAddress]:
     if wanted.kind == "accessory":
         taken = frozenset().union(*(one.devices.taken for one in claims))
         return free_accessories(replace(claims[0].devices, taken=taken), ground, wanted, most)

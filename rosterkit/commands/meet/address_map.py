@@ -5,9 +5,9 @@ from collections.abc import Iterator, Mapping
 
 from rosterkit.commands.meet.meet import Meet
 from rosterkit.cv.addresses import Address, Space
-from rosterkit.planning.addresses import Ground
-from rosterkit.planning.addresses.allowed import Territory, kept_for
-from rosterkit.planning.addresses.model import Stretch
+from rosterkit.planning.addresses import LayoutRules
+from rosterkit.planning.addresses.allowed import AllowedAddresses, kept_for
+from rosterkit.planning.addresses.model import NumberRange
 from rosterkit.planning.addresses.parties import PartyKind
 from rosterkit.xlsx.changes import CellStyle, OwnCell, OwnSheet
 
@@ -32,14 +32,14 @@ def address_map(meet: Meet) -> OwnSheet:
     """
     rows: list[list[OwnCell]] = [[OwnCell("Address map", CellStyle.TITLE)]]
     rows += [[OwnCell(None, look), OwnCell(words)] for look, words in _LEGEND]
-    used, clashes = _used(meet), {(clash.rails, clash.address) for clash in meet.plan.clashes}
+    used, clashes = _used(meet), {(clash.layout, clash.address) for clash in meet.plan.clashes}
     for rails in sorted(used):
         ground = meet.attendance.grounds[rails]
         wanted = {address for at, address in clashes if at == rails}
         rows += [[], _across(f"Short addresses, track of {rails}")]
-        rows += _shorts(used[rails], wanted, Territory(ground))
+        rows += _shorts(used[rails], wanted, AllowedAddresses(ground))
         rows += [[], _across(f"Long addresses, track of {rails}: engines in each hundred")]
-        rows += _longs(used[rails], wanted, Territory(ground))
+        rows += _longs(used[rails], wanted, AllowedAddresses(ground))
         rows += _ranges(used[rails], ground)
     whole = [row for row, cells in enumerate(rows, 1) if cells and cells[-1].look is CellStyle.ENGINE]
     return OwnSheet(
@@ -62,21 +62,21 @@ def _used(meet: Meet) -> dict[str, Counter[Address]]:
     addresses = meet.addresses
     for engine in meet.attendance.engines:
         address = addresses[engine.key]
-        counter = found.setdefault(engine.rails, Counter())
-        what = engine.rails, engine.shares or engine.key, address
+        counter = found.setdefault(engine.layout, Counter())
+        what = engine.layout, engine.shares or engine.key, address
         if address is not None and what not in sharing:
-            sharing.add((engine.rails, engine.shares or engine.key, address))
+            sharing.add((engine.layout, engine.shares or engine.key, address))
             counter[address] += 1
     moved = {move.party.name: move.after for move in meet.plan.moves if move.party.kind is PartyKind.CONSIST}
     for consist in meet.attendance.consists:
         address = moved.get(consist.key, consist.address)
         if address is not None:
-            found.setdefault(consist.rails, Counter())[address] += 1
+            found.setdefault(consist.layout, Counter())[address] += 1
     return found
 
 
 def _shorts(
-    used: Mapping[Address, int], wanted: set[Address], territory: Territory
+    used: Mapping[Address, int], wanted: set[Address], territory: AllowedAddresses
 ) -> Iterator[list[OwnCell]]:
     for tens in range(0, 128, _COLUMNS):
         numbers = range(tens, min(tens + _COLUMNS, 128))
@@ -92,7 +92,7 @@ def _shorts(
 
 
 def _short_look(
-    address: Address, used: Mapping[Address, int], wanted: set[Address], territory: Territory
+    address: Address, used: Mapping[Address, int], wanted: set[Address], territory: AllowedAddresses
 ) -> CellStyle:
     if address in wanted:
         return CellStyle.CLASH
@@ -104,14 +104,14 @@ def _short_look(
     return _kept_look(ruling)
 
 
-def _kept_look(ruling: Stretch | None) -> CellStyle:
+def _kept_look(ruling: NumberRange | None) -> CellStyle:
     if ruling is None or (ruling.use == "engines" and ruling.kind != "consist"):
         return CellStyle.FREE
     return CellStyle.LENT if ruling.use == "meet only" and ruling.kind != "consist" else CellStyle.KEPT
 
 
 def _longs(
-    used: Mapping[Address, int], wanted: set[Address], territory: Territory
+    used: Mapping[Address, int], wanted: set[Address], territory: AllowedAddresses
 ) -> Iterator[list[OwnCell]]:
     yield [
         OwnCell(None),
@@ -133,7 +133,7 @@ def _longs(
         ]
 
 
-def _long_look(hundred: int, count: int, territory: Territory, *, clash: bool) -> CellStyle:
+def _long_look(hundred: int, count: int, territory: AllowedAddresses, *, clash: bool) -> CellStyle:
     if clash:
         return CellStyle.CLASH
     if count:
@@ -144,7 +144,7 @@ def _long_look(hundred: int, count: int, territory: Territory, *, clash: bool) -
     return next((look for look in (CellStyle.FREE, CellStyle.LENT) if look in looks), CellStyle.KEPT)
 
 
-def _ranges(used: Mapping[Address, int], ground: Ground) -> Iterator[list[OwnCell]]:
+def _ranges(used: Mapping[Address, int], ground: LayoutRules) -> Iterator[list[OwnCell]]:
     if not ground.stretches:
         return
     yield []

@@ -4,9 +4,9 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from rosterkit.cv.addresses import Address, Space, address_of, rails_of
-from rosterkit.planning.addresses.from_roster import grounds_of
-from rosterkit.planning.addresses.model import NEVER_REGISTERED, Consist, Engine, Ground
+from rosterkit.cv.addresses import Address, Space, address_of, layout_key
+from rosterkit.planning.addresses.from_roster import layout_rules_by_key
+from rosterkit.planning.addresses.model import NEVER_REGISTERED, Consist, Engine, LayoutRules
 from rosterkit.roster.model import ConsistMember, Locomotive, Roster
 from rosterkit.roster.schema import folded
 from rosterkit.standards.consists import CONSIST_ADDRESSES
@@ -29,7 +29,7 @@ class Attendance:
     attendees: Mapping[str, Attendee]
     engines: Sequence[Engine]
     consists: Sequence[Consist]
-    grounds: Mapping[str, Ground]
+    grounds: Mapping[str, LayoutRules]
 
 
 def attendance_of(rosters: Sequence[Roster]) -> Attendance:
@@ -46,7 +46,7 @@ def attendance_of(rosters: Sequence[Roster]) -> Attendance:
         attendees=attendees,
         engines=[_engine(one, turns[one.key]) for one in attendees.values()],
         consists=list(_consists(rosters, names, turns)),
-        grounds=grounds_of(rosters),
+        grounds=layout_rules_by_key(rosters),
     )
 
 
@@ -74,7 +74,7 @@ def _engine(one: Attendee, turn: int) -> Engine:
         address=address_of(engine, roster.layout, meet=True),
         number=engine.number,
         owner=engine.owner,
-        rails=rails_of(roster.layout),
+        layout=layout_key(roster.layout),
         takes_long=kind is None or kind.long_address != "no",
         club=bool(club and engine.owner and folded(club) == folded(engine.owner)),
         registered=turn,
@@ -112,7 +112,7 @@ def _consists(
                 address=Address(space, number),
                 engines=tuple(one.key for one in coming),
                 owner=coming[0].engine.owner,
-                rails=rails_of(roster.layout),
+                layout=layout_key(roster.layout),
                 registered=min(turns[one.key] for one in coming),
             )
 

@@ -53,7 +53,7 @@ def with_twins(plan: Plan, attendance: Attendance) -> Plan:
     for engine in attendance.engines:
         one = attendance.attendees[engine.key].engine
         if one.railway and one.number and engine.shares is None:
-            what = engine.rails, engine.address, folded(one.railway), folded(one.number)
+            what = engine.layout, engine.address, folded(one.railway), folded(one.number)
             by_number.setdefault(what, []).append(engine.key)
     twins = {key: same for same in by_number.values() if len(same) > 1 for key in same}
     moves = []

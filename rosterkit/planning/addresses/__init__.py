@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from rosterkit.planning.addresses.accessories import Devices, free_accessories
     from rosterkit.planning.addresses.costs import PREFERENCES, Cost
     from rosterkit.planning.addresses.free import FreeAddress, Wanted, free_addresses
-    from rosterkit.planning.addresses.model import Consist, Engine, Ground, Stretch
+    from rosterkit.planning.addresses.model import Consist, Engine, LayoutRules, NumberRange
     from rosterkit.planning.addresses.moves import Clash, Move, Plan, Unresolved, plan_moves
     from rosterkit.planning.addresses.records import engines_from
 
@@ -31,7 +31,7 @@ _HOMES = {
     "free": ("FreeAddress", "Wanted", "free_addresses"),
     "moves": ("Clash", "Move", "Plan", "Unresolved", "plan_moves"),
     "records": ("engines_from",),
-    "model": ("Consist", "Engine", "Ground", "Stretch"),
+    "model": ("Consist", "Engine", "LayoutRules", "NumberRange"),
 }
 
 __all__ = [
@@ -42,10 +42,10 @@ __all__ = [
     "Devices",
     "Engine",
     "FreeAddress",
-    "Ground",
+    "LayoutRules",
     "Move",
+    "NumberRange",
     "Plan",
-    "Stretch",
     "Unresolved",
     "Wanted",
     "engines_from",

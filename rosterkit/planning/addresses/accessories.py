@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from rosterkit.cv.address_ranges import Holder, gives_to, is_for, smallest_first
 from rosterkit.cv.number_to_address import ITSELF, choices_of, digits_of
 from rosterkit.planning.addresses.free import FreeAddress, Wanted, nearest_words
-from rosterkit.planning.addresses.model import Ground, Stretch
+from rosterkit.planning.addresses.model import LayoutRules, NumberRange
 from rosterkit.roster.schema import folded
 from rosterkit.standards.accessories import (
     BROADCAST_USER_NUMBERS,
@@ -30,7 +30,9 @@ class Devices:
     """How many packet addresses lower the layout's turnout numbers are counted: 0 or 4."""
 
 
-def free_accessories(devices: Devices, ground: Ground, wanted: Wanted, most: int = 10) -> list[FreeAddress]:
+def free_accessories(
+    devices: Devices, ground: LayoutRules, wanted: Wanted, most: int = 10
+) -> list[FreeAddress]:
     """Return at most so many free numbers, as they are called from a throttle, the best first.
 
     The number wanted itself; the member's own ranges; the nearest. Never the broadcast, never a number of
@@ -57,19 +59,19 @@ def free_accessories(devices: Devices, ground: Ground, wanted: Wanted, most: int
 
 @dataclass(frozen=True, slots=True)
 class _Rulings:
-    by_number: dict[int, Stretch]
+    by_number: dict[int, NumberRange]
     """The stretch that rules a number, as ``ruling_of`` says."""
     given_out: bool
     """Whether any stretch gives out numbers."""
 
 
-def _rulings(ground: Ground) -> _Rulings:
+def _rulings(ground: LayoutRules) -> _Rulings:
     stretches = smallest_first(one for one in ground.stretches if one.kind == "accessory")
     by_number = {number: one for one in reversed(stretches) for number in _within(one)}
     return _Rulings(by_number, any(gives_to(one, Holder.DEVICE) for one in stretches))
 
 
-def _within(one: Stretch) -> range:
+def _within(one: NumberRange) -> range:
     """Return the numbers of a stretch that devices can have."""
     return range(max(one.first, _NUMBERS.start), min(one.last + 1, _NUMBERS.stop))
 

@@ -7,7 +7,7 @@ import numpy as np
 import numpy.typing as npt
 
 from rosterkit.cv.addresses import Address, Space
-from rosterkit.planning.addresses.allowed import SIZE, Flags, Territory, doubtful
+from rosterkit.planning.addresses.allowed import SIZE, AllowedAddresses, Flags, doubtful
 from rosterkit.planning.addresses.parties import Party, PartyKind
 
 Numbers = npt.NDArray[np.intp]
@@ -34,12 +34,12 @@ def address_at(column: int) -> Address:
     return Address(Space.LONG, column - SIZE) if column >= SIZE else Address(Space.SHORT, column)
 
 
-def key_of(party: Party, territory: Territory) -> Key:
+def key_of(party: Party, territory: AllowedAddresses) -> Key:
     """Return what is the same for parties that may move to the same addresses."""
     return party.kind is PartyKind.CONSIST, party.spaces, territory.known(party.owner)
 
 
-def columns_for(party: Party, territory: Territory) -> Flags:
+def columns_for(party: Party, territory: AllowedAddresses) -> Flags:
     """Flag all that a party may move to, by the solver's numbers."""
     found = np.zeros(COLUMNS, dtype=np.bool_)
     for space in party.spaces:
@@ -48,14 +48,14 @@ def columns_for(party: Party, territory: Territory) -> Flags:
     return found
 
 
-def _allowed(party: Party, space: Space, territory: Territory) -> Flags:
+def _allowed(party: Party, space: Space, territory: AllowedAddresses) -> Flags:
     if party.kind is PartyKind.CONSIST:
         return territory.for_consists(party.owner)
     return territory.allowed(space, party.owner)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Lane:
+class EquivalenceClass:
     """The addresses of one space that are alike in everything but their distance and their number."""
 
     space: Space
@@ -65,24 +65,24 @@ class Lane:
     flagged: Flags
 
 
-class Lanes:
+class EquivalenceClasses:
     """The lanes on one territory; ``closed`` addresses are not in them."""
 
-    def __init__(self, territory: Territory, closed: Iterable[Address] = ()) -> None:
+    def __init__(self, territory: AllowedAddresses, closed: Iterable[Address] = ()) -> None:
         self._territory = territory
         self._open = {space: np.ones(SIZE, dtype=np.bool_) for space in Space}
         for address in closed:
             self._open[address.space][address.number] = False
-        self._known: dict[Key, list[Lane]] = {}
+        self._known: dict[Key, list[EquivalenceClass]] = {}
 
-    def of(self, party: Party) -> list[Lane]:
+    def of(self, party: Party) -> list[EquivalenceClass]:
         """Return a party's lanes, none of them empty."""
         key = key_of(party, self._territory)
         if key not in self._known:
             self._known[key] = [lane for space in party.spaces for lane in self._made(party, space)]
         return self._known[key]
 
-    def _made(self, party: Party, space: Space) -> Iterator[Lane]:
+    def _made(self, party: Party, space: Space) -> Iterator[EquivalenceClass]:
         allowed = _allowed(party, space, self._territory) & self._open[space]
         if party.kind is PartyKind.CONSIST:
             yield from _lane(allowed, space, doubtful=False, outside=False)
@@ -94,8 +94,8 @@ class Lanes:
                 yield from _lane(found, space, doubtful=dubious, outside=outside)
 
 
-def _lane(found: Flags, space: Space, *, doubtful: bool, outside: bool) -> Iterator[Lane]:
+def _lane(found: Flags, space: Space, *, doubtful: bool, outside: bool) -> Iterator[EquivalenceClass]:
     if found.any():
-        yield Lane(
+        yield EquivalenceClass(
             space=space, doubtful=doubtful, outside=outside, numbers=np.flatnonzero(found), flagged=found
         )

@@ -8,7 +8,7 @@ import numpy.typing as npt
 
 from rosterkit.cv.address_ranges import SPACES, Holder, gives_to, is_for, smallest_first
 from rosterkit.cv.addresses import Address, Space
-from rosterkit.planning.addresses.model import Ground, Stretch
+from rosterkit.planning.addresses.model import LayoutRules, NumberRange
 from rosterkit.roster.schema import folded
 from rosterkit.standards.addresses import (
     DEFAULT_SHORT_ADDRESS,
@@ -34,10 +34,10 @@ def flags(numbers: Iterable[range]) -> Flags:
     return flagged
 
 
-class Territory:
+class AllowedAddresses:
     """The addresses of one ground; what was worked out once for a member is kept."""
 
-    def __init__(self, ground: Ground) -> None:
+    def __init__(self, ground: LayoutRules) -> None:
         self.ground = ground
         self._allowed: dict[tuple[Space, str, bool], Flags] = {}
         self._own: dict[tuple[Space, str], Flags] = {}
@@ -55,8 +55,8 @@ class Territory:
         return frozenset(folded(one.member) for one in self.ground.stretches if one.member is not None)
 
     @cached_property
-    def _by_space(self) -> dict[Space, list[Stretch]]:
-        found: dict[Space, list[Stretch]] = {Space.SHORT: [], Space.LONG: []}
+    def _by_space(self) -> dict[Space, list[NumberRange]]:
+        found: dict[Space, list[NumberRange]] = {Space.SHORT: [], Space.LONG: []}
         for stretch in self.ground.stretches:
             if stretch.kind in SPACES and stretch.first <= stretch.last:
                 found[SPACES[stretch.kind]].append(stretch)
@@ -71,14 +71,14 @@ class Territory:
                 rulers[space][max(stretches[index].first, 1) : stretches[index].last + 1] = index
         return rulers
 
-    def ruling(self, address: Address) -> Stretch | None:
+    def ruling(self, address: Address) -> NumberRange | None:
         """Return the smallest stretch that holds an address; None where none does."""
         if not address.encodable:
             return None
         index = int(self._rulers[address.space][address.number])
         return self._by_space[address.space][index] if index >= 0 else None
 
-    def offered(self, space: Space, member: str | None, *, at_home: bool = False) -> list[Stretch]:
+    def offered(self, space: Space, member: str | None, *, at_home: bool = False) -> list[NumberRange]:
         """Return the stretches in which a member may choose an engine's address, at home or for a meet."""
         return [
             one
@@ -170,7 +170,7 @@ class Territory:
         return f"{address} is {kept_for(ruling)} ({ruling})"
 
 
-def kept_for(stretch: Stretch) -> str:
+def kept_for(stretch: NumberRange) -> str:
     """Say what a stretch that is not for engines is for."""
     if stretch.use == "never":
         return "never used"

@@ -6,16 +6,16 @@ from functools import cache, partial
 from itertools import pairwise
 
 from rosterkit.cv.addresses import Address
-from rosterkit.planning.addresses.address_classes import Lanes
-from rosterkit.planning.addresses.allowed import Territory
+from rosterkit.planning.addresses.address_classes import EquivalenceClasses
+from rosterkit.planning.addresses.allowed import AllowedAddresses
 from rosterkit.planning.addresses.costs import Weights
-from rosterkit.planning.addresses.edges import Roads
+from rosterkit.planning.addresses.edges import PartyEdges
 from rosterkit.planning.addresses.flow import Assignment, Edge
-from rosterkit.planning.addresses.line_graph import NO_COLUMN, Lines
 from rosterkit.planning.addresses.parties import Party
-from rosterkit.planning.addresses.shortest_path import cheapest_assignment, let_in
+from rosterkit.planning.addresses.path_graph import NO_COLUMN, PathGraph
+from rosterkit.planning.addresses.shortest_path import augment, cheapest_assignment
 
-Ways = tuple[list[list[Edge]], Lines]
+EdgesOnPaths = tuple[list[list[Edge]], PathGraph]
 """What the addresses cost each party, and the lines that this speaks of."""
 
 GRAIN = 512
@@ -32,7 +32,7 @@ CROWD = 1000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wishes:
+class AssignmentProblem:
     """What parties want, each by its place among them."""
 
     keeps: Sequence[int | None]
@@ -49,12 +49,16 @@ class Crowd:
     """Parties that want an address each; ``closed`` ones are not to be had."""
 
     def __init__(
-        self, parties: Sequence[Party], territory: Territory, weights: Weights, closed: Iterable[Address]
+        self,
+        parties: Sequence[Party],
+        territory: AllowedAddresses,
+        weights: Weights,
+        closed: Iterable[Address],
     ) -> None:
         self._parties, self._territory, self._weights = parties, territory, weights
-        self._lanes = Lanes(territory, closed)
+        self._lanes = EquivalenceClasses(territory, closed)
 
-    def assigned(self, wishes: Wishes) -> Assignment:
+    def assigned(self, wishes: AssignmentProblem) -> Assignment:
         """Find the cheapest assignment.
 
         A crowd pushes for the last free addresses from all over the layout, one number further each time, and
@@ -76,9 +80,13 @@ class Crowd:
         return cheapest_assignment(ways, wishes.without, lines, wishes.start)
 
     def _refined(
-        self, rough: Assignment, wishes: Wishes, ways_of: Callable[[int], Ways], margin: int
+        self,
+        rough: Assignment,
+        wishes: AssignmentProblem,
+        ways_of: Callable[[int], EdgesOnPaths],
+        margin: int,
     ) -> Assignment:
-        along = sum(len(some) for some in rough.came_in.values())
+        along = sum(len(some) for some in rough.entered_at.values())
         grains = (GRAIN, FINER, 1) if 2 * along > len(wishes.keeps) - len(wishes.start) else (GRAIN, 1)
         found = rough
         for coarse, fine in pairwise(grains):
@@ -86,11 +94,11 @@ class Crowd:
             prices = [min(0, price + lower) for price in found.lasting_prices]
             ways, lines = ways_of(fine)
             found = Assignment(ways, wishes.without, lines, lines.bounded(prices))
-            let_in(found)
+            augment(found)
         return found
 
-    def _ways(self, wishes: Wishes, grain: int) -> Ways:
-        roads = Roads(self._parties, self._territory, self._weights, self._lanes, grain)
+    def _ways(self, wishes: AssignmentProblem, grain: int) -> EdgesOnPaths:
+        roads = PartyEdges(self._parties, self._territory, self._weights, self._lanes, grain)
         ways = []
         for party, column, base in zip(self._parties, wishes.keeps, wishes.moving, strict=True):
             kept = [] if column is None else [(0, column)]

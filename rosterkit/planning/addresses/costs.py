@@ -91,8 +91,8 @@ def cost_of_moving(party: Party, later: int, after: int) -> Cost:
 
     Args:
         party: what moves.
-        later: how many parties on the same rails registered later.
-        after: how many parties on the same rails are listed after it.
+        later: how many parties on the same layout registered later.
+        after: how many parties on the same layout are listed after it.
     """
     engine = party.kind is not PartyKind.CONSIST
     return Cost(

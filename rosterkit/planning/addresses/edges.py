@@ -8,28 +8,39 @@ import numpy as np
 
 from rosterkit.cv.addresses import Address, Space
 from rosterkit.cv.number_to_address import NOT_KEPT, Choice, choices_of, reference_of
-from rosterkit.planning.addresses.address_classes import COLUMNS, Lane, Lanes, Numbers, shift_of
-from rosterkit.planning.addresses.allowed import Territory, doubtful
+from rosterkit.planning.addresses.address_classes import (
+    COLUMNS,
+    EquivalenceClass,
+    EquivalenceClasses,
+    Numbers,
+    shift_of,
+)
+from rosterkit.planning.addresses.allowed import AllowedAddresses, doubtful
 from rosterkit.planning.addresses.costs import Cost, Weights
 from rosterkit.planning.addresses.flow import Edge
-from rosterkit.planning.addresses.line_graph import Lines
 from rosterkit.planning.addresses.parties import Party, PartyKind
+from rosterkit.planning.addresses.path_graph import PathGraph
 
 
-class Roads:
+class PartyEdges:
     """The ways out on one territory.
 
     Distances are reckoned in so many numbers at a time; a ``grain`` of 1 is what they really are.
     """
 
     def __init__(
-        self, parties: Sequence[Party], territory: Territory, weights: Weights, lanes: Lanes, grain: int = 1
+        self,
+        parties: Sequence[Party],
+        territory: AllowedAddresses,
+        weights: Weights,
+        lanes: EquivalenceClasses,
+        grain: int = 1,
     ) -> None:
         self._rule = territory.ground.address_rule
         self._of = weights.of
         self._grain = grain
         self._lanes = lanes
-        self.lines = Lines(COLUMNS)
+        self.lines = PathGraph(COLUMNS)
         self._reach = len(parties) + 1
         self._references = np.unique([_reference(party) for party in parties])
         self._by_lane: dict[int, tuple[list[int], range]] = {}
@@ -61,7 +72,7 @@ class Roads:
             for choice in _choices(party, self._rule)
         ]
 
-    def _alongside(self, lane: Lane, reference: int, same: int) -> Iterator[Edge]:
+    def _alongside(self, lane: EquivalenceClass, reference: int, same: int) -> Iterator[Edge]:
         numbers, places = self._line_of(lane)
         above = bisect_left(numbers, reference)
         # Of two at one distance the search goes on from the last, so that the higher number is taken.
@@ -69,7 +80,7 @@ class Roads:
             if 0 <= index < len(numbers):
                 yield same + abs(self._lies_at(numbers[index]) - self._lies_at(reference)), places[index]
 
-    def _line_of(self, lane: Lane) -> tuple[list[int], range]:
+    def _line_of(self, lane: EquivalenceClass) -> tuple[list[int], range]:
         if id(lane) not in self._by_lane:
             numbers = self._within_reach(lane.numbers)
             key = lane.space, numbers.tobytes()
@@ -99,7 +110,7 @@ class Roads:
         return number // self._grain * self._grain * self._of["distance"]
 
 
-def cost_of_address(party: Party, address: Address, territory: Territory) -> Cost:
+def cost_of_address(party: Party, address: Address, territory: AllowedAddresses) -> Cost:
     """Return what an address adds to the cost of a party that moves to it."""
     number, engine = address.number, party.kind is not PartyKind.CONSIST
     outside = engine and not territory.own(address.space, party.owner)[number]

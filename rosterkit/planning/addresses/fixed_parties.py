@@ -7,12 +7,12 @@ import numpy as np
 
 from rosterkit.cv.addresses import Address
 from rosterkit.planning.addresses.address_classes import COLUMNS, Key, column_of, columns_for, key_of
-from rosterkit.planning.addresses.allowed import Flags, Territory
+from rosterkit.planning.addresses.allowed import AllowedAddresses, Flags
 from rosterkit.planning.addresses.parties import Party
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Stakes:
+class MoveCosts:
     """What is at stake for each party, as whole numbers."""
 
     moving: Sequence[int]
@@ -24,16 +24,16 @@ class Stakes:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Offer:
+class DualPrices:
     """The prices that prove the cheapest plan for some of the parties."""
 
-    pays: Mapping[int, int]
+    row_prices: Mapping[int, int]
     """What each of them pays in all: no more than any address costs it with that address's price."""
-    asks: Mapping[int, int]
+    column_prices: Mapping[int, int]
     """The price of each column that has one."""
 
 
-class Doubts:
+class UnprovenAssignments:
     """Finds whom of the parties that were left out the prices of the others cannot vouch for.
 
     The plan with all of them is the cheapest if prices go with it such that nobody could pay less elsewhere
@@ -50,12 +50,12 @@ class Doubts:
     def __init__(
         self,
         parties: Sequence[Party],
-        territory: Territory,
-        stakes: Stakes,
+        territory: AllowedAddresses,
+        move_costs: MoveCosts,
         settled: Mapping[int, int],
-        offer: Offer,
+        dual_prices: DualPrices,
     ) -> None:
-        self._stakes, self._settled, self._offer = stakes, settled, offer
+        self._move_costs, self._settled, self._dual_prices = move_costs, settled, dual_prices
         self._keys = [key_of(party, territory) for party in parties]
         self._columns: dict[Key, Flags] = {}
         for key, party in zip(self._keys, parties, strict=True):
@@ -64,7 +64,7 @@ class Doubts:
 
     def found(self) -> set[int]:
         """Return the settled parties for which there is no such price."""
-        above = self._above(self._offer.pays)
+        above = self._above(self._dual_prices.row_prices)
         rivals = self._rivals()
         highest = max([0, *above.values(), *rivals.values()])
         prices = self._prices(highest)
@@ -81,26 +81,30 @@ class Doubts:
         """Return by how much somebody of each key pays more than the moving, at most."""
         found: dict[Key, int] = {}
         for party, price in pays.items():
-            over = price - self._stakes.moving[party]
+            over = price - self._move_costs.moving[party]
             found[self._keys[party]] = max(found.get(self._keys[party], over), over)
         return found
 
     def _rivals(self) -> dict[int, int]:
         """Return most that others pay who may keep the same address, by the settled party that keeps it."""
         found = {}
-        for some in self._stakes.holders.values():
+        for some in self._move_costs.holders.values():
             for party in some:
                 if party in self._settled and len(some) > 1:
-                    found[party] = max(self._offer.pays[other] for other in some if other != party)
+                    found[party] = max(
+                        self._dual_prices.row_prices[other] for other in some if other != party
+                    )
         return found
 
     def _prices(self, highest: int) -> dict[int, int]:
         """Return the highest price that each settled party could pay, as far as anybody asks for it."""
         closed = list(self._settled.values())
-        asking = sorted(self._offer.asks, key=lambda column: self._offer.asks[column])
+        asking = sorted(
+            self._dual_prices.column_prices, key=lambda column: self._dual_prices.column_prices[column]
+        )
         nothing = np.ones(COLUMNS, dtype=np.bool_)
         nothing[closed + asking] = False
-        moving, left = self._stakes.moving, self._stakes.left
+        moving, left = self._move_costs.moving, self._move_costs.left
         elsewhere = {key: self._cheapest(flagged, nothing, asking) for key, flagged in self._columns.items()}
         prices = {}
         for party in self._settled:
@@ -114,7 +118,7 @@ class Doubts:
         if (flagged & nothing).any():
             return 0
         places = np.flatnonzero(flagged[asking])
-        return self._offer.asks[asking[int(places[0])]] if len(places) else None
+        return self._dual_prices.column_prices[asking[int(places[0])]] if len(places) else None
 
     def _least_prices(self, above: Mapping[Key, int]) -> dict[int, int]:
         """Return by column what its price must be for all that may move there to stay where they are."""
@@ -129,7 +133,7 @@ class Doubts:
             unknown &= ~self._columns[key]
 
 
-def settled_at_first(stakes: Stakes, most: int) -> dict[int, int]:
+def settled_at_first(move_costs: MoveCosts, most: int) -> dict[int, int]:
     """Return the columns of those who in most plans keep them, by party.
 
     The only holder of an address, and the one that is dearer to move than any other by more than ``most``,
@@ -137,9 +141,9 @@ def settled_at_first(stakes: Stakes, most: int) -> dict[int, int]:
     room, so that none is settled.
     """
     settled = {}
-    for address, some in stakes.holders.items():
-        *others, dearest = sorted(some, key=lambda party: stakes.moving[party])
-        clear = all(stakes.moving[dearest] - stakes.moving[party] > most for party in others)
+    for address, some in move_costs.holders.items():
+        *others, dearest = sorted(some, key=lambda party: move_costs.moving[party])
+        clear = all(move_costs.moving[dearest] - move_costs.moving[party] > most for party in others)
         if clear and column_of(address) >= COLUMNS // 2:
             settled[dearest] = column_of(address)
     return settled

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 
-from rosterkit.planning.addresses.line_graph import NO_COLUMN, Lines
+from rosterkit.planning.addresses.path_graph import NO_COLUMN, PathGraph
 
 Edge = tuple[int, int]
 """What a column, or a place on a line of columns, costs a row; and which it is."""
@@ -32,7 +32,7 @@ class Assignment:
         self,
         ways: Sequence[Sequence[Edge]],
         without: Sequence[int],
-        lines: Lines,
+        lines: PathGraph,
         prices: Sequence[int] | None = None,
     ) -> None:
         """Begin with no row in.
@@ -51,7 +51,7 @@ class Assignment:
         """The columns that are not free; none becomes free again."""
         self.flow = [0] * len(lines.column_at)
         """How many more rows are passed on from a place to the next one than back."""
-        self.came_in: dict[int, list[int]] = {}
+        self.entered_at: dict[int, list[int]] = {}
         """The rows, as nodes, that come in at a place on a line."""
         self._at = [_OUTSIDE] * len(ways)
         self._onward: dict[int, dict[int, int]] = {-1: {}, 1: {}}
@@ -110,22 +110,22 @@ class Assignment:
         """Pass on along a path: from a row that comes in to a free column, or to a row that goes without."""
         for before, node in pairwise(path):
             if before >= self.first_row:
-                self._let_in(before, node)
+                self._enter(before, node)
             elif before >= self.lines.columns:
                 self._pass_on(before, node)
         if path[-1] >= self.first_row:
             self._at[path[-1] - self.first_row] = _WITHOUT
 
-    def _let_in(self, row: int, node: int) -> None:
+    def _enter(self, row: int, node: int) -> None:
         self._at[row - self.first_row] = node
         if node < self.lines.columns:
             self._hold(node, row)
         else:
-            self.came_in.setdefault(node - self.lines.columns, []).append(row)
+            self.entered_at.setdefault(node - self.lines.columns, []).append(row)
 
     def _pass_on(self, place: int, node: int) -> None:
         if node >= self.first_row:
-            self.came_in[place - self.lines.columns].remove(node)
+            self.entered_at[place - self.lines.columns].remove(node)
         elif node < self.lines.columns:
             self._hold(node, place)
         elif node > place:
@@ -155,7 +155,7 @@ class Assignment:
         holds: no other order makes the distances smaller in sum.
         """
         found = [at if 0 <= at < self.lines.columns else None for at in self._at]
-        rows = [row for index in sorted(self.came_in) for row in self.came_in[index]]
+        rows = [row for index in sorted(self.entered_at) for row in self.entered_at[index]]
         holders = (self.holder[column] for column in self._held)
         held = sorted(one for one in holders if self.lines.columns <= one < self.first_row)
         for row, place in zip(rows, held, strict=True):

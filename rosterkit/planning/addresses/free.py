@@ -8,8 +8,8 @@ import numpy as np
 
 from rosterkit.cv.addresses import Address, Space, first_long
 from rosterkit.cv.number_to_address import choices_of, reference_of
-from rosterkit.planning.addresses.allowed import SIZE, Flags, Territory, doubtful
-from rosterkit.planning.addresses.model import Ground
+from rosterkit.planning.addresses.allowed import SIZE, AllowedAddresses, Flags, doubtful
+from rosterkit.planning.addresses.model import LayoutRules
 
 LOWEST = "the lowest free"
 """Why an address is offered where nothing else speaks for one."""
@@ -41,7 +41,7 @@ class Wanted:
 
 
 def free_addresses(
-    used: Collection[Address], ground: Ground, wanted: Wanted, most: int = 10
+    used: Collection[Address], ground: LayoutRules, wanted: Wanted, most: int = 10
 ) -> list[FreeAddress]:
     """Return at most so many free addresses, the best first.
 
@@ -54,7 +54,7 @@ def free_addresses(
     """
     if wanted.kind not in (None, "short", "long", "consist"):
         raise ValueError(f"kind {wanted.kind}, not one of short, long, consist")
-    territory = Territory(ground)
+    territory = AllowedAddresses(ground)
     free = {space: _free(space, used, territory, wanted) for space in _spaces(wanted)}
     found: dict[Address, str] = {}
     for address, because in _ranked(free, territory, wanted):
@@ -74,7 +74,7 @@ def _spaces(wanted: Wanted) -> tuple[Space, ...]:
     return (Space(wanted.kind),) if wanted.kind else (Space.SHORT, Space.LONG)
 
 
-def _free(space: Space, used: Collection[Address], territory: Territory, wanted: Wanted) -> Flags:
+def _free(space: Space, used: Collection[Address], territory: AllowedAddresses, wanted: Wanted) -> Flags:
     if wanted.kind == "consist":
         free = territory.for_consists(wanted.member).copy()
     else:
@@ -87,14 +87,16 @@ def _free(space: Space, used: Collection[Address], territory: Territory, wanted:
     return free
 
 
-def _by_number(space: Space, ground: Ground) -> Flags:
+def _by_number(space: Space, ground: LayoutRules) -> Flags:
     """Flag the numbers that are taken for this kind where nobody names one."""
     numbers = np.arange(SIZE)
     short: Flags = numbers < first_long(ground.shorts, ground.long_from)
     return short if space is Space.SHORT else ~short
 
 
-def _ranked(free: dict[Space, Flags], territory: Territory, wanted: Wanted) -> Iterator[tuple[Address, str]]:
+def _ranked(
+    free: dict[Space, Flags], territory: AllowedAddresses, wanted: Wanted
+) -> Iterator[tuple[Address, str]]:
     reference = reference_of(wanted.near, None)
     if wanted.kind != "consist":
         choices = choices_of(wanted.near, territory.ground.address_rule)

@@ -2,30 +2,30 @@
 
 from collections.abc import Sequence
 
-from rosterkit.cv.addresses import rails_of
-from rosterkit.planning.addresses.model import Ground, Stretch
+from rosterkit.cv.addresses import layout_key
+from rosterkit.planning.addresses.model import LayoutRules, NumberRange
 from rosterkit.roster.model import AddressRange, Roster
 from rosterkit.roster.schema import folded
 
 
-def grounds_of(rosters: Sequence[Roster]) -> dict[str, Ground]:
+def layout_rules_by_key(rosters: Sequence[Roster]) -> dict[str, LayoutRules]:
     """Return the rules on each layout: the settings of the first workbook given for it, the ranges of all."""
     together: dict[str, list[Roster]] = {}
     for roster in rosters:
-        together.setdefault(rails_of(roster.layout), []).append(roster)
-    return {rails: ground_of(some) for rails, some in together.items()}
+        together.setdefault(layout_key(roster.layout), []).append(roster)
+    return {rails: layout_rules_of(some) for rails, some in together.items()}
 
 
-def ground_of(rosters: Sequence[Roster]) -> Ground:
+def layout_rules_of(rosters: Sequence[Roster]) -> LayoutRules:
     """Return the rules on one layout: the settings of the first workbook that has any, the ranges of all."""
     layout = next((one.layout for one in rosters if one.layout.table is not None), rosters[0].layout)
-    stretches: dict[tuple[object, ...], Stretch] = {}
+    stretches: dict[tuple[object, ...], NumberRange] = {}
     for one in (one for roster in rosters for one in roster.ranges):
         stretch = _stretch(one)
         if stretch is not None:
             what = stretch.kind, stretch.first, stretch.last, stretch.use, folded(stretch.member or "")
             stretches.setdefault(what, stretch)
-    return Ground(
+    return LayoutRules(
         shorts=layout.shorts,
         longs=layout.longs,
         long_from=layout.long_from,
@@ -34,7 +34,7 @@ def ground_of(rosters: Sequence[Roster]) -> Ground:
     )
 
 
-def _stretch(one: AddressRange) -> Stretch | None:
+def _stretch(one: AddressRange) -> NumberRange | None:
     if one.kind is None or one.use is None or one.first is None or one.last is None or one.last < one.first:
         return None
-    return Stretch(kind=one.kind, first=one.first, last=one.last, use=one.use, member=one.member)
+    return NumberRange(kind=one.kind, first=one.first, last=one.last, use=one.use, member=one.member)

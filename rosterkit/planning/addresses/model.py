@@ -9,7 +9,7 @@ NEVER_REGISTERED = 10**9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Stretch:
+class NumberRange:
     """A run of addresses and what it is for, as in the sheet Address ranges."""
 
     kind: str
@@ -26,7 +26,7 @@ class Stretch:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Ground:
+class LayoutRules:
     """What rules the addresses on one layout: what it can drive, the club's rule, and the stretches."""
 
     shorts: range = range(1, 128)
@@ -35,7 +35,7 @@ class Ground:
     """A number is taken for long from here on, where nobody says which kind it is."""
     address_rule: str = "none"
     """none, last four digits, last three digits or last two digits."""
-    stretches: tuple[Stretch, ...] = ()
+    stretches: tuple[NumberRange, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,8 +49,8 @@ class Engine:
     number: str | None = None
     """The number on it, as written there."""
     owner: str | None = None
-    rails: str = ""
-    """The layout that it runs on: engines on different rails never meet."""
+    layout: str = ""
+    """The layout that it runs on: engines on different layout never meet."""
     takes_long: bool = True
     club: bool = False
     """It belongs to the club, and its address is in the club's papers."""
@@ -70,5 +70,5 @@ class Consist:
     engines: tuple[str, ...]
     """Keys of its engines; all of them are keyed in again if it moves."""
     owner: str | None = None
-    rails: str = ""
+    layout: str = ""
     registered: int = NEVER_REGISTERED

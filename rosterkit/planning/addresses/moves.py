@@ -1,15 +1,15 @@
-"""The fewest changes of addresses after which no two engines on the same rails answer the same one."""
+"""The fewest changes of addresses after which no two engines on the same layout answer the same one."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from rosterkit.cv.addresses import Address, Space
-from rosterkit.planning.addresses.allowed import Territory
+from rosterkit.planning.addresses.allowed import AllowedAddresses
 from rosterkit.planning.addresses.costs import PREFERENCES, Cost, Weights, cost_of_moving, weights_for
 from rosterkit.planning.addresses.edges import cost_of_address
-from rosterkit.planning.addresses.fixed_parties import Stakes
-from rosterkit.planning.addresses.model import Consist, Engine, Ground
+from rosterkit.planning.addresses.fixed_parties import MoveCosts
+from rosterkit.planning.addresses.model import Consist, Engine, LayoutRules
 from rosterkit.planning.addresses.parties import Party, PartyKind, parties_of
 from rosterkit.planning.addresses.reasons import reason_for_address, reason_to_move, what_would_help
 from rosterkit.planning.addresses.solve import cheapest_places
@@ -41,9 +41,9 @@ class Unresolved:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Clash:
-    """Parties on the same rails that answer the same address."""
+    """Parties on the same layout that answer the same address."""
 
-    rails: str
+    layout: str
     address: Address
     parties: tuple[Party, ...]
 
@@ -62,7 +62,7 @@ class Plan:
 def plan_moves(
     engines: Iterable[Engine],
     consists: Iterable[Consist] = (),
-    grounds: Mapping[str, Ground] | None = None,
+    grounds: Mapping[str, LayoutRules] | None = None,
     preferences: Sequence[str] = PREFERENCES,
 ) -> Plan:
     """Plan the moves for a meet, at the least cost (see Cost), each layout on its own.
@@ -70,7 +70,7 @@ def plan_moves(
     Args:
         engines: every engine that comes to the meet, each key only once.
         consists: every consist that is formed by consist addresses.
-        grounds: the rules of each layout by the ``rails`` of its engines; without rules where it has none.
+        grounds: the rules of each layout by the ``layout`` of its engines; without rules where it has none.
         preferences: the items of Cost that break ties, the gravest first.
 
     Raises:
@@ -78,12 +78,12 @@ def plan_moves(
     """
     parties = parties_of(engines, consists)
     _require_unique(parties)
-    by_rails: dict[str, list[Party]] = {}
+    by_layout: dict[str, list[Party]] = {}
     for party in parties:
-        by_rails.setdefault(party.rails, []).append(party)
+        by_layout.setdefault(party.layout, []).append(party)
     plans = [
-        _Layout(some, (grounds or {}).get(rails, Ground()), preferences).plan()
-        for rails, some in by_rails.items()
+        _Layout(some, (grounds or {}).get(layout, LayoutRules()), preferences).plan()
+        for layout, some in by_layout.items()
     ]
     return Plan(
         moves=tuple(move for plan in plans for move in plan.moves),
@@ -106,9 +106,9 @@ def _require_unique(parties: Iterable[Party]) -> None:
 class _Layout:
     """The planning of one layout."""
 
-    def __init__(self, parties: Sequence[Party], ground: Ground, preferences: Sequence[str]) -> None:
+    def __init__(self, parties: Sequence[Party], ground: LayoutRules, preferences: Sequence[str]) -> None:
         self._parties = parties
-        self._territory = Territory(ground)
+        self._territory = AllowedAddresses(ground)
         self._weights: Weights = weights_for(parties, preferences)
 
     @cached_property
@@ -142,8 +142,8 @@ class _Layout:
         # To be left costs the same as to move, but that it counts as unresolved.
         more = self._weights.of["unresolved"] - self._weights.of["moved"]
         left = [cost + more * party.weight for cost, party in zip(moving, self._parties, strict=True)]
-        stakes = Stakes(moving=moving, left=left, holders=self._holders)
-        return self._result(cheapest_places(self._parties, self._territory, self._weights, stakes))
+        move_costs = MoveCosts(moving=moving, left=left, holders=self._holders)
+        return self._result(cheapest_places(self._parties, self._territory, self._weights, move_costs))
 
     def _left(self, index: int) -> Cost:
         """Return what it costs to leave a party as it is, in a clash."""
@@ -195,4 +195,4 @@ class _Layout:
                 sharing.setdefault(party.address, []).append(party)
         for address, some in sharing.items():
             if len(some) > 1:
-                yield Clash(rails=some[0].rails, address=address, parties=tuple(some))
+                yield Clash(layout=some[0].layout, address=address, parties=tuple(some))

@@ -30,7 +30,7 @@ class Party:
     """Where it may move to."""
     number: str | None
     owner: str | None
-    rails: str
+    layout: str
     club: bool
     takes_long: bool
     registered: int
@@ -51,7 +51,7 @@ def parties_of(engines: Iterable[Engine], consists: Iterable[Consist]) -> list[P
     for turn, engine in enumerate(engines):
         turns.setdefault(engine.key, turn)
         if engine.shares is not None and engine.address is not None:
-            sets.setdefault((engine.rails, engine.shares, engine.address), []).append(engine)
+            sets.setdefault((engine.layout, engine.shares, engine.address), []).append(engine)
         else:
             alone.append(engine)
     parties = [_party([engine], turns) for engine in alone]
@@ -71,7 +71,7 @@ def _party(engines: Sequence[Engine], turns: Mapping[str, int]) -> Party:
         spaces=(Space.SHORT, Space.LONG) if takes_long else (Space.SHORT,),
         number=first.number,
         owner=first.owner,
-        rails=first.rails,
+        layout=first.layout,
         club=any(engine.club for engine in engines),
         takes_long=takes_long,
         registered=first.registered,
@@ -90,7 +90,7 @@ def _consists(consists: Iterable[Consist], turns: Mapping[str, int]) -> Iterator
             spaces=(Space.SHORT,),
             number=None,
             owner=consist.owner,
-            rails=consist.rails,
+            layout=consist.layout,
             club=False,
             takes_long=False,
             registered=consist.registered,

@@ -2,11 +2,11 @@
 
 from rosterkit.cv.addresses import Address, Space
 from rosterkit.cv.number_to_address import choices_of
-from rosterkit.planning.addresses.allowed import Territory, doubtful
+from rosterkit.planning.addresses.allowed import AllowedAddresses, doubtful
 from rosterkit.planning.addresses.parties import Party, PartyKind
 
 
-def reason_to_move(party: Party, territory: Territory) -> str | None:
+def reason_to_move(party: Party, territory: AllowedAddresses) -> str | None:
     """Say why a party cannot keep its address whoever else has it; None where it can."""
     address = party.address
     if address is None:
@@ -20,7 +20,7 @@ def reason_to_move(party: Party, territory: Territory) -> str | None:
     return territory.objection(address, party.owner)
 
 
-def reason_for_address(party: Party, address: Address, territory: Territory) -> str:
+def reason_for_address(party: Party, address: Address, territory: AllowedAddresses) -> str:
     """Say how an address was found for a party."""
     if party.kind is PartyKind.CONSIST:
         return f"{address.number} is the nearest free address for a consist"
@@ -37,7 +37,7 @@ def reason_for_address(party: Party, address: Address, territory: Territory) -> 
     return ", ".join(parts)
 
 
-def what_would_help(party: Party, territory: Territory) -> str:
+def what_would_help(party: Party, territory: AllowedAddresses) -> str:
     """Say what would make room for a party that found no address."""
     if party.kind is PartyKind.CONSIST:
         return "Keep more addresses for consists in Address ranges, or take a consist apart."

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import SupportsInt
 
 from rosterkit.cv.addresses import Address, Space, space_by_number
-from rosterkit.planning.addresses.model import NEVER_REGISTERED, Engine, Ground
+from rosterkit.planning.addresses.model import NEVER_REGISTERED, Engine, LayoutRules
 
 _KNOWN = (
     "key",
@@ -12,6 +12,7 @@ _KNOWN = (
     "kind",
     "number",
     "owner",
+    "layout",
     "rails",
     "takes_long",
     "club",
@@ -20,17 +21,20 @@ _KNOWN = (
 )
 
 
-def engines_from(table: Iterable[Mapping[str, object]], ground: Ground | None = None) -> Iterator[Engine]:
+def engines_from(
+    table: Iterable[Mapping[str, object]], ground: LayoutRules | None = None
+) -> Iterator[Engine]:
     """Make engines of rows; a value that is None, blank or not a number (as pandas writes a gap) is missing.
 
     Columns: ``key`` (needed, each only once), ``address`` (a whole number), ``kind`` (short or long; missing:
-    by the number, long from the ground's ``long_from`` on), ``number``, ``owner``, ``rails``, ``takes_long``
+    by the number, long from the rules' ``long_from`` on), ``number``, ``owner``, ``layout``, ``takes_long``
     (missing: yes), ``club`` (missing: no), ``registered`` (missing: after all that have one) and ``shares``.
+    ``rails`` is the old name of ``layout`` and still read.
 
     Raises:
         ValueError: if a row has no key, an unknown column, or a value that is not what its column takes.
     """
-    rules = ground or Ground()
+    rules = ground or LayoutRules()
     for turn, row in enumerate(table):
         unknown = sorted(set(row) - set(_KNOWN))
         if unknown:
@@ -43,7 +47,7 @@ def engines_from(table: Iterable[Mapping[str, object]], ground: Ground | None = 
             address=_address(values, rules, turn),
             number=_text(values.get("number")),
             owner=_text(values.get("owner")),
-            rails=str(values.get("rails", "")),
+            layout=str(values.get("layout", values.get("rails", ""))),
             takes_long=bool(values.get("takes_long", True)),
             club=bool(values.get("club", False)),
             registered=_whole(values.get("registered", NEVER_REGISTERED), "registered", turn),
@@ -68,7 +72,7 @@ def _whole(value: object, name: str, turn: int) -> int:
     raise ValueError(f"row {turn}: {name} {value!r} is not a whole number")
 
 
-def _address(values: Mapping[str, object], rules: Ground, turn: int) -> Address | None:
+def _address(values: Mapping[str, object], rules: LayoutRules, turn: int) -> Address | None:
     if "address" not in values:
         return None
     number = _whole(values["address"], "address", turn)

@@ -4,13 +4,13 @@ from collections.abc import Mapping, Sequence
 from heapq import heappop, heappush
 
 from rosterkit.planning.addresses.flow import FREE, Assignment, Edge, in_turn
-from rosterkit.planning.addresses.line_graph import NO_COLUMN, Lines
+from rosterkit.planning.addresses.path_graph import NO_COLUMN, PathGraph
 
 
 def cheapest_assignment(
     ways: Sequence[Sequence[Edge]],
     without: Sequence[int],
-    lines: Lines,
+    lines: PathGraph,
     start: Mapping[int, int] | None = None,
 ) -> Assignment:
     """Assign each row a column, no column twice, or leave it without, at the least total cost.
@@ -28,11 +28,11 @@ def cheapest_assignment(
     """
     assignment = Assignment(ways, without, lines)
     assignment.begin(start or {})
-    let_in(assignment)
+    augment(assignment)
     return assignment
 
 
-def let_in(assignment: Assignment) -> None:
+def augment(assignment: Assignment) -> None:
     """Let all rows in that wait.
 
     Where a row goes without, every way of it costs more with the prices, and prices only rise. So whoever has
@@ -116,7 +116,7 @@ class _Search:
             bound = distance + self._all.price[place] - self._all.price[column]
             if bound < self._best and bound < self._distance.get(column, self._beyond):
                 self._reach(place, column, bound)
-        for row in self._all.came_in.get(index, ()):
+        for row in self._all.entered_at.get(index, ()):
             if distance < self._distance.get(row, self._beyond):
                 self._reach(place, row, distance)
         before = self._before[place]

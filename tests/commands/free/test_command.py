@@ -16,7 +16,7 @@ from rosterkit.commands.new.template import new_workbook
 from rosterkit.cv.accessory import packet_of
 from rosterkit.errors import CannotRunError
 from rosterkit.planning.addresses import Wanted, free_accessories
-from rosterkit.planning.addresses.from_roster import ground_of
+from rosterkit.planning.addresses.from_roster import layout_rules_of
 from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import schema_file
 from tests.packets import basic_packet, decoder_of_packet
@@ -227,7 +227,7 @@ def test_no_offered_number_sends_a_packet_that_a_device_answers(
     club = _layout([*devices, (near, "output")], ranges, offset)
 
     found = free_accessories(
-        devices_of(club), ground_of([club]), Wanted(kind="accessory", member=member, near=str(near)), 30
+        devices_of(club), layout_rules_of([club]), Wanted(kind="accessory", member=member, near=str(near)), 30
     )
 
     in_use = _packets(club)
@@ -255,7 +255,7 @@ def test_the_checks_have_nothing_to_say_of_what_is_offered(
     club = _layout(devices, ranges, offset)
     wanted = Wanted(kind="accessory", near=str(near), for_meet=for_meet)
 
-    found = free_accessories(devices_of(club), ground_of([club]), wanted, 4)
+    found = free_accessories(devices_of(club), layout_rules_of([club]), wanted, 4)
 
     for one in found:
         method = "output" if "Method output only" in one.because else "decoder"

@@ -13,7 +13,7 @@ import numpy.typing as npt
 from scipy.optimize import linear_sum_assignment
 
 from rosterkit.cv.addresses import Address, Space
-from rosterkit.planning.addresses import Cost, Engine, Ground, Stretch
+from rosterkit.planning.addresses import Cost, Engine, LayoutRules, NumberRange
 
 ITEMS = (
     "unresolved",
@@ -34,7 +34,7 @@ Matrix = npt.NDArray[np.int64]
 
 
 @cache
-def _ruler(address: Address, stretches: tuple[Stretch, ...]) -> tuple[str, str, str | None] | None:
+def _ruler(address: Address, stretches: tuple[NumberRange, ...]) -> tuple[str, str, str | None] | None:
     kinds = ("long",) if address.space is Space.LONG else ("short", "consist")
     inside = [one for one in stretches if one.kind in kinds and one.first <= address.number <= one.last]
     if not inside:
@@ -44,7 +44,7 @@ def _ruler(address: Address, stretches: tuple[Stretch, ...]) -> tuple[str, str, 
 
 
 @cache
-def _offers(space: Space, owner: str | None, ground: Ground) -> list[tuple[int, int, str | None]]:
+def _offers(space: Space, owner: str | None, ground: LayoutRules) -> list[tuple[int, int, str | None]]:
     return [
         (one.first, one.last, one.member)
         for one in ground.stretches
@@ -52,7 +52,7 @@ def _offers(space: Space, owner: str | None, ground: Ground) -> list[tuple[int, 
     ]
 
 
-def may_have(address: Address, engine: Engine, ground: Ground) -> bool:
+def may_have(address: Address, engine: Engine, ground: LayoutRules) -> bool:
     """Tell whether an engine may have an address, whoever else has it."""
     driven = ground.shorts if address.space is Space.SHORT else ground.longs
     if address.number not in driven or address == Address(Space.SHORT, 3):
@@ -86,11 +86,11 @@ def grade_of(number: str | None, address: int, rule: str) -> int:
 
 
 @cache
-def _own(space: Space, owner: str | None, ground: Ground) -> list[tuple[int, int, str | None]]:
+def _own(space: Space, owner: str | None, ground: LayoutRules) -> list[tuple[int, int, str | None]]:
     return [one for one in _offers(space, owner, ground) if one[2] is not None]
 
 
-def _target(address: Address, engine: Engine, ground: Ground) -> Cost:
+def _target(address: Address, engine: Engine, ground: LayoutRules) -> Cost:
     own = _own(address.space, engine.owner, ground)
     short = address.space is Space.SHORT
     number = engine.number
@@ -110,7 +110,7 @@ Pairs = dict[tuple[int, int], Cost]
 """What each engine's choices cost, by its row and a column: an address, or the row's own for none."""
 
 
-def _pairs(engines: Sequence[Engine], ground: Ground, addresses: Sequence[Address]) -> Pairs:
+def _pairs(engines: Sequence[Engine], ground: LayoutRules, addresses: Sequence[Address]) -> Pairs:
     pairs: Pairs = {}
     number = len(engines)
     for row, engine in enumerate(engines):
@@ -133,7 +133,7 @@ def _sum(pairs: Pairs, chosen: Iterable[tuple[int, int]]) -> Cost:
     return sum((pairs[pair] for pair in chosen if pair in pairs), Cost())
 
 
-def least_cost(engines: Sequence[Engine], ground: Ground) -> Cost:
+def least_cost(engines: Sequence[Engine], ground: LayoutRules) -> Cost:
     """Return least cost of a plan for engines that all run on the same rails, without consists and sets."""
     pairs = _pairs(engines, ground, _EVERY)
     places = np.array(list(pairs)).T
@@ -155,7 +155,7 @@ def _values(pairs: Pairs) -> Matrix:
     return np.array([attrgetter(*ITEMS)(cost) for cost in pairs.values()], dtype=np.int64)
 
 
-def least_cost_of_a_crowd(engines: Sequence[Engine], ground: Ground) -> Cost:
+def least_cost_of_a_crowd(engines: Sequence[Engine], ground: LayoutRules) -> Cost:
     """Return the same for many engines and few addresses, item after item without any weights.
 
     Of the pairs that are left, those stay that the cheapest plans by one item are made of: the tight ones

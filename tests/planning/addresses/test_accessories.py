@@ -6,20 +6,20 @@ RCN-225 (27.07.2025), section 3.1.
 
 import pytest
 
-from rosterkit.planning.addresses import Devices, Ground, Stretch, Wanted, free_accessories
+from rosterkit.planning.addresses import Devices, LayoutRules, NumberRange, Wanted, free_accessories
 
 
-def ground(*stretches: tuple[int, int, str, str | None], kind: str = "accessory") -> Ground:
-    return Ground(
+def ground(*stretches: tuple[int, int, str, str | None], kind: str = "accessory") -> LayoutRules:
+    return LayoutRules(
         stretches=tuple(
-            Stretch(kind=kind, first=first, last=last, use=use, member=member)
+            NumberRange(kind=kind, first=first, last=last, use=use, member=member)
             for first, last, use, member in stretches
         )
     )
 
 
 def listed(
-    wanted: Wanted, most: int = 3, on: Ground | None = None, devices: Devices | None = None
+    wanted: Wanted, most: int = 3, on: LayoutRules | None = None, devices: Devices | None = None
 ) -> list[tuple[int, str]]:
     found = free_accessories(devices or Devices(), on or ground(), wanted, most)
     assert {one.kind for one in found} <= {"accessory"}
@@ -112,7 +112,7 @@ def test_the_smallest_range_that_holds_a_number_rules() -> None:
         ),
     ],
 )
-def test_numbers_outside_the_ranges(ranges: Ground, lowest: int | None) -> None:
+def test_numbers_outside_the_ranges(ranges: LayoutRules, lowest: int | None) -> None:
     numbers = [number for number, _ in listed(Wanted(member="M01"), 1, ranges)]
 
     assert numbers == ([] if lowest is None else [lowest])

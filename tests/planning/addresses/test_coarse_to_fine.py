@@ -5,22 +5,22 @@ import random
 import pytest
 
 from rosterkit.cv.addresses import Address, Space
-from rosterkit.planning.addresses import Consist, Engine, Ground, Stretch, plan_moves
+from rosterkit.planning.addresses import Consist, Engine, LayoutRules, NumberRange, plan_moves
 from rosterkit.planning.addresses import coarse_to_fine as crowding
 
 from .reference_plan import least_cost_of_a_crowd
 
-BARE = Ground(shorts=range(1, 15), longs=range(300, 365))
-RANGES = Ground(
+BARE = LayoutRules(shorts=range(1, 15), longs=range(300, 365))
+RANGES = LayoutRules(
     shorts=range(1, 15),
     longs=range(300, 365),
     address_rule="last two digits",
     stretches=(
-        Stretch(kind="short", first=8, last=9, use="engines", member="M01"),
-        Stretch(kind="long", first=300, last=350, use="engines"),
-        Stretch(kind="long", first=320, last=322, use="devices"),
-        Stretch(kind="long", first=330, last=334, use="engines", member="M01"),
-        Stretch(kind="long", first=351, last=364, use="engines", member="M02"),
+        NumberRange(kind="short", first=8, last=9, use="engines", member="M01"),
+        NumberRange(kind="long", first=300, last=350, use="engines"),
+        NumberRange(kind="long", first=320, last=322, use="devices"),
+        NumberRange(kind="long", first=330, last=334, use="engines", member="M01"),
+        NumberRange(kind="long", first=351, last=364, use="engines", member="M02"),
     ),
 )
 
@@ -53,7 +53,11 @@ def crowd(seed: int, number: int) -> list[Engine]:
 @pytest.mark.parametrize("seed", range(4))
 @pytest.mark.parametrize("ground", [BARE, RANGES], ids=["no ranges", "ranges of members"])
 def test_no_plan_of_a_crowd_costs_less(
-    ground: Ground, seed: int, number: int, margins: tuple[int, ...] | None, monkeypatch: pytest.MonkeyPatch
+    ground: LayoutRules,
+    seed: int,
+    number: int,
+    margins: tuple[int, ...] | None,
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     if margins is not None:
         monkeypatch.setattr(crowding, "MARGINS", margins)
@@ -71,12 +75,12 @@ def at(number: int) -> Address:
     return Address(Space.LONG, number)
 
 
-GUEST = Ground(
+GUEST = LayoutRules(
     shorts=range(0),
     longs=range(300, 311),
     stretches=(
-        Stretch(kind="long", first=300, last=302, use="engines"),
-        Stretch(kind="long", first=310, last=310, use="engines", member="M01"),
+        NumberRange(kind="long", first=300, last=302, use="engines"),
+        NumberRange(kind="long", first=310, last=310, use="engines", member="M01"),
     ),
 )
 """Three addresses for everybody, and one for a member."""
@@ -111,7 +115,7 @@ def test_who_registered_long_before_another_makes_room_where_that_one_has_nowher
 def test_a_crowd_costs_the_same_whether_rough_prices_come_first_or_not(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    ground = Ground(shorts=range(1, 128), longs=range(300, 1500))
+    ground = LayoutRules(shorts=range(1, 128), longs=range(300, 1500))
     chance = random.Random(1)  # noqa: S311 - the same engines at every run
     numbers = [chance.randrange(300, 1200) for _ in range(2200)]
     engines = [

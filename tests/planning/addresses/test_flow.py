@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 from scipy.optimize import linear_sum_assignment
 
 from rosterkit.planning.addresses.flow import Assignment
-from rosterkit.planning.addresses.line_graph import Lines
-from rosterkit.planning.addresses.shortest_path import cheapest_assignment, let_in
+from rosterkit.planning.addresses.path_graph import PathGraph
+from rosterkit.planning.addresses.shortest_path import augment, cheapest_assignment
 
 
 def solved(costs: list[list[int | None]], without: list[int]) -> tuple[list[int | None], int]:
     edges = [sorted((cost, at) for at, cost in enumerate(row) if cost is not None) for row in costs]
-    found = cheapest_assignment(edges, without, Lines(len(costs[0])))
+    found = cheapest_assignment(edges, without, PathGraph(len(costs[0])))
     total = sum(
         without[row] if column is None else next(cost for cost, at in edges[row] if at == column)
         for row, column in enumerate(found.columns)
@@ -72,7 +72,7 @@ def test_the_cost_is_the_least_for_hundreds_of_rows(seed: int) -> None:
 def test_a_row_that_begins_with_a_free_column_gives_it_up_where_that_is_cheaper() -> None:
     edges = [[(0, 7), (1, 8)], [(0, 7), (9, 8)]]
 
-    found = cheapest_assignment(edges, [100, 100], Lines(9), {0: 7})
+    found = cheapest_assignment(edges, [100, 100], PathGraph(9), {0: 7})
 
     assert found.columns == [8, 7]
 
@@ -81,7 +81,7 @@ def test_costs_beyond_what_a_machine_word_holds_are_not_rounded() -> None:
     large = 10**40
     edges = [[(large, 1), (large + 2, 2)], [(large, 1), (large + 1, 2)]]
 
-    found = cheapest_assignment(edges, [10**45, 10**45], Lines(3))
+    found = cheapest_assignment(edges, [10**45, 10**45], PathGraph(3))
 
     assert found.columns == [1, 2]
 
@@ -113,14 +113,14 @@ class Field:
         return found
 
     def solved(self, prices: list[int] | None = None) -> Assignment:
-        lines = Lines(self.columns)
+        lines = PathGraph(self.columns)
         places = [lines.add(line, line) for line in self.lines]
         ways = [
             sorted([*self._entries(row, places), *((cost, at) for at, cost in self.singles[row].items())])
             for row in range(len(self.stands_at))
         ]
         assignment = Assignment(ways, self.without, lines, prices and lines.bounded(prices))
-        let_in(assignment)
+        augment(assignment)
         return assignment
 
     def _entries(self, row: int, places: list[range]) -> Iterator[tuple[int, int]]:

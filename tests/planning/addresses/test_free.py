@@ -5,19 +5,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rosterkit.cv.addresses import Address, Space
-from rosterkit.planning.addresses import Ground, Stretch, Wanted, free_addresses
+from rosterkit.planning.addresses import LayoutRules, NumberRange, Wanted, free_addresses
 
-CLUB = Ground(
+CLUB = LayoutRules(
     shorts=range(1, 100),
     longs=range(128, 10000),
     address_rule="last four digits",
     stretches=(
-        Stretch(kind="short", first=1, last=79, use="engines"),
-        Stretch(kind="consist", first=80, last=99, use="consists"),
-        Stretch(kind="long", first=128, last=9999, use="engines"),
-        Stretch(kind="long", first=2110, last=2119, use="engines", member="M01"),
-        Stretch(kind="long", first=200, last=299, use="devices"),
-        Stretch(kind="long", first=9900, last=9999, use="meet only"),
+        NumberRange(kind="short", first=1, last=79, use="engines"),
+        NumberRange(kind="consist", first=80, last=99, use="consists"),
+        NumberRange(kind="long", first=128, last=9999, use="engines"),
+        NumberRange(kind="long", first=2110, last=2119, use="engines", member="M01"),
+        NumberRange(kind="long", first=200, last=299, use="devices"),
+        NumberRange(kind="long", first=9900, last=9999, use="meet only"),
     ),
 )
 
@@ -31,7 +31,7 @@ def short(number: int) -> Address:
 
 
 def listed(
-    used: set[Address], wanted: Wanted, most: int, ground: Ground = CLUB
+    used: set[Address], wanted: Wanted, most: int, ground: LayoutRules = CLUB
 ) -> list[tuple[str, int, str]]:
     return [(one.kind, one.number, one.because) for one in free_addresses(used, ground, wanted, most)]
 
@@ -86,7 +86,7 @@ def test_consists_are_offered_what_is_kept_for_them() -> None:
 
 
 def test_doubtful_addresses_come_only_where_they_are_asked_for() -> None:
-    ground = Ground()
+    ground = LayoutRules()
 
     without = listed(set(), Wanted(kind="short", near="110"), 1, ground)
     asked = listed(set(), Wanted(kind="short", near="110", ambiguous=True), 1, ground)
@@ -104,7 +104,7 @@ def test_what_is_lent_for_a_meet_comes_only_for_a_meet() -> None:
 
 
 def test_nothing_is_offered_where_nothing_is_free() -> None:
-    ground = Ground(shorts=range(1, 4), longs=range(128, 129))
+    ground = LayoutRules(shorts=range(1, 4), longs=range(128, 129))
 
     assert listed({short(1), short(2)}, Wanted(kind="short"), 5, ground) == []
 

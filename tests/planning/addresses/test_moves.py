@@ -13,9 +13,9 @@ from rosterkit.planning.addresses import (
     Consist,
     Cost,
     Engine,
-    Ground,
+    LayoutRules,
+    NumberRange,
     Plan,
-    Stretch,
     engines_from,
     plan_moves,
 )
@@ -24,25 +24,25 @@ from tests.packets import locomotive_head
 
 from .reference_plan import least_cost, least_cost_of_a_crowd, may_have
 
-OPEN = Ground()
-CLUB = Ground(
+OPEN = LayoutRules()
+CLUB = LayoutRules(
     shorts=range(1, 100),
     longs=range(128, 10000),
     address_rule="last three digits",
     stretches=(
-        Stretch(kind="short", first=1, last=79, use="engines"),
-        Stretch(kind="consist", first=80, last=99, use="consists"),
-        Stretch(kind="long", first=128, last=9999, use="engines"),
-        Stretch(kind="long", first=2100, last=2109, use="engines", member="M01"),
-        Stretch(kind="long", first=2110, last=2119, use="engines", member="M02"),
-        Stretch(kind="long", first=200, last=299, use="devices"),
-        Stretch(kind="long", first=9900, last=9999, use="meet only"),
+        NumberRange(kind="short", first=1, last=79, use="engines"),
+        NumberRange(kind="consist", first=80, last=99, use="consists"),
+        NumberRange(kind="long", first=128, last=9999, use="engines"),
+        NumberRange(kind="long", first=2100, last=2109, use="engines", member="M01"),
+        NumberRange(kind="long", first=2110, last=2119, use="engines", member="M02"),
+        NumberRange(kind="long", first=200, last=299, use="devices"),
+        NumberRange(kind="long", first=9900, last=9999, use="meet only"),
     ),
 )
-TIGHT = Ground(
+TIGHT = LayoutRules(
     shorts=range(1, 7),
     longs=range(200, 204),
-    stretches=(Stretch(kind="short", first=5, last=6, use="engines", member="M01"),),
+    stretches=(NumberRange(kind="short", first=5, last=6, use="engines", member="M01"),),
 )
 GROUNDS = {"no rules": OPEN, "a club's ranges": CLUB, "hardly any room": TIGHT}
 
@@ -79,7 +79,7 @@ def after(plan: Plan, engines: list[Engine]) -> dict[str, Address | None]:
 @pytest.mark.parametrize("ground", GROUNDS.values(), ids=GROUNDS.keys())
 @settings(max_examples=30, deadline=None)
 @given(engines=meets())
-def test_no_plan_costs_less(ground: Ground, engines: list[Engine]) -> None:
+def test_no_plan_costs_less(ground: LayoutRules, engines: list[Engine]) -> None:
     plan = plan_moves(engines, grounds={"": ground})
 
     assert plan.cost == least_cost(engines, ground)
@@ -97,7 +97,7 @@ def test_no_plan_costs_less_where_most_engines_find_no_room(engines: list[Engine
 @settings(max_examples=100, deadline=None)
 @given(engines=meets(most=12))
 def test_after_the_plan_no_two_engines_share_an_address_that_was_given_or_kept(
-    ground: Ground, engines: list[Engine]
+    ground: LayoutRules, engines: list[Engine]
 ) -> None:
     plan = plan_moves(engines, grounds={"": ground})
 
@@ -252,8 +252,8 @@ def moved(plan: Plan) -> dict[str, Address]:
         ),
         pytest.param(
             [
-                Engine(key="a", address=long(5), number="5", rails="N"),
-                Engine(key="b", address=long(5), number="5", rails="HO"),
+                Engine(key="a", address=long(5), number="5", layout="N"),
+                Engine(key="b", address=long(5), number="5", layout="HO"),
             ],
             {},
             id="engines on different rails never meet",
@@ -277,7 +277,7 @@ def test_the_order_of_the_preferences_can_be_changed() -> None:
 
 
 def test_an_engine_gives_up_its_address_only_where_another_could_not_run_without_it() -> None:
-    ground = Ground(shorts=range(5, 7), longs=range(1000, 1010))
+    ground = LayoutRules(shorts=range(5, 7), longs=range(1000, 1010))
     engines = [
         Engine(key="old 1", address=short(5), takes_long=False, registered=0),
         Engine(key="old 2", address=short(5), takes_long=False, registered=1),
@@ -344,7 +344,7 @@ def test_a_set_that_has_to_move_takes_all_its_engines_to_one_address() -> None:
 def test_what_cannot_be_resolved_is_said_with_what_would_help() -> None:
     engines = [Engine(key=key, address=short(1), takes_long=False) for key in ("a", "b", "c")]
 
-    plan = plan_moves(engines, grounds={"": Ground(shorts=range(1, 3))})
+    plan = plan_moves(engines, grounds={"": LayoutRules(shorts=range(1, 3))})
 
     assert len(plan.moves) == 1
     assert [(one.party.name, one.helps) for one in plan.unresolved] == [
@@ -389,7 +389,7 @@ def test_an_engine_that_stands_twice_is_refused() -> None:
 
 
 def test_of_more_engines_than_there_are_addresses_as_many_run_as_there_are() -> None:
-    ground = Ground(shorts=range(1, 12), longs=range(128, 218))
+    ground = LayoutRules(shorts=range(1, 12), longs=range(128, 218))
     engines = [Engine(key=str(n), address=long(128 + n % 50), registered=n) for n in range(150)]
 
     plan = plan_moves(engines, grounds={"": ground})

@@ -8,8 +8,8 @@ NO_COLUMN = -1
 
 
 @dataclass(slots=True)
-class Lines:
-    """Lines of columns: to go from one to the next costs as much as they lie apart.
+class PathGraph:
+    """PathGraph of columns: to go from one to the next costs as much as they lie apart.
 
     A row that may have any column of a line at the cost of its distance needs no edge to each of them: edges
     to the nearest places on either side say as much.
