@@ -55,7 +55,9 @@ def _measure(paths: list[Path], out: Path) -> None:
     across, _ = _timed(lambda: findings_across(scope_of(rosters, meet=True)))
     _line("check them against each other", across, "")
     attendance = attendance_of(rosters)
-    planning, plan = _timed(lambda: plan_moves(attendance.engines, attendance.consists, attendance.grounds))
+    planning, plan = _timed(
+        lambda: plan_moves(attendance.engines, attendance.consists, attendance.rules_by_layout)
+    )
     moves = f"{len(plan.clashes):,} clashes, {plan.cost.moved:,} engines moved"
     _line("plan", planning, moves)
     whole, _ = _timed(lambda: make_meet_workbook(paths, out, processes=2))

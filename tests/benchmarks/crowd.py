@@ -78,13 +78,13 @@ def mixed(engines: int, chance: random.Random) -> Meet:
         NumberRange(kind="long", first=2000 + 10 * at, last=2009 + 10 * at, use="engines", member=f"M{at:03}")
         for at in range(min(members, 300))
     ]
-    ground = LayoutRules(
+    rules = LayoutRules(
         shorts=range(1, 100),
         longs=range(128, 10_000),
         address_rule="last four digits",
-        stretches=(*_CLUB, *ranges),
+        ranges=(*_CLUB, *ranges),
     )
-    return rows, consists, ground
+    return rows, consists, rules
 
 
 def _numbered(turn: int, number: int) -> Engine:
@@ -121,9 +121,9 @@ MEETS: MappingProxyType[str, Callable[[int, random.Random], Meet]] = MappingProx
 
 def planned(meet: str, engines: int) -> str:
     """Plan a meet, and give what came of it: clashes, engines moved, engines left, seconds, MiB at most."""
-    rows, consists, ground = MEETS[meet](engines, random.Random(2026))  # noqa: S311 - the same at every run
+    rows, consists, rules = MEETS[meet](engines, random.Random(2026))  # noqa: S311 - the same at every run
     began = time.perf_counter()
-    plan = plan_moves(rows, consists, {"": ground})
+    plan = plan_moves(rows, consists, {"": rules})
     seconds = time.perf_counter() - began
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     counts = f"{len(plan.clashes):,} | {plan.cost.moved:,} | {plan.cost.unresolved:,}"

@@ -34,7 +34,7 @@ class AddressUse:
     used: frozenset[Address]
     """At home and at meets, by engines and by consists."""
     devices: Devices
-    ground: LayoutRules
+    rules: LayoutRules
     unusable: tuple[Place, ...]
     """Cells of addresses that cannot be understood: what is in them may be in use."""
 
@@ -46,7 +46,7 @@ class FreeAddresses:
     addresses: Sequence[FreeAddress]
     """The best first."""
     unusable: tuple[Place, ...]
-    """Cells of addresses that cannot be understood, on the same rails."""
+    """Cells of addresses that cannot be understood, on the same layout."""
 
 
 _ADDRESSES = {
@@ -71,7 +71,7 @@ def claims_in(path: Path) -> AddressUse:
         layout=layout_key(roster.layout),
         used=frozenset(_used(roster)),
         devices=devices_of(roster),
-        ground=layout_rules_of([roster]),
+        rules=layout_rules_of([roster]),
         unusable=tuple(
             fault.table.place(fault.column.name, fault.index)
             for title, columns in _ADDRESSES.items()
@@ -100,7 +100,7 @@ def _used(roster: Roster) -> Iterator[Address]:
 def free(paths: Sequence[Path], wanted: Wanted, most: int, *, processes: int = 0) -> FreeAddresses:
     """Find free addresses on the rails of the first workbook.
 
-    The settings are those of the first workbook, the ranges those of all on the same rails.
+    The settings are those of the first workbook, the ranges those of all on the same layout.
 
     Raises:
         CannotRunError: if one of the workbooks cannot be read: what it uses would be called free; or if
@@ -112,16 +112,16 @@ def free(paths: Sequence[Path], wanted: Wanted, most: int, *, processes: int = 0
         )
     claims = map_parallel(claims_in, paths, processes=processes)
     here = [one for one in claims if one.layout == claims[0].layout]
-    stretches = dict.fromkeys(stretch for one in here for stretch in one.ground.stretches)
-    ground = LayoutRules(
-        shorts=here[0].ground.shorts,
-        longs=here[0].ground.longs,
-        long_from=here[0].ground.long_from,
-        address_rule=here[0].ground.address_rule,
-        stretches=tuple(stretches),
+    ranges = dict.fromkeys(span for one in here for span in one.rules.ranges)
+    rules = LayoutRules(
+        shorts=here[0].rules.shorts,
+        longs=here[0].rules.longs,
+        long_from=here[0].rules.long_from,
+        address_rule=here[0].rules.address_rule,
+        ranges=tuple(ranges),
     )
     return FreeAddresses(
-        addresses=_each_in_turn(_free(here, ground, wanted, most)),
+        addresses=_each_in_turn(_free(here, rules, wanted, most)),
         unusable=tuple(at for one in here for at in one.unusable),
     )
 
@@ -135,9 +135,9 @@ def _each_in_turn(found: Sequence[FreeAddress]) -> list[FreeAddress]:
     ]
 
 
-def _free(claims: Sequence[AddressUse], ground: LayoutRules, wanted: Wanted, most: int) -> list[FreeAddress]:
+def _free(claims: Sequence[AddressUse], rules: LayoutRules, wanted: Wanted, most: int) -> list[FreeAddress]:
     if wanted.kind == "accessory":
         taken = frozenset().union(*(one.devices.taken for one in claims))
-        return free_accessories(replace(claims[0].devices, taken=taken), ground, wanted, most)
+        return free_accessories(replace(claims[0].devices, taken=taken), rules, wanted, most)
     used = frozenset().union(*(one.used for one in claims))
-    return free_addresses(used, ground, wanted, most)
+    return free_addresses(used, rules, wanted, most)

@@ -34,13 +34,13 @@ def address_map(meet: Meet) -> OwnSheet:
     rows += [[OwnCell(None, look), OwnCell(words)] for look, words in _LEGEND]
     used, clashes = _used(meet), {(clash.layout, clash.address) for clash in meet.plan.clashes}
     for rails in sorted(used):
-        ground = meet.attendance.grounds[rails]
+        rules = meet.attendance.rules_by_layout[rails]
         wanted = {address for at, address in clashes if at == rails}
         rows += [[], _across(f"Short addresses, track of {rails}")]
-        rows += _shorts(used[rails], wanted, AllowedAddresses(ground))
+        rows += _shorts(used[rails], wanted, AllowedAddresses(rules))
         rows += [[], _across(f"Long addresses, track of {rails}: engines in each hundred")]
-        rows += _longs(used[rails], wanted, AllowedAddresses(ground))
-        rows += _ranges(used[rails], ground)
+        rows += _longs(used[rails], wanted, AllowedAddresses(rules))
+        rows += _ranges(used[rails], rules)
     whole = [row for row, cells in enumerate(rows, 1) if cells and cells[-1].look is CellStyle.ENGINE]
     return OwnSheet(
         title=TITLE,
@@ -76,14 +76,14 @@ def _used(meet: Meet) -> dict[str, Counter[Address]]:
 
 
 def _shorts(
-    used: Mapping[Address, int], wanted: set[Address], territory: AllowedAddresses
+    used: Mapping[Address, int], wanted: set[Address], permitted: AllowedAddresses
 ) -> Iterator[list[OwnCell]]:
     for tens in range(0, 128, _COLUMNS):
         numbers = range(tens, min(tens + _COLUMNS, 128))
         yield [
             OwnCell(f"{max(tens, 1)} to {numbers[-1]}"),
             *(
-                OwnCell(number, _short_look(Address(Space.SHORT, number), used, wanted, territory))
+                OwnCell(number, _short_look(Address(Space.SHORT, number), used, wanted, permitted))
                 if number
                 else OwnCell(None)
                 for number in numbers
@@ -92,14 +92,14 @@ def _shorts(
 
 
 def _short_look(
-    address: Address, used: Mapping[Address, int], wanted: set[Address], territory: AllowedAddresses
+    address: Address, used: Mapping[Address, int], wanted: set[Address], permitted: AllowedAddresses
 ) -> CellStyle:
     if address in wanted:
         return CellStyle.CLASH
     if used.get(address):
         return CellStyle.TAKEN
-    ruling = territory.ruling(address)
-    if address.number not in territory.ground.shorts or address.number == 3:
+    ruling = permitted.ruling(address)
+    if address.number not in permitted.rules.shorts or address.number == 3:
         return CellStyle.KEPT
     return _kept_look(ruling)
 
@@ -111,7 +111,7 @@ def _kept_look(ruling: NumberRange | None) -> CellStyle:
 
 
 def _longs(
-    used: Mapping[Address, int], wanted: set[Address], territory: AllowedAddresses
+    used: Mapping[Address, int], wanted: set[Address], permitted: AllowedAddresses
 ) -> Iterator[list[OwnCell]]:
     yield [
         OwnCell(None),
@@ -127,31 +127,31 @@ def _longs(
         yield [
             OwnCell(f"{thousand * 1000} to {min(thousand * 1000 + 999, 10239)}"),
             *(
-                OwnCell(counts[at] or None, _long_look(at, counts[at], territory, clash=at in clashing))
+                OwnCell(counts[at] or None, _long_look(at, counts[at], permitted, clash=at in clashing))
                 for at in hundreds
             ),
         ]
 
 
-def _long_look(hundred: int, count: int, territory: AllowedAddresses, *, clash: bool) -> CellStyle:
+def _long_look(hundred: int, count: int, permitted: AllowedAddresses, *, clash: bool) -> CellStyle:
     if clash:
         return CellStyle.CLASH
     if count:
         return CellStyle.TAKEN if count <= 10 else CellStyle.HALF if count <= 50 else CellStyle.FULL
     numbers = range(max(hundred * _HUNDRED, 1), min((hundred + 1) * _HUNDRED, 10240))
-    driven = [number for number in numbers if number in territory.ground.longs]
-    looks = {_kept_look(territory.ruling(Address(Space.LONG, number))) for number in driven}
+    driven = [number for number in numbers if number in permitted.rules.longs]
+    looks = {_kept_look(permitted.ruling(Address(Space.LONG, number))) for number in driven}
     return next((look for look in (CellStyle.FREE, CellStyle.LENT) if look in looks), CellStyle.KEPT)
 
 
-def _ranges(used: Mapping[Address, int], ground: LayoutRules) -> Iterator[list[OwnCell]]:
-    if not ground.stretches:
+def _ranges(used: Mapping[Address, int], rules: LayoutRules) -> Iterator[list[OwnCell]]:
+    if not rules.ranges:
         return
     yield []
     yield [
         OwnCell(text, CellStyle.HEADING) for text in ("Range", "From", "To", "Use", "", "Member", "In use")
     ]
-    for one in ground.stretches:
+    for one in rules.ranges:
         space = Space.LONG if one.kind == "long" else Space.SHORT
         inside = sum(
             bool(number) and address.space is space and one.first <= address.number <= one.last

@@ -29,7 +29,7 @@ class Attendance:
     attendees: Mapping[str, Attendee]
     engines: Sequence[Engine]
     consists: Sequence[Consist]
-    grounds: Mapping[str, LayoutRules]
+    rules_by_layout: Mapping[str, LayoutRules]
 
 
 def attendance_of(rosters: Sequence[Roster]) -> Attendance:
@@ -46,7 +46,7 @@ def attendance_of(rosters: Sequence[Roster]) -> Attendance:
         attendees=attendees,
         engines=[_engine(one, turns[one.key]) for one in attendees.values()],
         consists=list(_consists(rosters, names, turns)),
-        grounds=layout_rules_by_key(rosters),
+        rules_by_layout=layout_rules_by_key(rosters),
     )
 
 

@@ -52,7 +52,9 @@ def plan_meet(paths: Sequence[Path], *, processes: int = 0) -> Meet:
     attendance = attendance_of(rosters)
     if not attendance.engines:
         raise CannotRunError("no engine comes to the meet", "Set At meet to yes for those that come.")
-    plan = with_twins(plan_moves(attendance.engines, attendance.consists, attendance.grounds), attendance)
+    plan = with_twins(
+        plan_moves(attendance.engines, attendance.consists, attendance.rules_by_layout), attendance
+    )
     findings = [finding for book in books for finding in book.findings]
     left = [unplaced(one, attendance) for one in plan.unresolved]
     findings += findings_across(scope_of(rosters, meet=True, unread=unread, unplaced=left))

@@ -31,7 +31,7 @@ class Devices:
 
 
 def free_accessories(
-    devices: Devices, ground: LayoutRules, wanted: Wanted, most: int = 10
+    devices: Devices, rules: LayoutRules, wanted: Wanted, most: int = 10
 ) -> list[FreeAddress]:
     """Return at most so many free numbers, as they are called from a throttle, the best first.
 
@@ -40,7 +40,7 @@ def free_accessories(
     or somebody else; and where ranges give out numbers, to whomever, none outside them. Of four numbers that
     one decoder has, some of which are in use, the others suit decoders of the method output only.
     """
-    rulings = _rulings(ground)
+    rulings = _rulings(rules)
     free = [number for number in _NUMBERS if _is_free(number, devices, rulings, wanted)]
     found: dict[int, str] = {}
     for number, because in _ranked(free, rulings, wanted):
@@ -60,19 +60,19 @@ def free_accessories(
 @dataclass(frozen=True, slots=True)
 class _Rulings:
     by_number: dict[int, NumberRange]
-    """The stretch that rules a number, as ``ruling_of`` says."""
+    """The range that rules a number, as ``ruling_of`` says."""
     given_out: bool
-    """Whether any stretch gives out numbers."""
+    """Whether any range gives out numbers."""
 
 
-def _rulings(ground: LayoutRules) -> _Rulings:
-    stretches = smallest_first(one for one in ground.stretches if one.kind == "accessory")
-    by_number = {number: one for one in reversed(stretches) for number in _within(one)}
-    return _Rulings(by_number, any(gives_to(one, Holder.DEVICE) for one in stretches))
+def _rulings(rules: LayoutRules) -> _Rulings:
+    ranges = smallest_first(one for one in rules.ranges if one.kind == "accessory")
+    by_number = {number: one for one in reversed(ranges) for number in _within(one)}
+    return _Rulings(by_number, any(gives_to(one, Holder.DEVICE) for one in ranges))
 
 
 def _within(one: NumberRange) -> range:
-    """Return the numbers of a stretch that devices can have."""
+    """Return the numbers of a range that devices can have."""
     return range(max(one.first, _NUMBERS.start), min(one.last + 1, _NUMBERS.stop))
 
 

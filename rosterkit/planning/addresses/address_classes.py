@@ -1,4 +1,4 @@
-"""The addresses that a party may move to, parted into lanes of those that are alike but for their number."""
+"""The addresses that a party may move to, in equivalence classes: alike but for their number."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -34,24 +34,24 @@ def address_at(column: int) -> Address:
     return Address(Space.LONG, column - SIZE) if column >= SIZE else Address(Space.SHORT, column)
 
 
-def key_of(party: Party, territory: AllowedAddresses) -> Key:
+def key_of(party: Party, permitted: AllowedAddresses) -> Key:
     """Return what is the same for parties that may move to the same addresses."""
-    return party.kind is PartyKind.CONSIST, party.spaces, territory.known(party.owner)
+    return party.kind is PartyKind.CONSIST, party.spaces, permitted.known(party.owner)
 
 
-def columns_for(party: Party, territory: AllowedAddresses) -> Flags:
+def columns_for(party: Party, permitted: AllowedAddresses) -> Flags:
     """Flag all that a party may move to, by the solver's numbers."""
     found = np.zeros(COLUMNS, dtype=np.bool_)
     for space in party.spaces:
         first = shift_of(space)
-        found[first : first + SIZE] = _allowed(party, space, territory)
+        found[first : first + SIZE] = _allowed(party, space, permitted)
     return found
 
 
-def _allowed(party: Party, space: Space, territory: AllowedAddresses) -> Flags:
+def _allowed(party: Party, space: Space, permitted: AllowedAddresses) -> Flags:
     if party.kind is PartyKind.CONSIST:
-        return territory.for_consists(party.owner)
-    return territory.allowed(space, party.owner)
+        return permitted.for_consists(party.owner)
+    return permitted.allowed(space, party.owner)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,35 +66,35 @@ class EquivalenceClass:
 
 
 class EquivalenceClasses:
-    """The lanes on one territory; ``closed`` addresses are not in them."""
+    """The classes on one allowed addresses; ``closed`` addresses are not in them."""
 
-    def __init__(self, territory: AllowedAddresses, closed: Iterable[Address] = ()) -> None:
-        self._territory = territory
+    def __init__(self, permitted: AllowedAddresses, closed: Iterable[Address] = ()) -> None:
+        self._permitted = permitted
         self._open = {space: np.ones(SIZE, dtype=np.bool_) for space in Space}
         for address in closed:
             self._open[address.space][address.number] = False
         self._known: dict[Key, list[EquivalenceClass]] = {}
 
     def of(self, party: Party) -> list[EquivalenceClass]:
-        """Return a party's lanes, none of them empty."""
-        key = key_of(party, self._territory)
+        """Return a party's classes, none of them empty."""
+        key = key_of(party, self._permitted)
         if key not in self._known:
-            self._known[key] = [lane for space in party.spaces for lane in self._made(party, space)]
+            self._known[key] = [alike for space in party.spaces for alike in self._made(party, space)]
         return self._known[key]
 
     def _made(self, party: Party, space: Space) -> Iterator[EquivalenceClass]:
-        allowed = _allowed(party, space, self._territory) & self._open[space]
+        allowed = _allowed(party, space, self._permitted) & self._open[space]
         if party.kind is PartyKind.CONSIST:
-            yield from _lane(allowed, space, doubtful=False, outside=False)
+            yield from _class_of(allowed, space, doubtful=False, outside=False)
             return
-        own, unsure = self._territory.own(space, party.owner), doubtful(space)
+        own, unsure = self._permitted.own(space, party.owner), doubtful(space)
         for outside in (False, True):
             for dubious in (False, True):
                 found = allowed & (own ^ outside) & ~(unsure ^ dubious)
-                yield from _lane(found, space, doubtful=dubious, outside=outside)
+                yield from _class_of(found, space, doubtful=dubious, outside=outside)
 
 
-def _lane(found: Flags, space: Space, *, doubtful: bool, outside: bool) -> Iterator[EquivalenceClass]:
+def _class_of(found: Flags, space: Space, *, doubtful: bool, outside: bool) -> Iterator[EquivalenceClass]:
     if found.any():
         yield EquivalenceClass(
             space=space, doubtful=doubtful, outside=outside, numbers=np.flatnonzero(found), flagged=found

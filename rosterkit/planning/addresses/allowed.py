@@ -35,15 +35,15 @@ def flags(numbers: Iterable[range]) -> Flags:
 
 
 class AllowedAddresses:
-    """The addresses of one ground; what was worked out once for a member is kept."""
+    """The addresses of one rules; what was worked out once for a member is kept."""
 
-    def __init__(self, ground: LayoutRules) -> None:
-        self.ground = ground
+    def __init__(self, rules: LayoutRules) -> None:
+        self.rules = rules
         self._allowed: dict[tuple[Space, str, bool], Flags] = {}
         self._own: dict[tuple[Space, str], Flags] = {}
 
     def known(self, member: str | None) -> str:
-        """Return a member's folded code if a stretch is theirs, else "".
+        """Return a member's folded code if a range is theirs, else "".
 
         All others have the same addresses.
         """
@@ -52,34 +52,34 @@ class AllowedAddresses:
 
     @cached_property
     def _members(self) -> frozenset[str]:
-        return frozenset(folded(one.member) for one in self.ground.stretches if one.member is not None)
+        return frozenset(folded(one.member) for one in self.rules.ranges if one.member is not None)
 
     @cached_property
     def _by_space(self) -> dict[Space, list[NumberRange]]:
         found: dict[Space, list[NumberRange]] = {Space.SHORT: [], Space.LONG: []}
-        for stretch in self.ground.stretches:
-            if stretch.kind in SPACES and stretch.first <= stretch.last:
-                found[SPACES[stretch.kind]].append(stretch)
+        for span in self.rules.ranges:
+            if span.kind in SPACES and span.first <= span.last:
+                found[SPACES[span.kind]].append(span)
         return {space: smallest_first(some) for space, some in found.items()}
 
     @cached_property
     def _rulers(self) -> dict[Space, npt.NDArray[np.int32]]:
-        """By number, the index of the stretch that rules it, as ``ruling_of`` says; -1 where none does."""
+        """By number, the index of the range that rules it, as ``ruling_of`` says; -1 where none does."""
         rulers = {space: np.full(SIZE, -1, dtype=np.int32) for space in Space}
-        for space, stretches in self._by_space.items():
-            for index in range(len(stretches) - 1, -1, -1):
-                rulers[space][max(stretches[index].first, 1) : stretches[index].last + 1] = index
+        for space, ranges in self._by_space.items():
+            for index in range(len(ranges) - 1, -1, -1):
+                rulers[space][max(ranges[index].first, 1) : ranges[index].last + 1] = index
         return rulers
 
     def ruling(self, address: Address) -> NumberRange | None:
-        """Return the smallest stretch that holds an address; None where none does."""
+        """Return the smallest range that holds an address; None where none does."""
         if not address.encodable:
             return None
         index = int(self._rulers[address.space][address.number])
         return self._by_space[address.space][index] if index >= 0 else None
 
     def offered(self, space: Space, member: str | None, *, at_home: bool = False) -> list[NumberRange]:
-        """Return the stretches in which a member may choose an engine's address, at home or for a meet."""
+        """Return the ranges in which a member may choose an engine's address, at home or for a meet."""
         return [
             one
             for one in self._by_space[space]
@@ -90,7 +90,7 @@ class AllowedAddresses:
         """Flag the addresses that a member's engine may have, at home or for a meet.
 
         Never 3 as a short address, never what the layout cannot call, never what is kept for something
-        or somebody else; and where stretches are offered to the member, none outside them.
+        or somebody else; and where ranges are offered to the member, none outside them.
         """
         key = space, self.known(member), at_home
         if key not in self._allowed:
@@ -100,21 +100,21 @@ class AllowedAddresses:
     def _computed(self, space: Space, member: str | None, *, at_home: bool) -> Flags:
         offered = {id(one) for one in self.offered(space, member, at_home=at_home)}
         usable = [id(one) in offered for one in self._by_space[space]]
-        # The last entry is what index -1 finds: an address that no stretch holds.
+        # The last entry is what index -1 finds: an address that no range holds.
         by_stretch = np.array([*usable, not offered], dtype=np.bool_)
         found: Flags = by_stretch[self._rulers[space]] & self.drivable(space)
         return found
 
     def drivable(self, space: Space) -> Flags:
         """Flag what the layout can drive, without short 3, the address of every new decoder."""
-        driven = self.ground.shorts if space is Space.SHORT else self.ground.longs
+        driven = self.rules.shorts if space is Space.SHORT else self.rules.longs
         found = flags([driven]) & flags([LEGAL[space]])
         if space is Space.SHORT:
             found[DEFAULT_SHORT_ADDRESS] = False
         return found
 
     def own(self, space: Space, member: str | None) -> Flags:
-        """Flag the addresses in the member's own stretches, all of them where the member has none."""
+        """Flag the addresses in the member's own ranges, all of them where the member has none."""
         key = space, self.known(member)
         if key not in self._own:
             mine = [one for one in self.offered(space, member) if one.member is not None]
@@ -123,7 +123,7 @@ class AllowedAddresses:
         return self._own[key]
 
     def has_own(self, space: Space, member: str | None) -> bool:
-        """Tell whether the member has stretches of their own in a space."""
+        """Tell whether the member has ranges of their own in a space."""
         return any(one.member is not None for one in self.offered(space, member))
 
     def for_consists(self, member: str | None) -> Flags:
@@ -131,11 +131,11 @@ class AllowedAddresses:
 
         Those that are kept for consists, where any are; else those that nothing speaks against.
         """
-        stretches = self._by_space[Space.SHORT]
-        kept = [gives_to(one, Holder.CONSIST) for one in stretches]
-        mine = [keep and is_for(one, member) for keep, one in zip(kept, stretches, strict=True)]
+        ranges = self._by_space[Space.SHORT]
+        kept = [gives_to(one, Holder.CONSIST) for one in ranges]
+        mine = [keep and is_for(one, member) for keep, one in zip(kept, ranges, strict=True)]
         if not any(mine):
-            free = [one.use in ("engines", "meet only") and is_for(one, member) for one in stretches]
+            free = [one.use in ("engines", "meet only") and is_for(one, member) for one in ranges]
             mine = free
         by_stretch = np.array([*mine, not any(kept)], dtype=np.bool_)
         found: Flags = by_stretch[self._rulers[Space.SHORT]] & flags([CONSIST_ADDRESSES])
@@ -159,7 +159,7 @@ class AllowedAddresses:
             return None
         if address == Address(Space.SHORT, DEFAULT_SHORT_ADDRESS):
             return "3 is the address of every new decoder"
-        driven = self.ground.shorts if address.space is Space.SHORT else self.ground.longs
+        driven = self.rules.shorts if address.space is Space.SHORT else self.rules.longs
         if not address.encodable or address.number not in driven:
             return f"the layout cannot call {address}"
         ruling = self.ruling(address)
@@ -170,15 +170,15 @@ class AllowedAddresses:
         return f"{address} is {kept_for(ruling)} ({ruling})"
 
 
-def kept_for(stretch: NumberRange) -> str:
-    """Say what a stretch that is not for engines is for."""
-    if stretch.use == "never":
+def kept_for(span: NumberRange) -> str:
+    """Say what a range that is not for engines is for."""
+    if span.use == "never":
         return "never used"
-    if stretch.kind == "consist" or stretch.use == "consists":
+    if span.kind == "consist" or span.use == "consists":
         return "reserved for consists"
-    if stretch.use == "meet only":
+    if span.use == "meet only":
         return "lent for a meet only"
-    return "reserved for new decoders" if stretch.use == "new decoders" else f"kept for {stretch.use}"
+    return "reserved for new decoders" if span.use == "new decoders" else f"kept for {span.use}"
 
 
 def doubtful(space: Space) -> Flags:

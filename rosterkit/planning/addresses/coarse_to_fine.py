@@ -51,12 +51,12 @@ class Crowd:
     def __init__(
         self,
         parties: Sequence[Party],
-        territory: AllowedAddresses,
+        permitted: AllowedAddresses,
         weights: Weights,
         closed: Iterable[Address],
     ) -> None:
-        self._parties, self._territory, self._weights = parties, territory, weights
-        self._lanes = EquivalenceClasses(territory, closed)
+        self._parties, self._permitted, self._weights = parties, permitted, weights
+        self._classes = EquivalenceClasses(permitted, closed)
 
     def assigned(self, wishes: AssignmentProblem) -> Assignment:
         """Find the cheapest assignment.
@@ -98,9 +98,9 @@ class Crowd:
         return found
 
     def _ways(self, wishes: AssignmentProblem, grain: int) -> EdgesOnPaths:
-        roads = PartyEdges(self._parties, self._territory, self._weights, self._lanes, grain)
+        edges = PartyEdges(self._parties, self._permitted, self._weights, self._classes, grain)
         ways = []
         for party, column, base in zip(self._parties, wishes.keeps, wishes.moving, strict=True):
             kept = [] if column is None else [(0, column)]
-            ways.append(kept + [(base + cost, node) for cost, node in roads.ways(party)])
-        return ways, roads.lines
+            ways.append(kept + [(base + cost, node) for cost, node in edges.ways(party)])
+        return ways, edges.lines

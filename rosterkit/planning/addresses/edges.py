@@ -23,7 +23,7 @@ from rosterkit.planning.addresses.path_graph import PathGraph
 
 
 class PartyEdges:
-    """The ways out on one territory.
+    """The ways out on one allowed addresses.
 
     Distances are reckoned in so many numbers at a time; a ``grain`` of 1 is what they really are.
     """
@@ -31,22 +31,22 @@ class PartyEdges:
     def __init__(
         self,
         parties: Sequence[Party],
-        territory: AllowedAddresses,
+        permitted: AllowedAddresses,
         weights: Weights,
-        lanes: EquivalenceClasses,
+        classes: EquivalenceClasses,
         grain: int = 1,
     ) -> None:
-        self._rule = territory.ground.address_rule
+        self._rule = permitted.rules.address_rule
         self._of = weights.of
         self._grain = grain
-        self._lanes = lanes
+        self._classes = classes
         self.lines = PathGraph(COLUMNS)
         self._reach = len(parties) + 1
         self._references = np.unique([_reference(party) for party in parties])
         self._by_lane: dict[int, tuple[list[int], range]] = {}
-        """The numbers of a lane's line, and its places."""
+        """The numbers of a class's line, and its places."""
         self._by_numbers: dict[tuple[Space, bytes], tuple[list[int], range]] = {}
-        """The same once more by what the numbers are: different lanes often have the same ones."""
+        """The same once more by what the numbers are: different classes often have the same ones."""
 
     def ways(self, party: Party) -> list[Edge]:
         """Return what the addresses cost a party that moves, the cheapest first, without the moving itself.
@@ -57,11 +57,11 @@ class PartyEdges:
         reference = _reference(party)
         keeping = self._keeping(party, self._lies_at(reference))
         ways: list[Edge] = []
-        for lane in self._lanes.of(party):
-            same = self._of["doubtful"] * lane.doubtful + self._of["outside"] * lane.outside
-            shift, flagged = shift_of(lane.space), lane.flagged
+        for alike in self._classes.of(party):
+            same = self._of["doubtful"] * alike.doubtful + self._of["outside"] * alike.outside
+            shift, flagged = shift_of(alike.space), alike.flagged
             ways += [(same + cost, number + shift) for cost, number in keeping if flagged[number]]
-            ways += self._alongside(lane, reference, same + self._of["number_lost"] * NOT_KEPT)
+            ways += self._alongside(alike, reference, same + self._of["number_lost"] * NOT_KEPT)
         return sorted(ways, key=itemgetter(0))
 
     def _keeping(self, party: Party, lies_at: int) -> list[tuple[int, int]]:
@@ -72,22 +72,22 @@ class PartyEdges:
             for choice in _choices(party, self._rule)
         ]
 
-    def _alongside(self, lane: EquivalenceClass, reference: int, same: int) -> Iterator[Edge]:
-        numbers, places = self._line_of(lane)
+    def _alongside(self, alike: EquivalenceClass, reference: int, same: int) -> Iterator[Edge]:
+        numbers, places = self._line_of(alike)
         above = bisect_left(numbers, reference)
         # Of two at one distance the search goes on from the last, so that the higher number is taken.
         for index in (above - 1, above):
             if 0 <= index < len(numbers):
                 yield same + abs(self._lies_at(numbers[index]) - self._lies_at(reference)), places[index]
 
-    def _line_of(self, lane: EquivalenceClass) -> tuple[list[int], range]:
-        if id(lane) not in self._by_lane:
-            numbers = self._within_reach(lane.numbers)
-            key = lane.space, numbers.tobytes()
+    def _line_of(self, alike: EquivalenceClass) -> tuple[list[int], range]:
+        if id(alike) not in self._by_lane:
+            numbers = self._within_reach(alike.numbers)
+            key = alike.space, numbers.tobytes()
             if key not in self._by_numbers:
-                self._by_numbers[key] = self._made(numbers.tolist(), shift_of(lane.space))
-            self._by_lane[id(lane)] = self._by_numbers[key]
-        return self._by_lane[id(lane)]
+                self._by_numbers[key] = self._made(numbers.tolist(), shift_of(alike.space))
+            self._by_lane[id(alike)] = self._by_numbers[key]
+        return self._by_lane[id(alike)]
 
     def _made(self, numbers: list[int], shift: int) -> tuple[list[int], range]:
         columns = [number + shift for number in numbers]
@@ -110,11 +110,11 @@ class PartyEdges:
         return number // self._grain * self._grain * self._of["distance"]
 
 
-def cost_of_address(party: Party, address: Address, territory: AllowedAddresses) -> Cost:
+def cost_of_address(party: Party, address: Address, permitted: AllowedAddresses) -> Cost:
     """Return what an address adds to the cost of a party that moves to it."""
     number, engine = address.number, party.kind is not PartyKind.CONSIST
-    outside = engine and not territory.own(address.space, party.owner)[number]
-    choices = _choices(party, territory.ground.address_rule)
+    outside = engine and not permitted.own(address.space, party.owner)[number]
+    choices = _choices(party, permitted.rules.address_rule)
     return Cost(
         doubtful=int(engine and doubtful(address.space)[number]),
         outside=int(outside),

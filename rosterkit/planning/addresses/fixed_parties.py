@@ -50,17 +50,17 @@ class UnprovenAssignments:
     def __init__(
         self,
         parties: Sequence[Party],
-        territory: AllowedAddresses,
+        permitted: AllowedAddresses,
         move_costs: MoveCosts,
         settled: Mapping[int, int],
         dual_prices: DualPrices,
     ) -> None:
         self._move_costs, self._settled, self._dual_prices = move_costs, settled, dual_prices
-        self._keys = [key_of(party, territory) for party in parties]
+        self._keys = [key_of(party, permitted) for party in parties]
         self._columns: dict[Key, Flags] = {}
         for key, party in zip(self._keys, parties, strict=True):
             if key not in self._columns:
-                self._columns[key] = columns_for(party, territory)
+                self._columns[key] = columns_for(party, permitted)
 
     def found(self) -> set[int]:
         """Return the settled parties for which there is no such price."""

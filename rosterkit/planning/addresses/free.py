@@ -41,7 +41,7 @@ class Wanted:
 
 
 def free_addresses(
-    used: Collection[Address], ground: LayoutRules, wanted: Wanted, most: int = 10
+    used: Collection[Address], rules: LayoutRules, wanted: Wanted, most: int = 10
 ) -> list[FreeAddress]:
     """Return at most so many free addresses, the best first.
 
@@ -54,10 +54,10 @@ def free_addresses(
     """
     if wanted.kind not in (None, "short", "long", "consist"):
         raise ValueError(f"kind {wanted.kind}, not one of short, long, consist")
-    territory = AllowedAddresses(ground)
-    free = {space: _free(space, used, territory, wanted) for space in _spaces(wanted)}
+    permitted = AllowedAddresses(rules)
+    free = {space: _free(space, used, permitted, wanted) for space in _spaces(wanted)}
     found: dict[Address, str] = {}
-    for address, because in _ranked(free, territory, wanted):
+    for address, because in _ranked(free, permitted, wanted):
         found.setdefault(address, because)
         if len(found) == most:
             break
@@ -74,41 +74,41 @@ def _spaces(wanted: Wanted) -> tuple[Space, ...]:
     return (Space(wanted.kind),) if wanted.kind else (Space.SHORT, Space.LONG)
 
 
-def _free(space: Space, used: Collection[Address], territory: AllowedAddresses, wanted: Wanted) -> Flags:
+def _free(space: Space, used: Collection[Address], permitted: AllowedAddresses, wanted: Wanted) -> Flags:
     if wanted.kind == "consist":
-        free = territory.for_consists(wanted.member).copy()
+        free = permitted.for_consists(wanted.member).copy()
     else:
-        free = territory.allowed(space, wanted.member, at_home=not wanted.for_meet).copy()
+        free = permitted.allowed(space, wanted.member, at_home=not wanted.for_meet).copy()
         if not wanted.ambiguous:
             free &= ~doubtful(space)
         if wanted.kind is None:
-            free &= _by_number(space, territory.ground)
+            free &= _by_number(space, permitted.rules)
     free[[address.number for address in used if address.space is space and address.encodable]] = False
     return free
 
 
-def _by_number(space: Space, ground: LayoutRules) -> Flags:
+def _by_number(space: Space, rules: LayoutRules) -> Flags:
     """Flag the numbers that are taken for this kind where nobody names one."""
     numbers = np.arange(SIZE)
-    short: Flags = numbers < first_long(ground.shorts, ground.long_from)
+    short: Flags = numbers < first_long(rules.shorts, rules.long_from)
     return short if space is Space.SHORT else ~short
 
 
 def _ranked(
-    free: dict[Space, Flags], territory: AllowedAddresses, wanted: Wanted
+    free: dict[Space, Flags], permitted: AllowedAddresses, wanted: Wanted
 ) -> Iterator[tuple[Address, str]]:
     reference = reference_of(wanted.near, None)
     if wanted.kind != "consist":
-        choices = choices_of(wanted.near, territory.ground.address_rule)
+        choices = choices_of(wanted.near, permitted.rules.address_rule)
         for choice in sorted(choices, key=lambda one: (one.grade, abs(one.number - reference))):
             for space, flagged in free.items():
                 if flagged[choice.number]:
                     yield Address(space, choice.number), choice.because
     for space, flagged in free.items():
-        if wanted.kind != "consist" and territory.has_own(space, wanted.member):
-            own = flagged & territory.own(space, wanted.member)
+        if wanted.kind != "consist" and permitted.has_own(space, wanted.member):
+            own = flagged & permitted.own(space, wanted.member)
             for number in _outward(own, reference):
-                ruling = territory.ruling(Address(space, number))
+                ruling = permitted.ruling(Address(space, number))
                 yield Address(space, number), f"in {wanted.member}'s range {ruling}"
     everywhere = [
         (abs(number - reference), space, number)
@@ -117,7 +117,7 @@ def _ranked(
     ]
     for _, space, number in sorted(everywhere):
         address = Address(space, number)
-        yield address, nearest_words(wanted, reference, territory.ruling(address))
+        yield address, nearest_words(wanted, reference, permitted.ruling(address))
 
 
 def _outward(flagged: Flags, reference: int) -> list[int]:
@@ -127,6 +127,6 @@ def _outward(flagged: Flags, reference: int) -> list[int]:
 
 
 def nearest_words(wanted: Wanted, reference: int, ruling: object) -> str:
-    """Say that a number is the nearest one, or the lowest, and in which stretch; None for in none."""
+    """Say that a number is the nearest one, or the lowest, and in which range; None for in none."""
     nearest = f"the nearest free to {reference}" if wanted.near else LOWEST
     return f"{nearest}, in {ruling}" if ruling is not None else nearest

@@ -19,22 +19,22 @@ def layout_rules_by_key(rosters: Sequence[Roster]) -> dict[str, LayoutRules]:
 def layout_rules_of(rosters: Sequence[Roster]) -> LayoutRules:
     """Return the rules on one layout: the settings of the first workbook that has any, the ranges of all."""
     layout = next((one.layout for one in rosters if one.layout.table is not None), rosters[0].layout)
-    stretches: dict[tuple[object, ...], NumberRange] = {}
+    ranges: dict[tuple[object, ...], NumberRange] = {}
     for one in (one for roster in rosters for one in roster.ranges):
-        stretch = _stretch(one)
-        if stretch is not None:
-            what = stretch.kind, stretch.first, stretch.last, stretch.use, folded(stretch.member or "")
-            stretches.setdefault(what, stretch)
+        span = _range_of(one)
+        if span is not None:
+            what = span.kind, span.first, span.last, span.use, folded(span.member or "")
+            ranges.setdefault(what, span)
     return LayoutRules(
         shorts=layout.shorts,
         longs=layout.longs,
         long_from=layout.long_from,
         address_rule=layout.address_rule,
-        stretches=tuple(stretches.values()),
+        ranges=tuple(ranges.values()),
     )
 
 
-def _stretch(one: AddressRange) -> NumberRange | None:
+def _range_of(one: AddressRange) -> NumberRange | None:
     if one.kind is None or one.use is None or one.first is None or one.last is None or one.last < one.first:
         return None
     return NumberRange(kind=one.kind, first=one.first, last=one.last, use=one.use, member=one.member)

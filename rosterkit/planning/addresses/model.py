@@ -1,4 +1,4 @@
-"""What planning works on: engines, consists and the ground they meet on, wherever they were written down."""
+"""What planning works on: engines, consists and the rules they meet on, wherever they were written down."""
 
 from dataclasses import dataclass
 
@@ -27,7 +27,7 @@ class NumberRange:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LayoutRules:
-    """What rules the addresses on one layout: what it can drive, the club's rule, and the stretches."""
+    """What rules the addresses on one layout: what it can drive, the club's rule, and the ranges."""
 
     shorts: range = range(1, 128)
     longs: range = range(1, 10240)
@@ -35,7 +35,7 @@ class LayoutRules:
     """A number is taken for long from here on, where nobody says which kind it is."""
     address_rule: str = "none"
     """none, last four digits, last three digits or last two digits."""
-    stretches: tuple[NumberRange, ...] = ()
+    ranges: tuple[NumberRange, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

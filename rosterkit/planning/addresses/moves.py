@@ -62,7 +62,7 @@ class Plan:
 def plan_moves(
     engines: Iterable[Engine],
     consists: Iterable[Consist] = (),
-    grounds: Mapping[str, LayoutRules] | None = None,
+    rules_by_layout: Mapping[str, LayoutRules] | None = None,
     preferences: Sequence[str] = PREFERENCES,
 ) -> Plan:
     """Plan the moves for a meet, at the least cost (see Cost), each layout on its own.
@@ -70,7 +70,7 @@ def plan_moves(
     Args:
         engines: every engine that comes to the meet, each key only once.
         consists: every consist that is formed by consist addresses.
-        grounds: the rules of each layout by the ``layout`` of its engines; without rules where it has none.
+        rules_by_layout: the rules of each layout, by the ``layout`` of its engines; none where it has none.
         preferences: the items of Cost that break ties, the gravest first.
 
     Raises:
@@ -82,7 +82,7 @@ def plan_moves(
     for party in parties:
         by_layout.setdefault(party.layout, []).append(party)
     plans = [
-        _Layout(some, (grounds or {}).get(layout, LayoutRules()), preferences).plan()
+        _Layout(some, (rules_by_layout or {}).get(layout, LayoutRules()), preferences).plan()
         for layout, some in by_layout.items()
     ]
     return Plan(
@@ -106,14 +106,14 @@ def _require_unique(parties: Iterable[Party]) -> None:
 class _Layout:
     """The planning of one layout."""
 
-    def __init__(self, parties: Sequence[Party], ground: LayoutRules, preferences: Sequence[str]) -> None:
+    def __init__(self, parties: Sequence[Party], rules: LayoutRules, preferences: Sequence[str]) -> None:
         self._parties = parties
-        self._territory = AllowedAddresses(ground)
+        self._permitted = AllowedAddresses(rules)
         self._weights: Weights = weights_for(parties, preferences)
 
     @cached_property
     def _objections(self) -> list[str | None]:
-        return [reason_to_move(party, self._territory) for party in self._parties]
+        return [reason_to_move(party, self._permitted) for party in self._parties]
 
     @cached_property
     def _holders(self) -> dict[Address, list[int]]:
@@ -143,7 +143,7 @@ class _Layout:
         more = self._weights.of["unresolved"] - self._weights.of["moved"]
         left = [cost + more * party.weight for cost, party in zip(moving, self._parties, strict=True)]
         move_costs = MoveCosts(moving=moving, left=left, holders=self._holders)
-        return self._result(cheapest_places(self._parties, self._territory, self._weights, move_costs))
+        return self._result(cheapest_places(self._parties, self._permitted, self._weights, move_costs))
 
     def _left(self, index: int) -> Cost:
         """Return what it costs to leave a party as it is, in a clash."""
@@ -159,8 +159,8 @@ class _Layout:
                 cost += self._left(index)
                 unresolved.append(self._unresolved(index))
             elif place != party.address:
-                cost += self._moving[index] + cost_of_address(party, place, self._territory)
-                because = f"{self._why(index)}; {reason_for_address(party, place, self._territory)}"
+                cost += self._moving[index] + cost_of_address(party, place, self._permitted)
+                because = f"{self._why(index)}; {reason_for_address(party, place, self._permitted)}"
                 moves.append(Move(party=party, after=place, because=because))
         return Plan(
             moves=tuple(moves), unresolved=tuple(unresolved), clashes=tuple(self._clashes()), cost=cost
@@ -168,8 +168,8 @@ class _Layout:
 
     def _unresolved(self, index: int) -> Unresolved:
         party = self._parties[index]
-        helps = what_would_help(party, self._territory)
-        crowd, room = len(self._parties), sum(int(self._territory.drivable(space).sum()) for space in Space)
+        helps = what_would_help(party, self._permitted)
+        crowd, room = len(self._parties), sum(int(self._permitted.drivable(space).sum()) for space in Space)
         if crowd > room:
             helps = (
                 f"{crowd} come to a layout of {room} addresses: spread them, by Meet layout, over several."

@@ -21,9 +21,7 @@ _KNOWN = (
 )
 
 
-def engines_from(
-    table: Iterable[Mapping[str, object]], ground: LayoutRules | None = None
-) -> Iterator[Engine]:
+def engines_from(table: Iterable[Mapping[str, object]], rules: LayoutRules | None = None) -> Iterator[Engine]:
     """Make engines of rows; a value that is None, blank or not a number (as pandas writes a gap) is missing.
 
     Columns: ``key`` (needed, each only once), ``address`` (a whole number), ``kind`` (short or long; missing:
@@ -34,7 +32,7 @@ def engines_from(
     Raises:
         ValueError: if a row has no key, an unknown column, or a value that is not what its column takes.
     """
-    rules = ground or LayoutRules()
+    rules = rules or LayoutRules()
     for turn, row in enumerate(table):
         unknown = sorted(set(row) - set(_KNOWN))
         if unknown:

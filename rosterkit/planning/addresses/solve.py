@@ -19,7 +19,7 @@ from rosterkit.planning.addresses.parties import Party
 
 
 def cheapest_places(
-    parties: Sequence[Party], territory: AllowedAddresses, weights: Weights, move_costs: MoveCosts
+    parties: Sequence[Party], permitted: AllowedAddresses, weights: Weights, move_costs: MoveCosts
 ) -> dict[int, Address | None]:
     """Assign every party its address, or None, at the least cost.
 
@@ -27,13 +27,13 @@ def cheapest_places(
     with their addresses, and what is found for the others is checked to be the cheapest for all together;
     whom the check unproven comes in, and the search is made again.
     """
-    move_costs = replace(move_costs, holders=_first_of_alike(parties, territory, move_costs))
+    move_costs = replace(move_costs, holders=_first_of_alike(parties, permitted, move_costs))
     most = weights.total(Cost(doubtful=1, outside=1, number_lost=NOT_KEPT, distance=SIZE))
     settled = settled_at_first(move_costs, most)
     columns: dict[int, int | None] = {}
     while len(settled) < len(parties):
-        columns, dual_prices = _without(settled, parties, territory, weights, move_costs)
-        unproven = UnprovenAssignments(parties, territory, move_costs, settled, dual_prices).found()
+        columns, dual_prices = _without(settled, parties, permitted, weights, move_costs)
+        unproven = UnprovenAssignments(parties, permitted, move_costs, settled, dual_prices).found()
         if not unproven:
             break
         settled = {party: column for party, column in settled.items() if party not in unproven}
@@ -42,7 +42,7 @@ def cheapest_places(
 
 
 def _first_of_alike(
-    parties: Sequence[Party], territory: AllowedAddresses, move_costs: MoveCosts
+    parties: Sequence[Party], permitted: AllowedAddresses, move_costs: MoveCosts
 ) -> dict[Address, list[int]]:
     """Keep one holder of an address out of those who could have the same ones at the same costs.
 
@@ -54,7 +54,7 @@ def _first_of_alike(
         dearest: dict[object, int] = {}
         for index in sorted(some, key=lambda index: move_costs.moving[index]):
             party, leaving = parties[index], move_costs.left[index] - move_costs.moving[index]
-            dearest[key_of(party, territory), party.number, leaving] = index
+            dearest[key_of(party, permitted), party.number, leaving] = index
         found[address] = list(dearest.values())
     return found
 
@@ -62,7 +62,7 @@ def _first_of_alike(
 def _without(
     settled: Mapping[int, int],
     parties: Sequence[Party],
-    territory: AllowedAddresses,
+    permitted: AllowedAddresses,
     weights: Weights,
     move_costs: MoveCosts,
 ) -> tuple[dict[int, int | None], DualPrices]:
@@ -72,7 +72,7 @@ def _without(
     keeps = _keeps(move_costs, closed)
     # What every way out of a row costs is left out: the numbers stay small.
     offset = [0 if row in keeps else move_costs.moving[row] for row in rows]
-    crowd = Crowd([parties[row] for row in rows], territory, weights, [address_at(one) for one in closed])
+    crowd = Crowd([parties[row] for row in rows], permitted, weights, [address_at(one) for one in closed])
     wishes = AssignmentProblem(
         keeps=[keeps.get(row) for row in rows],
         moving=[move_costs.moving[row] - less for row, less in zip(rows, offset, strict=True)],

@@ -358,6 +358,6 @@ def test_engines_of_other_scales_with_the_same_gauge_share_rails() -> None:
     ho, h0, n = (roster(rows, layout={"Scale": scale}, name=scale) for scale in ("HO", "H0", "N"))
 
     attendance = attendance_of([ho, h0, n])
-    plan = plan_moves(attendance.engines, attendance.consists, attendance.grounds)
+    plan = plan_moves(attendance.engines, attendance.consists, attendance.rules_by_layout)
 
     assert [len(clash.parties) for clash in plan.clashes] == [2]

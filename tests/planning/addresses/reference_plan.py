@@ -34,9 +34,9 @@ Matrix = npt.NDArray[np.int64]
 
 
 @cache
-def _ruler(address: Address, stretches: tuple[NumberRange, ...]) -> tuple[str, str, str | None] | None:
+def _ruler(address: Address, ranges: tuple[NumberRange, ...]) -> tuple[str, str, str | None] | None:
     kinds = ("long",) if address.space is Space.LONG else ("short", "consist")
-    inside = [one for one in stretches if one.kind in kinds and one.first <= address.number <= one.last]
+    inside = [one for one in ranges if one.kind in kinds and one.first <= address.number <= one.last]
     if not inside:
         return None
     smallest = min(inside, key=lambda one: one.last - one.first)
@@ -44,24 +44,24 @@ def _ruler(address: Address, stretches: tuple[NumberRange, ...]) -> tuple[str, s
 
 
 @cache
-def _offers(space: Space, owner: str | None, ground: LayoutRules) -> list[tuple[int, int, str | None]]:
+def _offers(space: Space, owner: str | None, rules: LayoutRules) -> list[tuple[int, int, str | None]]:
     return [
         (one.first, one.last, one.member)
-        for one in ground.stretches
+        for one in rules.ranges
         if one.kind == space.value and one.use in ("engines", "meet only") and one.member in (None, owner)
     ]
 
 
-def may_have(address: Address, engine: Engine, ground: LayoutRules) -> bool:
+def may_have(address: Address, engine: Engine, rules: LayoutRules) -> bool:
     """Tell whether an engine may have an address, whoever else has it."""
-    driven = ground.shorts if address.space is Space.SHORT else ground.longs
+    driven = rules.shorts if address.space is Space.SHORT else rules.longs
     if address.number not in driven or address == Address(Space.SHORT, 3):
         return False
     if address.space is Space.LONG and not engine.takes_long:
         return False
-    ruler = _ruler(address, ground.stretches)
+    ruler = _ruler(address, rules.ranges)
     if ruler is None:
-        return not _offers(address.space, engine.owner, ground)
+        return not _offers(address.space, engine.owner, rules)
     kind, use, member = ruler
     return kind != "consist" and use in ("engines", "meet only") and member in (None, engine.owner)
 
@@ -86,12 +86,12 @@ def grade_of(number: str | None, address: int, rule: str) -> int:
 
 
 @cache
-def _own(space: Space, owner: str | None, ground: LayoutRules) -> list[tuple[int, int, str | None]]:
-    return [one for one in _offers(space, owner, ground) if one[2] is not None]
+def _own(space: Space, owner: str | None, rules: LayoutRules) -> list[tuple[int, int, str | None]]:
+    return [one for one in _offers(space, owner, rules) if one[2] is not None]
 
 
-def _target(address: Address, engine: Engine, ground: LayoutRules) -> Cost:
-    own = _own(address.space, engine.owner, ground)
+def _target(address: Address, engine: Engine, rules: LayoutRules) -> Cost:
+    own = _own(address.space, engine.owner, rules)
     short = address.space is Space.SHORT
     number = engine.number
     if number is None:
@@ -101,7 +101,7 @@ def _target(address: Address, engine: Engine, ground: LayoutRules) -> Cost:
     return Cost(
         doubtful=address.number in range(100, 128) if short else not 128 <= address.number <= 9999,
         outside=bool(own) and not any(first <= address.number <= last for first, last, _ in own),
-        number_lost=grade_of(number, address.number, ground.address_rule),
+        number_lost=grade_of(number, address.number, rules.address_rule),
         distance=abs(address.number - near),
     )
 
@@ -110,7 +110,7 @@ Pairs = dict[tuple[int, int], Cost]
 """What each engine's choices cost, by its row and a column: an address, or the row's own for none."""
 
 
-def _pairs(engines: Sequence[Engine], ground: LayoutRules, addresses: Sequence[Address]) -> Pairs:
+def _pairs(engines: Sequence[Engine], rules: LayoutRules, addresses: Sequence[Address]) -> Pairs:
     pairs: Pairs = {}
     number = len(engines)
     for row, engine in enumerate(engines):
@@ -122,8 +122,8 @@ def _pairs(engines: Sequence[Engine], ground: LayoutRules, addresses: Sequence[A
             "turn": number - 1 - row,
         }
         for column, address in enumerate(addresses):
-            if may_have(address, engine, ground):
-                moving = Cost(moved=1, **standing) + _target(address, engine, ground)
+            if may_have(address, engine, rules):
+                moving = Cost(moved=1, **standing) + _target(address, engine, rules)
                 pairs[row, column] = Cost() if address == engine.address else moving
         pairs[row, len(addresses) + row] = Cost(unresolved=1, **standing)
     return pairs
@@ -133,9 +133,9 @@ def _sum(pairs: Pairs, chosen: Iterable[tuple[int, int]]) -> Cost:
     return sum((pairs[pair] for pair in chosen if pair in pairs), Cost())
 
 
-def least_cost(engines: Sequence[Engine], ground: LayoutRules) -> Cost:
-    """Return least cost of a plan for engines that all run on the same rails, without consists and sets."""
-    pairs = _pairs(engines, ground, _EVERY)
+def least_cost(engines: Sequence[Engine], rules: LayoutRules) -> Cost:
+    """Return least cost of a plan for engines that all run on the same layout, without consists and sets."""
+    pairs = _pairs(engines, rules, _EVERY)
     places = np.array(list(pairs)).T
     values = _values(pairs)
     most = np.zeros((len(engines), len(ITEMS)), dtype=np.int64)
@@ -155,15 +155,15 @@ def _values(pairs: Pairs) -> Matrix:
     return np.array([attrgetter(*ITEMS)(cost) for cost in pairs.values()], dtype=np.int64)
 
 
-def least_cost_of_a_crowd(engines: Sequence[Engine], ground: LayoutRules) -> Cost:
+def least_cost_of_a_crowd(engines: Sequence[Engine], rules: LayoutRules) -> Cost:
     """Return the same for many engines and few addresses, item after item without any weights.
 
     Of the pairs that are left, those stay that the cheapest plans by one item are made of: the tight ones
     under prices that prove it. Rows are added that cost nothing, one for each column that is left over.
     """
-    drivable = {Space.SHORT: ground.shorts, Space.LONG: ground.longs}
+    drivable = {Space.SHORT: rules.shorts, Space.LONG: rules.longs}
     addresses = [address for address in _EVERY if address.number in drivable[address.space]]
-    pairs = _pairs(engines, ground, addresses)
+    pairs = _pairs(engines, rules, addresses)
     size = len(addresses) + len(engines)
     places = np.array(list(pairs)).T
     allowed = np.zeros((size, size), dtype=np.bool_)

@@ -9,11 +9,11 @@ import pytest
 from rosterkit.planning.addresses import Devices, LayoutRules, NumberRange, Wanted, free_accessories
 
 
-def ground(*stretches: tuple[int, int, str, str | None], kind: str = "accessory") -> LayoutRules:
+def rules(*ranges: tuple[int, int, str, str | None], kind: str = "accessory") -> LayoutRules:
     return LayoutRules(
-        stretches=tuple(
+        ranges=tuple(
             NumberRange(kind=kind, first=first, last=last, use=use, member=member)
-            for first, last, use, member in stretches
+            for first, last, use, member in ranges
         )
     )
 
@@ -21,7 +21,7 @@ def ground(*stretches: tuple[int, int, str, str | None], kind: str = "accessory"
 def listed(
     wanted: Wanted, most: int = 3, on: LayoutRules | None = None, devices: Devices | None = None
 ) -> list[tuple[int, str]]:
-    found = free_accessories(devices or Devices(), on or ground(), wanted, most)
+    found = free_accessories(devices or Devices(), on or rules(), wanted, most)
     assert {one.kind for one in found} <= {"accessory"}
     return [(one.number, one.because) for one in found]
 
@@ -67,7 +67,7 @@ def test_with_an_offset_of_4_every_number_calls_the_packet_address_four_lower() 
 
 
 def test_a_members_own_range_comes_first_and_what_is_everybodys_after_it() -> None:
-    ranges = ground((1, 40, "devices", None), (41, 42, "devices", "M01"), (43, 44, "devices", "M02"))
+    ranges = rules((1, 40, "devices", None), (41, 42, "devices", "M01"), (43, 44, "devices", "M02"))
 
     assert listed(Wanted(member="m01", near="44"), 4, ranges) == [
         (42, "in m01's range accessory 41 to 42"),
@@ -89,14 +89,14 @@ def test_a_members_own_range_comes_first_and_what_is_everybodys_after_it() -> No
     ],
 )
 def test_what_a_range_is_for_decides(use: str, at_home: list[int], for_meet: list[int]) -> None:
-    ranges = ground((1, 2, use, None), (5, 5, "devices", None))
+    ranges = rules((1, 2, use, None), (5, 5, "devices", None))
 
     assert [number for number, _ in listed(Wanted(), 9, ranges)] == at_home
     assert [number for number, _ in listed(Wanted(for_meet=True), 9, ranges)] == for_meet
 
 
 def test_the_smallest_range_that_holds_a_number_rules() -> None:
-    ranges = ground((1, 6, "devices", None), (2, 4, "never", None), (3, 3, "devices", None))
+    ranges = rules((1, 6, "devices", None), (2, 4, "never", None), (3, 3, "devices", None))
 
     assert [number for number, _ in listed(Wanted(), 9, ranges)] == [1, 3, 5, 6]
 
@@ -104,11 +104,11 @@ def test_the_smallest_range_that_holds_a_number_rules() -> None:
 @pytest.mark.parametrize(
     ("ranges", "lowest"),
     [
-        pytest.param(ground((5, 9, "devices", None)), 5, id="none where a range gives them out"),
-        pytest.param(ground((5, 9, "devices", "M02")), None, id="none where they are given out to others"),
-        pytest.param(ground((1, 9, "never", None)), 10, id="any where ranges only keep some back"),
+        pytest.param(rules((5, 9, "devices", None)), 5, id="none where a range gives them out"),
+        pytest.param(rules((5, 9, "devices", "M02")), None, id="none where they are given out to others"),
+        pytest.param(rules((1, 9, "never", None)), 10, id="any where ranges only keep some back"),
         pytest.param(
-            ground((5, 9, "devices", None), kind="short"), 1, id="any where ranges are of another kind"
+            rules((5, 9, "devices", None), kind="short"), 1, id="any where ranges are of another kind"
         ),
     ],
 )

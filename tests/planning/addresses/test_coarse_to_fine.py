@@ -15,7 +15,7 @@ RANGES = LayoutRules(
     shorts=range(1, 15),
     longs=range(300, 365),
     address_rule="last two digits",
-    stretches=(
+    ranges=(
         NumberRange(kind="short", first=8, last=9, use="engines", member="M01"),
         NumberRange(kind="long", first=300, last=350, use="engines"),
         NumberRange(kind="long", first=320, last=322, use="devices"),
@@ -51,9 +51,9 @@ def crowd(seed: int, number: int) -> list[Engine]:
 )
 @pytest.mark.parametrize("number", [40, 78, 95], ids=lambda number: f"{number} engines")
 @pytest.mark.parametrize("seed", range(4))
-@pytest.mark.parametrize("ground", [BARE, RANGES], ids=["no ranges", "ranges of members"])
+@pytest.mark.parametrize("rules", [BARE, RANGES], ids=["no ranges", "ranges of members"])
 def test_no_plan_of_a_crowd_costs_less(
-    ground: LayoutRules,
+    rules: LayoutRules,
     seed: int,
     number: int,
     margins: tuple[int, ...] | None,
@@ -66,9 +66,9 @@ def test_no_plan_of_a_crowd_costs_less(
         monkeypatch.setattr(crowding, "FINER", 2)
     engines = crowd(seed, number)
 
-    plan = plan_moves(engines, grounds={"": ground})
+    plan = plan_moves(engines, rules_by_layout={"": rules})
 
-    assert plan.cost == least_cost_of_a_crowd(engines, ground)
+    assert plan.cost == least_cost_of_a_crowd(engines, rules)
 
 
 def at(number: int) -> Address:
@@ -78,7 +78,7 @@ def at(number: int) -> Address:
 GUEST = LayoutRules(
     shorts=range(0),
     longs=range(300, 311),
-    stretches=(
+    ranges=(
         NumberRange(kind="long", first=300, last=302, use="engines"),
         NumberRange(kind="long", first=310, last=310, use="engines", member="M01"),
     ),
@@ -93,7 +93,7 @@ def test_who_is_alone_at_an_address_makes_room_where_another_has_nowhere_else_to
         Engine(key="last guest", address=at(301), owner="M02", registered=400),
     ]
 
-    plan = plan_moves(engines, grounds={"": GUEST})
+    plan = plan_moves(engines, rules_by_layout={"": GUEST})
 
     assert {move.party.name: move.after for move in plan.moves} == {"owner": at(310), "last guest": at(300)}
     assert plan.unresolved == ()
@@ -106,7 +106,7 @@ def test_who_registered_long_before_another_makes_room_where_that_one_has_nowher
         Engine(key="last guest", address=at(300), owner="M02", registered=400),
     ]
 
-    plan = plan_moves(engines, grounds={"": GUEST})
+    plan = plan_moves(engines, rules_by_layout={"": GUEST})
 
     assert {move.party.name: move.after for move in plan.moves} == {"owner": at(310)}
     assert plan.unresolved == ()
@@ -115,7 +115,7 @@ def test_who_registered_long_before_another_makes_room_where_that_one_has_nowher
 def test_a_crowd_costs_the_same_whether_rough_prices_come_first_or_not(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    ground = LayoutRules(shorts=range(1, 128), longs=range(300, 1500))
+    rules = LayoutRules(shorts=range(1, 128), longs=range(300, 1500))
     chance = random.Random(1)  # noqa: S311 - the same engines at every run
     numbers = [chance.randrange(300, 1200) for _ in range(2200)]
     engines = [
@@ -127,10 +127,10 @@ def test_a_crowd_costs_the_same_whether_rough_prices_come_first_or_not(
         for number in range(40)
     ]
 
-    plan = plan_moves(engines, consists, {"": ground})
+    plan = plan_moves(engines, consists, {"": rules})
 
     monkeypatch.setattr(crowding, "CROWD", 10**9)
-    assert plan.cost == plan_moves(engines, consists, {"": ground}).cost
+    assert plan.cost == plan_moves(engines, consists, {"": rules}).cost
     # 126 short addresses, since 3 is never given, and 1,200 long ones for 2,240 parties.
     assert plan.cost.unresolved == 2240 - 1326
     assert len({move.after for move in plan.moves}) == len(plan.moves)

@@ -11,7 +11,7 @@ CLUB = LayoutRules(
     shorts=range(1, 100),
     longs=range(128, 10000),
     address_rule="last four digits",
-    stretches=(
+    ranges=(
         NumberRange(kind="short", first=1, last=79, use="engines"),
         NumberRange(kind="consist", first=80, last=99, use="consists"),
         NumberRange(kind="long", first=128, last=9999, use="engines"),
@@ -31,9 +31,9 @@ def short(number: int) -> Address:
 
 
 def listed(
-    used: set[Address], wanted: Wanted, most: int, ground: LayoutRules = CLUB
+    used: set[Address], wanted: Wanted, most: int, rules: LayoutRules = CLUB
 ) -> list[tuple[str, int, str]]:
-    return [(one.kind, one.number, one.because) for one in free_addresses(used, ground, wanted, most)]
+    return [(one.kind, one.number, one.because) for one in free_addresses(used, rules, wanted, most)]
 
 
 def test_the_number_on_the_engine_comes_first_and_then_its_second_choices() -> None:
@@ -86,10 +86,10 @@ def test_consists_are_offered_what_is_kept_for_them() -> None:
 
 
 def test_doubtful_addresses_come_only_where_they_are_asked_for() -> None:
-    ground = LayoutRules()
+    rules = LayoutRules()
 
-    without = listed(set(), Wanted(kind="short", near="110"), 1, ground)
-    asked = listed(set(), Wanted(kind="short", near="110", ambiguous=True), 1, ground)
+    without = listed(set(), Wanted(kind="short", near="110"), 1, rules)
+    asked = listed(set(), Wanted(kind="short", near="110", ambiguous=True), 1, rules)
 
     assert without[0][1] == 11
     assert asked == [("short", 110, "the number 110 itself")]
@@ -104,9 +104,9 @@ def test_what_is_lent_for_a_meet_comes_only_for_a_meet() -> None:
 
 
 def test_nothing_is_offered_where_nothing_is_free() -> None:
-    ground = LayoutRules(shorts=range(1, 4), longs=range(128, 129))
+    rules = LayoutRules(shorts=range(1, 4), longs=range(128, 129))
 
-    assert listed({short(1), short(2)}, Wanted(kind="short"), 5, ground) == []
+    assert listed({short(1), short(2)}, Wanted(kind="short"), 5, rules) == []
 
 
 def test_an_unknown_kind_is_refused() -> None:

@@ -29,7 +29,7 @@ CLUB = LayoutRules(
     shorts=range(1, 100),
     longs=range(128, 10000),
     address_rule="last three digits",
-    stretches=(
+    ranges=(
         NumberRange(kind="short", first=1, last=79, use="engines"),
         NumberRange(kind="consist", first=80, last=99, use="consists"),
         NumberRange(kind="long", first=128, last=9999, use="engines"),
@@ -42,7 +42,7 @@ CLUB = LayoutRules(
 TIGHT = LayoutRules(
     shorts=range(1, 7),
     longs=range(200, 204),
-    stretches=(NumberRange(kind="short", first=5, last=6, use="engines", member="M01"),),
+    ranges=(NumberRange(kind="short", first=5, last=6, use="engines", member="M01"),),
 )
 GROUNDS = {"no rules": OPEN, "a club's ranges": CLUB, "hardly any room": TIGHT}
 
@@ -76,36 +76,36 @@ def after(plan: Plan, engines: list[Engine]) -> dict[str, Address | None]:
     return {engine.key: moved.get(engine.key, engine.address) for engine in engines}
 
 
-@pytest.mark.parametrize("ground", GROUNDS.values(), ids=GROUNDS.keys())
+@pytest.mark.parametrize("rules", GROUNDS.values(), ids=GROUNDS.keys())
 @settings(max_examples=30, deadline=None)
 @given(engines=meets())
-def test_no_plan_costs_less(ground: LayoutRules, engines: list[Engine]) -> None:
-    plan = plan_moves(engines, grounds={"": ground})
+def test_no_plan_costs_less(rules: LayoutRules, engines: list[Engine]) -> None:
+    plan = plan_moves(engines, rules_by_layout={"": rules})
 
-    assert plan.cost == least_cost(engines, ground)
+    assert plan.cost == least_cost(engines, rules)
 
 
 @settings(max_examples=60, deadline=None)
 @given(engines=meets(most=20))
 def test_no_plan_costs_less_where_most_engines_find_no_room(engines: list[Engine]) -> None:
-    plan = plan_moves(engines, grounds={"": TIGHT})
+    plan = plan_moves(engines, rules_by_layout={"": TIGHT})
 
     assert plan.cost == least_cost_of_a_crowd(engines, TIGHT)
 
 
-@pytest.mark.parametrize("ground", GROUNDS.values(), ids=GROUNDS.keys())
+@pytest.mark.parametrize("rules", GROUNDS.values(), ids=GROUNDS.keys())
 @settings(max_examples=100, deadline=None)
 @given(engines=meets(most=12))
 def test_after_the_plan_no_two_engines_share_an_address_that_was_given_or_kept(
-    ground: LayoutRules, engines: list[Engine]
+    rules: LayoutRules, engines: list[Engine]
 ) -> None:
-    plan = plan_moves(engines, grounds={"": ground})
+    plan = plan_moves(engines, rules_by_layout={"": rules})
 
     left = {key for one in plan.unresolved for key in one.party.engines}
     answers = [address for key, address in after(plan, engines).items() if key not in left]
     assert len(answers) == len(set(answers))
     by_key = {engine.key: engine for engine in engines}
-    assert all(may_have(move.after, by_key[move.party.name], ground) for move in plan.moves)
+    assert all(may_have(move.after, by_key[move.party.name], rules) for move in plan.moves)
     assert all(one.because and one.helps for one in plan.unresolved)
 
 
@@ -126,7 +126,7 @@ def test_nothing_moves_that_did_not_have_to(engines: list[Engine]) -> None:
 @settings(max_examples=60, deadline=None)
 @given(engines=meets(most=12))
 def test_a_second_plan_has_nothing_to_do(engines: list[Engine]) -> None:
-    plan = plan_moves(engines, grounds={"": CLUB})
+    plan = plan_moves(engines, rules_by_layout={"": CLUB})
     moved = after(plan, engines)
     left = {one.party.name for one in plan.unresolved}
     again = [
@@ -135,7 +135,7 @@ def test_a_second_plan_has_nothing_to_do(engines: list[Engine]) -> None:
         if engine.key not in left
     ]
 
-    second = plan_moves(again, grounds={"": CLUB})
+    second = plan_moves(again, rules_by_layout={"": CLUB})
 
     assert second.moves == ()
     assert second.clashes == ()
@@ -277,14 +277,14 @@ def test_the_order_of_the_preferences_can_be_changed() -> None:
 
 
 def test_an_engine_gives_up_its_address_only_where_another_could_not_run_without_it() -> None:
-    ground = LayoutRules(shorts=range(5, 7), longs=range(1000, 1010))
+    rules = LayoutRules(shorts=range(5, 7), longs=range(1000, 1010))
     engines = [
         Engine(key="old 1", address=short(5), takes_long=False, registered=0),
         Engine(key="old 2", address=short(5), takes_long=False, registered=1),
         Engine(key="new", address=short(6), number="1006", registered=2),
     ]
 
-    plan = plan_moves(engines, grounds={"": ground})
+    plan = plan_moves(engines, rules_by_layout={"": rules})
 
     assert moved(plan) == {"old 2": short(6), "new": long(1006)}
     assert "makes room" in next(move.because for move in plan.moves if move.party.name == "new")
@@ -344,7 +344,7 @@ def test_a_set_that_has_to_move_takes_all_its_engines_to_one_address() -> None:
 def test_what_cannot_be_resolved_is_said_with_what_would_help() -> None:
     engines = [Engine(key=key, address=short(1), takes_long=False) for key in ("a", "b", "c")]
 
-    plan = plan_moves(engines, grounds={"": LayoutRules(shorts=range(1, 3))})
+    plan = plan_moves(engines, rules_by_layout={"": LayoutRules(shorts=range(1, 3))})
 
     assert len(plan.moves) == 1
     assert [(one.party.name, one.helps) for one in plan.unresolved] == [
@@ -389,13 +389,19 @@ def test_an_engine_that_stands_twice_is_refused() -> None:
 
 
 def test_of_more_engines_than_there_are_addresses_as_many_run_as_there_are() -> None:
-    ground = LayoutRules(shorts=range(1, 12), longs=range(128, 218))
+    rules = LayoutRules(shorts=range(1, 12), longs=range(128, 218))
     engines = [Engine(key=str(n), address=long(128 + n % 50), registered=n) for n in range(150)]
 
-    plan = plan_moves(engines, grounds={"": ground})
+    plan = plan_moves(engines, rules_by_layout={"": rules})
 
     # Ten short addresses, since 3 is never given, and 90 long ones.
     assert (plan.cost.moved, plan.cost.unresolved) == (50, 50)
     assert {one.helps for one in plan.unresolved} == {
         "150 come to a layout of 100 addresses: spread them, by Meet layout, over several."
     }
+
+
+def test_a_table_may_name_the_layout_rails_as_it_did_before() -> None:
+    row = {"key": "A", "address": 12}
+
+    assert list(engines_from([row | {"rails": "N"}])) == list(engines_from([row | {"layout": "N"}]))
