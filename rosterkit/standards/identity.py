@@ -41,14 +41,6 @@ FLAG_SUBADDRESSES = range(8)
 """Identities that the Set Decoder Flags instruction can name; 0 is all (NMRA S-9.2.1, Jul 2012)."""
 
 
-def has_extended_id(cv8: int) -> bool:
-    """Tell whether CV8, 0 to 255, points to a manufacturer ID in CV107 and CV108: 238.
-
-    NMRA S-9.2.2 (Jul 2012), CV107/108; RCN-225 (27.07.2025). ValueError outside.
-    """
-    return within(cv8, BYTE, "CV8") == EXTENDED_ID
-
-
 def maker_words(cv8: int) -> str:
     """Say what CV8, 0 to 255, reads as: a manufacturer by its ID, or a value with a meaning of its own.
 
@@ -68,24 +60,6 @@ def extended_id_cvs(maker: int) -> tuple[int, int]:
     RCN-225 (27.07.2025), CV107/108. ValueError outside.
     """
     return divmod(within(maker, range(4096), "extended manufacturer ID"), 256)
-
-
-def extended_id(cv107: int, cv108: int) -> int:
-    """Return the 12-bit manufacturer ID in bits 0 to 3 of CV107 and in CV108, both 0 to 255.
-
-    RCN-225, 27.07.2025, CV107/108. ValueError outside.
-    """
-    return (within(cv107, BYTE, "CV107") & 15) * 256 + within(cv108, BYTE, "CV108")
-
-
-def extended_ids_by_nmra(cv107: int, cv108: int) -> tuple[int, int]:
-    """Return both 16-bit manufacturer IDs that CV107 and CV108, 0 to 255, can mean, CV107 high first.
-
-    NMRA S-9.2.2 (Jul 2012), CV107/108, does not say which byte is the high one. ValueError outside.
-    """
-    within(cv107, BYTE, "CV107")
-    within(cv108, BYTE, "CV108")
-    return cv107 * 256 + cv108, cv108 * 256 + cv107
 
 
 def lock_is_open(cv15: int, cv16: int) -> bool:

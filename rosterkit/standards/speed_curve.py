@@ -12,8 +12,6 @@ SPEED_TABLE_CVS = range(67, 95)
 
 TABLE_STEPS = range(1, 29)
 
-FORWARD_TRIM_CV = 66
-REVERSE_TRIM_CV = 95
 
 TRIM_FACTORS = (1 / 128, 255 / 128)
 """The least and the greatest factor that a trim CV can hold."""

@@ -43,10 +43,16 @@ def test_the_values_with_a_meaning(source: str, constant: object, expected: obje
     assert constant == expected, source
 
 
-def test_only_238_points_to_an_extended_id() -> None:
-    found = [cv8 for cv8 in range(256) if identity.has_extended_id(cv8)]
-
-    assert found == [238], "NMRA S-9.2.2 (Jul 2012), CV107/108; RCN-225 (27.07.2025)"
+@pytest.mark.parametrize(
+    ("source", "maker", "cv107", "cv108"),
+    [
+        pytest.param(f"{EXTENDED}; derived", 300, 1, 44, id="300 is 1 and 44"),
+        pytest.param(f"{EXTENDED}; derived", 255, 0, 255, id="255 is 0 and 255"),
+        pytest.param(f"{EXTENDED}; derived", 4095, 15, 255, id="4095 is the highest"),
+    ],
+)
+def test_an_extended_id_has_twelve_bits(source: str, maker: int, cv107: int, cv108: int) -> None:
+    assert identity.extended_id_cvs(maker) == (cv107, cv108), source
 
 
 @pytest.mark.parametrize(
@@ -60,33 +66,6 @@ def test_only_238_points_to_an_extended_id() -> None:
 )
 def test_cv8_in_words(source: str, cv8: int, words: str) -> None:
     assert identity.maker_words(cv8) == words, source
-
-
-@pytest.mark.parametrize(
-    ("source", "maker", "cv107", "cv108"),
-    [
-        pytest.param(f"{EXTENDED}; derived", 300, 1, 44, id="300 is 1 and 44"),
-        pytest.param(f"{EXTENDED}; derived", 255, 0, 255, id="255 is 0 and 255"),
-        pytest.param(f"{EXTENDED}; derived", 4095, 15, 255, id="4095 is the highest"),
-    ],
-)
-def test_an_extended_id_has_twelve_bits(source: str, maker: int, cv107: int, cv108: int) -> None:
-    assert identity.extended_id_cvs(maker) == (cv107, cv108), source
-    assert identity.extended_id(cv107, cv108) == maker, source
-
-
-def test_all_4096_extended_ids_come_back() -> None:
-    found = [identity.extended_id(*identity.extended_id_cvs(maker)) for maker in range(4096)]
-
-    assert found == list(range(4096)), EXTENDED
-
-
-def test_the_high_half_of_cv107_does_not_count() -> None:
-    assert identity.extended_id(0xF1, 44) == 300, f"{EXTENDED}: bits 0 to 3"
-
-
-def test_nmra_leaves_two_readings_of_an_extended_id() -> None:
-    assert identity.extended_ids_by_nmra(1, 44) == (300, 11265), "NMRA S-9.2.2 (Jul 2012), CV107/108; derived"
 
 
 @pytest.mark.parametrize(
@@ -152,15 +131,6 @@ def test_other_keys_are_kept(source: str, written: int) -> None:
             "^extended manufacturer ID 4096 is outside 0 to 4095$",
             id="extended ID 4096",
         ),
-        pytest.param(
-            lambda: identity.extended_id(256, 0), "^CV107 256 is outside 0 to 255$", id="CV107 of 256"
-        ),
-        pytest.param(
-            lambda: identity.extended_ids_by_nmra(0, 256),
-            "^CV108 256 is outside 0 to 255$",
-            id="CV108 of 256",
-        ),
-        pytest.param(lambda: identity.has_extended_id(256), "^CV8 256 is outside 0 to 255$", id="CV8 of 256"),
     ],
 )
 def test_numbers_outside_are_refused(call: Callable[[], object], message: str) -> None:

@@ -81,16 +81,6 @@ def _corner(text: str, *, row: int, column: int) -> tuple[int, int]:
     return int(match[2] or row), column_number(match[1].upper()) or column
 
 
-def around(cells: Iterable[tuple[int, int]]) -> Area | None:
-    """Return the smallest area that holds all cells (row, column); None if there are none."""
-    found = list(cells)
-    if not found:
-        return None
-    rows = [row for row, _ in found]
-    columns = [column for _, column in found]
-    return Area(min(rows), min(columns), max(rows), max(columns))
-
-
 def first_inside(areas: Iterable[Area], cells: Mapping[int, Sequence[int]]) -> tuple[Area, int, int] | None:
     """Find a cell that lies in one of the areas.
 
