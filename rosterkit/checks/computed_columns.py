@@ -7,7 +7,7 @@ from rosterkit.findings import Hit, Place, Severity
 from rosterkit.roster.cell_values import shown
 from rosterkit.roster.model import Roster
 from rosterkit.roster.tables import Table
-from rosterkit.writeback.computed_columns import Rows, computed_rows
+from rosterkit.writeback.computed_columns import Rows, computed_rows, may_be_ours
 
 _LABELS = {"Locomotives": "loco", "Consists": "loco", "Accessories": "accessory"}
 """The sheets whose computed CVs are keyed in, with the column that names a row. Wanted and Verdict of
@@ -26,17 +26,41 @@ def computed_stale(scope: Scope) -> Iterator[Hit]:
             table = roster.book.tables.get(title)
             if table and table.rows and any(column.name in table.raw for column in table.sheet.computed):
                 yield from _stale(table, computed_rows(roster, title), _looked_at(scope, roster, table))
+
+
+def computed_not_ours(scope: Scope) -> Iterator[Hit]:
+    """Something that rosterkit did not write stands under the heading of a computed column.
+
+    Why: it was left as it is, since it may be a total, a note or a formula of your own; but nothing can be
+    computed into that cell, and a row without anything else in it counts as no engine.
+    Fix: Move it beside or away from the table; empty it if it is left over from a row that is gone.
+    """
+    for roster in scope.rosters if not scope.meet else ():
         for table in roster.book.tables.values():
-            for row in table.orphaned_rows:
+            yield from _not_ours(table)
+
+
+def _not_ours(table: Table) -> Iterator[Hit]:
+    for row in table.orphaned_rows:
+        yield Hit(
+            place=Place(table.workbook, table.title, row, min(_computed_places(table))),
+            message="something stands under computed headings in a row without anything else, and was left",
+            fix="Delete the row if it is left over; move away what is your own.",
+        )
+    for column in table.sheet.computed:
+        for index, stored in enumerate(table.raw.get(column.name, ())):
+            if not may_be_ours(column, stored):
                 yield Hit(
-                    place=Place(table.workbook, table.title, row, 1),
-                    message=f"computed values of {_what(table)} no longer in this row",
-                    fix="Run 'rosterkit fill'.",
+                    place=table.place(column.name, index),
+                    column=table.heading(column.name),
+                    message=f"{shown(stored)} is nothing that rosterkit writes here, and was left",
+                    fix="Move it to a column of your own, or empty the cell; then run 'rosterkit fill'.",
                 )
 
 
-def _what(table: Table) -> str:
-    return "an engine that is" if table.sheet.title == "Locomotives" else "something that is"
+def _computed_places(table: Table) -> list[int]:
+    names = (column.name for column in table.sheet.computed)
+    return [table.headings.columns[name] for name in names if name in table.headings.columns]
 
 
 def _looked_at(scope: Scope, roster: Roster, table: Table) -> range | set[int]:
@@ -51,8 +75,8 @@ def _stale(table: Table, rows: Rows, indices: range | set[int]) -> Iterator[Hit]
     for index in sorted(indices):
         for name, value in rows[index].items():
             found = table.raw[name][index] if name in table.raw else ""
-            unreadable = (name, index) in table.unreadable
-            if found != "" and (unreadable or table.values[name][index] != value):
+            ours = may_be_ours(table.sheet[name], found)
+            if found != "" and ours and table.values[name][index] != value:
                 now = "should be blank" if value is None else f"should be {value}"
                 who = table.values[label][index] if label in table.raw else None
                 named = f"'{who}'" if who is not None else f"row {table.rows[index]}"
@@ -65,4 +89,7 @@ def _stale(table: Table, rows: Rows, indices: range | set[int]) -> Iterator[Hit]
                 )
 
 
-CHECKS = (Check(slug="computed-stale", severity=Severity.WARNING, hits=computed_stale),)
+CHECKS = (
+    Check(slug="computed-stale", severity=Severity.WARNING, hits=computed_stale),
+    Check(slug="computed-not-ours", severity=Severity.WARNING, hits=computed_not_ours),
+)

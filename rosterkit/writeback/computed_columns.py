@@ -9,7 +9,8 @@ from rosterkit.cv.readings import verdict, wanted_for
 from rosterkit.planning.speed.runs import kmh_per, timed_run_of
 from rosterkit.planning.speed.timed_run import TimedRun
 from rosterkit.roster.model import Roster
-from rosterkit.roster.schema import folded
+from rosterkit.roster.schema import Column, Kind, folded
+from rosterkit.xlsx.grid import CellError, NoStoredValue, Raw
 
 Computed = str | int | float | None
 Rows = Sequence[Mapping[str, Computed]]
@@ -19,6 +20,28 @@ Rows = Sequence[Mapping[str, Computed]]
 def computed_rows(roster: Roster, title: str) -> Rows:
     """Return the computed values of one of our sheets; empty for a sheet that has none but Check."""
     return _ROWS[title](roster) if title in _ROWS else ()
+
+
+def may_be_ours(column: Column, stored: Raw) -> bool:
+    """Tell whether rosterkit may have written what stands in a computed cell, so that it may replace it.
+
+    It writes values that the column can hold, and never a formula, an error or a truth value. A number that
+    the member's format shows as a date is still a number.
+    """
+    if stored == "":
+        return True
+    if isinstance(stored, bool | CellError | NoStoredValue):
+        return False
+    if column.kind is Kind.CHOICE:
+        return stored in column.choices
+    if column.kind is Kind.TEXT:
+        return True
+    if isinstance(stored, str) and stored.strip().isdecimal():
+        stored = int(stored)  # a spreadsheet program may keep a number of ours as text
+    if isinstance(stored, int | float):
+        low, high = column.schema.get("minimum", stored), column.schema.get("maximum", stored)
+        return low <= stored <= high and (column.kind is Kind.NUMBER or float(stored).is_integer())
+    return not isinstance(stored, str)
 
 
 def _engines(roster: Roster) -> Rows:

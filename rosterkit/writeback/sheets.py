@@ -7,7 +7,7 @@ from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding, Severity
 from rosterkit.roster.model import Roster
 from rosterkit.roster.tables import Table
-from rosterkit.writeback.computed_columns import Computed, computed_rows
+from rosterkit.writeback.computed_columns import Computed, computed_rows, may_be_ours
 from rosterkit.xlsx.changes import CellChange, CellStyle, Highlight, SheetChange
 from rosterkit.xlsx.grid import Raw
 
@@ -23,7 +23,11 @@ _LONGEST_CHECK = 4000
 
 
 def sheet_changes(roster: Roster, findings: Iterable[Finding]) -> tuple[SheetChange, ...]:
-    """Return what changes in one workbook's sheets; cells that are as they should be are left out."""
+    """Return what changes in one workbook's sheets; cells that are as they should be are left out.
+
+    So is what rosterkit cannot have written, and all that stands in a row without an engine: a total, a note
+    or a list below the engines is the member's own, whatever heading it stands under.
+    """
     by_sheet: dict[str, list[Finding]] = {}
     for finding in findings:
         if finding.place.sheet is not None and finding.place.cell is not None:
@@ -46,7 +50,7 @@ def sheet_change(
         findings: All that was found in it.
         more: Further computed values by the index of the row, which only some commands compute.
     """
-    if not table.sheet.computed or not (table.rows or table.orphaned_rows):
+    if not table.sheet.computed or not table.rows:
         return SheetChange(title=table.title, highlights=tuple(_fixed_highlights(findings)))
     columns, added = computed_places(table)
     cells = [*_headings(table, columns, added), *_values(table, roster, findings, columns, more or {})]
@@ -117,11 +121,8 @@ def _values(
             wanted["check"] = check_text(said.get(row, []))
         for name, value in wanted.items():
             stored = table.raw[name][index] if name in table.raw else ""
-            if not _same(stored, value):
+            if not _same(stored, value) and may_be_ours(table.sheet[name], stored):
                 yield CellChange(row=row, column=columns[name], value=value, look=CellStyle.COMPUTED)
-    for row in table.orphaned_rows:
-        for name in table.headings.columns.keys() & columns.keys():
-            yield CellChange(row=row, column=columns[name], value=None)
 
 
 def _same(stored: Raw, value: Computed) -> bool:

@@ -19,6 +19,7 @@ _HEADING = Table("heading-missing")
 _MISSPELT = Table("heading-unknown")
 _MERGED = Table("cells-merged")
 _STALE = Table("computed-stale")
+_NOT_OURS = Table("computed-not-ours")
 
 _TWO = [{"Loco": "A", "Address": 12}, {"Loco": "B", "Address": 500}]
 _HEADINGS = ("Loco", "Address", "Mine", "Notes", "CV1")
@@ -264,13 +265,33 @@ CASES = (
         [("C2", "warning")],
     ),
     _STALE.line(
-        "an error value, where a number or nothing should be",
-        [{"Loco": "A", "Address": 500, "CV1": CellError("#REF!"), "CV17": NoStoredValue("B2")}],
+        "something that is not ours is another check's",
+        [{"Loco": "A", "Address": 500, "CV1": CellError("#REF!"), "CV17": "see card"}],
+    ),
+    _NOT_OURS.line("what we write", [{"Loco": "A", "Address": 12, "CV1": 12, "CV29": 2, "Check": ""}]),
+    _NOT_OURS.line("an earlier value of ours", [{"Loco": "A", "Address": 13, "CV1": 12}]),
+    _NOT_OURS.line(
+        "an error value, a formula, a text and a truth value",
+        [
+            {"Loco": "A", "Address": 500, "CV1": CellError("#REF!"), "CV17": NoStoredValue("B2")},
+            {"Loco": "B", "Address": 501, "CV1": "see card", "CV17": True},
+        ],
+        [("C2", "warning"), ("D2", "warning"), ("C3", "warning"), ("D3", "warning")],
+    ),
+    _NOT_OURS.line(
+        "a number that no CV holds, such as a total",
+        [{"Loco": "A", "Address": 12, "CV1": 1200, "CV29": 2.5}],
         [("C2", "warning"), ("D2", "warning")],
     ),
-    _STALE.line(
-        "left in the row of an engine that is gone",
+    _NOT_OURS.line(
+        "in a row with nothing else: a total, or left by an engine that is gone",
         [{"Loco": "A", "Address": 12, "CV1": 12}, {"Loco": "", "Address": "", "CV1": 13}],
-        [("A3", "warning")],
+        [("C3", "warning")],
+    ),
+    _NOT_OURS.line(
+        "a verdict in words of somebody's own",
+        [{"Loco": "A", "Address": 12}],
+        [("D2", "warning")],
+        readings=[{"Loco": "A", "CV": 1, "Value": 12, "Verdict": "good"}],
     ),
 )

@@ -213,6 +213,7 @@ TOUCHES: dict[str, Touch] = {
     "heading-unknown": _cell("Locomotives", "E1", "Modell"),
     "cells-merged": _merge,
     "computed-stale": _cell("Locomotives", "AF2", 3),
+    "computed-not-ours": _cell("Locomotives", "AF2", "see card"),
 }
 """Slug to what is done to the clean workbook after it was made."""
 

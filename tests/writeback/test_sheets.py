@@ -1,5 +1,10 @@
 """What fill wants to change in a member's sheets: computed cells, Check, and marks."""
 
+from pathlib import Path
+
+import openpyxl
+
+from rosterkit.commands.fill import fill
 from rosterkit.findings import Finding
 from rosterkit.writeback.sheets import check_text, computed_places, sheet_changes
 from rosterkit.xlsx.changes import CellChange, CellStyle, SheetChange
@@ -115,17 +120,17 @@ def test_stale_values_are_replaced_and_those_of_an_engine_that_cannot_be_compute
     assert str(cells[3, 7]).startswith("error [Address] 0 is too small: Address takes 1 to 10239")
 
 
-def test_errors_and_formulas_in_computed_cells_are_replaced() -> None:
+def test_errors_formulas_and_truth_values_in_computed_cells_are_left() -> None:
     source = workbook(
         [{"Loco": "A", "Address": 12, "CV1": NoStoredValue("B2"), "CV17": CellError("#REF!"), "CV18": True}]
     )
 
     cells = _cells(source)
 
-    assert (cells[2, 3], cells[2, 4], cells[2, 5]) == (12, None, None)
+    assert {(2, 3), (2, 4), (2, 5)} & cells.keys() == set()
 
 
-def test_what_an_engine_that_is_gone_left_is_emptied() -> None:
+def test_what_stands_in_a_row_without_an_engine_is_left() -> None:
     source = workbook(
         [
             {
@@ -142,7 +147,7 @@ def test_what_an_engine_that_is_gone_left_is_emptied() -> None:
         ]
     )
 
-    assert _cells(source) == {(3, column): None for column in range(3, 9)}
+    assert _cells(source) == {}
 
 
 def test_check_says_the_graver_first_each_with_its_heading() -> None:
@@ -222,3 +227,24 @@ def test_a_sheet_without_fault_loses_earlier_marks() -> None:
 
     assert list(changes) == ["LOCOMOTIVES", "Layout"]
     assert (changes["Layout"].highlights, changes["Layout"].cells) == ((), ())
+
+
+def test_a_total_and_a_note_under_computed_headings_come_back_from_fill(tmp_path: Path) -> None:
+    path = tmp_path / "club.xlsx"
+    book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
+    sheet.title = "Locomotives"
+    for row in (("Loco", "Address", "CV1", "CV29"), ("A", 12, 11, "see card"), ("B", 13)):
+        sheet.append(row)
+    sheet["C5"], sheet["D5"], sheet["D7"] = "=SUM(C2:C3)", "=COUNTIF(D2:D3,2)", "sum of all"
+    book.save(path)
+
+    filled = fill(path)
+
+    after = openpyxl.load_workbook(path)["Locomotives"]
+    kept = {place: after[place].value for place in ("D2", "C5", "D5", "D7")}
+    assert kept == {"D2": "see card", "C5": "=SUM(C2:C3)", "D5": "=COUNTIF(D2:D3,2)", "D7": "sum of all"}
+    assert (after["C2"].value, after["D3"].value) == (12, 2)
+    found = {one.place.cell for one in filled.report.findings if one.rule == "computed-not-ours"}
+    assert found == {"D2", "C5", "C7"}
