@@ -7,6 +7,7 @@ from itertools import count
 LONGEST_TITLE = 31
 """Signs in a sheet's title; a limit of spreadsheet programs, counted as UTF-16 does."""
 
+# What spreadsheet programs refuse in a title, and what XML cannot hold.
 _FORBIDDEN = re.compile(r"[\[\]:*?/\\\x00-\x1f\ud800-\udfff\ufffe\uffff]")
 _RESERVED = "history"
 

@@ -16,6 +16,7 @@ from rosterkit.xlsx.patch.styles import Styles
 from rosterkit.xlsx.patch.workbook import WorkbookText
 
 _PRINT_TITLES = "_xlnm.Print_Titles"
+# Either quote and any prefix: another program wrote the sheet that is shown first.
 _SELECTED = re.compile(rb"""<[^\s<>]*sheetView\s[^>]*\btabSelected\s*=\s*["'](?:1|true)["']""")
 
 

@@ -8,6 +8,7 @@ from xml.parsers import expat
 
 from rosterkit.xlsx.package import limits
 
+# Read as bytes, before anything is decoded: it says itself how.
 _DECLARATION = re.compile(rb"""\s*<\?xml\s[^>]*?encoding\s*=\s*["']([A-Za-z0-9._-]+)["'][^>]*\?>""")
 _BOMS = (
     (codecs.BOM_UTF8, "utf-8"),
@@ -125,6 +126,7 @@ def local(name: str) -> str:
     return name.rpartition(" ")[2]
 
 
+# Without a document type, which is refused, there are no entities but these.
 _ENTITY = re.compile(r"&(?:(amp|lt|gt|quot|apos)|#([0-9]{1,7})|#x([0-9A-Fa-f]{1,6}));")
 _NAMED = {"amp": "&", "lt": "<", "gt": ">", "quot": '"', "apos": "'"}
 

@@ -25,6 +25,7 @@ Texts = Callable[[], Sequence[str]]
 StyleOf = Callable[[CellChange, int | None, int | None], int | None]
 """Gives the style of a cell from its change, its own style, and its row's; None leaves the attribute out."""
 
+# A row may state several spans; the first and the last number are its ends.
 _SPANS = re.compile(rb"""\sspans\s*=\s*["']([0-9]+):(?:[0-9: ]*:)?([0-9]+)["']""")
 
 

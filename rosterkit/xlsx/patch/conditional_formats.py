@@ -13,8 +13,10 @@ from rosterkit.xlsx.xml.tags import text_markup
 MARK = 'N("rosterkit")'
 """What the formula of each of our conditional formats holds; its value is 0."""
 
+# Programs write the quotes in a formula plain or as any of these references.
 _QUOTE = rb"""(?:"|&quot;|&#34;|&#x22;)"""
 _OURS = re.compile(rb"\bN\(\s*" + _QUOTE + rb"rosterkit" + _QUOTE + rb"\s*\)", re.IGNORECASE)
+# Any prefix: rules stand in the extensions of a sheet too.
 _PRIORITY = re.compile(rb"""<[^\s<>/]*cfRule\s[^>]*?\bpriority\s*=\s*["']([0-9]{1,9})["']""")
 
 

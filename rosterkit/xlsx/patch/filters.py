@@ -12,6 +12,7 @@ from rosterkit.xlsx.xml.values import blank
 FILTER_NAME = "_xlnm._FilterDatabase"
 """The hidden defined name that says once more which cells a sheet's filter covers."""
 
+# The title before ! may be quoted and hold anything, line ends too.
 _REFERENCE = re.compile(r"(.*!)(\$[A-Z]{1,3}\$[0-9]{1,7}(?::\$[A-Z]{1,3}\$[0-9]{1,7})?)", re.DOTALL)
 
 

@@ -7,6 +7,7 @@ from rosterkit.xlsx.patch.worksheet import SheetText
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.areas import Area, area
 
+# The look ahead tells f from other names that begin with it.
 _FORMULA = re.compile(rb"<(?:[^\s<>/:]+:)?f(?=[\s/>])")
 _BLOCKS = {"array": "lies in the cells of an array formula", "dataTable": "lies in a what-if data table"}
 

@@ -8,7 +8,9 @@ from typing import NamedTuple
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.outline import Element
 
+# In these, what looks like a tag is none; they are blanked out at the same length.
 _HIDDEN = re.compile(rb"<!--.*?-->|<!\[CDATA\[.*?\]\]>|<\?.*?\?>", re.DOTALL)
+# A > inside a value would seem to end its tag.
 _SIGN_IN_VALUE = re.compile(rb"""=\s*(?:"[^"<>]*>|'[^'<>]*>)""")
 
 

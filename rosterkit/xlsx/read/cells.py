@@ -11,6 +11,7 @@ from rosterkit.xlsx.read.dates import iso_moment, moment
 from rosterkit.xlsx.read.formats import Formats, Kind
 from rosterkit.xlsx.read.shared_strings import unescaped
 
+# ASCII only: float() would take digits of every script.
 _NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?\Z", re.ASCII)
 _BOOLEANS = {"1": True, "true": True, "0": False, "false": False}
 _BLANKS = " \t\r\n"

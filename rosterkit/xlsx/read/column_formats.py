@@ -12,6 +12,7 @@ from rosterkit.xlsx.read.formats import Formats, Kind
 from rosterkit.xlsx.xml.references import column_number
 
 _GNUMERIC = b"http://www.gnumeric.org/ext/spreadsheetml"
+# Only the order in which the one program concerned writes its attributes.
 _COLUMN = re.compile(rb'<col min="([0-9]{1,5})" max="([0-9]{1,5})" style="([0-9]{1,5})"')
 _UNSTATED = re.compile(rb'<c r="([A-Z]{1,3})[0-9]{1,7}"(?! s=)')
 

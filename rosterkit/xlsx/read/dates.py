@@ -15,6 +15,7 @@ _DAY_MS = 86_400_000
 _LAST_DAY = date(9999, 12, 31)
 _FALSE_LEAP_DAY = 60
 _LONGEST_DURATION = 2_958_465
+# The form of cells of type d; a zone is passed over, as spreadsheet programs do.
 _ISO = re.compile(r"(\d{4}-\d\d-\d\d)(?:T(\d\d:\d\d:\d\d)(?:\.(\d{1,9}))?(?:Z|[+-]\d\d:\d\d)?)?\Z", re.ASCII)
 
 Moment = date | datetime | time | timedelta | BadDate

@@ -29,6 +29,7 @@ _BUILT_IN = {
 }
 """Formats without a code in the file; 27 to 36 and 50 to 58 are dates or times in East Asian languages."""
 
+# Letters in quotes, after a backslash or in brackets are no parts of a date; [h], [m] and [s] are.
 _LITERAL = re.compile(r'"[^"]*"|\\.|_.|\*.|\[(?!h+\]|m+\]|s+\])[^\]]*\]|general', re.IGNORECASE | re.DOTALL)
 _ELAPSED = re.compile(r"\[(?:h+|m+|s+)\]", re.IGNORECASE)
 

@@ -9,7 +9,9 @@ from collections.abc import Iterator
 
 from rosterkit.xlsx.package import limits
 
+# A prefix on every element is legal, and some programs write one.
 _ROOT = re.compile(rb"<([A-Za-z][A-Za-z0-9]*):worksheet\s([^<>]*)>")
+# White space between elements means nothing; within <t> it is the text, hence that tag is not opened here.
 _INDENTED = re.compile(rb"(</(?:row|c|is|v|f|t)>|<(?:row|c|is|sheetData)(?: [^<>]*)?>)[ \t\r\n]++(?=<|\Z)")
 _TEXT = b"<t>"
 _KEPT_TEXT = b'<t xml:space="preserve">'

@@ -10,7 +10,9 @@ _NUMBER = rb"-?[0-9]{1,30}(?:\.[0-9]{1,40})?(?:[Ee][+-]?[0-9]{1,2})?"
 _FORMULA = rb'<f(?: [A-Za-z0-9]++="[^"<&]*+")*+(?:/>|>%s</f>)' % TEXT
 _MAYBE = rb"(?:%s)?+" % _FORMULA
 _EMPTY = rb"(?:<v></v>|<v ?/>)?+"
+# The mark of a dynamic array formula, which changes no value.
 _DYNAMIC = rb'(?: cm="[0-9]{1,6}")?+'
+# Possessive: the many attributes of a row are passed over without trying again.
 _ROW_ATTRIBUTES = rb'(?: (?:x14ac:)?[A-Za-z]++="[^"<&]*+")*+'
 
 _CONTENTS = (
@@ -36,6 +38,7 @@ TAG = re.compile(rb'<c r="([A-Z]+)([0-9]+)"(?: s="([0-9]+)")?(?: t="([a-zA-Z]+)"
 ERROR_VALUE = re.compile(rb' t="e"%s>%s<v>([^<]*)</v>' % (_DYNAMIC, _MAYBE))
 WITHOUT_VALUE = re.compile(rb"%s%s</c>" % (_FORMULA, _EMPTY))
 SHARED_FORMULA = re.compile(rb'<f [^<>]*t="shared"[^<>]*+(?<!/)>[^<]++')
+# The group of a shared formula.
 _GROUP = re.compile(rb' si="([0-9]+)"')
 
 _SAFE_DATE = rb"(?:6[1-9]|[789][0-9]|[1-9][0-9]{2,5}|1[0-9]{6}|2[0-8][0-9]{5})(?:\.[0-9]+)?<"

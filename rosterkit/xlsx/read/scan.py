@@ -19,6 +19,7 @@ from rosterkit.xlsx.xml.references import column_number
 
 _ROOMY = 8_000_000
 """Places that the fast reader may always lay out: about 300 MB for a moment."""
+# A fast look for what the two readers would take differently.
 _DOUBTFUL = (b"_x", b"]]>")
 """In a text: the beginning of an escape, and what no text may hold."""
 

@@ -19,7 +19,9 @@ TEXT = rb"%s*+(?:%s%s*+)*+" % (_SIGNS, _ENTITY, _SIGNS)
 SHOWN = rb'<t(?:>(?![ \t\n<]|&#)%s(?<![ \t\n;])| xml:space="preserve">(?!<)%s)</t>' % (TEXT, TEXT)
 """A text element that every reader takes for the same text, and not for none."""
 
+# Possessive throughout: a text that is not in canonical form fails at once, in linear time.
 _ORDINARY = re.compile(rb"(?:<si>%s</si>\s*+)*+" % SHOWN)
+# What calamine would drop or take for an escape.
 _RESPELT = re.compile(r"[\x00-\x08\x0b-\x1f\ufffe\uffff]|_(?=x[0-9A-Fa-f]{4}_)")
 
 

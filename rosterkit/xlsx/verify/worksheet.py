@@ -30,7 +30,9 @@ _Place = tuple[int, int]
 # The attribute, not one whose name ends alike: white space stands directly before it.
 _STATED = re.compile(rb"""\sr\s*=\s*["']([A-Z]*)([0-9]+)["']""")
 _STYLE = re.compile(rb"""\ss\s*=\s*["']([0-9]+)["']""")
+# Most cells of ours; parsing them all would take longer than all the rest.
 _PLAIN_NUMBER = re.compile(rb'<c r="[A-Z]+[0-9]+"(?: s="[0-9]+")?><v>([-+.0-9eE]+)</v></c>')
+# Comments, CDATA and processing instructions could hold what looks like a tag.
 _REMARK = re.compile(rb"<[!?]")
 _REFERENCE = re.compile(rb'r="([A-Z]+)([0-9]+)"')
 

@@ -9,6 +9,7 @@ from rosterkit.cell_names import column_letters
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.xml.references import column_number
 
+# Both parts may be empty: A:A names no row, 5:5 no column.
 _CORNER = re.compile(r"\$?([A-Za-z]{0,3})\$?([0-9]{0,7})")
 
 

@@ -6,6 +6,7 @@ from rosterkit.xlsx.grid import MergedRange
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.markup import MarkupError
 
+# As the r attribute is written: capitals, no dollar signs, and no row 0.
 _CELL = re.compile(r"([A-Z]{1,3})([1-9][0-9]{0,6})\Z")
 _columns: dict[str, int] = {}
 

@@ -5,6 +5,7 @@ import re
 WHOLE = re.compile(rb"""<[^<>"']*(?:"[^"]*"[^<>"']*|'[^']*'[^<>"']*)*>""")
 """A tag from its < to its >, whatever its attributes hold."""
 
+# A value may hold > and the other quote, so a tag does not end at its first >.
 _ATTRIBUTE = re.compile(rb"""\s([^\s=/>"']+)\s*=\s*("[^"]*"|'[^']*')""")
 _NAME = re.compile(rb"<([^\s/>:]+:)?([^\s/>]+)")
 _QUOTES = str.maketrans(

@@ -12,7 +12,9 @@ Value = str | int | float | None
 LONGEST_TEXT = 32_767
 """Signs that a cell can hold, counted as UTF-16 does; a limit of spreadsheet programs."""
 
+# What XML 1.0 cannot hold: control characters, lone surrogates and two noncharacters.
 _FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
+# The format escapes a character as _x000D_, and a member may have typed just that.
 _LOOKS_ESCAPED = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
 _EXACT = 2**53
 
