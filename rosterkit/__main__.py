@@ -2,15 +2,31 @@
 
 import gc
 import os
+import signal
 import sys
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
 from io import TextIOWrapper
-from typing import TextIO
+from typing import NoReturn, TextIO
 
 from rosterkit.errors import CannotRunError
+
+_ENDING_SIGNALS = [
+    number
+    for name in ("SIGINT", "SIGTERM", "SIGHUP")
+    if (number := getattr(signal, name, None)) is not None  # Windows has no SIGHUP
+]
 
 
 def main() -> None:
     """Run rosterkit; never a traceback for something that a member can mend."""
+    with _stopped_by_signals():
+        _run()
+
+
+def _run() -> None:
+    _open_closed_streams()
     from rosterkit.cli.app import app  # noqa: PLC0415 - so that even an import that fails is a sentence
 
     raise_gc_threshold()
@@ -26,7 +42,41 @@ def main() -> None:
     except (MemoryError, RecursionError):
         _stop("the workbook needs more memory than there is", "Close other programs, or split the workbook.")
     except OSError as error:
-        _stop(f"{error.filename or 'a file'}: {error.strerror or error}", "Look at the file and its folder.")
+        if error.filename is None:
+            # What was to be done is done, as far as it was said: only the results could not be printed.
+            os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
+            why = error.strerror or error
+            _stop(f"the results cannot be printed: {why}", "Send them elsewhere; what is said above holds.")
+        _stop(f"{error.filename}: {error.strerror or error}", "Look at the file and its folder.")
+
+
+@contextmanager
+def _stopped_by_signals() -> Iterator[None]:
+    """Have a signal that ends the run clean up behind it, and say so in one line."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    ours = os.getpid()
+
+    def stop(number: int, _: object) -> NoReturn:
+        if os.getpid() == ours:  # further processes of ours get the same signal, and leave the word to us
+            sys.stderr.write("rosterkit: stopped\n")
+        sys.exit(128 + number)
+
+    before = {number: signal.signal(number, stop) for number in _ENDING_SIGNALS}
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
+
+
+def _open_closed_streams() -> None:
+    """Let results and messages go nowhere if their streams were closed by whoever started us."""
+    if sys.stdout is None:
+        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115, PTH123 - open until the end
+    if sys.stderr is None:
+        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115, PTH123 - open until the end
 
 
 def raise_gc_threshold() -> None:

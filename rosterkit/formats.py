@@ -3,9 +3,12 @@
 import csv
 import io
 import json
+import re
 from collections.abc import Iterable, Sequence
 
-_BEGINS_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+# Also behind a semicolon, at which some programs begin a new cell, and by full-width signs, which some take
+# for the plain ones.
+_FORMULA = re.compile(r"(^|;)(\s*)(?=[=+@\-\t\r\uff1d\uff0b\uff20\uff0d])")
 
 
 def as_csv(heading: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
@@ -20,7 +23,7 @@ def as_csv(heading: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
 def _guarded(value: object) -> object:
     if value is None:
         return ""
-    return f"'{value}" if isinstance(value, str) and value.startswith(_BEGINS_FORMULA) else value
+    return _FORMULA.sub(r"\1\2'", value) if isinstance(value, str) else value
 
 
 def as_json(document: object) -> str:

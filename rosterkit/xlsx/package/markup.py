@@ -15,6 +15,9 @@ _BOMS = (
     (codecs.BOM_UTF16_LE, "utf-16-le"),
     (codecs.BOM_UTF16_BE, "utf-16-be"),
 )
+# What processors of XML 1.0 must or commonly do read. Python knows many more, some of which take a minute for
+# a few kilobytes (punycode) or are no encodings of texts at all.
+_KNOWN = re.compile(r"utf-8|utf-16(-[lb]e)?|ascii|iso8859-[0-9]+|cp125[0-9]")
 _BARE = ((b"<\x00", "utf-16-le"), (b"\x00<", "utf-16-be"))
 
 Started = Callable[[str, dict[str, str]], object]
@@ -41,12 +44,21 @@ def utf8(data: bytes) -> bytes:
     encoding = _encoding(data)
     if encoding is None:
         return data
+    if not _is_known(encoding):
+        raise MarkupError(f"is in the encoding {encoding}, in which no workbook is written")
     try:
         text = data.decode(encoding)
-    except (UnicodeDecodeError, LookupError):
+    except UnicodeDecodeError:
         raise MarkupError(f"is not the {encoding} text that it says it is") from None
     text = re.sub(r"^\ufeff?\s*<\?xml[^>]*\?>", "", text, count=1).removeprefix("\ufeff")
     return b'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n' + text.encode("utf-8", "replace")
+
+
+def _is_known(encoding: str) -> bool:
+    try:
+        return _KNOWN.fullmatch(codecs.lookup(encoding).name) is not None
+    except (LookupError, ValueError):
+        return False
 
 
 def _encoding(data: bytes) -> str | None:

@@ -25,7 +25,9 @@ def earlier_name(path: Path) -> Path:
     return path.with_name(f"{path.stem}.earlier{path.suffix}")
 
 
-def put_in_place(path: Path, data: bytes, last_look: Callable[[], None], *, keep: bool = True) -> Path | None:
+def put_in_place(
+    path: Path, data: bytes, last_look: Callable[[], None], *, keep: bool = True, source: Path | None = None
+) -> Path | None:
     """Write a file whole or not at all, and keep the one that was there.
 
     The new file is written beside the old one and flushed to the disk, then takes its name; mode, owner and
@@ -36,6 +38,7 @@ def put_in_place(path: Path, data: bytes, last_look: Callable[[], None], *, keep
         data: What it is to hold.
         last_look: Called at the last moment before the file is replaced; what it raises stops that.
         keep: False if the old file is not to be kept.
+        source: The file of which a new one is a copy: nobody who may not read that may read the copy.
 
     Returns:
         The earlier file; None if there was none, or it is not kept.
@@ -46,8 +49,8 @@ def put_in_place(path: Path, data: bytes, last_look: Callable[[], None], *, keep
     with _explained(path):
         _sweep(path.parent)
         with _in_the_making(path.parent) as new, _in_the_making(path.parent) as earlier:
-            _write(new, data)
             standing = path.exists()
+            _write(new, data, source if source is not None and not standing else None)
             if standing:
                 _liken(new, path)
             if standing and keep:
@@ -99,8 +102,10 @@ def _sweep(folder: Path) -> None:
             continue
 
 
-def _write(path: Path, data: bytes) -> None:
+def _write(path: Path, data: bytes, source: Path | None = None) -> None:
     with path.open("xb") as file:
+        if source is not None:
+            path.chmod(path.stat().st_mode & source.stat().st_mode)
         file.write(data)
         file.flush()
         os.fsync(file.fileno())

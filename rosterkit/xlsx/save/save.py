@@ -60,7 +60,7 @@ def save(package: Package, change: WorkbookChange, target: Path | None = None) -
         if in_place:
             _refuse_changed(package, path)
 
-    kept = put_in_place(path, made.data, last_look)
+    kept = put_in_place(path, made.data, last_look, source=None if in_place else package.path)
     return Saved(path=path, changed=made.changed, kept=kept, titles=made.titles)
 
 

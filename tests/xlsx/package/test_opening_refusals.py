@@ -259,8 +259,16 @@ def typed(kind: str) -> dict[str, bytes]:
         ),
         pytest.param(
             parts(workbook='<?xml version="1.0" encoding="klingon"?>' + WORKBOOK),
-            "its part 'xl/workbook.xml' is not the klingon text that it says it is",
+            "its part 'xl/workbook.xml' is in the encoding klingon, in which no workbook is written",
             id="unknown encoding",
+        ),
+        *(
+            pytest.param(
+                parts(workbook=f'<?xml version="1.0" encoding="{name}"?>' + WORKBOOK),
+                f"its part 'xl/workbook.xml' is in the encoding {name}, in which no workbook is written",
+                id=f"{name}, which Python knows and no processor of XML need read",
+            )
+            for name in ("punycode", "idna", "undefined", "utf-7", "rot13", "base64")
         ),
         pytest.param(
             parts(workbook=b"\xff\xfe" + WORKBOOK.encode("utf-16-le") + b"\0"),

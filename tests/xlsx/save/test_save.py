@@ -51,6 +51,15 @@ def test_the_earlier_file_is_kept_beside_the_new_one(path: Path) -> None:
     assert {file.name for file in path.parent.iterdir()} == {"club.xlsx", "club.earlier.xlsx"}
 
 
+def test_a_copy_is_readable_by_nobody_who_may_not_read_the_workbook(path: Path) -> None:
+    path.chmod(0o600)
+    copy = path.with_name("copy.xlsx")
+
+    write_workbook(path, usual_change(), copy)
+
+    assert copy.stat().st_mode & 0o077 == 0
+
+
 def test_only_the_newest_earlier_file_is_kept(path: Path) -> None:
     write_workbook(path, usual_change())
     second = path.read_bytes()
