@@ -27,7 +27,7 @@ class Configuration:
     """
 
     reversed: bool = False
-    """Bit 0: runs backwards; in digital mode only (NMRA), or on DC as well (RCN)."""
+    """Bit 0: runs the other way round; in digital mode only (NMRA), or on DC as well (RCN)."""
     steps_28: bool = False
     """Bit 1: 28 speed steps rather than 14; on for 128 steps too (common practice)."""
     dc_operation: bool = False

@@ -74,7 +74,7 @@ def _extra_rows(timed: TimedEngine, settings: Settings, roster: Roster) -> Itera
 
 
 def _note(setting: SpeedSetting) -> str:
-    return f"{'forward' if setting.cv == 66 else 'backward'} trim from timed runs"
+    return f"{'forward' if setting.cv == 66 else 'reverse'} trim from timed runs"
 
 
 def _put(

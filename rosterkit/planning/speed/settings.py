@@ -110,7 +110,7 @@ def cvs_of(timed: TimedEngine, part: Part, layout: Layout) -> Iterator[tuple[int
     if isinstance(setting, ThreeValues):
         yield from ((2, setting.cv2), (6, setting.cv6), (5, setting.cv5))
     else:
-        trims = ((66, setting.forward), (95, setting.backward))
+        trims = ((66, setting.forward), (95, setting.reverse))
         yield from ((cv, trim) for cv, trim in trims if trim is not None)
     if goal and goal.seconds is not None:
         yield 3, momentum_value_for_seconds(goal.seconds)

@@ -21,7 +21,7 @@ class Trimmed:
     table: TableValues
     forward: int | None
     """CV66; None where only one way was timed."""
-    backward: int | None
+    reverse: int | None
     """CV95."""
     predictions: tuple[Prediction, ...]
 
@@ -46,7 +46,7 @@ def trimmed_table(curves: tuple[Curve, ...], wanted: Floats) -> Trimmed:
     return Trimmed(
         table=table,
         forward=trims[Way.FORWARD] if both else None,
-        backward=trims[Way.REVERSE] if both else None,
+        reverse=trims[Way.REVERSE] if both else None,
         predictions=tuple(_ahead(curve, trims[curve.way], table, wanted) for curve in curves),
     )
 

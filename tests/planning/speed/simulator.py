@@ -84,12 +84,12 @@ def timed(
 DRIVES = (14, 18, 22, 26, 30, 34, 40, 50, 65, 80, 100, 125, 150, 180, 215, 255)
 
 
-def both(forward: float, backward: float) -> dict[Way, float]:
-    return {Way.FORWARD: forward, Way.REVERSE: backward}
+def both(forward: float, reverse: float) -> dict[Way, float]:
+    return {Way.FORWARD: forward, Way.REVERSE: reverse}
 
 
-def dead(forward: int, backward: int) -> dict[Way, int]:
-    return {Way.FORWARD: forward, Way.REVERSE: backward}
+def dead(forward: int, reverse: int) -> dict[Way, int]:
+    return {Way.FORWARD: forward, Way.REVERSE: reverse}
 
 
 CHARACTERS = {

@@ -33,7 +33,7 @@ def planned(
 def cvs(part: Part) -> dict[int, int]:
     setting = part.setting
     if isinstance(setting, Trimmed):
-        trims = {66: setting.forward or 0, 95: setting.backward or 0}
+        trims = {66: setting.forward or 0, 95: setting.reverse or 0}
         return {29: 18} | trims | {66 + step: value for step, value in enumerate(setting.table, 1)}
     return {29: 2, 2: setting.cv2, 6: setting.cv6, 5: setting.cv5}
 

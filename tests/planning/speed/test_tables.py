@@ -160,28 +160,28 @@ def test_the_cheapest_rise_is_the_one_that_trying_all_finds(costs: list[list[int
 
 
 def test_the_way_that_runs_faster_is_trimmed() -> None:
-    backward = curve({drive: drive * 0.4 for drive in (1, 64, 128, 192, 255)}, Way.REVERSE)
+    reverse = curve({drive: drive * 0.4 for drive in (1, 64, 128, 192, 255)}, Way.REVERSE)
 
-    found = trimmed_table((EVEN, backward), target(Shape.STRAIGHT, 100.0, 0.5))
+    found = trimmed_table((EVEN, reverse), target(Shape.STRAIGHT, 100.0, 0.5))
 
     # Backward runs 0.4 km/h for each unit of drive, forward 0.5, so forward gets 0.8 of the drive: 102/128.
-    assert (found.forward, found.backward) == (102, 128), TRIMS
+    assert (found.forward, found.reverse) == (102, 128), TRIMS
     assert found.table[-1] == 250
     assert [each.top for each in found.predictions] == pytest.approx([99.6, 100.0], abs=0.1)
 
 
 def test_ways_that_run_alike_are_not_trimmed() -> None:
-    backward = curve({drive: drive / 2 for drive in (1, 64, 128, 192, 255)}, Way.REVERSE)
+    reverse = curve({drive: drive / 2 for drive in (1, 64, 128, 192, 255)}, Way.REVERSE)
 
-    found = trimmed_table((EVEN, backward), target(Shape.STRAIGHT, 100.0, 0.5))
+    found = trimmed_table((EVEN, reverse), target(Shape.STRAIGHT, 100.0, 0.5))
 
-    assert (found.forward, found.backward) == (128, 128), TRIMS
+    assert (found.forward, found.reverse) == (128, 128), TRIMS
 
 
 def test_one_way_alone_gets_no_trim() -> None:
     found = trimmed_table((EVEN,), target(Shape.STRAIGHT, 100.0, 0.5))
 
-    assert (found.forward, found.backward) == (None, None)
+    assert (found.forward, found.reverse) == (None, None)
 
 
 @given(st.data())
@@ -191,7 +191,7 @@ def test_the_first_entry_starts_the_engine_both_ways(data: st.DataObject) -> Non
     found = trimmed_table(pair, data.draw(goals(*pair)))
 
     assert falling_steps(found.table) == ()
-    assert all(1 <= trim <= 128 for trim in (found.forward or 0, found.backward or 0)), TRIMS
+    assert all(1 <= trim <= 128 for trim in (found.forward or 0, found.reverse or 0)), TRIMS
     for prediction in found.predictions:
         assert prediction.kmh[0] > 0 or found.table[0] < prediction.curve.start
 
