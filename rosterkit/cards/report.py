@@ -136,8 +136,8 @@ def card_record(card: Card) -> dict[str, object]:
 
 
 def _step_record(step: Step) -> dict[str, object]:
-    record: dict[str, object] = {key: getattr(step, key) for key in _STEP_KEYS}
-    return record | {"page": list(step.page) if step.page else None}
+    index = list(step.index) if step.index else None
+    return {key: index if key == "page" else getattr(step, key) for key in _STEP_KEYS}
 
 
 def cards_json(cards: Sequence[Card]) -> str:
@@ -158,8 +158,8 @@ def cards_csv(cards: Sequence[Card]) -> str:
     for card in cards:
         record = card_record(card)
         for order, step in enumerate(card.steps, 1):
-            page = f"{step.page[0]}/{step.page[1]}" if step.page else None
-            values = _step_record(step) | {"page": page, "no_answer": "yes" if step.no_answer else ""}
+            index = f"{step.index[0]}/{step.index[1]}" if step.index else None
+            values = _step_record(step) | {"page": index, "no_answer": "yes" if step.no_answer else ""}
             engine = [record[key] for key in ("workbook", "loco", "address", "kind")]
             rows.append([*engine, order, *(values[key] for key in _STEP_KEYS)])
     return as_csv(heading, rows)

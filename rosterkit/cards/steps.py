@@ -26,7 +26,7 @@ class Step:
     bits: str | None
     meaning: str
     mode: str
-    page: Index | None
+    index: Index | None
     """CV31 and CV32, which stand as steps of their own before the first CV of an index."""
     last_read: int | None
     no_answer: bool
@@ -66,7 +66,7 @@ def steps_of(engine: Locomotive, cvs: EngineCvs, conditions: WriteConditions) ->
     lock = _lock_steps(engine, cvs, conditions)
     if not work and len(lock) < 2:
         return []
-    return [*_look_first(cvs, conditions), *lock, *_with_pages(work, conditions)]
+    return [*_look_first(cvs, conditions), *lock, *_with_index(work, conditions)]
 
 
 def _look_first(cvs: EngineCvs, conditions: WriteConditions) -> Iterator[Step]:
@@ -107,7 +107,7 @@ def _step(cv_value: CvValue, conditions: WriteConditions) -> Step:
         cv_value.meaning,
         conditions,
         state=AGREES if agrees else refusal or KEY_IN,
-        page=cv_value.page,
+        index=cv_value.index,
     )
 
 
@@ -117,7 +117,7 @@ def _pulled_along(steps: Sequence[Step]) -> Iterator[Step]:
     CV17 and CV18 go together (NMRA S-9.2.1 (Jul 2012), long form, footnote 8), and a new CV1 clears CV19
     (NMRA S-9.2.3 (Jul 2012), section E).
     """
-    pending = {step.cv for step in steps if step.page is None and step.state == KEY_IN}
+    pending = {step.cv for step in steps if step.index is None and step.state == KEY_IN}
     again = {17, 18} if pending & {17, 18} else set()
     again |= {19} if 1 in pending else set()
     for step in steps:
@@ -153,12 +153,12 @@ def _lock_step(cv: int, value: int | None, meaning: str, conditions: WriteCondit
     return _made(cv, value, meaning, conditions, state=refusal or KEY_IN)
 
 
-def _with_pages(steps: Iterable[Step], conditions: WriteConditions) -> Iterator[Step]:
+def _with_index(steps: Iterable[Step], conditions: WriteConditions) -> Iterator[Step]:
     """Put CV31 and CV32 directly before the CVs of each index (NMRA S-9.2.2 (Jul 2012), CV31/32)."""
     current: Index | None = None
     for step in steps:
-        if step.page is not None and step.page != current and step.state in (KEY_IN, AGREES):
-            current = step.page
+        if step.index is not None and step.index != current and step.state in (KEY_IN, AGREES):
+            current = step.index
             for cv, value in zip((31, 32), current, strict=True):
                 yield _made(cv, value, meaning_of(cv, value), conditions, state=KEY_IN)
         yield step
@@ -171,7 +171,7 @@ def _made(
     conditions: WriteConditions,
     *,
     state: str,
-    page: Index | None = None,
+    index: Index | None = None,
 ) -> Step:
     hint = hint_of(conditions.mode, cv)
     return Step(
@@ -180,9 +180,9 @@ def _made(
         bits=None if value is None else bits_of(value),
         meaning=f"{meaning} ({hint})" if hint else meaning,
         mode=conditions.mode.value,
-        page=page,
-        last_read=conditions.last_read.get((cv, page)),
-        no_answer=(cv, page) in conditions.unanswered,
+        index=index,
+        last_read=conditions.last_read.get((cv, index)),
+        no_answer=(cv, index) in conditions.unanswered,
         state=state,
         entry=entry_of(conditions.mode, cv),
         register=physical_register(cv) if conditions.mode is WriteMode.REGISTER else None,

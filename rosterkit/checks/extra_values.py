@@ -36,12 +36,12 @@ def _twice(extras: Sequence[ExtraValue]) -> Iterator[Hit]:
     for extra in extras:
         if extra.cv is not None and can_be_extra(extra.cv) and not _blank_index(extra):
             groups.setdefault((extra.cv, index_of(extra)), []).append(extra)
-    for (cv, page), same in groups.items():
+    for (cv, index), same in groups.items():
         places = [extra.place("cv") for extra in same]
         for n, extra in enumerate(same if len(same) > 1 else ()):
             where = others(places, n)
-            on_page = f" of index {page[0]}/{page[1]}" if page else ""
-            message = f"CV{cv}{on_page} of '{extra.loco}' appears {len(same)} times (also in {where[0].cell})"
+            place = f" of index {index[0]}/{index[1]}" if index else ""
+            message = f"CV{cv}{place} of '{extra.loco}' appears {len(same)} times (also in {where[0].cell})"
             yield hit_at(extra, "cv", message, "Remove all rows but one.", related=where)
 
 

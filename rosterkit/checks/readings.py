@@ -154,8 +154,8 @@ def reading_differs(session: Session) -> Iterator[Hit]:
         bits = sum(session.explained_bits) if key == (CONFIGURATION_CV, None) else 0
         if wanted is None or not (reading.value ^ wanted) & ~bits:
             continue
-        cv, page = key
-        name = f"CV{cv} of index {page[0]}/{page[1]}" if page else f"CV{cv}"
+        cv, index = key
+        name = f"CV{cv} of index {index[0]}/{index[1]}" if index else f"CV{cv}"
         yield hit_at(
             reading,
             "value",

@@ -147,14 +147,14 @@ def cards(  # noqa: PLR0913 - an option a parameter
     from rosterkit.cards.write_modes import WriteMode
     from rosterkit.commands.cards import cards as cards_for
     from rosterkit.commands.cards import record as record_readings
-    from rosterkit.writeback.readings import noted, noted_words
+    from rosterkit.writeback.readings import parse_read_back, read_back_words
 
     if day and not record:
         raise CannotRunError("--on is the day of what --record writes", "Give both, or neither.")
     if record:
         saved = record_readings(workbook, loco or (), record, _day(day))
         typer.echo(f"recorded in {workbook}; the earlier file is {saved.kept}", err=True)
-        typer.echo(f"{', '.join(loco or ())}: {noted_words(noted(record))}", err=True)
+        typer.echo(f"{', '.join(loco or ())}: {read_back_words(parse_read_back(record))}", err=True)
     options = CardOptions(
         mode=WriteMode(mode.value) if mode else None,
         changes=changes or bool(record),

@@ -10,7 +10,7 @@ from rosterkit.checks.framework import scope_of
 from rosterkit.commands.common import errors_by_row
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.load import roster_at, roster_in
-from rosterkit.writeback.readings import noted, recorded
+from rosterkit.writeback.readings import parse_read_back, readings_change
 from rosterkit.xlsx.package.opening import opened
 from rosterkit.xlsx.save.save import Saved, save
 
@@ -49,6 +49,6 @@ def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) ->
     """
     if len(labels) != 1:
         raise CannotRunError("readings are of one engine at a time", "Name it by --loco, once.")
-    readings = noted(texts)
+    readings = parse_read_back(texts)
     package = opened(path)
-    return save(package, recorded(roster_in(package), labels[0], readings, day))
+    return save(package, readings_change(roster_in(package), labels[0], readings, day))

@@ -9,7 +9,7 @@ from rosterkit.checks.framework import scope_of
 from rosterkit.checks.result import report_of
 from rosterkit.checks.sheet import findings_sheet
 from rosterkit.commands.common import errors_by_row, require_same_kind
-from rosterkit.commands.results import Filled, filled_as
+from rosterkit.commands.results import Filled, filled_from
 from rosterkit.roster.load import roster_in
 from rosterkit.writeback.sheets import refuse_foreign_checks, sheet_changes
 from rosterkit.xlsx.changes import WorkbookChange
@@ -40,4 +40,4 @@ def fill(path: Path, out: Path | None = None) -> Filled:
         ),
     )
     saved = save(package, change, out)
-    return filled_as(saved, path, out, report_of([roster], findings))
+    return filled_from(saved, path, out, report_of([roster], findings))

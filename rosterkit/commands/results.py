@@ -24,7 +24,7 @@ class Filled:
     report: CheckReport
 
 
-def filled_as(saved: Saved, path: Path, out: Path | None, report: CheckReport) -> Filled:
+def filled_from(saved: Saved, path: Path, out: Path | None, report: CheckReport) -> Filled:
     """Return what a saved workbook or copy came to."""
     is_copy = out is not None and len(each_file_once((path, out))) > 1
     return Filled(

@@ -125,8 +125,8 @@ def _meaning(values: Mapping[int, int], cv: int) -> str:
     if cv in (17, 18) and long_address_in(values) is not None:
         return f"{meaning_of(cv, values[cv])} of {long_address_in(values)}"
     if cv in INDEXED_CVS and 31 in values and 32 in values:
-        page = index_number(values[31], values[32])
-        return f"CV {cv} of index {values[31]}/{values[32]} ({index_use(page)})"
+        index = index_number(values[31], values[32])
+        return f"CV {cv} of index {values[31]}/{values[32]} ({index_use(index)})"
     if cv in (19, 20) and 20 in values and 19 in values:
         return f"{cv_name(cv)}, with CV{39 - cv}: {_consist_words(values)}"
     return meaning_of(cv, values[cv])

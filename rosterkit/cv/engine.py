@@ -50,13 +50,13 @@ class CvValue:
     value: int
     meaning: str
     group: CvGroup
-    page: Index | None = None
+    index: Index | None = None
     """CV31 and CV32, for CV257 to CV512."""
 
     @property
     def key(self) -> CvKey:
         """The CV and its index."""
-        return self.cv, self.page
+        return self.cv, self.index
 
     @property
     def bits(self) -> str:
@@ -223,14 +223,14 @@ def _table(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
 
 
 def _extras(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
-    for (cv, page), value, extra in usable_extras(roster.extras_of.get(folded(engine.loco or ""), ())):
+    for (cv, index), value, extra in usable_extras(roster.extras_of.get(folded(engine.loco or ""), ())):
         meaning = meaning_of(cv, value)
-        if page:
-            meaning = f"page {page[0]}/{page[1]}, {index_use(index_number(*page))}"
+        if index:
+            meaning = f"index {index[0]}/{index[1]}, {index_use(index_number(*index))}"
         yield CvValue(
             cv=cv,
             value=value,
             meaning=f"{meaning}: {extra.notes}" if extra.notes else meaning,
             group=CvGroup.FUNCTIONS if cv in MAPPING_CVS else CvGroup.EXTRAS,
-            page=page,
+            index=index,
         )

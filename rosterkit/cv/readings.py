@@ -30,22 +30,22 @@ def newest_readings(roster: Roster, loco: str | None) -> dict[CvKey, Reading]:
     found: dict[CvKey, Reading] = {}
     for reading in sorted(roster.readings_of.get(label, ()), key=lambda one: (one.date or "", one.index)):
         if reading.cv is not None and "value" not in reading.unusable:
-            found[key_of(reading.cv, _page(reading), extras)] = reading
+            found[key_of(reading.cv, _index(reading), extras)] = reading
     return found
 
 
-def key_of(cv: int, page: Index | None, extras: Iterable[ExtraValue]) -> CvKey:
+def key_of(cv: int, index: Index | None, extras: Iterable[ExtraValue]) -> CvKey:
     """Return the CV that a reading is about.
 
     Args:
         cv: the CV, 1 to 1024.
-        page: CV31 and CV32, where they were noted with the reading.
+        index: CV31 and CV32, where they were noted with the reading.
         extras: the engine's extra values: where they have the CV under one index only, it is that one.
     """
     if cv not in INDEXED_CVS:
         return cv, None
-    pages = {index_of(extra) for extra in extras if extra.cv == cv} - {None}
-    return cv, page or (pages.pop() if len(pages) == 1 else None)
+    indexes = {index_of(extra) for extra in extras if extra.cv == cv} - {None}
+    return cv, index or (indexes.pop() if len(indexes) == 1 else None)
 
 
 def wanted_for(reading: Reading, roster: Roster, wanted: Mapping[CvKey, int]) -> int | None:
@@ -53,7 +53,7 @@ def wanted_for(reading: Reading, roster: Roster, wanted: Mapping[CvKey, int]) ->
     if reading.cv is None:
         return None
     extras = roster.extras_of.get(folded(reading.loco or ""), ())
-    return wanted.get(key_of(reading.cv, _page(reading), extras))
+    return wanted.get(key_of(reading.cv, _index(reading), extras))
 
 
 def verdict(value: int | None, wanted: int | None) -> Verdict | None:
@@ -65,7 +65,7 @@ def verdict(value: int | None, wanted: int | None) -> Verdict | None:
     return Verdict.AGREES if value == wanted else Verdict.DIFFERS
 
 
-def _page(reading: Reading) -> Index | None:
+def _index(reading: Reading) -> Index | None:
     if reading.index_high is None or reading.index_low is None:
         return None
     return reading.index_high, reading.index_low

@@ -23,16 +23,16 @@ _NEEDED = ("loco", "cv", "value")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Noted:
+class ReadBack:
     """One CV as it was read back."""
 
     cv: int
     value: int | None
     """None where the decoder gave no acknowledgment."""
-    page: Index | None = None
+    index: Index | None = None
 
 
-def noted(texts: Iterable[str]) -> list[Noted]:
+def parse_read_back(texts: Iterable[str]) -> list[ReadBack]:
     """Read ``CV=VALUE`` pairs such as ``29=34``, in one text or several; ``19=-`` where nothing answered.
 
     CV31 and CV32 among them are the index of the CVs 257 to 512 that follow.
@@ -40,14 +40,14 @@ def noted(texts: Iterable[str]) -> list[Noted]:
     Raises:
         CannotRunError: if one is no such pair, or none is given.
     """
-    found: list[Noted] = []
+    found: list[ReadBack] = []
     pointer: dict[int, int] = {}
     for pair in " ".join(texts).replace(",", " ").split():
         cv, value = _pair(pair)
         if cv in (31, 32) and value is not None:
             pointer[cv] = value
-        page = (pointer[31], pointer[32]) if cv in INDEXED_CVS and len(pointer) == 2 else None
-        found.append(Noted(cv=cv, value=value, page=page))
+        index = (pointer[31], pointer[32]) if cv in INDEXED_CVS and len(pointer) == 2 else None
+        found.append(ReadBack(cv=cv, value=value, index=index))
     if not found:
         raise CannotRunError(
             "there is nothing to record", "Give what was read, such as --record '29=34 19=0'."
@@ -55,7 +55,7 @@ def noted(texts: Iterable[str]) -> list[Noted]:
     return found
 
 
-def noted_words(readings: Iterable[Noted]) -> str:
+def read_back_words(readings: Iterable[ReadBack]) -> str:
     """Say what was read, CV by CV."""
     return ", ".join(
         f"CV{one.cv} gave no acknowledgment" if one.value is None else f"CV{one.cv} read {one.value}"
@@ -79,7 +79,7 @@ def _pair(pair: str) -> tuple[int, int | None]:
     return number, byte
 
 
-def recorded(roster: Roster, loco: str, readings: Sequence[Noted], day: str) -> WorkbookChange:
+def readings_change(roster: Roster, loco: str, readings: Sequence[ReadBack], day: str) -> WorkbookChange:
     """Return what puts one engine's readings into its workbook: new rows below the others, all else as it is.
 
     Where the workbook has no sheet Readings, one is made.
@@ -112,20 +112,20 @@ def recorded(roster: Roster, loco: str, readings: Sequence[Noted], day: str) -> 
 
 
 def _rows(
-    roster: Roster, engine: Locomotive, readings: Iterable[Noted], day: str
+    roster: Roster, engine: Locomotive, readings: Iterable[ReadBack], day: str
 ) -> Iterator[Mapping[str, str | int | None]]:
     cvs = cvs_of(engine, roster)
     wanted, extras = cvs.wanted(), roster.extras_of.get(folded(engine.loco or ""), ())
     for one in readings:
-        want = wanted.get(key_of(one.cv, one.page, extras))
+        want = wanted.get(key_of(one.cv, one.index, extras))
         said = verdict(one.value, want) if cvs.values else None
         yield {
             "date": day,
             "loco": engine.loco,
             "cv": one.cv,
             "value": one.value,
-            "index_high": one.page[0] if one.page else None,
-            "index_low": one.page[1] if one.page else None,
+            "index_high": one.index[0] if one.index else None,
+            "index_low": one.index[1] if one.index else None,
             "wanted": want,
             "verdict": said.value if said else None,
         }
@@ -154,5 +154,5 @@ def _below(table: Table, rows: Sequence[Mapping[str, str | int | None]]) -> Shee
 
 
 def _needed(rows: Sequence[Mapping[str, str | int | None]]) -> list[str]:
-    paged = any(values["index_high"] is not None for values in rows)
-    return [*_NEEDED, "date", *(("index_high", "index_low") if paged else ())]
+    indexed = any(values["index_high"] is not None for values in rows)
+    return [*_NEEDED, "date", *(("index_high", "index_low") if indexed else ())]

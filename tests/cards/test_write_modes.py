@@ -151,7 +151,7 @@ def test_a_page_is_keyed_in_only_before_what_is_left_on_it() -> None:
     )
 
     assert _lines(card) == [(31, 16), (32, 1), (257, 2)]
-    assert [step.page for step in card.steps][-1] == (16, 1)
+    assert [step.index for step in card.steps][-1] == (16, 1)
 
 
 def test_after_a_reset_everything_is_keyed_in_whatever_was_read() -> None:

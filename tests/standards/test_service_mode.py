@@ -109,11 +109,11 @@ def test_the_figures_of_service_mode(source: str, constant: object, expected: ob
 @pytest.mark.parametrize(
     ("source", "page", "cv31", "cv32"),
     [
-        pytest.param(INDEX, 0, 0, 0, id="page 0"),
-        pytest.param(INDEX, 255, 0, 255, id="page 255 is CV32 alone"),
-        pytest.param(INDEX, 256, 1, 0, id="page 256 is CV31 = 1"),
-        pytest.param(INDEX, 4096, 16, 0, id="page 4096 is the first of the maker's"),
-        pytest.param(INDEX, 65535, 255, 255, id="page 65535 is the last"),
+        pytest.param(INDEX, 0, 0, 0, id="index 0"),
+        pytest.param(INDEX, 255, 0, 255, id="index 255 is CV32 alone"),
+        pytest.param(INDEX, 256, 1, 0, id="index 256 is CV31 = 1"),
+        pytest.param(INDEX, 4096, 16, 0, id="index 4096 is the first of the maker's"),
+        pytest.param(INDEX, 65535, 255, 255, id="index 65535 is the last"),
     ],
 )
 def test_an_index_page_is_cv31_and_cv32(source: str, page: int, cv31: int, cv32: int) -> None:
@@ -138,14 +138,14 @@ USES = "RCN-225 (27.07.2025), CV31/32"
 @pytest.mark.parametrize(
     ("source", "page", "use"),
     [
-        pytest.param(USES, 0, "CV1 to CV256", id="page 0 shows CV1 to CV256"),
-        pytest.param(USES, 3, "CV769 to CV1024", id="page 3 shows the last quarter"),
-        pytest.param(USES, 4, "reserved", id="page 4 is reserved"),
-        pytest.param(USES, 40, "function mapping", id="page 40 is function mapping"),
-        pytest.param(USES, 43, "function mapping", id="page 43 is function mapping"),
-        pytest.param(USES, 44, "reserved", id="page 44 is reserved"),
-        pytest.param(USES, 254, "capabilities", id="page 254 tells what a decoder can do"),
-        pytest.param(USES, 255, "BiDi", id="page 255 is for BiDi"),
+        pytest.param(USES, 0, "CV1 to CV256", id="index 0 shows CV1 to CV256"),
+        pytest.param(USES, 3, "CV769 to CV1024", id="index 3 shows the last quarter"),
+        pytest.param(USES, 4, "reserved", id="index 4 is reserved"),
+        pytest.param(USES, 40, "function mapping", id="index 40 is function mapping"),
+        pytest.param(USES, 43, "function mapping", id="index 43 is function mapping"),
+        pytest.param(USES, 44, "reserved", id="index 44 is reserved"),
+        pytest.param(USES, 254, "capabilities", id="index 254 tells what a decoder can do"),
+        pytest.param(USES, 255, "BiDi", id="index 255 is for BiDi"),
         pytest.param(USES, 256, "in use", id="CV31 = 1, CV32 = 0 is in use"),
         pytest.param(USES, 258, "reserved", id="CV31 = 1, CV32 = 2 is reserved"),
         pytest.param(USES, 512, "data spaces", id="CV31 = 2 is for data spaces"),

@@ -13,35 +13,35 @@ from rosterkit.commands.check import check as check_workbooks
 from rosterkit.commands.new.command import make_workbook
 from rosterkit.commands.new.demo.track import READ_ENGINES
 from rosterkit.errors import CannotRunError
-from rosterkit.writeback.readings import Noted, noted, noted_words, recorded
+from rosterkit.writeback.readings import ReadBack, parse_read_back, read_back_words, readings_change
 from tests.rosters import enrolled, grid, roster, sheet_of, workbook_of
 
 
 @pytest.mark.parametrize(
     ("texts", "readings"),
     [
-        pytest.param(["29=34"], [Noted(cv=29, value=34)], id="one pair"),
+        pytest.param(["29=34"], [ReadBack(cv=29, value=34)], id="one pair"),
         pytest.param(
             ["CV17=195,cv18=232", "19=0"],
-            [Noted(cv=17, value=195), Noted(cv=18, value=232), Noted(cv=19, value=0)],
+            [ReadBack(cv=17, value=195), ReadBack(cv=18, value=232), ReadBack(cv=19, value=0)],
             id="several texts, commas and letter case",
         ),
-        pytest.param(["29=-"], [Noted(cv=29, value=None)], id="no answer"),
+        pytest.param(["29=-"], [ReadBack(cv=29, value=None)], id="no answer"),
         pytest.param(
             ["257=1 31=16 32=2 257=5 513=7"],
             [
-                Noted(cv=257, value=1),
-                Noted(cv=31, value=16),
-                Noted(cv=32, value=2),
-                Noted(cv=257, value=5, page=(16, 2)),
-                Noted(cv=513, value=7),
+                ReadBack(cv=257, value=1),
+                ReadBack(cv=31, value=16),
+                ReadBack(cv=32, value=2),
+                ReadBack(cv=257, value=5, index=(16, 2)),
+                ReadBack(cv=513, value=7),
             ],
             id="CV31 and CV32 are the index of what follows (NMRA S-9.2.2 (Jul 2012), CV31/32)",
         ),
     ],
 )
-def test_what_was_typed_is(texts: list[str], readings: list[Noted]) -> None:
-    assert noted(texts) == readings
+def test_what_was_typed_is(texts: list[str], readings: list[ReadBack]) -> None:
+    assert parse_read_back(texts) == readings
 
 
 @pytest.mark.parametrize(
@@ -49,13 +49,13 @@ def test_what_was_typed_is(texts: list[str], readings: list[Noted]) -> None:
 )
 def test_what_is_no_reading_is_refused(text: str) -> None:
     with pytest.raises(CannotRunError) as refused:
-        noted([text])
+        parse_read_back([text])
 
     assert refused.value.fix.endswith(".")
 
 
 def test_what_is_recorded_is_said_in_words() -> None:
-    assert noted_words(noted(["1=31 29=-"])) == "CV1 read 31, CV29 gave no acknowledgment"
+    assert read_back_words(parse_read_back(["1=31 29=-"])) == "CV1 read 31, CV29 gave no acknowledgment"
 
 
 def test_rows_go_below_the_last_with_what_is_wanted_and_the_verdict() -> None:
@@ -66,7 +66,7 @@ def test_rows_go_below_the_last_with_what_is_wanted_and_the_verdict() -> None:
         ],
     )
 
-    change = recorded(made, "a", noted(["1=12 49=7 29=-"]), "2026-04-19")
+    change = readings_change(made, "a", parse_read_back(["1=12 49=7 29=-"]), "2026-04-19")
 
     assert [(cell.row, cell.column, cell.value) for cell in change.sheets[0].cells] == [
         *[(3, 2, "2026-04-19"), (3, 3, "A"), (3, 4, 1), (3, 5, 12), (3, 7, 12), (3, 1, "agrees")],
@@ -107,7 +107,7 @@ def test_a_sheet_that_cannot_take_the_rows_is_left_alone(
     )
 
     with pytest.raises(CannotRunError) as refused:
-        recorded(made, "A", noted([texts]), "2026-04-19")
+        readings_change(made, "A", parse_read_back([texts]), "2026-04-19")
 
     assert refused.value.message == message
 

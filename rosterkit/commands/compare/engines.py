@@ -97,7 +97,7 @@ def _changed_cvs(before: Locomotive, after: Locomotive, old: Roster, new: Roster
 
 def _cvs(engine: Locomotive, roster: Roster) -> dict[str, int]:
     return {
-        f"CV{one.cv}" if one.page is None else f"CV{one.cv} (index {one.page[0]}/{one.page[1]})": one.value
+        f"CV{one.cv}" if one.index is None else f"CV{one.cv} (index {one.index[0]}/{one.index[1]})": one.value
         for one in cvs_of(engine, roster).values
     }
 

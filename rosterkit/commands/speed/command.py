@@ -7,7 +7,7 @@ from rosterkit.checks import SPEED_RULES, findings_in
 from rosterkit.checks.framework import scope_of
 from rosterkit.checks.result import report_of
 from rosterkit.commands.common import require_same_kind
-from rosterkit.commands.results import Filled, filled_as
+from rosterkit.commands.results import Filled, filled_from
 from rosterkit.commands.speed.changes import speed_changes
 from rosterkit.commands.speed.figures import SHOWN_STEPS, SpeedReport, figures_of
 from rosterkit.commands.speed.sheet import speed_sheet
@@ -54,4 +54,4 @@ def speed(path: Path, out: Path | None = None, *, all_steps: bool = False) -> tu
     )
     sheets, own_sheets = speed_changes(roster, speeds, findings)
     saved = save(package, WorkbookChange(sheets=sheets, own_sheets=(*own_sheets, speed_sheet(report))), out)
-    return report, filled_as(saved, path, out, report_of([roster], report.findings))
+    return report, filled_from(saved, path, out, report_of([roster], report.findings))
