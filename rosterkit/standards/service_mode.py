@@ -91,14 +91,14 @@ def index_number(cv31: int, cv32: int) -> int:
     return within(cv31, BYTE, "CV31") * 256 + within(cv32, BYTE, "CV32")
 
 
-def is_reserved_index(page: int) -> bool:
+def is_reserved_index(index: int) -> bool:
     """Tell whether an index, 0 to 65535, is reserved rather than the maker's: CV31 is below 16.
 
     NMRA S-9.2.2 (Jul 2012), CV31/32; RCN-225 (27.07.2025), CV31/32. ValueError outside.
     """
-    return within(page, INDEXES, "index") in RESERVED_INDEXES
+    return within(index, INDEXES, "index") in RESERVED_INDEXES
 
 
-def index_use(page: int) -> str:
+def index_use(index: int) -> str:
     """Say what an index, 0 to 65535, is for (RCN-225, 27.07.2025, CV31/32); ValueError outside."""
-    return _RCN_INDEXES.get(page, "reserved") if is_reserved_index(page) else "manufacturer unique"
+    return _RCN_INDEXES.get(index, "reserved") if is_reserved_index(index) else "manufacturer unique"

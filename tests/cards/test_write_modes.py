@@ -141,17 +141,18 @@ def test_a_new_short_address_clears_the_consist_which_is_keyed_in_again() -> Non
     assert _lines(card) == [(1, 12), (19, 213)]
 
 
-def test_a_page_is_keyed_in_only_before_what_is_left_on_it() -> None:
-    page_0, page_1 = ({"Loco": "A", "Index high": 16, "Index low": low} for low in (0, 1))
+def test_an_index_is_keyed_in_only_before_what_is_left_of_it() -> None:
+    index_0, index_1 = ({"Loco": "A", "Index high": 16, "Index low": low} for low in (0, 1))
     card = _card(
         {"Address": 12},
         CardOptions(changes=True),
-        extras=[page_0 | {"CV": 257, "Value": 1}, page_1 | {"CV": 257, "Value": 2}],
-        readings=[*_read("1=12 29=2 19=0"), page_0 | {"CV": 257, "Value": 1}],
+        extras=[index_0 | {"CV": 257, "Value": 1}, index_1 | {"CV": 257, "Value": 2}],
+        readings=[*_read("1=12 29=2 19=0"), index_0 | {"CV": 257, "Value": 1}],
     )
 
     assert _lines(card) == [(31, 16), (32, 1), (257, 2)]
-    assert [step.index for step in card.steps][-1] == (16, 1)
+    assert card.steps[-1].index == (16, 1)
+    assert "index 16/1, manufacturer unique" in card.steps[-1].meaning
 
 
 def test_after_a_reset_everything_is_keyed_in_whatever_was_read() -> None:
