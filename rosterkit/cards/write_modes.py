@@ -32,7 +32,7 @@ class WriteMode(StrEnum):
 LIMITS: Mapping[WriteMode, str] = {
     WriteMode.PAGED: "Paged mode ends at CV1020.",
     WriteMode.REGISTER: "Register mode reaches CV1 to CV4, CV7, CV8 and CV29 only, as registers R1 to R8: "
-    "no long address, consist, lock, top or middle speed, table or extra value.",
+    "no long address, consist, lock, Vhigh, Vmid, table or extra value.",
     WriteMode.ADDRESS_ONLY: "Address-only mode writes the short address and nothing else, and the decoder "
     "then leaves its long address and its consist (CV29 bit 5 and CV19 become 0).",
     WriteMode.OPERATIONS: "In operations mode the address (CV1, CV17, CV18), the choice between short and "

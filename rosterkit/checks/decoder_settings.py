@@ -50,7 +50,7 @@ def curve_not_rising(scope: Scope) -> Iterator[Hit]:
     """Vstart, Vmid and Vhigh do not rise.
 
     Why: where the curve falls the engine slows down as the throttle is opened.
-    Fix: Make Start smaller than Middle, and Middle smaller than Top.
+    Fix: Make Vstart smaller than Vmid, and Vmid smaller than Vhigh.
     """
     for entry in scope.entries:
         points = _curve(entry.engine) if entry.engine.speed_curve != "table" else []

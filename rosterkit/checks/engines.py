@@ -78,7 +78,7 @@ def tag_open(scope: Scope) -> Iterator[Hit]:
     """An engine has an open fault.
 
     Why: it should not run at a meet before the fault is mended.
-    Fix: Mend the fault and empty Tag, or leave the engine at home.
+    Fix: Mend the fault and empty Fault, or leave the engine at home.
     """
     for entry in scope.entries:
         if entry.engine.fault:

@@ -10,8 +10,8 @@ from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 from rosterkit.xlsx.chart import Chart, Series
 
 TITLE = "Speed"
-_HEADINGS = ("Step", "Drive level", "Wanted", "Forward", "±", "Backward", "±")
-_TIMED = ("Drive level", "as step", "Forward", "Backward")
+_HEADINGS = ("Step", "Drive level", "Wanted", "Forward", "±", "Reverse", "±")
+_TIMED = ("Drive level", "as step", "Forward", "Reverse")
 _COLUMNS = len(_HEADINGS) + 1 + len(_TIMED)
 _WIDTHS = (7, 8, 9, 10, 8, 10, 8, 4, 10, 9, 11, 11)
 _HEADING_CELLS = [
