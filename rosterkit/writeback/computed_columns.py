@@ -17,6 +17,10 @@ Rows = Sequence[Mapping[str, Computed]]
 """One mapping of column name to value a row, in the order of the table's rows."""
 
 
+_LONGEST = 15
+"""Characters of a number kept as text: programs hold no more digits, and int() refuses thousands."""
+
+
 def computed_rows(roster: Roster, title: str) -> Rows:
     """Return the computed values of one of our sheets; empty for a sheet that has none but Check."""
     return _ROWS[title](roster) if title in _ROWS else ()
@@ -36,7 +40,7 @@ def may_be_ours(column: Column, stored: Raw) -> bool:
         return stored in column.choices
     if column.kind is Kind.TEXT:
         return True
-    if isinstance(stored, str) and stored.strip().isdecimal():
+    if isinstance(stored, str) and len(stored) <= _LONGEST and stored.strip().isdecimal():
         stored = int(stored)  # a spreadsheet program may keep a number of ours as text
     if isinstance(stored, int | float):
         low, high = column.schema.get("minimum", stored), column.schema.get("maximum", stored)

@@ -284,6 +284,11 @@ CASES = (
         [("C2", "warning"), ("D2", "warning")],
     ),
     _NOT_OURS.line(
+        "a text of thousands of digits, beside a number of ours kept as text",
+        [{"Loco": "A", "Address": 12, "CV1": "9" * 5000, "CV29": "2"}],
+        [("C2", "warning")],
+    ),
+    _NOT_OURS.line(
         "in a row with nothing else: a total, or left by an engine that is gone",
         [{"Loco": "A", "Address": 12, "CV1": 12}, {"Loco": "", "Address": "", "CV1": 13}],
         [("C3", "warning")],
