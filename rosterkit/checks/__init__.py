@@ -1,4 +1,4 @@
-"""Every check, in the order of the documentation; a check that is not listed here does not run."""
+"""Every check, in the order of the documentation; the checks of a module that is not listed here do not run."""
 
 from difflib import get_close_matches
 
@@ -11,28 +11,28 @@ from rosterkit.checks import meet as meets
 from rosterkit.checks import references as labels
 from rosterkit.checks import speed_goals as speeds
 from rosterkit.checks import timed_runs as timing
-from rosterkit.checks.framework import Check, Scope, findings_of
+from rosterkit.checks.framework import Check, Scope, checks_in, findings_of
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding
 
 CHECKS: tuple[Check, ...] = (
-    *addresses.CHECKS,
-    *ranges.CHECKS,
-    *settings.CHECKS,
-    *timing.CHECKS,
-    *speeds.CHECKS,
-    *extras.CHECKS,
-    *consists.CHECKS,
-    *accessories.CHECKS,
+    *checks_in(addresses),
+    *checks_in(ranges),
+    *checks_in(settings),
+    *checks_in(timing),
+    *checks_in(speeds),
+    *checks_in(extras),
+    *checks_in(consists),
+    *checks_in(accessories),
     *readings.CHECKS,
-    *engines.CHECKS,
-    *meets.CHECKS,
-    *labels.CHECKS,
-    *cells.CHECKS,
-    *stale.CHECKS,
+    *checks_in(engines),
+    *checks_in(meets),
+    *checks_in(labels),
+    *checks_in(cells),
+    *checks_in(stale),
 )
 
-SPEED_RULES = frozenset(check.slug for check in (*timing.CHECKS, *speeds.CHECKS))
+SPEED_RULES = frozenset(check.slug for check in checks_in(timing) + checks_in(speeds))
 """The checks of timed runs and speed goals."""
 
 RETIRED = {

@@ -2,16 +2,18 @@
 
 from collections.abc import Iterator, Sequence
 
-from rosterkit.checks.framework import Check, Scope, others
+from rosterkit.checks.clashes import clashes, grouped
+from rosterkit.checks.framework import Scope, check, check_each, rosters
 from rosterkit.cv.accessory import packet_of, pair_of
 from rosterkit.cv.address_ranges import Holder, gives_to, ruling_of, smallest_first, usable_ranges
 from rosterkit.findings import Hit, Severity
-from rosterkit.roster.model import Accessory, AddressRange, Roster
+from rosterkit.roster.model import AddressRange, Roster
 from rosterkit.roster.rows import hit_at
 from rosterkit.standards.accessories import DECODER_ADDRESSES, WRAPPED_USER_NUMBERS
 
 
-def accessory_address_shared(scope: Scope) -> Iterator[Hit]:
+@check_each(rosters, Severity.ERROR)
+def accessory_address_shared(roster: Roster) -> Iterator[Hit]:
     """Two devices answer the same number.
 
     Why: both move at one key. Turnout numbers and engine addresses are apart (NMRA S-9.2.1 (Jul 2012),
@@ -19,50 +21,34 @@ def accessory_address_shared(scope: Scope) -> Iterator[Hit]:
     answers all four, also where another decoder sits on one of them (section D).
     Fix: Give one of them another number.
     """
-    for roster in scope.rosters:
-        yield from _same_number(roster)
-        yield from _within_another_decoder(roster)
+    yield from _same_number(roster)
+    yield from _within_another_decoder(roster)
 
 
 def _same_number(roster: Roster) -> Iterator[Hit]:
-    groups: dict[int, list[Accessory]] = {}
-    for accessory in roster.accessories:
-        packet = packet_of(accessory, roster.layout)
-        if packet is not None:
-            groups.setdefault(packet, []).append(accessory)
-    for same in groups.values():
-        places = [accessory.place("address") for accessory in same]
-        for n, accessory in enumerate(same if len(same) > 1 else ()):
-            where, other = others(places, n), same[n - 1] if n else same[1]
-            message = f"{accessory.address} is also the number of '{other.accessory}' ({where[0].cell})"
-            fix = f"Give '{accessory.accessory}' or '{other.accessory}' another number."
-            yield hit_at(accessory, "address", message, fix, related=where)
+    by_packet = grouped(roster.accessories, lambda accessory: packet_of(accessory, roster.layout))
+    for accessory, other, where in clashes(by_packet.values(), lambda one: one.place("address")):
+        message = f"{accessory.address} is also the number of '{other.accessory}' ({where[0].cell})"
+        fix = f"Give '{accessory.accessory}' or '{other.accessory}' another number."
+        yield hit_at(accessory, "address", message, fix, related=where)
 
 
 def _within_another_decoder(roster: Roster) -> Iterator[Hit]:
-    by_decoder: dict[int, list[Accessory]] = {}
-    for accessory in roster.accessories:
-        pair = pair_of(accessory, roster.layout)
-        if pair and accessory.method == "decoder":
-            by_decoder.setdefault(pair.decoder, []).append(accessory)
-    for accessory in roster.accessories:
-        pair = pair_of(accessory, roster.layout)
+    pairs = [(accessory, pair_of(accessory, roster.layout)) for accessory in roster.accessories]
+    by_decoder = grouped(pairs, lambda one: one[1].decoder if one[1] and one[0].method == "decoder" else None)
+    for accessory, pair in pairs:
         sharing = by_decoder.get(pair.decoder, []) if pair and accessory.method == "output" else []
-        apart = [other for other in sharing if other.address != accessory.address]
+        apart = [other for other, _ in sharing if other.address != accessory.address]
         if apart:
-            named = f"'{apart[0].accessory}' ({apart[0].place('address').cell})"
+            places = [other.place("address") for other in apart]
+            named = f"'{apart[0].accessory}' ({places[0].cell})"
             message = f"{accessory.address} is one of the four numbers that the decoder of {named} answers"
-            yield hit_at(
-                accessory,
-                "address",
-                message,
-                "Use a number from another four, unless that pair of outputs is free there.",
-                related=[other.place("address") for other in apart],
-                severity=Severity.WARNING,
-            )
+            fix = "Use a number from another four, unless that pair of outputs is free there."
+            yield hit_at(accessory, "address", message, fix, related=places, severity=Severity.WARNING)
 
 
-def accessory_address_reserved(scope: Scope) -> Iterator[Hit]:
+@check_each(rosters, Severity.ERROR)
+def accessory_address_reserved(roster: Roster) -> Iterator[Hit]:
     """A device has one of the topmost numbers.
 
     Why: decoder address 511 is the broadcast to every accessory decoder (NMRA S-9.2.1 (Jul 2012), section
@@ -71,23 +57,18 @@ def accessory_address_reserved(scope: Scope) -> Iterator[Hit]:
     systems number differently.
     Fix: Use a number from 1 to 2040.
     """
-    for roster in scope.rosters:
-        for accessory in roster.accessories:
-            pair = pair_of(accessory, roster.layout)
-            if pair and pair.decoder == DECODER_ADDRESSES[-1]:
-                message = f"{accessory.address} is the broadcast: every accessory decoder answers it"
-                yield hit_at(accessory, "address", message, "Use a number from 1 to 2040.")
-            elif pair and pair.decoder == 0 and accessory.address in WRAPPED_USER_NUMBERS:
-                message = f"{accessory.address} comes out as decoder 0, which not every system can call"
-                yield hit_at(
-                    accessory,
-                    "address",
-                    message,
-                    "Use a number from 1 to 2040.",
-                    severity=Severity.WARNING,
-                )
+    fix = "Use a number from 1 to 2040."
+    for accessory in roster.accessories:
+        pair = pair_of(accessory, roster.layout)
+        if pair and pair.decoder == DECODER_ADDRESSES[-1]:
+            message = f"{accessory.address} is the broadcast: every accessory decoder answers it"
+            yield hit_at(accessory, "address", message, fix)
+        elif pair and pair.decoder == 0 and accessory.address in WRAPPED_USER_NUMBERS:
+            message = f"{accessory.address} comes out as decoder 0, which not every system can call"
+            yield hit_at(accessory, "address", message, fix, severity=Severity.WARNING)
 
 
+@check(Severity.WARNING)
 def accessory_outside_range(scope: Scope) -> Iterator[Hit]:
     """A device has a number that no range of the kind accessory gives out.
 
@@ -111,10 +92,3 @@ def _outside(roster: Roster, ranges: Sequence[AddressRange], *, at_home: bool) -
             # Whose a device is stands nowhere, so a range of any member will do.
             if ruling is None or not gives_to(ruling, Holder.DEVICE, at_home=at_home):
                 yield hit_at(accessory, "address", f"{accessory.address} is in no range for accessories", fix)
-
-
-CHECKS = (
-    Check(slug="accessory-address-shared", severity=Severity.ERROR, hits=accessory_address_shared),
-    Check(slug="accessory-address-reserved", severity=Severity.ERROR, hits=accessory_address_reserved),
-    Check(slug="accessory-outside-range", severity=Severity.WARNING, hits=accessory_outside_range),
-)

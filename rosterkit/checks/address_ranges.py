@@ -4,7 +4,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import chain
 
-from rosterkit.checks.framework import MOST_RELATED, Check, Scope, ScopedEngine
+from rosterkit.checks.clashes import MOST_RELATED, grouped
+from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, rosters
 from rosterkit.cv.address_ranges import (
     SPACES,
     Holder,
@@ -19,6 +20,7 @@ from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import AddressRange, Layout, Roster
 from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
+from rosterkit.roster.tables import Table
 from rosterkit.standards.accessories import USER_NUMBERS
 from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES
 
@@ -61,18 +63,16 @@ class Ranges:
         return f"Choose from {' or '.join(ends_of(one) for one in offered[:3])}."
 
 
-def ranges_of(rosters: Iterable[Roster]) -> Ranges:
+def ranges_of(some: Iterable[Roster]) -> Ranges:
     """Sort the address ranges of rosters; rows that cannot be used, and repetitions, are left out."""
-    by_space: dict[Space, list[AddressRange]] = {}
-    seen: set[tuple[object, ...]] = set()
-    for one in chain.from_iterable(usable_ranges(roster) for roster in rosters):
-        what = (one.kind, one.first, one.last, one.use, folded(one.member or ""))
-        if one.kind in SPACES and what not in seen:
-            seen.add(what)
-            by_space.setdefault(SPACES[one.kind], []).append(one)
+    once: dict[tuple[object, ...], AddressRange] = {}
+    for one in chain.from_iterable(usable_ranges(roster) for roster in some):
+        once.setdefault((one.kind, one.first, one.last, one.use, folded(one.member or "")), one)
+    by_space = grouped(once.values(), lambda one: SPACES.get(one.kind or ""))
     return Ranges(by_space={space: smallest_first(found) for space, found in by_space.items()})
 
 
+@check(Severity.ERROR, across=True)
 def address_not_for_engines(scope: Scope) -> Iterator[Hit]:
     """An engine has an address that is kept for something else.
 
@@ -82,12 +82,14 @@ def address_not_for_engines(scope: Scope) -> Iterator[Hit]:
     for entry, column, address, ranges in ruled_addresses(scope):
         ruling = ranges.ruling(address)
         if ruling and not gives_to(ruling, Holder.ENGINE):
-            use = "never used" if ruling.use == "never" else f"reserved for {_kept_for(ruling)}"
+            kept_for = "consists" if ruling.kind == "consist" else ruling.use
+            use = "never used" if ruling.use == "never" else f"reserved for {kept_for}"
             message = f"{address} is {use} ({ends_of(ruling)})"
             fix = ranges.advice(address, entry.engine.owner, column)
             yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
 
 
+@check(Severity.WARNING, across=True)
 def address_in_another_range(scope: Scope) -> Iterator[Hit]:
     """An engine has an address from another member's range.
 
@@ -96,14 +98,15 @@ def address_in_another_range(scope: Scope) -> Iterator[Hit]:
     """
     for entry, column, address, ranges in ruled_addresses(scope):
         ruling = ranges.ruling(address)
-        if ruling and gives_to(ruling, Holder.ENGINE) and not is_for(ruling, entry.engine.owner):
-            owner = entry.engine.owner
+        owner = entry.engine.owner
+        if ruling and gives_to(ruling, Holder.ENGINE) and not is_for(ruling, owner):
             whose = f"not {owner}'s" if owner else "and the engine has no owner"
             message = f"{address} is in {ruling.member}'s range {ends_of(ruling)}, {whose}"
-            fix = ranges.advice(address, entry.engine.owner, column)
+            fix = ranges.advice(address, owner, column)
             yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
 
 
+@check(Severity.WARNING, across=True)
 def address_outside_range(scope: Scope) -> Iterator[Hit]:
     """An engine has an address that no range offers to its owner.
 
@@ -118,20 +121,17 @@ def address_outside_range(scope: Scope) -> Iterator[Hit]:
             yield hit_at(entry.engine, column, message, ranges.advice(address, owner, column))
 
 
-def ranges_overlap(scope: Scope) -> Iterator[Hit]:
+@check_each(rosters, Severity.WARNING)
+def ranges_overlap(roster: Roster) -> Iterator[Hit]:
     """Two address ranges overlap so that nobody can say which of them holds.
 
     Why: a smaller range within a larger one is an exception and goes before it; but two ranges that
     overlap in part, are the same, or belong to two members, contradict each other.
     Fix: Change an end of one of them.
     """
-    for roster in scope.rosters:
-        by_numbers: dict[str, list[AddressRange]] = {}
-        for one in usable_ranges(roster):
-            kind = str(one.kind)
-            by_numbers.setdefault(SPACES.get(kind, kind), []).append(one)
-        for found in by_numbers.values():
-            yield from _overlaps(sorted(found, key=lambda one: (_first(one), -_last(one))))
+    kinds = grouped(usable_ranges(roster), lambda one: SPACES.get(one.kind or "", one.kind))
+    for found in kinds.values():
+        yield from _overlaps(sorted(found, key=lambda one: (_first(one), -_last(one))))
 
 
 def _overlaps(by_start: Sequence[AddressRange]) -> Iterator[Hit]:
@@ -160,41 +160,43 @@ def _contradict(larger: AddressRange, one: AddressRange) -> bool:
     return "" not in owners and len(owners) == 2
 
 
-def range_impossible(scope: Scope) -> Iterator[Hit]:
+@check_each(rosters, Severity.ERROR)
+def range_impossible(roster: Roster) -> Iterator[Hit]:
     """A range ends before it begins, or reaches beyond the addresses of its kind.
 
     Why: no address is in it, or not all of it can be given out.
     Fix: Swap its ends, or correct the one that is wrong.
     """
-    for roster in scope.rosters:
-        for one in roster.ranges:
-            if _missing(one) or one.kind is None:
-                continue
-            if _last(one) < _first(one):
-                message = f"the range {_first(one)} to {_last(one)} ends before it begins"
-                yield hit_at(one, "last", message, "Swap From and To.")
-            elif _last(one) > _HIGHEST[one.kind]:
-                message = f"{_last(one)} is beyond the last {one.kind} address, {_HIGHEST[one.kind]}"
-                yield hit_at(one, "last", message, f"End the range at {_HIGHEST[one.kind]} at most.")
-        yield from _settings(roster.layout)
+    for one in roster.ranges:
+        if one.first is None or one.last is None or one.kind is None:
+            continue
+        if one.last < one.first:
+            message = f"the range {one.first} to {one.last} ends before it begins"
+            yield hit_at(one, "last", message, "Swap From and To.")
+        elif one.last > _HIGHEST[one.kind]:
+            message = f"{one.last} is beyond the last {one.kind} address, {_HIGHEST[one.kind]}"
+            yield hit_at(one, "last", message, f"End the range at {_HIGHEST[one.kind]} at most.")
+    layout = roster.layout
+    if layout.table:
+        yield from _setting(layout, layout.table, "short_range", layout.shorts, _HIGHEST["short"])
+        yield from _setting(layout, layout.table, "long_range", layout.longs, _HIGHEST["long"])
 
 
-def _settings(layout: Layout) -> Iterator[Hit]:
-    if layout.table is None:
-        return
-    for name, numbers, highest in (
-        ("short_range", layout.shorts, SHORT_ADDRESSES[-1]),
-        ("long_range", layout.longs, LONG_ADDRESSES[-1]),
-    ):
-        wrong = "ends before it begins" if not numbers else f"reaches beyond {highest}"
-        if not numbers or numbers[-1] > highest or numbers[0] < 1:
-            wrong = "begins below 1" if numbers and numbers[0] < 1 else wrong
-            yield Hit(
-                place=layout.table.place(name, 0),
-                column=layout.table.heading(name),
-                message=f"the range {getattr(layout, name)} {wrong}",
-                fix=f"Enter a range within 1-{highest}.",
-            )
+def _setting(layout: Layout, table: Table, name: str, numbers: range, highest: int) -> Iterator[Hit]:
+    wrong = None
+    if not numbers:
+        wrong = "ends before it begins"
+    elif numbers[0] < 1:
+        wrong = "begins below 1"
+    elif numbers[-1] > highest:
+        wrong = f"reaches beyond {highest}"
+    if wrong:
+        yield Hit(
+            place=table.place(name, 0),
+            column=table.heading(name),
+            message=f"the range {getattr(layout, name)} {wrong}",
+            fix=f"Enter a range within 1-{highest}.",
+        )
 
 
 def ruled_addresses(scope: Scope) -> Iterator[tuple[ScopedEngine, str, Address, Ranges]]:
@@ -202,32 +204,19 @@ def ruled_addresses(scope: Scope) -> Iterator[tuple[ScopedEngine, str, Address, 
     known = _known(scope)
     for entry in scope.entries:
         ranges = known[id(entry.roster)]
-        if ranges.by_space:
-            for column, address in _counting(entry, meet=scope.meet):
-                if address.encodable:
-                    yield entry, column, address, ranges
-
-
-def _counting(entry: ScopedEngine, *, meet: bool) -> Sequence[tuple[str, Address]]:
-    """Return the addresses of a row that count: at a meet only the one that the engine answers there."""
-    if not meet:
-        return entry.addresses
-    return [(entry.answers_by, entry.answers)] if entry.answers else []
+        for column, address in entry.addresses if ranges.by_space else ():
+            # At a meet only the address counts that the engine answers there.
+            if address.encodable and (not scope.meet or column == entry.answers_by):
+                yield entry, column, address, ranges
 
 
 def _known(scope: Scope) -> dict[int, Ranges]:
     """Return the ranges that rule each roster: its own, or at a meet those of all on the same rails."""
     if not scope.meet:
         return {id(roster): ranges_of([roster]) for roster in scope.rosters}
-    together: dict[str, list[Roster]] = {}
-    for roster in scope.rosters:
-        together.setdefault(layout_key(roster.layout), []).append(roster)
-    shared = {rails: ranges_of(rosters) for rails, rosters in together.items()}
-    return {id(roster): shared[layout_key(roster.layout)] for roster in scope.rosters}
-
-
-def _missing(one: AddressRange) -> bool:
-    return one.first is None or one.last is None
+    together = grouped(scope.rosters, lambda roster: layout_key(roster.layout)).values()
+    shared = [(some, ranges_of(some)) for some in together]
+    return {id(roster): ranges for some, ranges in shared for roster in some}
 
 
 def _first(one: AddressRange) -> int:
@@ -245,20 +234,3 @@ def _size(one: AddressRange) -> int:
 def ends_of(one: AddressRange) -> str:
     """Name a range in a sentence."""
     return f"{one.kind} {_first(one)}" + (f" to {_last(one)}" if _size(one) else "")
-
-
-def _kept_for(one: AddressRange) -> str:
-    if one.kind == "consist" or one.use == "consists":
-        return "consists"
-    return str(one.use)
-
-
-CHECKS = (
-    Check(slug="address-not-for-engines", severity=Severity.ERROR, hits=address_not_for_engines, across=True),
-    Check(
-        slug="address-in-another-range", severity=Severity.WARNING, hits=address_in_another_range, across=True
-    ),
-    Check(slug="address-outside-range", severity=Severity.WARNING, hits=address_outside_range, across=True),
-    Check(slug="ranges-overlap", severity=Severity.WARNING, hits=ranges_overlap),
-    Check(slug="range-impossible", severity=Severity.ERROR, hits=range_impossible),
-)

@@ -3,10 +3,9 @@
 from collections.abc import Iterator
 
 from rosterkit.checks.reading_sessions import CONFIGURATION_CV, Session
-from rosterkit.cv.addresses import Address, Space
+from rosterkit.cv.addresses import Space
 from rosterkit.cv.decode import decoded
 from rosterkit.findings import Hit
-from rosterkit.roster.rows import hit_at
 from rosterkit.standards.configuration import LONG_ADDRESS
 from rosterkit.standards.consists import consist_of_pair
 
@@ -23,9 +22,8 @@ def consist_left_behind(session: Session) -> Iterator[Hit]:
     if place.address is None or session.wanted.get((19, None)) != 0:
         return
     session.explain(19, 20)
-    yield hit_at(
-        session.at(19 if cv19 else 20),
-        "value",
+    yield session.hit(
+        19 if cv19 else 20,
         f"still in consist {place.address}, and the roster has the engine in none: it does not move "
         "at its own address",
         f"Key in CV19 = 0{' and CV20 = 0' if cv20 else ''}.",
@@ -45,9 +43,8 @@ def meet_address_left(session: Session) -> Iterator[Hit]:
         return
     session.explain(1, 17, 18)
     session.explained_bits.add(LONG_ADDRESS)
-    yield hit_at(
-        session.at(17 if meet.space is Space.LONG else 1),
-        "value",
+    yield session.hit(
+        17 if meet.space is Space.LONG else 1,
         f"still answers its meet address, {meet}, and not {home or 'its own'}",
         f"Give it back {home or 'its own address'}, or read with --meet while the meet lasts.",
     )
@@ -61,15 +58,11 @@ def pair_half_taken(session: Session) -> Iterator[Hit]:
     Fix: Key in CV17 and CV18 again, directly one after the other.
     """
     for took, other in ((17, 18), (18, 17)):
-        if session.agrees(took) and session.differs(other) and (other, None) not in session.explained:
+        if session.agrees(took) and session.difference(other) and (other, None) not in session.explained:
             session.explain(other)
-            yield hit_at(
-                session.at(other),
-                "value",
-                f"CV{took} was taken and CV{other} was not: it reads {session.read(other)}, "
-                f"wanted {session.wanted[other, None]}",
-                "Key in CV17 and CV18 again, directly one after the other.",
-            )
+            read, wanted = session.read(other), session.wanted[other, None]
+            message = f"CV{took} was taken and CV{other} was not: it reads {read}, wanted {wanted}"
+            yield session.hit(other, message, "Key in CV17 and CV18 again, directly one after the other.")
 
 
 def address_not_active(session: Session) -> Iterator[Hit]:
@@ -79,19 +72,13 @@ def address_not_active(session: Session) -> Iterator[Hit]:
     writing CV1 can clear it (S-9.2.3 (Jul 2012), section E).
     Fix: Key in CV29 after the address.
     """
-    read, wanted = session.read(CONFIGURATION_CV), session.wanted.get((CONFIGURATION_CV, None))
-    if read is None or wanted is None or not (read ^ wanted) & LONG_ADDRESS:
+    differs = (session.difference(CONFIGURATION_CV) or 0) & LONG_ADDRESS
+    if not differs or LONG_ADDRESS in session.explained_bits:
         return
-    if LONG_ADDRESS in session.explained_bits:
-        return
-    address: Address | None = session.entry.answers
-    held = session.agrees(17, 18) if wanted & LONG_ADDRESS else session.agrees(1)
-    if held:
+    read, wanted = session.read(CONFIGURATION_CV), session.wanted[CONFIGURATION_CV, None]
+    long = wanted & LONG_ADDRESS
+    if session.agrees(*((17, 18) if long else (1,))):
         session.explained_bits.add(LONG_ADDRESS)
-        other = "the short address in CV1" if wanted & LONG_ADDRESS else "the long address in CV17 and CV18"
-        yield hit_at(
-            session.at(CONFIGURATION_CV),
-            "value",
-            f"{address} is written, but CV29 = {read} makes the engine answer {other}",
-            f"Key in CV29 = {wanted}.",
-        )
+        other = "the short address in CV1" if long else "the long address in CV17 and CV18"
+        message = f"{session.entry.answers} is written, but CV29 = {read} makes the engine answer {other}"
+        yield session.hit(CONFIGURATION_CV, message, f"Key in CV29 = {wanted}.")

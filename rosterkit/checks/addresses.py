@@ -3,10 +3,11 @@
 from collections.abc import Iterator, Sequence
 
 from rosterkit.checks.cells import faults_as_hits
-from rosterkit.checks.framework import Check, Scope, ScopedEngine, named, others
-from rosterkit.cv.addresses import Address, Space, layout_key
+from rosterkit.checks.clashes import are_locked_apart, cell_seen_from, clashes, grouped
+from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, engines, named
+from rosterkit.cv.addresses import Address, Space
 from rosterkit.cv.number_to_address import RULES, digits_of
-from rosterkit.findings import Hit, Severity
+from rosterkit.findings import Hit, Place, Severity
 from rosterkit.roster.cell_rules import CellRule
 from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
@@ -22,6 +23,7 @@ _MOST_NAMED = 5
 """Engines that share an address and are named one by one."""
 
 
+@check(Severity.ERROR)
 def address_missing(scope: Scope) -> Iterator[Hit]:
     """An engine has no address.
 
@@ -31,6 +33,7 @@ def address_missing(scope: Scope) -> Iterator[Hit]:
     return faults_as_hits(scope, CellRule.ADDRESS_MISSING)
 
 
+@check(Severity.ERROR)
 def address_out_of_range(scope: Scope) -> Iterator[Hit]:
     """An address is outside what its kind or the layout can call.
 
@@ -41,9 +44,9 @@ def address_out_of_range(scope: Scope) -> Iterator[Hit]:
     yield from faults_as_hits(scope, CellRule.ADDRESS_OUT_OF_RANGE)
     for entry in scope.entries:
         for column, address in entry.addresses:
-            layout = entry.layout
-            legal = SHORT_ADDRESSES if address.space is Space.SHORT else LONG_ADDRESSES
-            driven = layout.shorts if address.space is Space.SHORT else layout.longs
+            short = address.space is Space.SHORT
+            legal = SHORT_ADDRESSES if short else LONG_ADDRESSES
+            driven = entry.layout.shorts if short else entry.layout.longs
             if address.number not in legal:
                 message = f"{address.number} is not a {address.space.value} address (1 to {legal[-1]})"
                 fix = "Make it a long address, or choose one up to 127."
@@ -54,6 +57,7 @@ def address_out_of_range(scope: Scope) -> Iterator[Hit]:
                 yield hit_at(entry.engine, column, message, f"Choose an address from {ends}.")
 
 
+@check(Severity.ERROR, across=True)
 def address_shared(scope: Scope) -> Iterator[Hit]:
     """Engines answer the same address.
 
@@ -62,33 +66,22 @@ def address_shared(scope: Scope) -> Iterator[Hit]:
     with its own Lock, and so may the engines of one consist.
     Fix: Give all but one of them another address.
     """
-    groups: dict[tuple[Address, str], list[ScopedEngine]] = {}
-    rails = {id(roster): layout_key(roster.layout) for roster in scope.rosters}
-    for entry in scope.entries:
-        if entry.answers and entry.answers.encodable:
-            groups.setdefault((entry.answers, rails[id(entry.roster)]), []).append(entry)
-    for (address, _), sharing in groups.items():
-        if len(sharing) > 1:
-            yield from _sharing(address, sharing)
-
-
-def _sharing(address: Address, sharing: list[ScopedEngine]) -> Iterator[Hit]:
-    purpose = _purpose(sharing)
-    places = [entry.engine.place(entry.answers_by) for entry in sharing]
-    for n, entry in enumerate(sharing):
-        other = sharing[n - 1] if n else sharing[1]
-        where = places[n - 1] if n else places[1]
+    encodable = (entry for entry in scope.entries if entry.answers and entry.answers.encodable)
+    for sharing in grouped(encodable, lambda entry: (entry.answers, entry.rails)).values():
+        purpose = _purpose(sharing) if len(sharing) > 1 else None
         beyond = f" and {len(sharing) - 2} more" if len(sharing) > 2 else ""
-        foreign = "" if where.workbook == places[n].workbook else f"{where.workbook} "
-        message = f"{address} is also the address of {named(other.engine)} ({foreign}{where.cell}){beyond}"
-        yield hit_at(
-            entry.engine,
-            entry.answers_by,
-            message + (purpose[0] if purpose else ""),
-            purpose[1] if purpose else _apart(entry, other, sharing),
-            related=others(places, n),
-            severity=Severity.NOTE if purpose else None,
-        )
+        for entry, other, where in clashes([sharing], _answering_cell):
+            cell = cell_seen_from(entry.engine.table.workbook, _answering_cell(other))
+            message = f"{entry.answers} is also the address of {named(other.engine)} ({cell}){beyond}"
+            fix = _apart(entry, other, sharing)
+            severity = None
+            if purpose:
+                message, fix, severity = message + purpose[0], purpose[1], Severity.NOTE
+            yield hit_at(entry.engine, entry.answers_by, message, fix, related=where, severity=severity)
+
+
+def _answering_cell(entry: ScopedEngine) -> Place:
+    return entry.engine.place(entry.answers_by)
 
 
 def _apart(entry: ScopedEngine, other: ScopedEngine, sharing: Sequence[ScopedEngine]) -> str:
@@ -116,15 +109,11 @@ def _purpose(sharing: list[ScopedEngine]) -> tuple[str, str] | None:
 
 def _one_engine(sharing: list[ScopedEngine]) -> bool:
     """Whether rows are the decoders of one engine: one workbook, railway and number, a lock each."""
-    engines = {
-        (entry.engine.table.workbook, folded(entry.engine.railway or ""), folded(entry.engine.number or ""))
-        for entry in sharing
-    }
-    locks = {entry.engine.lock for entry in sharing}
-    numbered = all(entry.engine.number for entry in sharing)
-    return numbered and len(engines) == 1 and None not in locks and len(locks) == len(sharing)
+    numbers = {(folded(e.engine.railway or ""), folded(e.engine.number or "")) for e in sharing}
+    return len(numbers) == 1 and all(e.engine.number for e in sharing) and are_locked_apart(sharing)
 
 
+@check(Severity.WARNING)
 def address_default(scope: Scope) -> Iterator[Hit]:
     """An engine still has short address 3.
 
@@ -133,51 +122,40 @@ def address_default(scope: Scope) -> Iterator[Hit]:
     """
     for entry in scope.entries:
         if entry.answers == Address(Space.SHORT, DEFAULT_SHORT_ADDRESS):
-            yield hit_at(
-                entry.engine,
-                entry.answers_by,
-                "3 is the address of every new decoder",
-                "Give the engine an address of its own.",
-                severity=Severity.ERROR if scope.meet else None,
-            )
+            message, fix = "3 is the address of every new decoder", "Give the engine an address of its own."
+            severity = Severity.ERROR if scope.meet else None
+            yield hit_at(entry.engine, entry.answers_by, message, fix, severity=severity)
 
 
-def address_kind_doubtful(scope: Scope) -> Iterator[Hit]:
+@check_each(engines, Severity.WARNING)
+def address_kind_doubtful(entry: ScopedEngine) -> Iterator[Hit]:
     """An address is short on some command stations and long on others.
 
     Why: short 100 to 127 and long 1 to 127 are legal, but stations differ in which of the two they send
     for such a number (common practice, no source), and the engine then does not answer elsewhere.
     Fix: Use short 1 to 99 or long 128 to 9999.
     """
-    for entry in scope.entries:
-        for column, address in entry.addresses:
-            short = address.space is Space.SHORT
-            if _is_reserved(entry, address):
-                continue
-            if address.number in (KIND_DIFFERS if short else SHORT_ADDRESSES):
-                other = "long" if short else "short"
-                yield hit_at(
-                    entry.engine,
-                    column,
-                    f"{address} is taken for {other} {address.number} by some command stations",
-                    "Use short 1 to 99 or long 128 to 9999.",
-                )
+    for column, address in entry.addresses:
+        short = address.space is Space.SHORT
+        doubtful = address.number in (KIND_DIFFERS if short else SHORT_ADDRESSES)
+        if doubtful and not _is_reserved(entry, address):
+            other = "long" if short else "short"
+            message = f"{address} is taken for {other} {address.number} by some command stations"
+            yield hit_at(entry.engine, column, message, "Use short 1 to 99 or long 128 to 9999.")
 
 
-def address_reserved(scope: Scope) -> Iterator[Hit]:
+@check_each(engines, Severity.WARNING)
+def address_reserved(entry: ScopedEngine) -> Iterator[Hit]:
     """An old decoder has a short address from 112 to 127.
 
     Why: packets to these look like service-mode packets to old decoders, which may then reprogram
     themselves (NMRA S-9.2, footnote 11; S-9.2.3, section C).
     Fix: Use a short address up to 99.
     """
-    for entry in scope.entries:
-        for column, address in entry.addresses:
-            if _is_reserved(entry, address):
-                message = (
-                    f"{address} can make an old decoder such as '{entry.engine.decoder}' reprogram itself"
-                )
-                yield hit_at(entry.engine, column, message, "Use a short address up to 99.")
+    for column, address in entry.addresses:
+        if _is_reserved(entry, address):
+            message = f"{address} can make an old decoder such as '{entry.engine.decoder}' reprogram itself"
+            yield hit_at(entry.engine, column, message, "Use a short address up to 99.")
 
 
 def _is_reserved(entry: ScopedEngine, address: Address) -> bool:
@@ -186,6 +164,7 @@ def _is_reserved(entry: ScopedEngine, address: Address) -> bool:
     return old and address.space is Space.SHORT and address.number in SERVICE_MODE_LOOKALIKES
 
 
+@check(Severity.NOTE)
 def address_off_rule(scope: Scope) -> Iterator[Hit]:
     """An address is not what the layout's address rule makes of the engine's number.
 
@@ -195,11 +174,9 @@ def address_off_rule(scope: Scope) -> Iterator[Hit]:
     for entry in () if scope.meet else scope.entries:
         wanted = address_by_rule(entry.engine.number, entry.layout.address_rule)
         if wanted is not None and entry.home and entry.home.number not in (wanted, DEFAULT_SHORT_ADDRESS):
-            message = (
-                f"{entry.home} is not {wanted}, the {entry.layout.address_rule} of '{entry.engine.number}'"
-            )
-            fix = f"Use {wanted} if it is free; else leave it."
-            yield hit_at(entry.engine, "address", message, fix)
+            rule = entry.layout.address_rule
+            message = f"{entry.home} is not {wanted}, the {rule} of '{entry.engine.number}'"
+            yield hit_at(entry.engine, "address", message, f"Use {wanted} if it is free; else leave it.")
 
 
 def address_by_rule(number: str | None, rule: str) -> int | None:
@@ -214,14 +191,3 @@ def address_by_rule(number: str | None, rule: str) -> int | None:
         return None
     address = int(digits[-RULES[rule] :])
     return address if address in LONG_ADDRESSES else None
-
-
-CHECKS = (
-    Check(slug="address-missing", severity=Severity.ERROR, hits=address_missing),
-    Check(slug="address-out-of-range", severity=Severity.ERROR, hits=address_out_of_range),
-    Check(slug="address-shared", severity=Severity.ERROR, hits=address_shared, across=True),
-    Check(slug="address-default", severity=Severity.WARNING, hits=address_default),
-    Check(slug="address-kind-doubtful", severity=Severity.WARNING, hits=address_kind_doubtful),
-    Check(slug="address-reserved", severity=Severity.WARNING, hits=address_reserved),
-    Check(slug="address-off-rule", severity=Severity.NOTE, hits=address_off_rule),
-)

@@ -2,12 +2,19 @@
 
 from collections.abc import Iterable, Iterator
 
-from rosterkit.checks.framework import Check, Scope, others
+from rosterkit.checks.clashes import clashes, same_label
+from rosterkit.checks.framework import Scope, check, check_each, rosters
 from rosterkit.findings import Hit, Place, Severity
 from rosterkit.roster.cell_rules import CellRule
+from rosterkit.roster.model import Roster
 from rosterkit.roster.rows import Row, hit_at
-from rosterkit.roster.schema import SETTING_HEADINGS, Column, folded, sheet
+from rosterkit.roster.schema import SETTING_HEADINGS, Column, sheet
 from rosterkit.roster.tables import Table
+
+
+def _tables(scope: Scope) -> Iterator[Table]:
+    for roster in scope.rosters:
+        yield from roster.book.tables.values()
 
 
 def faults_as_hits(scope: Scope, rule: CellRule) -> Iterator[Hit]:
@@ -24,6 +31,7 @@ def faults_as_hits(scope: Scope, rule: CellRule) -> Iterator[Hit]:
         )
 
 
+@check(Severity.ERROR)
 def value_not_allowed(scope: Scope) -> Iterator[Hit]:
     """A cell holds something that its column cannot take.
 
@@ -33,6 +41,7 @@ def value_not_allowed(scope: Scope) -> Iterator[Hit]:
     return faults_as_hits(scope, CellRule.VALUE_NOT_ALLOWED)
 
 
+@check(Severity.ERROR)
 def value_missing(scope: Scope) -> Iterator[Hit]:
     """A cell that must be filled is blank.
 
@@ -42,6 +51,7 @@ def value_missing(scope: Scope) -> Iterator[Hit]:
     return faults_as_hits(scope, CellRule.VALUE_MISSING)
 
 
+@check(Severity.ERROR)
 def value_is_error(scope: Scope) -> Iterator[Hit]:
     """A cell shows an error of the spreadsheet, such as #REF!.
 
@@ -51,6 +61,7 @@ def value_is_error(scope: Scope) -> Iterator[Hit]:
     return faults_as_hits(scope, CellRule.VALUE_IS_ERROR)
 
 
+@check(Severity.ERROR)
 def number_became_date(scope: Scope) -> Iterator[Hit]:
     """The spreadsheet turned what was typed into a date.
 
@@ -60,6 +71,7 @@ def number_became_date(scope: Scope) -> Iterator[Hit]:
     return faults_as_hits(scope, CellRule.NUMBER_BECAME_DATE)
 
 
+@check(Severity.ERROR)
 def number_became_float(scope: Scope) -> Iterator[Hit]:
     """The spreadsheet turned a number on an engine into a calculated one and may have changed it.
 
@@ -69,6 +81,7 @@ def number_became_float(scope: Scope) -> Iterator[Hit]:
     return faults_as_hits(scope, CellRule.NUMBER_BECAME_FLOAT)
 
 
+@check(Severity.ERROR)
 def formula_without_value(scope: Scope) -> Iterator[Hit]:
     """A formula has no stored result.
 
@@ -78,63 +91,56 @@ def formula_without_value(scope: Scope) -> Iterator[Hit]:
     return faults_as_hits(scope, CellRule.FORMULA_WITHOUT_VALUE)
 
 
-def loco_repeated(scope: Scope) -> Iterator[Hit]:
+@check_each(rosters, Severity.ERROR)
+def loco_repeated(roster: Roster) -> Iterator[Hit]:
     """Two rows have the same Loco.
 
     Why: cards, consists and readings find an engine by its Loco, which must mean one engine only.
     Fix: Give each engine a label of its own.
     """
-    for roster in scope.rosters:
-        yield from repeated(roster.engines, "loco", "Give each engine a label of its own.")
+    yield from repeated(roster.engines, "loco", "Give each engine a label of its own.")
 
 
-def decoder_repeated(scope: Scope) -> Iterator[Hit]:
+@check_each(rosters, Severity.ERROR)
+def decoder_repeated(roster: Roster) -> Iterator[Hit]:
     """Two rows of Decoder types have the same Decoder.
 
     Why: engines refer to a kind of decoder by that label, which must mean one kind only.
     Fix: Give each kind of decoder a label of its own, or remove one of the rows.
     """
-    for roster in scope.rosters:
-        yield from repeated(roster.decoder_types, "decoder", "Give each kind of decoder its own label.")
+    yield from repeated(roster.decoder_types, "decoder", "Give each kind of decoder its own label.")
 
 
 def repeated(rows: Iterable[Row], column: str, fix: str) -> Iterator[Hit]:
     """Return a hit at each row whose label stands in another row too, whatever its letter case."""
-    by_label: dict[str, list[Row]] = {}
-    for row in rows:
-        label = getattr(row, column)
-        if label is not None:
-            by_label.setdefault(folded(label), []).append(row)
-    for same in (some for some in by_label.values() if len(some) > 1):
-        places = [row.place(column) for row in same]
-        for n, row in enumerate(same):
-            where = others(places, n)
+    for same in same_label(rows, column).values():
+        for row, _, where in clashes([same], lambda one: one.place(column)):
             message = f"'{getattr(row, column)}' appears {len(same)} times (also in {where[0].cell})"
             yield hit_at(row, column, message, fix, related=where)
 
 
-def heading_missing(scope: Scope) -> Iterator[Hit]:
+@check_each(rosters, Severity.ERROR)
+def heading_missing(roster: Roster) -> Iterator[Hit]:
     """A heading that is needed is not there.
 
     Why: a column is found by its heading, so what stands below a missing one is not read.
     Fix: Add the heading, or spell it as in a workbook made by 'rosterkit new'.
     """
-    for roster in scope.rosters:
-        for table in roster.book.tables.values():
-            for column in table.sheet.columns:
-                if column.required and column.name not in table.headings.columns:
-                    yield Hit(
-                        place=Place(table.workbook, table.title, table.headings.row, 1),
-                        message=f"the sheet has no column '{column.heading}'",
-                        fix=_heading_fix(table, column),
-                    )
-        for title in roster.book.without_headings:
-            yield Hit(
-                place=Place(roster.book.name, title),
-                message=f"no row of '{title}' has this sheet's headings, so nothing of it was read",
-                fix=f"Put {_needed_headings(title)} above its rows, or give it another title if it is yours.",
-                severity=Severity.WARNING,
-            )
+    for table in roster.book.tables.values():
+        for column in table.sheet.columns:
+            if column.required and column.name not in table.headings.columns:
+                yield Hit(
+                    place=Place(table.workbook, table.title, table.headings.row, 1),
+                    message=f"the sheet has no column '{column.heading}'",
+                    fix=_heading_fix(table, column),
+                )
+    for title in roster.book.without_headings:
+        yield Hit(
+            place=Place(roster.book.name, title),
+            message=f"no row of '{title}' has this sheet's headings, so nothing of it was read",
+            fix=f"Put {_needed_headings(title)} above its rows, or give it another title if it is yours.",
+            severity=Severity.WARNING,
+        )
 
 
 def _heading_fix(table: Table, column: Column) -> str:
@@ -152,41 +158,36 @@ def _needed_headings(title: str) -> str:
     return " and ".join(SETTING_HEADINGS[:2] if known.transposed else needed)
 
 
-def heading_unknown(scope: Scope) -> Iterator[Hit]:
+@check_each(rosters, Severity.NOTE)
+def heading_unknown(roster: Roster) -> Iterator[Hit]:
     """A heading or sheet title looks like a misspelling of one of ours.
 
     Why: it was taken for the member's own, and what stands below it was not read.
     Fix: Spell it as proposed if it was meant so; else leave it.
     """
-    for roster in scope.rosters:
-        for title in roster.book.misspelt_titles:
+    for title in roster.book.misspelt_titles:
+        yield Hit(
+            place=Place(roster.book.name, title.text),
+            message=f"the sheet '{title.text}' was not read; it looks like '{title.meant}'",
+            fix=f"Rename it to '{title.meant}' if it is meant so.",
+        )
+    for table in roster.book.tables.values():
+        for heading in table.headings.misspelt:
             yield Hit(
-                place=Place(roster.book.name, title.text),
-                message=f"the sheet '{title.text}' was not read; it looks like '{title.meant}'",
-                fix=f"Rename it to '{title.meant}' if it is meant so.",
+                place=Place(table.workbook, table.title, heading.row, heading.column),
+                column=heading.text,
+                message=f"'{heading.text}' was not read; it looks like '{heading.meant}'",
+                fix=f"Spell it '{heading.meant}' if it is meant so.",
             )
-        for table in roster.book.tables.values():
-            for heading in table.headings.misspelt:
-                yield Hit(
-                    place=Place(table.workbook, table.title, heading.row, heading.column),
-                    column=heading.text,
-                    message=f"'{heading.text}' was not read; it looks like '{heading.meant}'",
-                    fix=f"Spell it '{heading.meant}' if it is meant so.",
-                )
 
 
-def cells_merged(scope: Scope) -> Iterator[Hit]:
+@check_each(_tables, Severity.WARNING)
+def cells_merged(table: Table) -> Iterator[Hit]:
     """Cells of several rows or columns are merged into one.
 
     Why: only the first of them holds the value; the others count as blank.
     Fix: Unmerge the cells and fill each.
     """
-    for roster in scope.rosters:
-        for table in roster.book.tables.values():
-            yield from _merged(table)
-
-
-def _merged(table: Table) -> Iterator[Hit]:
     if table.sheet.transposed:
         return
     names = {at: name for name, at in table.headings.columns.items() if not table.sheet[name].computed}
@@ -204,6 +205,7 @@ def _merged(table: Table) -> Iterator[Hit]:
             )
 
 
+@check(Severity.ERROR, across=True)
 def workbook_unread(scope: Scope) -> Iterable[Hit]:
     """One of several workbooks could not be read.
 
@@ -211,19 +213,3 @@ def workbook_unread(scope: Scope) -> Iterable[Hit]:
     Fix: Do what the message says, and run the check again.
     """
     return scope.unread
-
-
-CHECKS = (
-    Check(slug="value-not-allowed", severity=Severity.ERROR, hits=value_not_allowed),
-    Check(slug="value-missing", severity=Severity.ERROR, hits=value_missing),
-    Check(slug="value-is-error", severity=Severity.ERROR, hits=value_is_error),
-    Check(slug="number-became-date", severity=Severity.ERROR, hits=number_became_date),
-    Check(slug="number-became-float", severity=Severity.ERROR, hits=number_became_float),
-    Check(slug="formula-without-value", severity=Severity.ERROR, hits=formula_without_value),
-    Check(slug="loco-repeated", severity=Severity.ERROR, hits=loco_repeated),
-    Check(slug="decoder-repeated", severity=Severity.ERROR, hits=decoder_repeated),
-    Check(slug="heading-missing", severity=Severity.ERROR, hits=heading_missing),
-    Check(slug="heading-unknown", severity=Severity.NOTE, hits=heading_unknown),
-    Check(slug="cells-merged", severity=Severity.WARNING, hits=cells_merged),
-    Check(slug="workbook-unread", severity=Severity.ERROR, hits=workbook_unread, across=True),
-)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from rosterkit.checks.framework import Check, Scope
+from rosterkit.checks.framework import Scope, check
 from rosterkit.findings import Hit, Place, Severity
 from rosterkit.roster.cell_values import shown
 from rosterkit.roster.model import Roster
@@ -14,6 +14,7 @@ _LABELS = {"Locomotives": "loco", "Consists": "loco", "Accessories": "accessory"
 Readings are not keyed in, and a new reading has neither until the next fill."""
 
 
+@check(Severity.WARNING)
 def computed_stale(scope: Scope) -> Iterator[Hit]:
     """A computed cell does not agree with its row.
 
@@ -28,6 +29,7 @@ def computed_stale(scope: Scope) -> Iterator[Hit]:
                 yield from _stale(table, computed_rows(roster, title), _looked_at(scope, roster, table))
 
 
+@check(Severity.WARNING)
 def computed_not_ours(scope: Scope) -> Iterator[Hit]:
     """Something that rosterkit did not write stands under the heading of a computed column.
 
@@ -87,9 +89,3 @@ def _stale(table: Table, rows: Rows, indices: range | set[int]) -> Iterator[Hit]
                     message=f"{shown(found)} {now} for {named}",
                     fix="Run 'rosterkit fill'.",
                 )
-
-
-CHECKS = (
-    Check(slug="computed-stale", severity=Severity.WARNING, hits=computed_stale),
-    Check(slug="computed-not-ours", severity=Severity.WARNING, hits=computed_not_ours),
-)

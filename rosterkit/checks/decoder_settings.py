@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from difflib import get_close_matches
 from itertools import pairwise
 
-from rosterkit.checks.framework import Check, Scope, ScopedEngine
+from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, engines
 from rosterkit.cv.addresses import Space
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import DecoderType, Locomotive
@@ -14,20 +14,21 @@ _UNUSED = (0, 1)
 """CV5 and CV6 with these values are left out of the curve (NMRA S-9.2.2 (Jul 2012), CV5 and CV6)."""
 
 
-def steps_mismatch(scope: Scope) -> Iterator[Hit]:
+@check_each(engines, Severity.WARNING)
+def steps_mismatch(entry: ScopedEngine) -> Iterator[Hit]:
     """An engine's speed steps are not those that the layout sends.
 
     Why: at 14 against 28/128 the lights go on and off with the speed, or cannot be switched
     (NMRA S-9.2.1, speed instructions; the symptom is common practice, no source).
     Fix: Set the engine's Speed steps as the layout's, or empty the cell.
     """
-    for entry in scope.entries:
-        steps, sent = entry.engine.speed_steps, entry.layout.speed_steps
-        if steps and steps != sent:
-            message = f"set to {steps} speed steps, and the layout sends {sent}: the lights will blink"
-            yield hit_at(entry.engine, "speed_steps", message, f"Set it to {sent}, or empty the cell.")
+    steps, sent = entry.engine.speed_steps, entry.layout.speed_steps
+    if steps and steps != sent:
+        message = f"set to {steps} speed steps, and the layout sends {sent}: the lights will blink"
+        yield hit_at(entry.engine, "speed_steps", message, f"Set it to {sent}, or empty the cell.")
 
 
+@check(Severity.WARNING)
 def dc_operation_on(scope: Scope) -> Iterator[Hit]:
     """An engine is set to run on plain direct current too.
 
@@ -37,78 +38,74 @@ def dc_operation_on(scope: Scope) -> Iterator[Hit]:
     """
     for entry in scope.entries:
         if entry.engine.dc_operation == "on":
-            yield hit_at(
-                entry.engine,
-                "dc_operation",
-                "DC operation is on: a glitch on the rails can start the engine at full speed",
-                "Set DC operation to off (CV29 then loses 4).",
-                severity=Severity.ERROR if scope.meet else None,
-            )
+            message = "DC operation is on: a glitch on the rails can start the engine at full speed"
+            fix = "Set DC operation to off (CV29 then loses 4)."
+            severity = Severity.ERROR if scope.meet else None
+            yield hit_at(entry.engine, "dc_operation", message, fix, severity=severity)
 
 
-def curve_not_rising(scope: Scope) -> Iterator[Hit]:
+@check_each(engines, Severity.ERROR)
+def curve_not_rising(entry: ScopedEngine) -> Iterator[Hit]:
     """Vstart, Vmid and Vhigh do not rise.
 
     Why: where the curve falls the engine slows down as the throttle is opened.
     Fix: Make Vstart smaller than Vmid, and Vmid smaller than Vhigh.
     """
-    for entry in scope.entries:
-        points = _curve(entry.engine) if entry.engine.speed_curve != "table" else []
-        for (low, low_value), (high, high_value) in pairwise(points):
-            if low_value >= high_value:
-                names = entry.engine.heading(low), entry.engine.heading(high)
-                message = f"{names[0]} {low_value} is not below {names[1]} {high_value}"
-                fix = f"Make {names[0]} smaller than {names[1]}."
-                yield hit_at(entry.engine, high, message, fix, related=[entry.engine.place(low)])
+    points = _curve(entry.engine) if entry.engine.speed_curve != "table" else []
+    for (low, low_value), (high, high_value) in pairwise(points):
+        if low_value >= high_value:
+            lower, higher = entry.engine.heading(low), entry.engine.heading(high)
+            message = f"{lower} {low_value} is not below {higher} {high_value}"
+            fix = f"Make {lower} smaller than {higher}."
+            yield hit_at(entry.engine, high, message, fix, related=[entry.engine.place(low)])
 
 
 def _curve(engine: Locomotive) -> list[tuple[str, int]]:
-    points = [("vstart", engine.vstart)]
-    points += [(name, v) for name, v in (("vmid", engine.vmid), ("vhigh", engine.vhigh)) if v not in _UNUSED]
-    return [(name, value) for name, value in points if value is not None]
+    points = (("vstart", engine.vstart), ("vmid", engine.vmid), ("vhigh", engine.vhigh))
+    return [(name, v) for name, v in points if v is not None and (name == "vstart" or v not in _UNUSED)]
 
 
-def speed_table_missing(scope: Scope) -> Iterator[Hit]:
+@check_each(engines, Severity.ERROR)
+def speed_table_missing(entry: ScopedEngine) -> Iterator[Hit]:
     """An engine's Speed curve is table, and it has no Speed table.
 
     Why: the decoder then runs by whatever table is in it.
     Fix: Name the engine's speed table, or set Speed curve to 3-point.
     """
-    for entry in scope.entries:
-        engine = entry.engine
-        if engine.speed_curve == "table" and not engine.speed_table and "speed_table" not in engine.unusable:
-            message = "Speed curve is table, but no speed table is named"
-            yield hit_at(engine, "speed_table", message, "Name a speed table, or set Speed curve to 3-point.")
+    engine = entry.engine
+    if engine.speed_curve == "table" and not engine.speed_table and "speed_table" not in engine.unusable:
+        message = "Speed curve is table, but no speed table is named"
+        yield hit_at(engine, "speed_table", message, "Name a speed table, or set Speed curve to 3-point.")
 
 
-def decoder_unknown(scope: Scope) -> Iterator[Hit]:
+@check_each(engines, Severity.WARNING)
+def decoder_unknown(entry: ScopedEngine) -> Iterator[Hit]:
     """An engine's decoder is not in the sheet Decoder types.
 
     Why: what that kind of decoder can do and stand is then not checked.
     Fix: Add it to Decoder types, or spell it as there.
     """
-    for entry in scope.entries:
-        if entry.engine.decoder and entry.roster.decoder_types and entry.decoder_type is None:
-            labels = [kind.decoder for kind in entry.roster.decoder_types if kind.decoder]
-            near = get_close_matches(entry.engine.decoder, labels, n=1)
-            message = f"'{entry.engine.decoder}' is not in the sheet Decoder types"
-            fix = f"Add it there, or write '{near[0]}' if that is meant." if near else "Add it there."
-            yield hit_at(entry.engine, "decoder", message, fix)
+    if entry.engine.decoder and entry.roster.decoder_types and entry.decoder_type is None:
+        labels = [kind.decoder for kind in entry.roster.decoder_types if kind.decoder]
+        near = get_close_matches(entry.engine.decoder, labels, n=1)
+        message = f"'{entry.engine.decoder}' is not in the sheet Decoder types"
+        fix = f"Add it there, or write '{near[0]}' if that is meant." if near else "Add it there."
+        yield hit_at(entry.engine, "decoder", message, fix)
 
 
-def decoder_lacks_feature(scope: Scope) -> Iterator[Hit]:
+@check_each(engines, Severity.ERROR)
+def decoder_lacks_feature(entry: ScopedEngine) -> Iterator[Hit]:
     """An engine is set to something that its kind of decoder cannot do.
 
     Why: a decoder does not take the bit of a feature it lacks (NMRA S-9.2.2, CV29), so the value read back
     differs and the engine does not do what the roster says.
     Fix: Change the setting, or the decoder.
     """
-    for entry in scope.entries:
-        kind = entry.decoder_type
-        for column, lack, fix in _lacks(entry, kind) if kind else ():
+    kind = entry.decoder_type
+    if kind:
+        for column, lack, fix in _lacks(entry, kind):
             message = f"a decoder '{entry.engine.decoder}' {lack}"
-            related = [kind.place("decoder")] if kind else []
-            yield hit_at(entry.engine, column, message, fix, related=related)
+            yield hit_at(entry.engine, column, message, fix, related=[kind.place("decoder")])
 
 
 def _lacks(entry: ScopedEngine, kind: DecoderType) -> Iterator[tuple[str, str, str]]:
@@ -128,34 +125,19 @@ def _lacks(entry: ScopedEngine, kind: DecoderType) -> Iterator[tuple[str, str, s
         yield "lock", "has no lock (CV15 and CV16)", "Empty Lock, or use another decoder."
 
 
-def decoder_overloaded(scope: Scope) -> Iterator[Hit]:
+@check_each(engines, Severity.ERROR)
+def decoder_overloaded(entry: ScopedEngine) -> Iterator[Hit]:
     """A motor can draw more current than its decoder stands.
 
     Why: a stalled motor draws its stall current, and a decoder beyond its rating burns.
     Fix: Use a stronger decoder, or measure the stall current again; the maker's instructions come first.
     """
-    for entry in scope.entries:
-        kind, stall = entry.decoder_type, entry.engine.stall
-        if kind is None or stall is None:
-            continue
-        rating, name = (kind.peak, "peak") if kind.peak is not None else (kind.continuous, "continuous")
-        if rating is not None and stall > rating:
-            yield hit_at(
-                entry.engine,
-                "stall",
-                f"stall current {stall:g} A exceeds the {rating:g} A {name} rating of "
-                f"'{entry.engine.decoder}'",
-                "Use a stronger decoder, or measure the stall current again.",
-                related=[kind.place("peak" if name == "peak" else "continuous")],
-            )
-
-
-CHECKS = (
-    Check(slug="steps-mismatch", severity=Severity.WARNING, hits=steps_mismatch),
-    Check(slug="dc-operation-on", severity=Severity.WARNING, hits=dc_operation_on),
-    Check(slug="curve-not-rising", severity=Severity.ERROR, hits=curve_not_rising),
-    Check(slug="speed-table-missing", severity=Severity.ERROR, hits=speed_table_missing),
-    Check(slug="decoder-unknown", severity=Severity.WARNING, hits=decoder_unknown),
-    Check(slug="decoder-lacks-feature", severity=Severity.ERROR, hits=decoder_lacks_feature),
-    Check(slug="decoder-overloaded", severity=Severity.ERROR, hits=decoder_overloaded),
-)
+    kind, stall = entry.decoder_type, entry.engine.stall
+    if kind is None or stall is None:
+        return
+    rating, name = (kind.peak, "peak") if kind.peak is not None else (kind.continuous, "continuous")
+    if rating is not None and stall > rating:
+        decoder = entry.engine.decoder
+        message = f"stall current {stall:g} A exceeds the {rating:g} A {name} rating of '{decoder}'"
+        fix = "Use a stronger decoder, or measure the stall current again."
+        yield hit_at(entry.engine, "stall", message, fix, related=[kind.place(name)])

@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator, Sequence
 
-from rosterkit.checks.framework import Check, Scope, others
+from rosterkit.checks.clashes import clashes, grouped
+from rosterkit.checks.framework import ScopedEngine, check_each, engines, rosters
 from rosterkit.cv.extra_values import COLUMN_OF, CvKey, can_be_extra, index_of, lacks_index
 from rosterkit.findings import Hit, Severity
-from rosterkit.roster.model import ExtraValue, SpeedTable
+from rosterkit.roster.model import ExtraValue, Roster
 from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 from rosterkit.standards.identity import READ_ONLY_CVS, VERSION_CV
@@ -15,51 +16,53 @@ from rosterkit.standards.speed_curve import falling_steps
 _MAKER = "the manufacturer ID, and writing 8 to it resets the decoder"
 
 
-def extra_value_clashes(scope: Scope) -> Iterator[Hit]:
+@check_each(rosters, Severity.ERROR)
+def extra_value_clashes(roster: Roster) -> Iterator[Hit]:
     """An extra value is for a CV that a column sets, or that another row sets to something else.
 
     Why: whichever is keyed in last would hold, and nobody could say which that is.
     Fix: Remove the row, and use the column that the message names.
     """
-    for roster in scope.rosters:
-        for extra in roster.extra_values:
-            if extra.cv in COLUMN_OF:
-                by = COLUMN_OF[extra.cv]
-                message = f"CV{extra.cv} is set by {by}, so it would be keyed in twice"
-                yield hit_at(extra, "cv", message, f"Remove the row, and use {by}.")
-        for extras in roster.extras_of.values():
-            yield from _twice(extras)
+    for extra in roster.extra_values:
+        if extra.cv in COLUMN_OF:
+            by = COLUMN_OF[extra.cv]
+            message = f"CV{extra.cv} is set by {by}, so it would be keyed in twice"
+            yield hit_at(extra, "cv", message, f"Remove the row, and use {by}.")
+    for extras in roster.extras_of.values():
+        yield from _twice(extras)
 
 
 def _twice(extras: Sequence[ExtraValue]) -> Iterator[Hit]:
-    groups: dict[CvKey, list[ExtraValue]] = {}
-    for extra in extras:
-        if extra.cv is not None and can_be_extra(extra.cv) and not _blank_index(extra):
-            groups.setdefault((extra.cv, index_of(extra)), []).append(extra)
-    for (cv, index), same in groups.items():
-        places = [extra.place("cv") for extra in same]
-        for n, extra in enumerate(same if len(same) > 1 else ()):
-            where = others(places, n)
-            place = f" of index {index[0]}/{index[1]}" if index else ""
+    for (cv, index), same in grouped(extras, _key).items():
+        place = f" of index {index[0]}/{index[1]}" if index else ""
+        for extra, _, where in clashes([same], lambda one: one.place("cv")):
             message = f"CV{cv}{place} of '{extra.loco}' appears {len(same)} times (also in {where[0].cell})"
             yield hit_at(extra, "cv", message, "Remove all rows but one.", related=where)
 
 
-def register_not_writable(scope: Scope) -> Iterator[Hit]:
+def _key(extra: ExtraValue) -> CvKey | None:
+    """Return by what a value is keyed in; None where it is not."""
+    if extra.cv is None or not can_be_extra(extra.cv) or _blank_index(extra):
+        return None
+    return extra.cv, index_of(extra)
+
+
+@check_each(rosters, Severity.ERROR)
+def register_not_writable(roster: Roster) -> Iterator[Hit]:
     """An extra value is for CV7 or CV8, which cannot be set.
 
     Why: they say who made the decoder (NMRA S-9.2.2 (Jul 2012), CV7 and CV8), and writing 8 to CV8 brings
     every CV back to its factory value (RCN-226 (2014), section 2.1).
     Fix: Remove the row.
     """
-    for roster in scope.rosters:
-        for extra in roster.extra_values:
-            if extra.cv in READ_ONLY_CVS:
-                what = "the version" if extra.cv == VERSION_CV else _MAKER
-                yield hit_at(extra, "cv", f"CV{extra.cv} cannot be set: it is {what}", "Remove the row.")
+    for extra in roster.extra_values:
+        if extra.cv in READ_ONLY_CVS:
+            what = "the version" if extra.cv == VERSION_CV else _MAKER
+            yield hit_at(extra, "cv", f"CV{extra.cv} cannot be set: it is {what}", "Remove the row.")
 
 
-def page_missing(scope: Scope) -> Iterator[Hit]:
+@check_each(rosters, Severity.ERROR)
+def page_missing(roster: Roster) -> Iterator[Hit]:
     """An extra value is for CV257 to CV512 and lacks its index.
 
     Why: these CVs are there many times over; CV31 and CV32 choose which, and must be keyed in before
@@ -67,12 +70,11 @@ def page_missing(scope: Scope) -> Iterator[Hit]:
     Fix: Enter Index high and Index low as the decoder's instructions give them.
     """
     fix = "Enter both Index high (CV31) and Index low (CV32), as the decoder's instructions give them."
-    for roster in scope.rosters:
-        for extra in roster.extra_values:
-            blank = _blank_index(extra)
-            if blank:
-                message = f"CV{extra.cv} needs an index, and {extra.heading(blank)} is blank"
-                yield hit_at(extra, blank, message, fix)
+    for extra in roster.extra_values:
+        blank = _blank_index(extra)
+        if blank:
+            message = f"CV{extra.cv} needs an index, and {extra.heading(blank)} is blank"
+            yield hit_at(extra, blank, message, fix)
 
 
 def _blank_index(extra: ExtraValue) -> str | None:
@@ -82,92 +84,76 @@ def _blank_index(extra: ExtraValue) -> str | None:
     return "index_high" if extra.index_high is None else "index_low"
 
 
-def page_unused(scope: Scope) -> Iterator[Hit]:
+@check_each(rosters, Severity.WARNING)
+def page_unused(roster: Roster) -> Iterator[Hit]:
     """An extra value names an index, and its CV takes none.
 
     Why: only CV257 to CV512 take an index (NMRA S-9.2.2 (Jul 2012), CV31/32), so the CV or the index
     is probably mistyped.
     Fix: Correct the CV, or empty Index high and Index low.
     """
-    for roster in scope.rosters:
-        for extra in roster.extra_values:
-            if extra.cv is None or extra.cv in INDEXED_CVS or not can_be_extra(extra.cv):
-                continue
-            column = "index_high" if extra.index_high is not None else "index_low"
-            if extra.index_high is not None or extra.index_low is not None:
+    for extra in roster.extra_values:
+        if extra.cv is not None and extra.cv not in INDEXED_CVS and can_be_extra(extra.cv):
+            named = [name for name in ("index_high", "index_low") if getattr(extra, name) is not None]
+            for column in named[:1]:
                 message = f"CV{extra.cv} takes no index: only CV257 to CV512 do"
                 yield hit_at(extra, column, message, "Correct the CV, or empty the index.")
 
 
-def speed_table_incomplete(scope: Scope) -> Iterator[Hit]:
+@check_each(rosters, Severity.ERROR)
+def speed_table_incomplete(roster: Roster) -> Iterator[Hit]:
     """A speed table has fewer than 28 values.
 
     Why: the decoder would run by what is in it at the steps that are not keyed in.
     Fix: Fill all 28 columns.
     """
-    for roster in scope.rosters:
-        for table in roster.speed_tables:
-            blank = [step for step in _blank_steps(table) if f"step{step}" not in table.unusable]
-            if blank:
-                which = ", ".join(map(str, blank[:6])) + (" and more" if len(blank) > 6 else "")
-                message = f"'{table.label}' has no value at step {which}"
-                yield hit_at(table, f"step{blank[0]}", message, "Fill all 28 columns.")
+    for table in roster.speed_tables:
+        steps = enumerate(table.steps, 1)
+        blank = [step for step, value in steps if value is None and f"step{step}" not in table.unusable]
+        if blank:
+            which = ", ".join(map(str, blank[:6])) + (" and more" if len(blank) > 6 else "")
+            message = f"'{table.label}' has no value at step {which}"
+            yield hit_at(table, f"step{blank[0]}", message, "Fill all 28 columns.")
 
 
-def _blank_steps(table: SpeedTable) -> list[int]:
-    return [step for step, value in enumerate(table.steps, 1) if value is None]
-
-
-def speed_table_falls(scope: Scope) -> Iterator[Hit]:
+@check_each(rosters, Severity.ERROR)
+def speed_table_falls(roster: Roster) -> Iterator[Hit]:
     """A speed table falls: a step is slower than the one before.
 
     Why: the engine slows down as the throttle is opened (common practice, no source: a table never falls).
     Fix: Make each value at least as large as the one before.
     """
-    for roster in scope.rosters:
-        for table in roster.speed_tables:
-            values = [value for value in table.steps if value is not None]
-            for step in falling_steps(values) if len(values) == len(table.steps) else ():
-                before, after = table.steps[step - 2], table.steps[step - 1]
-                message = f"'{table.label}' falls from {before} at step {step - 1} to {after} at step {step}"
-                fix = f"Make step {step} at least {before}."
-                yield hit_at(table, f"step{step}", message, fix, related=[table.place(f"step{step - 1}")])
+    for table in roster.speed_tables:
+        values = [value for value in table.steps if value is not None]
+        for step in falling_steps(values) if len(values) == len(table.steps) else ():
+            before, after = table.steps[step - 2], table.steps[step - 1]
+            message = f"'{table.label}' falls from {before} at step {step - 1} to {after} at step {step}"
+            fix = f"Make step {step} at least {before}."
+            yield hit_at(table, f"step{step}", message, fix, related=[table.place(f"step{step - 1}")])
 
 
-def speed_table_unused(scope: Scope) -> Iterator[Hit]:
-    """An engine names a speed table, and its Speed curve is not table.
-
-    Why: the decoder runs by Vstart, Vmid and Vhigh, and the table is not keyed in.
-    Fix: Set Speed curve to table, or empty Speed table.
-    """
-    for entry in scope.entries:
-        engine = entry.engine
-        if engine.speed_table and engine.speed_curve == "3-point":
-            message = f"'{engine.speed_table}' is not used: Speed curve is 3-point"
-            yield hit_at(engine, "speed_table", message, "Set Speed curve to table, or empty the cell.")
-
-
-def speed_table_unknown(scope: Scope) -> Iterator[Hit]:
+@check_each(engines, Severity.ERROR)
+def speed_table_unknown(entry: ScopedEngine) -> Iterator[Hit]:
     """An engine's speed table is not in the sheet Speed tables.
 
     Why: the decoder then runs by whatever table is in it.
     Fix: Enter the table's 28 values there, or spell its name as there.
     """
-    for entry in scope.entries:
-        engine = entry.engine
-        named = engine.speed_table if engine.speed_curve == "table" else None
-        if named and folded(named) not in entry.roster.tables:
-            message = f"'{named}' is not in the sheet Speed tables"
-            yield hit_at(engine, "speed_table", message, "Enter its values there, or spell it as there.")
+    engine = entry.engine
+    named = engine.speed_table if engine.speed_curve == "table" else None
+    if named and folded(named) not in entry.roster.tables:
+        message = f"'{named}' is not in the sheet Speed tables"
+        yield hit_at(engine, "speed_table", message, "Enter its values there, or spell it as there.")
 
 
-CHECKS = (
-    Check(slug="extra-value-clashes", severity=Severity.ERROR, hits=extra_value_clashes),
-    Check(slug="register-not-writable", severity=Severity.ERROR, hits=register_not_writable),
-    Check(slug="page-missing", severity=Severity.ERROR, hits=page_missing),
-    Check(slug="page-unused", severity=Severity.WARNING, hits=page_unused),
-    Check(slug="speed-table-incomplete", severity=Severity.ERROR, hits=speed_table_incomplete),
-    Check(slug="speed-table-falls", severity=Severity.ERROR, hits=speed_table_falls),
-    Check(slug="speed-table-unknown", severity=Severity.ERROR, hits=speed_table_unknown),
-    Check(slug="speed-table-unused", severity=Severity.NOTE, hits=speed_table_unused),
-)
+@check_each(engines, Severity.NOTE)
+def speed_table_unused(entry: ScopedEngine) -> Iterator[Hit]:
+    """An engine names a speed table, and its Speed curve is not table.
+
+    Why: the decoder runs by Vstart, Vmid and Vhigh, and the table is not keyed in.
+    Fix: Set Speed curve to table, or empty Speed table.
+    """
+    engine = entry.engine
+    if engine.speed_table and engine.speed_curve == "3-point":
+        message = f"'{engine.speed_table}' is not used: Speed curve is 3-point"
+        yield hit_at(engine, "speed_table", message, "Set Speed curve to table, or empty the cell.")

@@ -3,10 +3,12 @@
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from functools import wraps
+from types import ModuleType
+from typing import TYPE_CHECKING, Any, TypeVar
 
-from rosterkit.cv.addresses import Address, home_address, meet_address
-from rosterkit.findings import Finding, Hit, Place, Severity
+from rosterkit.cv.addresses import Address, home_address, layout_key, meet_address
+from rosterkit.findings import Finding, Hit, Severity
 from rosterkit.roster.cell_rules import CellRule
 from rosterkit.roster.model import DecoderType, Layout, Locomotive, Roster
 from rosterkit.roster.rows import Fault
@@ -15,8 +17,7 @@ from rosterkit.roster.schema import folded
 if TYPE_CHECKING:
     from rosterkit.planning.speed.from_roster import Speeds
 
-MOST_RELATED = 20
-"""A finding names this many other places of the same clash at most; its message has the full count."""
+_Item = TypeVar("_Item")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +38,8 @@ class ScopedEngine:
 
     layout: Layout
     """The settings of the engine's own workbook."""
+    rails: str
+    """The rails that it runs on at a meet, as ``layout_key`` names them."""
     addresses: Sequence[tuple[str, Address]]
     """Every address of the row, each with the column that it stands in."""
 
@@ -72,6 +75,16 @@ def _stays_at_home(fault: Fault, roster: Roster) -> bool:
     return engine.at_meet != "yes" and "at_meet" not in engine.unusable
 
 
+def engines(scope: Scope) -> Sequence[ScopedEngine]:
+    """Return the engines that a scope looks at."""
+    return scope.entries
+
+
+def rosters(scope: Scope) -> Sequence[Roster]:
+    """Return the workbooks that a scope looks at."""
+    return scope.rosters
+
+
 def scope_of(
     rosters: Sequence[Roster],
     *,
@@ -81,18 +94,14 @@ def scope_of(
 ) -> Scope:
     """Make a scope; for a meet only engines with At meet = yes are in it."""
     entries = [
-        _entry(roster, engine, meet=meet)
-        for roster in rosters
+        _entry(roster, engine, rails, meet=meet)
+        for roster, rails in [(roster, layout_key(roster.layout)) for roster in rosters]
         for engine in roster.engines
         if not meet or engine.at_meet == "yes"
     ]
-    speeds = [] if meet else [(roster, _speeds(roster)) for roster in rosters if has_speeds(roster)]
+    timed = () if meet else [one for one in rosters if one.speed_runs or one.speed_goals]
+    speeds = [(roster, _speeds(roster)) for roster in timed]
     return Scope(rosters=rosters, meet=meet, entries=entries, unread=unread, speeds=speeds, unplaced=unplaced)
-
-
-def has_speeds(roster: Roster) -> bool:
-    """Tell whether a roster has timed runs or goals."""
-    return bool(roster.speed_runs or roster.speed_goals)
 
 
 def _speeds(roster: Roster) -> "Speeds":
@@ -102,12 +111,10 @@ def _speeds(roster: Roster) -> "Speeds":
     return speeds_of(roster)
 
 
-def _entry(roster: Roster, engine: Locomotive, *, meet: bool) -> ScopedEngine:
+def _entry(roster: Roster, engine: Locomotive, rails: str, *, meet: bool) -> ScopedEngine:
     by_meet = meet and (engine.meet_address is not None or "meet_address" in engine.unusable)
-    home = home_address(engine, roster.layout)
-    away = meet_address(engine, roster.layout)
-    label = engine.decoder
-    addresses = (("address", home),) if home else ()
+    home, away = home_address(engine, roster.layout), meet_address(engine, roster.layout)
+    by_column = (("address", home), ("meet_address", away))
     return ScopedEngine(
         roster=roster,
         engine=engine,
@@ -115,9 +122,10 @@ def _entry(roster: Roster, engine: Locomotive, *, meet: bool) -> ScopedEngine:
         meet=away,
         answers=away if by_meet else home,
         answers_by="meet_address" if by_meet else "address",
-        decoder_type=roster.decoders.get(folded(label)) if label and roster.decoders else None,
+        decoder_type=roster.decoders.get(folded(engine.decoder)) if engine.decoder else None,
         layout=roster.layout,
-        addresses=(*addresses, ("meet_address", away)) if away else addresses,
+        rails=rails,
+        addresses=[(column, address) for column, address in by_column if address],
     )
 
 
@@ -151,6 +159,40 @@ class Check:
         return [" ".join(part.split()) for part in parts]
 
 
+Hits = Callable[[_Item], Iterable[Hit]]
+
+
+def check(severity: Severity, *, across: bool = False) -> Callable[[Hits[Scope]], Check]:
+    """Make a check of a function, by whose name it goes, with hyphens."""
+
+    def made(hits: Hits[Scope]) -> Check:
+        slug = hits.__name__.replace("_", "-")
+        return Check(slug=slug, severity=severity, hits=hits, across=across)
+
+    return made
+
+
+def check_each(
+    items: Callable[[Scope], Iterable[_Item]], severity: Severity, *, across: bool = False
+) -> Callable[[Hits[_Item]], Check]:
+    """Make a check of a function that looks at one thing at a time, such as an engine."""
+
+    def made(hits_of: Hits[_Item]) -> Check:
+        @wraps(hits_of)
+        def hits(scope: Scope) -> Iterator[Hit]:
+            for item in items(scope):
+                yield from hits_of(item)
+
+        return check(severity, across=across)(hits)
+
+    return made
+
+
+def checks_in(module: ModuleType) -> list[Check]:
+    """Return the checks that a module makes, in their order there."""
+    return [one for one in vars(module).values() if isinstance(one, Check)]
+
+
 def findings_of(checks: Iterable[Check], scope: Scope) -> Iterator[Finding]:
     """Run checks on a scope."""
     for check in checks:
@@ -165,12 +207,6 @@ def findings_of(checks: Iterable[Check], scope: Scope) -> Iterator[Finding]:
                 fix=hit.fix,
                 related=hit.related,
             )
-
-
-def others(places: Sequence[Place], index: int) -> tuple[Place, ...]:
-    """Return the other places of a clash, the nearest to come first, 20 at most."""
-    following = places[index + 1 : index + 1 + MOST_RELATED]
-    return (*following, *places[: min(index, MOST_RELATED - len(following))])
 
 
 def named(engine: Locomotive) -> str:

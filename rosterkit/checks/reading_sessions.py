@@ -7,7 +7,9 @@ from rosterkit.checks.framework import Scope, ScopedEngine
 from rosterkit.cv.engine import cvs_of
 from rosterkit.cv.extra_values import CvKey
 from rosterkit.cv.readings import newest_readings
+from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import Reading
+from rosterkit.roster.rows import hit_at
 
 CONFIGURATION_CV = 29
 
@@ -29,22 +31,22 @@ class Session:
         reading = self.newest.get((cv, None))
         return reading.value if reading else None
 
-    def differs(self, cv: int) -> bool:
-        """Whether a CV was read, is set by the roster, and does not agree."""
+    def difference(self, cv: int) -> int | None:
+        """Return the bits in which a CV reads otherwise than wanted; None where it was not read or wanted."""
         value, wanted = self.read(cv), self.wanted.get((cv, None))
-        return value is not None and wanted is not None and value != wanted
+        return None if value is None or wanted is None else value ^ wanted
 
     def agrees(self, *cvs: int) -> bool:
         """Whether CVs were all read as the roster has them."""
-        return all(self.read(cv) is not None and self.read(cv) == self.wanted.get((cv, None)) for cv in cvs)
-
-    def at(self, cv: int) -> Reading:
-        """Return the newest reading of a CV without an index; it must have been read."""
-        return self.newest[cv, None]
+        return all(self.difference(cv) == 0 for cv in cvs)
 
     def explain(self, *cvs: int) -> None:
-        """Note that readings are explained."""
+        """Note that readings of CVs without an index are explained."""
         self.explained.update((cv, None) for cv in cvs)
+
+    def hit(self, cv: int, message: str, fix: str, severity: Severity | None = None) -> Hit:
+        """Make a hit at the newest reading of a CV without an index; it must have been read."""
+        return hit_at(self.newest[cv, None], "value", message, fix, severity=severity)
 
 
 def sessions_in(scope: Scope) -> Iterator[Session]:

@@ -1,6 +1,6 @@
 """Checks of what was read back at the track; each reading that is not as wanted is explained by one check."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from functools import wraps
 
 from rosterkit.checks.address_readings import (
@@ -9,7 +9,7 @@ from rosterkit.checks.address_readings import (
     meet_address_left,
     pair_half_taken,
 )
-from rosterkit.checks.framework import Check, Scope
+from rosterkit.checks.framework import Scope, check
 from rosterkit.checks.reading_sessions import CONFIGURATION_CV, Session, sessions_in
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.rows import hit_at
@@ -47,12 +47,8 @@ def reading_unreliable(session: Session) -> Iterator[Hit]:
     yield from _no_answer(session)
     if session.read(MAKER_CV) == RESET_IN_PROGRESS and (MAKER_CV, None) not in session.explained:
         session.explain(MAKER_CV)
-        yield hit_at(
-            session.at(MAKER_CV),
-            "value",
-            "CV8 reads 255: a reset has not ended, or nothing was read",
-            "Switch the track off and on, and read again.",
-        )
+        message = "CV8 reads 255: a reset has not ended, or nothing was read"
+        yield session.hit(MAKER_CV, message, "Switch the track off and on, and read again.")
 
 
 def _no_answer(session: Session) -> Iterator[Hit]:
@@ -62,22 +58,15 @@ def _no_answer(session: Session) -> Iterator[Hit]:
         session.explained.update(session.newest)
         first = min(session.newest.values(), key=lambda one: one.index)
         how_many = "both" if len(nothing) == 2 else f"all {len(nothing)}"
-        yield hit_at(
-            first,
-            "value",
-            f"{how_many} CVs read 255 or gave no acknowledgment, so nothing was read at all",
-            "Look for a buffer capacitor, dirty wheels or a motor that is not connected; read again.",
-        )
+        message = f"{how_many} CVs read 255 or gave no acknowledgment, so nothing was read at all"
+        fix = "Look for a buffer capacitor, dirty wheels or a motor that is not connected; read again."
+        yield hit_at(first, "value", message, fix)
         return
     for key in unanswered:
         session.explained.add(key)
-        yield hit_at(
-            session.newest[key],
-            "value",
-            f"CV{key[0]} gave no acknowledgment; the value may still have been written",
-            "Clean wheels and rails and read it again; some decoders lack the CV.",
-            severity=Severity.NOTE,
-        )
+        message = f"CV{key[0]} gave no acknowledgment; the value may still have been written"
+        fix = "Clean wheels and rails and read it again; some decoders lack the CV."
+        yield hit_at(session.newest[key], "value", message, fix, severity=Severity.NOTE)
 
 
 def decoder_not_as_listed(session: Session) -> Iterator[Hit]:
@@ -88,16 +77,12 @@ def decoder_not_as_listed(session: Session) -> Iterator[Hit]:
     """
     named = session.entry.engine.decoder
     for cv, what in _IDENTITY:
-        if session.differs(cv) and (cv, None) not in session.explained:
+        if session.difference(cv) and (cv, None) not in session.explained:
             session.explain(cv)
-            yield hit_at(
-                session.at(cv),
-                "value",
-                f"CV{cv} reads {session.read(cv)}; a decoder '{named}' has "
-                f"{session.wanted[cv, None]} there, its {what}",
-                "Make sure that the right engine is on the track; else correct Decoder or Decoder types.",
-                severity=Severity.NOTE if cv == VERSION_CV else None,
-            )
+            wanted = session.wanted[cv, None]
+            message = f"CV{cv} reads {session.read(cv)}; a decoder '{named}' has {wanted} there, its {what}"
+            fix = "Make sure that the right engine is on the track; else correct Decoder or Decoder types."
+            yield session.hit(cv, message, fix, Severity.NOTE if cv == VERSION_CV else None)
 
 
 def lock_closed(session: Session) -> Iterator[Hit]:
@@ -111,14 +96,10 @@ def lock_closed(session: Session) -> Iterator[Hit]:
         return
     session.explain(LOCK_KEY_CV)
     on_purpose = session.entry.engine.lock == identity
-    yield hit_at(
-        session.at(LOCK_KEY_CV),
-        "value",
-        f"the lock is closed: CV15 = {key}, CV16 = {identity}; the decoder takes no writes"
-        + (" until its own number is keyed in" if on_purpose else ""),
-        f"Key in CV15 = {identity} before anything else.",
-        severity=Severity.NOTE if on_purpose else None,
-    )
+    message = f"the lock is closed: CV15 = {key}, CV16 = {identity}; the decoder takes no writes"
+    message += " until its own number is keyed in" if on_purpose else ""
+    fix = f"Key in CV15 = {identity} before anything else."
+    yield session.hit(LOCK_KEY_CV, message, fix, Severity.NOTE if on_purpose else None)
 
 
 def dc_operation_still_on(session: Session) -> Iterator[Hit]:
@@ -131,13 +112,9 @@ def dc_operation_still_on(session: Session) -> Iterator[Hit]:
     read, wanted = session.read(CONFIGURATION_CV), session.wanted.get((CONFIGURATION_CV, None))
     if read is not None and wanted is not None and read & DC_OPERATION and not wanted & DC_OPERATION:
         session.explained_bits.add(DC_OPERATION)
-        yield hit_at(
-            session.at(CONFIGURATION_CV),
-            "value",
-            f"DC operation is still on in the engine: CV29 reads {read}, wanted {wanted}",
-            f"Key in CV29 = {wanted}.",
-            severity=Severity.ERROR if session.meet else None,
-        )
+        message = f"DC operation is still on in the engine: CV29 reads {read}, wanted {wanted}"
+        severity = Severity.ERROR if session.meet else None
+        yield session.hit(CONFIGURATION_CV, message, f"Key in CV29 = {wanted}.", severity)
 
 
 def reading_differs(session: Session) -> Iterator[Hit]:
@@ -149,56 +126,47 @@ def reading_differs(session: Session) -> Iterator[Hit]:
     """
     for key, reading in session.newest.items():
         wanted = session.wanted.get(key)
-        if reading.value is None or wanted in (None, reading.value) or key in session.explained:
+        if reading.value is None or wanted is None or key in session.explained:
             continue
-        bits = sum(session.explained_bits) if key == (CONFIGURATION_CV, None) else 0
-        if wanted is None or not (reading.value ^ wanted) & ~bits:
-            continue
-        cv, index = key
-        name = f"CV{cv} of index {index[0]}/{index[1]}" if index else f"CV{cv}"
-        yield hit_at(
-            reading,
-            "value",
-            f"{name} reads {reading.value}, wanted {wanted}{_words(cv, reading.value, wanted)}",
-            f"Key in CV{cv} = {wanted}, or correct the roster.",
-        )
+        (cv, index), bits = key, sum(session.explained_bits) if key == (CONFIGURATION_CV, None) else 0
+        if (reading.value ^ wanted) & ~bits:
+            name = f"CV{cv} of index {index[0]}/{index[1]}" if index else f"CV{cv}"
+            message = f"{name} reads {reading.value}, wanted {wanted}{_words(cv, reading.value, wanted)}"
+            yield hit_at(reading, "value", message, f"Key in CV{cv} = {wanted}, or correct the roster.")
 
 
 def _words(cv: int, read: int, wanted: int) -> str:
     """Say which settings of CV29 differ, as they were read."""
     if cv != CONFIGURATION_CV or is_accessory_byte(read):
         return ""
-    pairs = zip(
-        configuration_words(configuration(read)), configuration_words(configuration(wanted)), strict=False
-    )
-    return f" ({', '.join(now for now, then in pairs if now != then)})"
+    now, then = (configuration_words(configuration(value)) for value in (read, wanted))
+    return f" ({', '.join(one for one, other in zip(now, then, strict=False) if one != other)})"
 
 
-_BY_CAUSE: tuple[Explanation, ...] = (
-    reading_unreliable,
-    decoder_not_as_listed,
-    lock_closed,
-    consist_left_behind,
-    meet_address_left,
-    pair_half_taken,
-    address_not_active,
-    dc_operation_still_on,
-    reading_differs,
-)
+_BY_CAUSE: Mapping[Explanation, Severity] = {
+    reading_unreliable: Severity.WARNING,
+    decoder_not_as_listed: Severity.WARNING,
+    lock_closed: Severity.ERROR,
+    consist_left_behind: Severity.ERROR,
+    meet_address_left: Severity.WARNING,
+    pair_half_taken: Severity.ERROR,
+    address_not_active: Severity.ERROR,
+    dc_operation_still_on: Severity.WARNING,
+    reading_differs: Severity.WARNING,
+}
 """The more telling first: what one explains is no longer looked at by those after it."""
 
 
 def _explained(scope: Scope) -> dict[Explanation, list[Hit]]:
     """Return what each check finds, worked out once in a scope, as each leaves the rest to the next."""
-    if "readings" not in scope.kept:
-        found: dict[Explanation, list[Hit]] = {explain: [] for explain in _BY_CAUSE}
+    found: dict[Explanation, list[Hit]] | None = scope.kept.get("readings")
+    if found is None:
+        found = scope.kept["readings"] = {explain: [] for explain in _BY_CAUSE}
         for session in sessions_in(scope):
-            for explain in _BY_CAUSE:
+            for explain, hits in found.items():
                 if not session.newest.keys() <= session.explained:
-                    found[explain] += explain(session)
-        scope.kept["readings"] = found
-    hits: dict[Explanation, list[Hit]] = scope.kept["readings"]
-    return hits
+                    hits.extend(explain(session))
+    return found
 
 
 def _in_turn(explain: Explanation) -> Callable[[Scope], list[Hit]]:
@@ -211,14 +179,4 @@ def _in_turn(explain: Explanation) -> Callable[[Scope], list[Hit]]:
     return hits
 
 
-CHECKS = (
-    Check(slug="reading-unreliable", severity=Severity.WARNING, hits=_in_turn(reading_unreliable)),
-    Check(slug="decoder-not-as-listed", severity=Severity.WARNING, hits=_in_turn(decoder_not_as_listed)),
-    Check(slug="lock-closed", severity=Severity.ERROR, hits=_in_turn(lock_closed)),
-    Check(slug="consist-left-behind", severity=Severity.ERROR, hits=_in_turn(consist_left_behind)),
-    Check(slug="meet-address-left", severity=Severity.WARNING, hits=_in_turn(meet_address_left)),
-    Check(slug="pair-half-taken", severity=Severity.ERROR, hits=_in_turn(pair_half_taken)),
-    Check(slug="address-not-active", severity=Severity.ERROR, hits=_in_turn(address_not_active)),
-    Check(slug="dc-operation-still-on", severity=Severity.WARNING, hits=_in_turn(dc_operation_still_on)),
-    Check(slug="reading-differs", severity=Severity.WARNING, hits=_in_turn(reading_differs)),
-)
+CHECKS = [check(severity)(_in_turn(explain)) for explain, severity in _BY_CAUSE.items()]

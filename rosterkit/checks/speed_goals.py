@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from rosterkit.checks.framework import Check, Scope
+from rosterkit.checks.framework import Scope, check
 from rosterkit.checks.timed_runs import remark_hit
 from rosterkit.findings import Hit, Severity
 from rosterkit.planning.speed.remarks import Doubt, Remark
@@ -24,6 +24,7 @@ _WORST_MISMATCH = 0.03
 Planned = tuple["SpeedGroup", "Roster", "TimedEngine", "Part"]
 
 
+@check(Severity.WARNING)
 def goal_unreached(scope: Scope) -> Iterator[Hit]:
     """A speed goal cannot be reached, or nothing can be made of it.
 
@@ -65,6 +66,7 @@ def _at_goal(timed: "TimedEngine", column: str, message: str, fix: str) -> Itera
         yield replace(hit_at(timed.goal, column, f"'{timed.label}': {message}", fix), loco=timed.label)
 
 
+@check(Severity.WARNING)
 def speed_unit_doubtful(scope: Scope) -> Iterator[Hit]:
     """Two engines that are to run alike differ by a factor near 1.609.
 
@@ -79,6 +81,7 @@ def speed_unit_doubtful(scope: Scope) -> Iterator[Hit]:
                     yield from _goal_remark(group, remark, "loco")
 
 
+@check(Severity.WARNING)
 def speeds_differ(scope: Scope) -> Iterator[Hit]:
     """Engines that are to run alike will differ by more than 3 % of their top speed.
 
@@ -99,6 +102,7 @@ def speeds_differ(scope: Scope) -> Iterator[Hit]:
                 yield from _at_goal(timed, "match", message, fix)
 
 
+@check(Severity.NOTE)
 def top_speed_outside_band(scope: Scope) -> Iterator[Hit]:
     """An engine's top speed is outside the band of NEM 661.
 
@@ -122,6 +126,7 @@ def top_speed_outside_band(scope: Scope) -> Iterator[Hit]:
             yield from _at_goal(timed, "top", message, "Set Top speed within the band, if it can be reached.")
 
 
+@check(Severity.WARNING)
 def siding_too_short(scope: Scope) -> Iterator[Hit]:
     """An engine rolls further from its top speed than its shortest siding is long.
 
@@ -151,6 +156,7 @@ def siding_too_short(scope: Scope) -> Iterator[Hit]:
             )
 
 
+@check(Severity.NOTE)
 def steps_idle(scope: Scope) -> Iterator[Hit]:
     """Some speed steps of an engine's table are no faster than the step before.
 
@@ -167,6 +173,7 @@ def _remarks(scope: Scope, doubts: set[Doubt]) -> Iterator[Hit]:
                 yield remark_hit(timed, remark, roster)
 
 
+@check(Severity.WARNING)
 def entry_in_the_way(scope: Scope) -> Iterator[Hit]:
     """What a speed goal comes to cannot be set, because a member's own entry stands there.
 
@@ -195,6 +202,7 @@ def entry_in_the_way(scope: Scope) -> Iterator[Hit]:
             yield replace(hit, loco=timed.label)
 
 
+@check(Severity.NOTE)
 def goal_not_applied(scope: Scope) -> Iterator[Hit]:
     """A speed goal comes to other values than those that stand in the workbook.
 
@@ -215,15 +223,3 @@ def _parts(scope: Scope) -> Iterator[Planned]:
     for roster, speeds in scope.speeds:
         for group in speeds.groups:
             yield from ((group, roster, timed, part) for timed, part in group.parts)
-
-
-CHECKS = (
-    Check(slug="goal-unreached", severity=Severity.WARNING, hits=goal_unreached),
-    Check(slug="speed-unit-doubtful", severity=Severity.WARNING, hits=speed_unit_doubtful),
-    Check(slug="speeds-differ", severity=Severity.WARNING, hits=speeds_differ),
-    Check(slug="top-speed-outside-band", severity=Severity.NOTE, hits=top_speed_outside_band),
-    Check(slug="siding-too-short", severity=Severity.WARNING, hits=siding_too_short),
-    Check(slug="steps-idle", severity=Severity.NOTE, hits=steps_idle),
-    Check(slug="entry-in-the-way", severity=Severity.WARNING, hits=entry_in_the_way),
-    Check(slug="goal-not-applied", severity=Severity.NOTE, hits=goal_not_applied),
-)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from rosterkit.checks.framework import Check, Scope
+from rosterkit.checks.framework import Scope, check
 from rosterkit.findings import Hit, Severity
 from rosterkit.planning.speed.remarks import Doubt, Remark
 from rosterkit.roster.model import Roster, SpeedGoal, SpeedRun
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from rosterkit.planning.speed.from_roster import TimedEngine
 
 
+@check(Severity.WARNING)
 def run_unusable(scope: Scope) -> Iterator[Hit]:
     """A timed run lacks its time, or its drive and step.
 
@@ -25,6 +26,7 @@ def run_unusable(scope: Scope) -> Iterator[Hit]:
         yield from speeds.unusable
 
 
+@check(Severity.WARNING)
 def run_stands_out(scope: Scope) -> Iterator[Hit]:
     """A timed run does not agree with the others at the same drive.
 
@@ -35,6 +37,7 @@ def run_stands_out(scope: Scope) -> Iterator[Hit]:
     yield from _hits(scope, {Doubt.OUTLIER, Doubt.DISAGREE, Doubt.STALLS})
 
 
+@check(Severity.WARNING)
 def runs_too_few(scope: Scope) -> Iterator[Hit]:
     """An engine was timed at too few drives, too far apart, only once at each, or one way only.
 
@@ -46,6 +49,7 @@ def runs_too_few(scope: Scope) -> Iterator[Hit]:
     yield from _hits(scope, notes, Severity.NOTE)
 
 
+@check(Severity.NOTE)
 def runs_too_short(scope: Scope) -> Iterator[Hit]:
     """Runs took so little time that a stopwatch in the hand leaves more than 5 % of the speed open.
 
@@ -56,6 +60,7 @@ def runs_too_short(scope: Scope) -> Iterator[Hit]:
     yield from _hits(scope, {Doubt.BRIEF})
 
 
+@check(Severity.WARNING)
 def speed_falls(scope: Scope) -> Iterator[Hit]:
     """An engine is slower at a higher drive, or no faster over a wide range of drives.
 
@@ -89,12 +94,3 @@ def remark_hit(timed: "TimedEngine", remark: Remark, roster: Roster, severity: S
         severity=severity,
     )
     return replace(hit, loco=timed.label)
-
-
-CHECKS = (
-    Check(slug="run-unusable", severity=Severity.WARNING, hits=run_unusable),
-    Check(slug="run-stands-out", severity=Severity.WARNING, hits=run_stands_out),
-    Check(slug="runs-too-few", severity=Severity.WARNING, hits=runs_too_few),
-    Check(slug="runs-too-short", severity=Severity.NOTE, hits=runs_too_short),
-    Check(slug="speed-falls", severity=Severity.WARNING, hits=speed_falls),
-)
