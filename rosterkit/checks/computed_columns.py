@@ -1,11 +1,10 @@
 """The check of computed cells against the rows that they were computed from."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from rosterkit.checks.framework import Scope, check
 from rosterkit.findings import Hit, Place, Severity
 from rosterkit.roster.cell_values import shown
-from rosterkit.roster.model import Roster
 from rosterkit.roster.tables import Table
 from rosterkit.writeback.computed_columns import Rows, computed_rows, may_be_ours
 
@@ -26,7 +25,10 @@ def computed_stale(scope: Scope) -> Iterator[Hit]:
         for title in _LABELS:
             table = roster.book.tables.get(title)
             if table and table.rows and any(column.name in table.raw for column in table.sheet.computed):
-                yield from _stale(table, computed_rows(roster, title), _looked_at(scope, roster, table))
+                # For a meet only engines that come to it are looked at, and nothing else.
+                coming = {entry.engine.index for entry in scope.entries if entry.engine.table is table}
+                indices = coming if scope.meet else range(len(table.rows))
+                yield from _stale(table, computed_rows(roster, title), indices)
 
 
 @check(Severity.WARNING)
@@ -43,9 +45,10 @@ def computed_not_ours(scope: Scope) -> Iterator[Hit]:
 
 
 def _not_ours(table: Table) -> Iterator[Hit]:
+    places = [table.headings.columns.get(column.name) for column in table.sheet.computed]
     for row in table.orphaned_rows:
         yield Hit(
-            place=Place(table.workbook, table.title, row, min(_computed_places(table))),
+            place=Place(table.workbook, table.title, row, min(filter(None, places))),
             message="something stands under computed headings in a row without anything else, and was left",
             fix="Delete the row if it is left over; move away what is your own.",
         )
@@ -60,19 +63,7 @@ def _not_ours(table: Table) -> Iterator[Hit]:
                 )
 
 
-def _computed_places(table: Table) -> list[int]:
-    names = (column.name for column in table.sheet.computed)
-    return [table.headings.columns[name] for name in names if name in table.headings.columns]
-
-
-def _looked_at(scope: Scope, roster: Roster, table: Table) -> range | set[int]:
-    """Return the rows that are in the scope: for a meet only engines that come to it, and nothing else."""
-    if not scope.meet:
-        return range(len(table.rows))
-    return {entry.engine.index for entry in scope.entries if entry.engine.table is table}
-
-
-def _stale(table: Table, rows: Rows, indices: range | set[int]) -> Iterator[Hit]:
+def _stale(table: Table, rows: Rows, indices: Iterable[int]) -> Iterator[Hit]:
     label = _LABELS[table.sheet.title]
     for index in sorted(indices):
         for name, value in rows[index].items():
@@ -81,7 +72,7 @@ def _stale(table: Table, rows: Rows, indices: range | set[int]) -> Iterator[Hit]
             if found != "" and ours and table.values[name][index] != value:
                 now = "should be blank" if value is None else f"should be {value}"
                 who = table.values[label][index] if label in table.raw else None
-                named = f"'{who}'" if who is not None else f"row {table.rows[index]}"
+                named = f"row {table.rows[index]}" if who is None else f"'{who}'"
                 yield Hit(
                     place=table.place(name, index),
                     column=table.heading(name),

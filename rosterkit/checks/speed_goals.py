@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from rosterkit.checks.framework import Scope, check
-from rosterkit.checks.timed_runs import remark_hit
+from rosterkit.checks.framework import Scope, check, check_each
+from rosterkit.checks.timed_runs import engine_hit, remark_hit
 from rosterkit.findings import Hit, Severity
-from rosterkit.planning.speed.remarks import Doubt, Remark
-from rosterkit.roster.rows import hit_at
+from rosterkit.planning.speed.remarks import Doubt
+from rosterkit.roster.rows import Row, hit_at
 from rosterkit.roster.schema import folded
 from rosterkit.standards.scales import KM_PER_MILE
 from rosterkit.standards.top_speeds import top_speed_band
@@ -16,12 +16,23 @@ from rosterkit.standards.top_speeds import top_speed_band
 if TYPE_CHECKING:
     from rosterkit.planning.speed.from_roster import SpeedGroup, TimedEngine
     from rosterkit.planning.speed.plans import Part
-    from rosterkit.roster.model import Locomotive, Roster, SpeedGoal
+    from rosterkit.roster.model import Roster
 
 _WORST_MISMATCH = 0.03
 """Share of the top speed by which engines that run together may differ (common practice, no source)."""
 
-Planned = tuple["SpeedGroup", "Roster", "TimedEngine", "Part"]
+Planned = tuple["Roster", "TimedEngine", "Part"]
+
+
+def _groups(scope: Scope) -> Iterator["SpeedGroup"]:
+    for _, speeds in scope.speeds:
+        yield from speeds.groups
+
+
+def _parts(scope: Scope) -> Iterator[Planned]:
+    for roster, speeds in scope.speeds:
+        for group in speeds.groups:
+            yield from ((roster, timed, part) for timed, part in group.parts)
 
 
 @check(Severity.WARNING)
@@ -34,15 +45,12 @@ def goal_unreached(scope: Scope) -> Iterator[Hit]:
     """
     for roster, speeds in scope.speeds:
         for group in speeds.groups:
-            first = group.engines[0]
             if group.hindrance is not None:
-                message, fix = group.hindrance
-                yield from _at_goal(first, "loco", message, fix)
-            for remark in group.plan.remarks if group.plan else ():
-                if remark.doubt is Doubt.TOP_UNREACHED:
-                    yield from _goal_remark(group, remark, "top")
+                yield from _at_goal(group.engines[0], "loco", *group.hindrance)
+            yield from _group_remarks(group, Doubt.TOP_UNREACHED, "top")
         yield from _unmatched(roster)
-    yield from _remarks(scope, {Doubt.START_UNKNOWN})
+    for planned in _parts(scope):
+        yield from _remarks(planned, Doubt.START_UNKNOWN)
 
 
 def _unmatched(roster: "Roster") -> Iterator[Hit]:
@@ -53,173 +61,144 @@ def _unmatched(roster: "Roster") -> Iterator[Hit]:
             yield hit_at(goal, "match", message, "Spell Match as Loco there, or empty it.")
 
 
-def _goal_remark(group: "SpeedGroup", remark: Remark, column: str) -> Iterator[Hit]:
-    """Make a hit of a remark on a group at the goal that says how fast, or at its first goal."""
-    goals = [(each.label, each.goal) for each in group.engines if each.goal is not None]
-    goals.sort(key=lambda pair: pair[1].top is None)
-    for label, goal in goals[:1]:
-        yield replace(hit_at(goal, column, f"'{label}': {remark.message}", remark.fix), loco=label)
+def _group_remarks(group: "SpeedGroup", doubt: Doubt, column: str) -> Iterator[Hit]:
+    """Make hits of remarks on a group, at the goal that says how fast, or at its first goal."""
+    with_goal = [each for each in group.engines if each.goal]
+    with_top = [each for each in with_goal if each.goal and each.goal.top is not None]
+    for remark in group.plan.remarks if group.plan else ():
+        for timed in (with_top or with_goal)[:1]:
+            if remark.doubt is doubt:
+                yield from _at_goal(timed, column, remark.message, remark.fix)
 
 
 def _at_goal(timed: "TimedEngine", column: str, message: str, fix: str) -> Iterator[Hit]:
     if timed.goal is not None:
-        yield replace(hit_at(timed.goal, column, f"'{timed.label}': {message}", fix), loco=timed.label)
+        yield engine_hit(timed, timed.goal, column, message, fix)
 
 
-@check(Severity.WARNING)
-def speed_unit_doubtful(scope: Scope) -> Iterator[Hit]:
+@check_each(_groups, Severity.WARNING)
+def speed_unit_doubtful(group: "SpeedGroup") -> Iterator[Hit]:
     """Two engines that are to run alike differ by a factor near 1.609.
 
     Why: that is the number of km to the mile; one of them was measured in km/h and taken for mph, or the
     other way round (arithmetic).
     Fix: Look at the units in which the two were measured.
     """
-    for _, speeds in scope.speeds:
-        for group in speeds.groups:
-            for remark in group.plan.remarks if group.plan else ():
-                if remark.doubt is Doubt.UNIT_SLIP:
-                    yield from _goal_remark(group, remark, "loco")
+    yield from _group_remarks(group, Doubt.UNIT_SLIP, "loco")
 
 
-@check(Severity.WARNING)
-def speeds_differ(scope: Scope) -> Iterator[Hit]:
+@check_each(_groups, Severity.WARNING)
+def speeds_differ(group: "SpeedGroup") -> Iterator[Hit]:
     """Engines that are to run alike will differ by more than 3 % of their top speed.
 
     Why: they push and drag each other, which heats motors and lifts wheels (common practice, no source).
     Fix: Time them at more drives, or want a higher or lower top speed.
     """
-    for _, speeds in scope.speeds:
-        for group in speeds.groups:
-            if group.plan is None or len(group.plan.parts) < 2:
-                continue
-            # The first step is where each starts to run; it shows who starts first, not how they run.
-            worst = float(group.plan.mismatch[1:].max())
-            if worst > _WORST_MISMATCH:
-                step = int(group.plan.mismatch[1:].argmax()) + 2
-                message = f"engines that match differ by {100 * worst:.1f} % of the top speed at step {step}"
-                timed = next(each for each in group.engines if each.goal is not None)
-                fix = "Time them at more drives near that speed, or want another top speed."
-                yield from _at_goal(timed, "match", message, fix)
+    if group.plan is None or len(group.plan.parts) < 2:
+        return
+    # The first step is where each starts to run; it shows who starts first, not how they run.
+    worst = float(group.plan.mismatch[1:].max())
+    if worst > _WORST_MISMATCH:
+        step = int(group.plan.mismatch[1:].argmax()) + 2
+        message = f"engines that match differ by {100 * worst:.1f} % of the top speed at step {step}"
+        timed = next(each for each in group.engines if each.goal is not None)
+        fix = "Time them at more drives near that speed, or want another top speed."
+        yield from _at_goal(timed, "match", message, fix)
 
 
-@check(Severity.NOTE)
-def top_speed_outside_band(scope: Scope) -> Iterator[Hit]:
+@check_each(_parts, Severity.NOTE)
+def top_speed_outside_band(planned: Planned) -> Iterator[Hit]:
     """An engine's top speed is outside the band of NEM 661.
 
     Why: by that recommendation a model's top speed lies between its prototype's and so many % above,
     by scale (NEM 661, 2011: H0 30 %, N 50 %, 0 10 %).
     Fix: Set Top speed to a speed within the band.
     """
-    for group, roster, timed, part in _parts(scope):
-        goal = timed.goal
-        if goal is None or goal.prototype is None or group.plan is None:
-            continue
-        unit = KM_PER_MILE if roster.layout.speed_unit == "mph" else 1.0
-        band = top_speed_band(goal.prototype * unit, roster.layout.scale)
-        top = max(each.top for each in part.predictions)
-        if band and not band[0] * 0.995 <= top <= band[1] * 1.005:
-            name = roster.layout.speed_unit
-            low, high = band[0] / unit, band[1] / unit
-            message = (
-                f"its top speed will be {top / unit:.0f} {name}; the band is {low:.0f} to {high:.0f} {name}"
-            )
-            yield from _at_goal(timed, "top", message, "Set Top speed within the band, if it can be reached.")
+    roster, timed, part = planned
+    if timed.goal is None or timed.goal.prototype is None:
+        return
+    name = roster.layout.speed_unit
+    unit = KM_PER_MILE if name == "mph" else 1.0
+    band = top_speed_band(timed.goal.prototype * unit, roster.layout.scale)
+    top = max(each.top for each in part.predictions)
+    if band and not band[0] * 0.995 <= top <= band[1] * 1.005:
+        low, high = band[0] / unit, band[1] / unit
+        message = f"its top speed will be {top / unit:.0f} {name}; the band is {low:.0f} to {high:.0f} {name}"
+        yield from _at_goal(timed, "top", message, "Set Top speed within the band, if it can be reached.")
 
 
-@check(Severity.WARNING)
-def siding_too_short(scope: Scope) -> Iterator[Hit]:
+@check_each(_parts, Severity.WARNING)
+def siding_too_short(planned: Planned) -> Iterator[Hit]:
     """An engine rolls further from its top speed than its shortest siding is long.
 
     Why: it cannot stop in it. CV4 times 0.896 seconds lead from the top step to rest (NMRA S-9.2.2, CV4), and
     how far that is follows from the speeds to be expected at each step; decoders vary.
     Fix: Make Stops within or Deceleration smaller.
     """
-    if not scope.speeds:
-        return
     from rosterkit.planning.speed.settings import deceleration_of, rolled  # noqa: PLC0415 - needs numpy
 
-    for _, roster, timed, part in _parts(scope):
-        goal = timed.goal
-        if goal is None or goal.siding is None:
-            continue
-        cv4 = deceleration_of(timed, part, roster.layout)
-        if cv4 is None:
-            continue
-        distance, unit = rolled(part, cv4, roster.layout), roster.layout.length_unit
-        if distance > goal.siding:
-            message = (
-                f"with Deceleration {cv4} its stopping distance is {distance:.0f} {unit} from the top step, "
-                f"and the siding has {goal.siding:g} {unit}"
-            )
-            yield from _at_goal(
-                timed, "siding", message, f"Set Stops within to {goal.siding:g} {unit} at most."
-            )
+    roster, timed, part = planned
+    siding = timed.goal.siding if timed.goal else None
+    cv4 = None if siding is None else deceleration_of(timed, part, roster.layout)
+    if siding is None or cv4 is None:
+        return
+    distance, unit = rolled(part, cv4, roster.layout), roster.layout.length_unit
+    if distance > siding:
+        message = (
+            f"with Deceleration {cv4} its stopping distance is {distance:.0f} {unit} from the top step, "
+            f"and the siding has {siding:g} {unit}"
+        )
+        yield from _at_goal(timed, "siding", message, f"Set Stops within to {siding:g} {unit} at most.")
 
 
-@check(Severity.NOTE)
-def steps_idle(scope: Scope) -> Iterator[Hit]:
+@check_each(_parts, Severity.NOTE)
+def steps_idle(planned: Planned) -> Iterator[Hit]:
     """Some speed steps of an engine's table are no faster than the step before.
 
     Why: its whole range of speeds lies between few drives, of which there are only whole ones.
     Fix: Raise Top speed, or accept the idle steps.
     """
-    yield from _remarks(scope, {Doubt.TOO_COARSE})
+    yield from _remarks(planned, Doubt.TOO_COARSE)
 
 
-def _remarks(scope: Scope, doubts: set[Doubt]) -> Iterator[Hit]:
-    for _, roster, timed, part in _parts(scope):
-        for remark in part.remarks:
-            if remark.doubt in doubts:
-                yield remark_hit(timed, remark, roster)
+def _remarks(planned: Planned, doubt: Doubt) -> Iterator[Hit]:
+    roster, timed, part = planned
+    yield from (remark_hit(timed, remark, roster) for remark in part.remarks if remark.doubt is doubt)
 
 
-@check(Severity.WARNING)
-def entry_in_the_way(scope: Scope) -> Iterator[Hit]:
+@check_each(_parts, Severity.WARNING)
+def entry_in_the_way(planned: Planned) -> Iterator[Hit]:
     """What a speed goal comes to cannot be set, because a member's own entry stands there.
 
     Why: rosterkit never writes over a table or value that it did not write itself.
     Fix: Empty the cell, or rename the table, and run 'rosterkit speed' again.
     """
-    if not scope.speeds:
-        return
     from rosterkit.planning.speed.settings import settings_of  # noqa: PLC0415 - needs numpy
 
-    for _, roster, timed, part in _parts(scope):
-        settings = settings_of(timed, part, roster)
-        if settings.table and not settings.table.free and settings.table.standing:
-            message = f"'{timed.label}': this table is your own, or you changed it, and it is left alone"
-            row = settings.table.standing
-            hit = hit_at(row, "label", message, "Rename it, and run 'rosterkit speed' again.")
-            yield replace(hit, loco=timed.label)
-        for kept in settings.kept:
-            column = kept.column or "loco"
-            what = f"CV{kept.cv}" if kept.column is None else timed.engine.heading(kept.column)
-            where: Locomotive | SpeedGoal = timed.engine
-            if kept.column is None and timed.goal is not None:
-                where = timed.goal
-            message = f"{what} is {kept.standing} by your own entry; its speed goal comes to {kept.value}"
-            hit = hit_at(where, column, message, "Empty it, and run 'rosterkit speed' again.")
-            yield replace(hit, loco=timed.label)
+    roster, timed, part = planned
+    settings = settings_of(timed, part, roster)
+    if settings.table and not settings.table.free and settings.table.standing:
+        message = "this table is your own, or you changed it, and it is left alone"
+        fix = "Rename it, and run 'rosterkit speed' again."
+        yield engine_hit(timed, settings.table.standing, "label", message, fix)
+    for kept in settings.kept:
+        what = f"CV{kept.cv}" if kept.column is None else timed.engine.heading(kept.column)
+        where: Row = timed.goal if kept.column is None and timed.goal else timed.engine
+        message = f"{what} is {kept.standing} by your own entry; its speed goal comes to {kept.value}"
+        hit = hit_at(where, kept.column or "loco", message, "Empty it, and run 'rosterkit speed' again.")
+        yield replace(hit, loco=timed.label)
 
 
-@check(Severity.NOTE)
-def goal_not_applied(scope: Scope) -> Iterator[Hit]:
+@check_each(_parts, Severity.NOTE)
+def goal_not_applied(planned: Planned) -> Iterator[Hit]:
     """A speed goal comes to other values than those that stand in the workbook.
 
     Why: runs or goals were changed, or 'rosterkit speed' did not run yet.
     Fix: Run 'rosterkit speed'.
     """
-    if not scope.speeds:
-        return
     from rosterkit.planning.speed.settings import settings_of  # noqa: PLC0415 - needs numpy
 
-    for _, roster, timed, part in _parts(scope):
-        if not settings_of(timed, part, roster).done:
-            message = "this goal's values are not written yet, or are out of date"
-            yield from _at_goal(timed, "loco", message, "Run 'rosterkit speed'.")
-
-
-def _parts(scope: Scope) -> Iterator[Planned]:
-    for roster, speeds in scope.speeds:
-        for group in speeds.groups:
-            yield from ((group, roster, timed, part) for timed, part in group.parts)
+    roster, timed, part = planned
+    if not settings_of(timed, part, roster).done:
+        message = "this goal's values are not written yet, or are out of date"
+        yield from _at_goal(timed, "loco", message, "Run 'rosterkit speed'.")

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from rosterkit.checks.framework import Scope, check
 from rosterkit.findings import Hit, Severity
 from rosterkit.planning.speed.remarks import Doubt, Remark
-from rosterkit.roster.model import Roster, SpeedGoal, SpeedRun
-from rosterkit.roster.rows import hit_at
+from rosterkit.roster.model import Roster
+from rosterkit.roster.rows import Row, hit_at
 from rosterkit.roster.schema import folded
 
 if TYPE_CHECKING:
@@ -44,8 +44,8 @@ def runs_too_few(scope: Scope) -> Iterator[Hit]:
     Why: between and beyond what was timed nothing is known of its speed; nothing is made up.
     Fix: Time what the finding asks for.
     """
-    notes = {Doubt.GAP, Doubt.UNREPEATED, Doubt.ONE_WAY, Doubt.START_UNKNOWN}
     yield from _hits(scope, {Doubt.TOO_FEW})
+    notes = {Doubt.GAP, Doubt.UNREPEATED, Doubt.ONE_WAY, Doubt.START_UNKNOWN}
     yield from _hits(scope, notes, Severity.NOTE)
 
 
@@ -79,18 +79,14 @@ def _hits(scope: Scope, doubts: set[Doubt], severity: Severity | None = None) ->
 
 
 def remark_hit(timed: "TimedEngine", remark: Remark, roster: Roster, severity: Severity | None = None) -> Hit:
-    """Make a hit of a remark: at its first run, at the engine's goal, or at its first run."""
+    """Make a hit of a remark: at its first run, at the engine's goal, or at the engine's first run."""
     rows = [roster.speed_runs[index] for index in remark.rows]
-    row: SpeedRun | SpeedGoal | None = rows[0] if rows else timed.goal
-    column = "time" if rows else "loco"
-    if row is None:
-        row = next(run for run in roster.speed_runs if folded(run.loco or "") == folded(timed.label))
-    hit = hit_at(
-        row,
-        column,
-        f"'{timed.label}': {remark.message}",
-        remark.fix,
-        related=[each.place("time") for each in rows[1:21]],
-        severity=severity,
-    )
-    return replace(hit, loco=timed.label)
+    own = (run for run in roster.speed_runs if folded(run.loco or "") == folded(timed.label))
+    row = rows[0] if rows else timed.goal or next(own)
+    hit = engine_hit(timed, row, "time" if rows else "loco", remark.message, remark.fix)
+    return replace(hit, related=tuple(each.place("time") for each in rows[1:21]), severity=severity)
+
+
+def engine_hit(timed: "TimedEngine", row: Row, column: str, message: str, fix: str) -> Hit:
+    """Make a hit at a row of any sheet that names the timed engine."""
+    return replace(hit_at(row, column, f"'{timed.label}': {message}", fix), loco=timed.label)
