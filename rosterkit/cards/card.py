@@ -1,6 +1,6 @@
 """Cards: what to key in at the programming track, engine by engine and in a safe order."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import islice
@@ -68,11 +68,9 @@ def cards_of(
     With ``most``, of so many of them at most; ``errors`` is what checks say of engines, by sheet row: it
     stands on their cards, so that nobody keys in what is known to be wrong.
     """
-    wanted = {folded(label) for label in labels}
-    engines = (engine for engine in roster.engines if not wanted or folded(engine.loco or "") in wanted)
     cards = []
-    for engine in islice(engines, most):
-        card = _card(roster, engine, meet=meet, options=options or CardOptions())
+    for engine in islice(labelled(roster, labels), most):
+        card = card_with(cvs_of(engine, roster, meet=meet), engine, roster, options or CardOptions())
         said = (errors or {}).get(engine.table.rows[engine.index])
         if said and not card.nothing_to_do:
             card = replace(card, cautions=[*card.cautions, *said])
@@ -80,14 +78,16 @@ def cards_of(
     return cards
 
 
+def labelled(roster: Roster, labels: Collection[str]) -> Iterator[Locomotive]:
+    """Return the engines with the given labels, or all where none is given, in the order of the sheet."""
+    wanted = {folded(label) for label in labels}
+    return (engine for engine in roster.engines if not wanted or folded(engine.loco or "") in wanted)
+
+
 def unknown_labels(roster: Roster, labels: Collection[str]) -> list[str]:
     """Return those labels that no engine of the roster has."""
     known = {folded(engine.loco) for engine in roster.engines if engine.loco}
     return [label for label in labels if folded(label) not in known]
-
-
-def _card(roster: Roster, engine: Locomotive, *, meet: bool, options: CardOptions) -> Card:
-    return card_with(cvs_of(engine, roster, meet=meet), engine, roster, options)
 
 
 def card_with(cvs: EngineCvs, engine: Locomotive, roster: Roster, options: CardOptions) -> Card:
@@ -117,10 +117,8 @@ def _cautions(engine: Locomotive, cvs: EngineCvs, roster: Roster, conditions: Wr
     if cvs.blocking_columns:
         columns = " and ".join(engine.heading(name) for name in cvs.blocking_columns)
         return [f"Nothing to key in: {columns} cannot be used."]
-    cautions = []
     too_long = None if conditions.mode is WriteMode.OPERATIONS else too_long_words(engine, roster.layout)
-    if too_long:
-        cautions.append(too_long)
+    cautions = [too_long] if too_long else []
     if engine.fault:
         cautions.append(f"Open fault: {engine.fault}")
     if conditions.after_reset:

@@ -3,10 +3,10 @@
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 
-from rosterkit.cards.card import Card, CardOptions, MeetPhase, card_with
+from rosterkit.cards.card import Card, CardOptions, MeetPhase, card_with, labelled
 from rosterkit.cv.addresses import Address, home_address, meet_address
 from rosterkit.cv.engine import CvGroup, EngineCvs, cvs_of
-from rosterkit.roster.model import ConsistMember, Locomotive, Roster
+from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.roster.schema import folded
 
 _CHANGED = (CvGroup.LOCK, CvGroup.ADDRESS, CvGroup.CONFIGURATION, CvGroup.CONSIST)
@@ -45,11 +45,10 @@ def meet_cards(
     Before the meet: the CVs of its address, configuration and consist there. After it: the same
     CVs as the workbook wants them at home, whatever was read of them before the meet.
     """
-    wanted = {folded(label) for label in labels}
     return [
         meet_card(engine, roster, away[engine.index], phase, options)
-        for engine in roster.engines
-        if engine.index in away and (not wanted or folded(engine.loco or "") in wanted)
+        for engine in labelled(roster, labels)
+        if engine.index in away
     ]
 
 
@@ -57,11 +56,13 @@ def meet_card(
     engine: Locomotive, roster: Roster, away: Away, phase: MeetPhase, options: CardOptions | None = None
 ) -> Card:
     """Make the card of one engine that has something else at the meet."""
-    options = options or CardOptions()
     if phase is MeetPhase.AFTER:
-        unread = replace(roster, readings_of={})
-        return card_with(_touched(cvs_of(engine, unread)), engine, unread, options)
-    return card_with(_touched(cvs_at_meet(engine, roster, away)), engine, roster, options)
+        roster = replace(roster, readings_of={})
+        cvs = cvs_of(engine, roster)
+    else:
+        cvs = cvs_at_meet(engine, roster, away)
+    touched = replace(cvs, values=tuple(one for one in cvs.values if one.group in _CHANGED))
+    return card_with(touched, engine, roster, options or CardOptions())
 
 
 def cvs_at_meet(engine: Locomotive, roster: Roster, away: Away) -> EngineCvs:
@@ -74,14 +75,6 @@ def cvs_at_meet(engine: Locomotive, roster: Roster, away: Away) -> EngineCvs:
     label = folded(engine.loco or "")
     member = roster.consist_of.get(label)
     if away.consist is not None and member is not None:
-        moved: dict[str, ConsistMember] = {**roster.consist_of, label: _moved(member, away.consist)}
-        roster = replace(roster, consist_of=moved)
+        moved = replace(member, address=away.consist.number, unusable=member.unusable - {"address"})
+        roster = replace(roster, consist_of={**roster.consist_of, label: moved})
     return cvs_of(there, roster, meet=True)
-
-
-def _moved(member: ConsistMember, address: Address) -> ConsistMember:
-    return replace(member, address=address.number, unusable=member.unusable - {"address"})
-
-
-def _touched(cvs: EngineCvs) -> EngineCvs:
-    return replace(cvs, values=tuple(one for one in cvs.values if one.group in _CHANGED))

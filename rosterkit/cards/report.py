@@ -2,6 +2,7 @@
 
 import textwrap
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import fields
 
 from rosterkit.cards.card import Card
 from rosterkit.cards.steps import AGREES, KEY_IN, READ, Step
@@ -11,19 +12,8 @@ WIDTH = 80
 """Columns of the text form as a rule; 40 fit a phone."""
 NARROW = 60
 """Below so many columns a step takes a line for what is keyed in, one for what was read, and more."""
-_STEP_KEYS = (
-    "cv",
-    "value",
-    "bits",
-    "meaning",
-    "mode",
-    "page",
-    "last_read",
-    "no_answer",
-    "state",
-    "entry",
-    "register",
-)
+_STEP_KEYS = {"page" if one.name == "index" else one.name: one.name for one in fields(Step)}
+"""By the name in the JSON form, the name of the field."""
 _BOXES = {KEY_IN: "[ ]", READ: "[ ]", AGREES: " = "}
 _SIGNS = {" = ": "= already so", " - ": "- not in this mode: the reason stands beside it"}
 """What is said at the foot of the signs that stand in place of a box."""
@@ -136,8 +126,8 @@ def card_record(card: Card) -> dict[str, object]:
 
 
 def _step_record(step: Step) -> dict[str, object]:
-    index = list(step.index) if step.index else None
-    return {key: index if key == "page" else getattr(step, key) for key in _STEP_KEYS}
+    record = {key: getattr(step, name) for key, name in _STEP_KEYS.items()}
+    return record | {"page": list(step.index) if step.index else None}
 
 
 def cards_json(cards: Sequence[Card]) -> str:
@@ -153,16 +143,15 @@ def cards_json(cards: Sequence[Card]) -> str:
 
 def cards_csv(cards: Sequence[Card]) -> str:
     """Return one row per CV to key in."""
-    heading = ("workbook", "loco", "address", "kind", "order", *_STEP_KEYS)
+    engine = ("workbook", "loco", "address", "kind")
     rows = []
     for card in cards:
         record = card_record(card)
         for order, step in enumerate(card.steps, 1):
             index = f"{step.index[0]}/{step.index[1]}" if step.index else None
             values = _step_record(step) | {"page": index, "no_answer": "yes" if step.no_answer else ""}
-            engine = [record[key] for key in ("workbook", "loco", "address", "kind")]
-            rows.append([*engine, order, *(values[key] for key in _STEP_KEYS)])
-    return as_csv(heading, rows)
+            rows.append([*(record[key] for key in engine), order, *values.values()])
+    return as_csv((*engine, "order", *_STEP_KEYS), rows)
 
 
 CARD_FORMATS: Mapping[str, Callable[[Sequence[Card]], str]] = {

@@ -50,12 +50,9 @@ def cards_sheet(
     breaks: list[int] = []
     used = 0.0
     shown = [card for card in cards if not card.nothing_to_do]
+    opening = list(_opening(cards, f"{headline}: {event}" if event else headline))
     parts = (part for card in shown for part in _parts(card))
-    for block in (
-        list(_opening(cards, f"{headline}: {event}" if event else headline)),
-        *parts,
-        list(_closing(left_out)),
-    ):
+    for block in (opening, *parts, list(_closing(left_out))):
         tall = _tall(block)
         if used and used + tall > _PAGE:
             breaks.append(len(rows))

@@ -52,6 +52,25 @@ class WriteConditions:
     unanswered: Collection[CvKey] = ()
     """CVs that were read last without an answer."""
 
+    def step(
+        self, cv: int, value: int | None, meaning: str, state: str | None = None, index: Index | None = None
+    ) -> Step:
+        """Make the line of a CV; without a state it is to be keyed in, or says why it cannot be."""
+        hint = hint_of(self.mode, cv)
+        return Step(
+            cv=cv,
+            value=value,
+            bits=None if value is None else bits_of(value),
+            meaning=f"{meaning} ({hint})" if hint else meaning,
+            mode=self.mode.value,
+            index=index,
+            last_read=self.last_read.get((cv, index)),
+            no_answer=(cv, index) in self.unanswered,
+            state=state or refusal_of(self.mode, cv, value, self.last_read) or KEY_IN,
+            entry=entry_of(self.mode, cv),
+            register=physical_register(cv) if self.mode is WriteMode.REGISTER else None,
+        )
+
 
 def steps_of(engine: Locomotive, cvs: EngineCvs, conditions: WriteConditions) -> list[Step]:
     """Return the lines of an engine's card; none where nothing is to be done.
@@ -59,10 +78,8 @@ def steps_of(engine: Locomotive, cvs: EngineCvs, conditions: WriteConditions) ->
     First what shows that the right engine is on the track, then the lock, an old consist, and the CVs
     in the order of ``cvs_of``.
     """
-    work = [_step(cv_value, conditions) for cv_value in _in_order(cvs, conditions)]
-    work = list(_pulled_along(work))
-    if conditions.changes:
-        work = [step for step in work if step.state != AGREES]
+    steps = [_step(cv_value, conditions) for cv_value in _in_order(cvs, conditions)]
+    work = [step for step in _pulled_along(steps) if not (conditions.changes and step.state == AGREES)]
     lock = _lock_steps(engine, cvs, conditions)
     if not work and len(lock) < 2:
         return []
@@ -76,7 +93,7 @@ def _look_first(cvs: EngineCvs, conditions: WriteConditions) -> Iterator[Step]:
     for cv in (MAKER_CV, VERSION_CV, *(cv for cv in (107, 108) if (cv, None) in wanted)):
         value = wanted.get((cv, None))
         meaning = meaning_of(cv, value) if value is not None else cv_name(cv)
-        yield _made(cv, value, meaning, conditions, state=READ)
+        yield conditions.step(cv, value, meaning, READ)
 
 
 def _in_order(cvs: EngineCvs, conditions: WriteConditions) -> Iterator[CvValue]:
@@ -98,17 +115,9 @@ def _in_order(cvs: EngineCvs, conditions: WriteConditions) -> Iterator[CvValue]:
 
 
 def _step(cv_value: CvValue, conditions: WriteConditions) -> Step:
-    read = conditions.last_read.get(cv_value.key)
-    agrees = read == cv_value.value and not conditions.after_reset
-    refusal = refusal_of(conditions.mode, cv_value.cv, cv_value.value, conditions.last_read)
-    return _made(
-        cv_value.cv,
-        cv_value.value,
-        cv_value.meaning,
-        conditions,
-        state=AGREES if agrees else refusal or KEY_IN,
-        index=cv_value.index,
-    )
+    agrees = conditions.last_read.get(cv_value.key) == cv_value.value and not conditions.after_reset
+    state = AGREES if agrees else None
+    return conditions.step(cv_value.cv, cv_value.value, cv_value.meaning, state, cv_value.index)
 
 
 def _pulled_along(steps: Sequence[Step]) -> Iterator[Step]:
@@ -127,30 +136,22 @@ def _pulled_along(steps: Sequence[Step]) -> Iterator[Step]:
 
 def _lock_steps(engine: Locomotive, cvs: EngineCvs, conditions: WriteConditions) -> list[Step]:
     """Return the steps that open the lock; more than one where the decoder has not got its number yet."""
-    key, identity = (
-        conditions.last_read.get((LOCK_KEY_CV, None)),
-        conditions.last_read.get((LOCK_IDENTITY_CV, None)),
-    )
+    key, identity = (conditions.last_read.get((cv, None)) for cv in (LOCK_KEY_CV, LOCK_IDENTITY_CV))
     if not cvs.values or conditions.mode is WriteMode.OPERATIONS:
         return []
     if engine.lock is None:
         closed = key is not None and identity not in (None, key) and not conditions.after_reset
-        opening = _lock_step(LOCK_KEY_CV, identity, "opens the lock, which was read as closed", conditions)
+        opening = conditions.step(LOCK_KEY_CV, identity, "opens the lock, which was read as closed")
         return [opening] if closed else []
     opens = "opens the lock of this decoder; another one in the engine stays shut"
-    last = _lock_step(LOCK_KEY_CV, engine.lock, opens, conditions)
+    last = conditions.step(LOCK_KEY_CV, engine.lock, opens)
     if not conditions.after_reset and identity in (None, engine.lock):
         return [last]
     plug = f"gives the decoder its number {engine.lock}: unplug the engine's other decoder for this"
-    named = _lock_step(LOCK_IDENTITY_CV, engine.lock, plug, conditions)
+    named = conditions.step(LOCK_IDENTITY_CV, engine.lock, plug)
     if conditions.after_reset:
         return [named, last]
-    return [_lock_step(LOCK_KEY_CV, identity, "opens the lock", conditions), named, last]
-
-
-def _lock_step(cv: int, value: int | None, meaning: str, conditions: WriteConditions) -> Step:
-    refusal = refusal_of(conditions.mode, cv, value, conditions.last_read)
-    return _made(cv, value, meaning, conditions, state=refusal or KEY_IN)
+    return [conditions.step(LOCK_KEY_CV, identity, "opens the lock"), named, last]
 
 
 def _with_index(steps: Iterable[Step], conditions: WriteConditions) -> Iterator[Step]:
@@ -160,30 +161,5 @@ def _with_index(steps: Iterable[Step], conditions: WriteConditions) -> Iterator[
         if step.index is not None and step.index != current and step.state in (KEY_IN, AGREES):
             current = step.index
             for cv, value in zip((31, 32), current, strict=True):
-                yield _made(cv, value, meaning_of(cv, value), conditions, state=KEY_IN)
+                yield conditions.step(cv, value, meaning_of(cv, value), KEY_IN)
         yield step
-
-
-def _made(
-    cv: int,
-    value: int | None,
-    meaning: str,
-    conditions: WriteConditions,
-    *,
-    state: str,
-    index: Index | None = None,
-) -> Step:
-    hint = hint_of(conditions.mode, cv)
-    return Step(
-        cv=cv,
-        value=value,
-        bits=None if value is None else bits_of(value),
-        meaning=f"{meaning} ({hint})" if hint else meaning,
-        mode=conditions.mode.value,
-        index=index,
-        last_read=conditions.last_read.get((cv, index)),
-        no_answer=(cv, index) in conditions.unanswered,
-        state=state,
-        entry=entry_of(conditions.mode, cv),
-        register=physical_register(cv) if conditions.mode is WriteMode.REGISTER else None,
-    )

@@ -23,11 +23,6 @@ class WriteMode(StrEnum):
     PAGED = "paged"
     OPERATIONS = "operations"
 
-    @property
-    def service_mode(self) -> ServiceMode | None:
-        """The mode on the programming track; None for operations mode."""
-        return None if self is WriteMode.OPERATIONS else ServiceMode(self.value)
-
 
 LIMITS: Mapping[WriteMode, str] = {
     WriteMode.PAGED: "Paged mode ends at CV1020.",
@@ -41,8 +36,7 @@ LIMITS: Mapping[WriteMode, str] = {
 }
 """What a mode cannot do (NMRA S-9.2.3 (Jul 2012); operations mode: common practice, no source)."""
 
-_ADDRESS_CVS = (1, 17, 18)
-_LOCK_CVS = (15, 16)
+_ADDRESS_AND_LOCK_CVS = (1, 15, 16, 17, 18)
 
 
 def entry_of(mode: WriteMode, cv: int) -> str:
@@ -71,33 +65,23 @@ def hint_of(mode: WriteMode, cv: int) -> str | None:
 
 
 def refusal_of(mode: WriteMode, cv: int, value: int | None, last_read: Mapping[CvKey, int]) -> str | None:
-    """Say why a CV is not to be written in a mode; None if it may.
+    """Say why a CV, 1 to 1024, is not to be written in a mode; None if it may.
 
-    Args:
-        mode: the way of writing.
-        cv: the CV, 1 to 1024.
-        value: what is to be written; None to read only.
-        last_read: what the engine's CVs read last.
+    A value of None is only read; ``last_read`` is what the engine's CVs read last.
     """
-    if mode.service_mode is None:
-        return _not_on_the_running_track(cv, value, last_read)
-    if not reaches(mode.service_mode, cv):
-        return f"not within reach of {mode.value} mode"
-    pair_out_of_reach = not reaches(mode.service_mode, 17)
-    if cv == 29 and value is not None and value & LONG_ADDRESS and pair_out_of_reach:
-        read = last_read.get((29, None))
-        if read is None or not read & LONG_ADDRESS:
-            return f"only after CV17 and CV18, which are not within reach of {mode.value} mode"
-    return None
-
-
-def _not_on_the_running_track(cv: int, value: int | None, last_read: Mapping[CvKey, int]) -> str | None:
-    if value is None:
-        return "cannot be read in operations mode without BiDi"
-    if cv in _ADDRESS_CVS or cv in _LOCK_CVS:
-        return "not in operations mode: use the programming track"
-    if cv == 29:
-        read = last_read.get((29, None))
-        if read is None or (read ^ value) & LONG_ADDRESS:
+    read = last_read.get((29, None))
+    may_change = cv == 29 and value is not None and (read is None or (read ^ value) & LONG_ADDRESS)
+    if mode is WriteMode.OPERATIONS:
+        if value is None:
+            return "cannot be read in operations mode without BiDi"
+        if cv in _ADDRESS_AND_LOCK_CVS:
+            return "not in operations mode: use the programming track"
+        if may_change:
             return "not in operations mode unless bit 5 is known to stay: use the programming track"
+        return None
+    service_mode = ServiceMode(mode.value)
+    if not reaches(service_mode, cv):
+        return f"not within reach of {mode.value} mode"
+    if may_change and (value or 0) & LONG_ADDRESS and not reaches(service_mode, 17):
+        return f"only after CV17 and CV18, which are not within reach of {mode.value} mode"
     return None
