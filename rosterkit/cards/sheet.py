@@ -52,7 +52,9 @@ def cards_sheet(
     shown = [card for card in cards if not card.nothing_to_do]
     opening = list(_opening(cards, f"{headline}: {event}" if event else headline))
     parts = (part for card in shown for part in _parts(card))
-    for block in (opening, *parts, list(_closing(left_out))):
+    text = f"{left_out} more engines are not on this sheet; 'rosterkit cards --loco LABEL' prints theirs."
+    closing = [_across(text, CellStyle.CAUTION)] if left_out else []
+    for block in (opening, *parts, closing):
         tall = _tall(block)
         if used and used + tall > _PAGE:
             breaks.append(len(rows))
@@ -100,12 +102,6 @@ def _opening(cards: Sequence[Card], headline: str) -> Iterator[Line]:
     done = [card.loco for card in cards if card.nothing_to_do]
     if done:
         yield _across(f"Nothing to do: {', '.join(done)}", CellStyle.WRAPPED)
-
-
-def _closing(left_out: int) -> Iterator[Line]:
-    if left_out:
-        text = f"{left_out} more engines are not on this sheet; 'rosterkit cards --loco LABEL' prints theirs."
-        yield _across(text, CellStyle.CAUTION)
 
 
 def _block(card: Card) -> Iterator[Line]:

@@ -11,6 +11,7 @@ from rosterkit.cv.address_ranges import (
     Holder,
     gives_to,
     is_for,
+    numbers_of,
     ruling_of,
     smallest_first,
     usable_ranges,
@@ -47,17 +48,14 @@ class Ranges:
             self._ruling[address] = ruling_of(address.number, self.by_space.get(address.space, ()))
         return self._ruling[address]
 
-    def offered(self, space: Space, member: str | None, *, at_home: bool) -> list[AddressRange]:
-        """Return the ranges in which a member may choose an engine's address, at home or for a meet."""
-        return [
-            one
-            for one in self.by_space.get(space, ())
-            if gives_to(one, Holder.ENGINE, at_home=at_home) and is_for(one, member)
-        ]
+    def offered(self, space: Space, member: str | None, column: str) -> list[AddressRange]:
+        """Return the ranges in which a member may choose an engine's address for a column."""
+        for_members = (one for one in self.by_space.get(space, ()) if is_for(one, member))
+        return [one for one in for_members if gives_to(one, Holder.ENGINE, at_home=column == "address")]
 
     def advice(self, address: Address, member: str | None, column: str) -> str:
         """Say where a member finds another address of the same kind for a column."""
-        offered = self.offered(address.space, member, at_home=column == "address")
+        offered = self.offered(address.space, member, column)
         if not offered:
             return f"Choose another {address.space.value} address."
         return f"Choose from {' or '.join(ends_of(one) for one in offered[:3])}."
@@ -116,7 +114,7 @@ def address_outside_range(scope: Scope) -> Iterator[Hit]:
     for entry, column, address, ranges in ruled_addresses(scope):
         ruling = ranges.ruling(address)
         owner = entry.engine.owner
-        if ruling is None and ranges.offered(address.space, owner, at_home=column == "address"):
+        if ruling is None and ranges.offered(address.space, owner, column):
             message = f"{address} is in no range that {owner or 'everybody'} may use"
             yield hit_at(entry.engine, column, message, ranges.advice(address, owner, column))
 
@@ -131,14 +129,15 @@ def ranges_overlap(roster: Roster) -> Iterator[Hit]:
     """
     kinds = grouped(usable_ranges(roster), lambda one: SPACES.get(one.kind or "", one.kind))
     for found in kinds.values():
-        yield from _overlaps(sorted(found, key=lambda one: (_first(one), -_last(one))))
+        by_start = sorted(found, key=lambda one: (numbers_of(one).start, -numbers_of(one).stop))
+        yield from _overlaps(by_start)
 
 
 def _overlaps(by_start: Sequence[AddressRange]) -> Iterator[Hit]:
     against: list[list[AddressRange]] = [[] for _ in by_start]
     unended: list[int] = []
     for n, one in enumerate(by_start):
-        unended = [m for m in unended if _last(by_start[m]) >= _first(one)]
+        unended = [m for m in unended if numbers_of(by_start[m]).stop > numbers_of(one).start]
         for m in unended:
             if _contradict(by_start[m], one):
                 against[m].append(one)
@@ -154,7 +153,8 @@ def _overlaps(by_start: Sequence[AddressRange]) -> Iterator[Hit]:
 
 
 def _contradict(larger: AddressRange, one: AddressRange) -> bool:
-    if _last(one) > _last(larger) or _size(one) == _size(larger):
+    outer, inner = numbers_of(larger), numbers_of(one)
+    if inner.stop > outer.stop or len(inner) == len(outer):
         return True
     owners = {folded(larger.member or ""), folded(one.member or "")}
     return "" not in owners and len(owners) == 2
@@ -219,18 +219,7 @@ def _known(scope: Scope) -> dict[int, Ranges]:
     return {id(roster): ranges for some, ranges in shared for roster in some}
 
 
-def _first(one: AddressRange) -> int:
-    return one.first or 0
-
-
-def _last(one: AddressRange) -> int:
-    return one.last or 0
-
-
-def _size(one: AddressRange) -> int:
-    return _last(one) - _first(one)
-
-
 def ends_of(one: AddressRange) -> str:
-    """Name a range in a sentence."""
-    return f"{one.kind} {_first(one)}" + (f" to {_last(one)}" if _size(one) else "")
+    """Name a usable range in a sentence."""
+    numbers = numbers_of(one)
+    return f"{one.kind} {numbers[0]}" + (f" to {numbers[-1]}" if len(numbers) > 1 else "")

@@ -73,26 +73,24 @@ def check_json(report: CheckReport) -> str:
 
 def check_csv(report: CheckReport) -> str:
     """Return one row per finding; related places stand in the last column, separated by blanks."""
-    rows = []
-    for finding in report.findings:
-        record = finding_record(finding) | {"related": " ".join(str(place) for place in finding.related)}
-        rows.append([record[key] for key in _KEYS])
-    return as_csv(_KEYS, rows)
+    records = [
+        finding_record(finding) | {"related": " ".join(map(str, finding.related))}
+        for finding in report.findings
+    ]
+    return as_csv(_KEYS, [[record[key] for key in _KEYS] for record in records])
 
 
 def check_annotations(report: CheckReport) -> str:
     """Return one workflow annotation per finding."""
-    return "\n".join(
-        f"::{_ANNOTATIONS[finding.severity]} file={_property(finding.place.workbook)},"
-        f"title={_property(finding.rule)}::"
-        + _data(f"{finding.place.sheet or ''} {finding.place.cell or ''}".strip() + f": {_said(finding)}")
-        for finding in report.findings
-    )
+    return "\n".join(map(_annotation, report.findings))
 
 
-def _said(finding: Finding) -> str:
+def _annotation(finding: Finding) -> str:
+    at = f"{finding.place.sheet or ''} {finding.place.cell or ''}".strip()
     subject = f"[{finding.loco}] " if finding.loco else ""
-    return f"{subject}{finding.message}. {finding.fix}"
+    said = _data(f"{at}: {subject}{finding.message}. {finding.fix}")
+    file, title = _property(finding.place.workbook), _property(finding.rule)
+    return f"::{_ANNOTATIONS[finding.severity]} file={file},title={title}::{said}"
 
 
 def _data(text: str) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from rosterkit.cv.accessory import accessory_cvs
 from rosterkit.cv.consist import consist_cvs
-from rosterkit.cv.engine import COMPUTED, EngineCvs, cvs_of
+from rosterkit.cv.engine import COMPUTED, cvs_of
 from rosterkit.cv.readings import verdict, wanted_for
 from rosterkit.planning.speed.runs import kmh_per, timed_run_of
 from rosterkit.planning.speed.timed_run import TimedRun
@@ -65,9 +65,7 @@ def _accessories(roster: Roster) -> Rows:
 
 def _readings(roster: Roster) -> Rows:
     engines = {folded(engine.loco): engine for engine in reversed(roster.engines) if engine.loco}
-    cvs: dict[str, EngineCvs] = {
-        label: cvs_of(engines[label], roster) for label in roster.readings_of if label in engines
-    }
+    cvs = {label: cvs_of(engines[label], roster) for label in roster.readings_of if label in engines}
     rows: list[dict[str, Computed]] = []
     for reading in roster.readings:
         engine = cvs.get(folded(reading.loco or ""))

@@ -3,20 +3,16 @@
 from collections.abc import Mapping, Sequence
 
 from rosterkit.errors import CannotRunError
-from rosterkit.roster.schema import folded, sheet
+from rosterkit.roster.schema import Column, folded, sheet
 from rosterkit.roster.tables import Book
 from rosterkit.writeback.computed_columns import Computed
 from rosterkit.xlsx.changes import CellStyle, OwnCell, OwnSheet
 
 
 def new_sheet(book: Book, title: str, rows: Sequence[Mapping[str, Computed]], headings: str) -> OwnSheet:
-    """Return one of our sheets with these values by the names of their columns.
+    """Return one of our sheets, which the workbook lacks, with these values by the names of their columns.
 
-    Args:
-        book: the workbook, which has no table of that title.
-        title: the sheet's own title.
-        rows: the values, row by row.
-        headings: the headings that the sheet needs, in words.
+    ``headings`` are those that the sheet needs, in words.
 
     Raises:
         CannotRunError: if the workbook has a sheet of that title without our headings.
@@ -28,15 +24,11 @@ def new_sheet(book: Book, title: str, rows: Sequence[Mapping[str, Computed]], he
         )
     columns = sheet(title).columns
     heading = [OwnCell(column.heading, CellStyle.HEADING) for column in columns]
-    below = [
-        [
-            OwnCell(
-                values.get(column.name),
-                CellStyle.COMPUTED if column.computed and column.name in values else CellStyle.PLAIN,
-            )
-            for column in columns
-        ]
-        for values in rows
-    ]
+    below = [[_cell(column, values) for column in columns] for values in rows]
     widths = tuple(column.width for column in columns)
     return OwnSheet(title=title, rows=[heading, *below], widths=widths, frozen_rows=1, filtered=True)
+
+
+def _cell(column: Column, values: Mapping[str, Computed]) -> OwnCell:
+    computed = column.computed and column.name in values
+    return OwnCell(values.get(column.name), CellStyle.COMPUTED if computed else CellStyle.PLAIN)

@@ -42,13 +42,9 @@ def sheet_change(
     findings: Sequence[Finding],
     more: Mapping[int, ComputedValues] | None = None,
 ) -> SheetChange:
-    """Return what changes in one sheet.
+    """Return what changes in one sheet of a roster, with all that was found in it.
 
-    Args:
-        table: The sheet.
-        roster: The roster that it is part of.
-        findings: All that was found in it.
-        more: Further computed values by the index of the row, which only some commands compute.
+    Only some commands compute ``more``: further values by the index of the row.
     """
     if not table.sheet.computed or not table.rows:
         return SheetChange(title=table.title, highlights=tuple(_fixed_highlights(findings)))
@@ -151,8 +147,6 @@ def _heading(heading: str | None) -> str:
 
 def _check_highlights(table: Table, check: int) -> Iterator[Highlight]:
     """Mark the cells that Check names: by a formula on the row, so that marks move with a sorted row."""
-    if not table.rows:
-        return
     names = [column.name for column in table.sheet.filled_by_members]
     places = [table.headings.columns[name] for name in names if name in table.headings.columns]
     first, last = column_letters(min(places)), column_letters(max(places))
