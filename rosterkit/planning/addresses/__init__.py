@@ -14,25 +14,12 @@ Nothing here knows of workbooks. Engines kept elsewhere are planned the same way
 The rows of a pandas DataFrame come from ``frame.to_dict("records")``.
 """
 
-from importlib import import_module
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from rosterkit.planning.addresses.accessories import Devices, free_accessories
-    from rosterkit.planning.addresses.costs import PREFERENCES, Cost
-    from rosterkit.planning.addresses.free import FreeAddress, Wanted, free_addresses
-    from rosterkit.planning.addresses.model import Consist, Engine, LayoutRules, NumberRange
-    from rosterkit.planning.addresses.moves import Clash, Move, Plan, Unresolved, plan_moves
-    from rosterkit.planning.addresses.records import engines_from
-
-_HOMES = {
-    "costs": ("PREFERENCES", "Cost"),
-    "accessories": ("Devices", "free_accessories"),
-    "free": ("FreeAddress", "Wanted", "free_addresses"),
-    "moves": ("Clash", "Move", "Plan", "Unresolved", "plan_moves"),
-    "records": ("engines_from",),
-    "model": ("Consist", "Engine", "LayoutRules", "NumberRange"),
-}
+from rosterkit.planning.addresses.accessories import Devices, free_accessories
+from rosterkit.planning.addresses.costs import PREFERENCES, Cost
+from rosterkit.planning.addresses.free import FreeAddress, Wanted, free_addresses
+from rosterkit.planning.addresses.model import Consist, Engine, LayoutRules, NumberRange
+from rosterkit.planning.addresses.moves import Clash, Move, Plan, Unresolved, plan_moves
+from rosterkit.planning.addresses.records import engines_from
 
 __all__ = [
     "PREFERENCES",
@@ -53,11 +40,3 @@ __all__ = [
     "free_addresses",
     "plan_moves",
 ]
-
-
-def __getattr__(name: str) -> object:
-    """Load a plan's module when it is first asked for: the check of a workbook needs none of them."""
-    for home, names in _HOMES.items():
-        if name in names:
-            return getattr(import_module(f"rosterkit.planning.addresses.{home}"), name)
-    raise AttributeError(name)

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
-from operator import add, attrgetter, mul
+from operator import add, attrgetter
 
 from rosterkit.cv.number_to_address import NOT_KEPT
 from rosterkit.planning.addresses.allowed import SIZE
@@ -27,7 +27,7 @@ class Cost:
     """Sum of the grades of the new addresses: 0 is the number itself, 6 keeps nothing of it."""
     outside: int = 0
     """New addresses outside the owner's own range, where the owner has one."""
-    doubtful: int = 0
+    ambiguous: int = 0
     """New addresses that some systems take for the other kind."""
     distance: int = 0
     """Sum of the distances from the number, or from the old address where there is no number."""
@@ -41,41 +41,32 @@ class Cost:
 _ITEMS = tuple(one.name for one in fields(Cost))
 _VALUES = attrgetter(*_ITEMS)
 
-
-PREFERENCES = ("club", "seniority", "short_only", "number_lost", "outside", "doubtful", "distance", "turn")
+PREFERENCES = _ITEMS[2:]
 """The items that break ties between plans that change the same number of engines, the gravest first."""
 
+Weights = Mapping[str, int]
+"""By item a whole number, such that each outweighs all items after it together."""
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Weights:
-    """Whole numbers that make the order of the items out of a sum: each outweighs all after it together."""
 
-    of: Mapping[str, int]
-
-    def total(self, cost: Cost) -> int:
-        """Return a cost as one number; of two plans the one with the smaller number is the better."""
-        return sum(map(mul, self.of.values(), attrgetter(*self.of)(cost)))
+def weighed(cost: Cost, weights: Weights) -> int:
+    """Return a cost as one number; of two plans the one with the smaller number is the better."""
+    return sum(weight * getattr(cost, item) for item, weight in weights.items())
 
 
 def weights_for(parties: Sequence[Party], preferences: Sequence[str] = PREFERENCES) -> Weights:
-    """Work out the weights for so many parties.
+    """Return the weights for so many parties.
 
-    Raises:
-        ValueError: if the preferences are not those of PREFERENCES, each once, in some order.
+    ValueError if the preferences are not those of PREFERENCES, each once, in some order.
     """
     if sorted(preferences) != sorted(PREFERENCES):
         raise ValueError(f"preferences {', '.join(preferences)}, not {', '.join(PREFERENCES)} in some order")
     number = len(parties)
     engines = sum(party.weight for party in parties)
-    most = {
-        "unresolved": engines,
-        "moved": engines,
-        "club": engines,
+    most = dict.fromkeys(("unresolved", "moved", "club", "short_only"), engines) | {
         "seniority": number * number,
-        "short_only": engines,
         "number_lost": NOT_KEPT * number,
         "outside": number,
-        "doubtful": number,
+        "ambiguous": number,
         "distance": SIZE * number,
         "turn": number * number,
     }
@@ -83,22 +74,19 @@ def weights_for(parties: Sequence[Party], preferences: Sequence[str] = PREFERENC
     for item in reversed(("unresolved", "moved", *preferences)):
         weights[item] = weight
         weight *= most[item] + 1
-    return Weights(of=weights)
+    return weights
 
 
 def cost_of_moving(party: Party, later: int, after: int) -> Cost:
     """Return what it costs that a party moves at all, wherever to.
 
-    Args:
-        party: what moves.
-        later: how many parties on the same layout registered later.
-        after: how many parties on the same layout are listed after it.
+    So many parties on the same layout registered later, and so many are listed after it.
     """
-    engine = party.kind is not PartyKind.CONSIST
+    short_only = party.kind is not PartyKind.CONSIST and not party.takes_long
     return Cost(
         moved=party.weight,
         club=party.weight * party.club,
         seniority=later,
-        short_only=party.weight if engine and not party.takes_long else 0,
+        short_only=party.weight * short_only,
         turn=after,
     )

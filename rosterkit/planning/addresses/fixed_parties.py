@@ -1,13 +1,13 @@
 """Which parties keep their address in every cheapest plan, and the proof of it afterwards."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from rosterkit.cv.addresses import Address
-from rosterkit.planning.addresses.address_classes import COLUMNS, Key, column_of, columns_for, key_of
+from rosterkit.cv.addresses import Space
 from rosterkit.planning.addresses.allowed import AllowedAddresses, Flags
+from rosterkit.planning.addresses.columns import COLUMNS, Key, columns_for, key_of, shift_of
 from rosterkit.planning.addresses.parties import Party
 
 
@@ -19,8 +19,8 @@ class MoveCosts:
     """What it costs that it moves, wherever to."""
     left: Sequence[int]
     """What it costs that it is left as it is, in a clash."""
-    holders: Mapping[Address, Sequence[int]]
-    """The parties that may keep their address, by address."""
+    holders: Mapping[int, Sequence[int]]
+    """The parties that may keep their address, by its column."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,11 +30,17 @@ class DualPrices:
     row_prices: Mapping[int, int]
     """What each of them pays in all: no more than any address costs it with that address's price."""
     column_prices: Mapping[int, int]
-    """The price of each column that has one."""
+    """The price of each column that is held."""
 
 
-class UnprovenAssignments:
-    """Finds whom of the parties that were left out the prices of the others cannot vouch for.
+def unproven_assignments(
+    parties: Sequence[Party],
+    permitted: AllowedAddresses,
+    move_costs: MoveCosts,
+    settled: Mapping[int, int],
+    dual_prices: DualPrices,
+) -> set[int]:
+    """Return whom of the parties that were left out the prices of the others cannot vouch for.
 
     The plan with all of them is the cheapest if prices go with it such that nobody could pay less elsewhere
     (duality of linear programming). A settled party s, whose address costs it nothing, pays the price of that
@@ -46,91 +52,67 @@ class UnprovenAssignments:
     - whoever else may move to the address of s pays no more than that costs: moving + P(s);
     - whoever else may keep the same address pays no more than P(s).
     """
+    moving, left, row_prices = move_costs.moving, move_costs.left, dual_prices.row_prices
+    keys = [key_of(party, permitted) for party in parties]
+    examples = dict(zip(keys, parties, strict=True))
+    columns = {key: columns_for(party, permitted) for key, party in examples.items()}
 
-    def __init__(
-        self,
-        parties: Sequence[Party],
-        permitted: AllowedAddresses,
-        move_costs: MoveCosts,
-        settled: Mapping[int, int],
-        dual_prices: DualPrices,
-    ) -> None:
-        self._move_costs, self._settled, self._dual_prices = move_costs, settled, dual_prices
-        self._keys = [key_of(party, permitted) for party in parties]
-        self._columns: dict[Key, Flags] = {}
-        for key, party in zip(self._keys, parties, strict=True):
-            if key not in self._columns:
-                self._columns[key] = columns_for(party, permitted)
-
-    def found(self) -> set[int]:
-        """Return the settled parties for which there is no such price."""
-        above = self._above(self._dual_prices.row_prices)
-        rivals = self._rivals()
-        highest = max([0, *above.values(), *rivals.values()])
-        prices = self._prices(highest)
-        for key, one in self._above(prices).items():
-            above[key] = max(above.get(key, one), one)
-        least = self._least_prices(above)
-        return {
-            party
-            for party, column in self._settled.items()
-            if prices[party] < max(least.get(column, 0), rivals.get(party, 0))
-        }
-
-    def _above(self, pays: Mapping[int, int]) -> dict[Key, int]:
+    def most_above(pays: Mapping[int, int]) -> dict[Key, int]:
         """Return by how much somebody of each key pays more than the moving, at most."""
-        found: dict[Key, int] = {}
+        above: dict[Key, int] = {}
         for party, price in pays.items():
-            over = price - self._move_costs.moving[party]
-            found[self._keys[party]] = max(found.get(self._keys[party], over), over)
-        return found
+            over = price - moving[party]
+            above[keys[party]] = max(above.get(keys[party], over), over)
+        return above
 
-    def _rivals(self) -> dict[int, int]:
-        """Return most that others pay who may keep the same address, by the settled party that keeps it."""
-        found = {}
-        for some in self._move_costs.holders.values():
-            for party in some:
-                if party in self._settled and len(some) > 1:
-                    found[party] = max(
-                        self._dual_prices.row_prices[other] for other in some if other != party
-                    )
-        return found
+    rivals = {
+        party: max(row_prices[other] for other in some if other != party)
+        for some in move_costs.holders.values()
+        for party in some
+        if party in settled and len(some) > 1
+    }
+    # The highest price that each settled party could pay, as far as anybody asks for it.
+    highest = max([0, *most_above(row_prices).values(), *rivals.values()])
+    elsewhere = _cheapest_open(columns, settled, dual_prices.column_prices)
+    prices = {}
+    for party in settled:
+        price = elsewhere[keys[party]]
+        limit = left[party] if price is None else min(left[party], moving[party] + price)
+        prices[party] = min(limit, highest)
+    least = _least_prices(columns, settled, most_above({**row_prices, **prices}))
+    return {
+        party
+        for party, column in settled.items()
+        if prices[party] < max(least.get(column, 0), rivals.get(party, 0))
+    }
 
-    def _prices(self, highest: int) -> dict[int, int]:
-        """Return the highest price that each settled party could pay, as far as anybody asks for it."""
-        closed = list(self._settled.values())
-        asking = sorted(
-            self._dual_prices.column_prices, key=lambda column: self._dual_prices.column_prices[column]
-        )
-        nothing = np.ones(COLUMNS, dtype=np.bool_)
-        nothing[closed + asking] = False
-        moving, left = self._move_costs.moving, self._move_costs.left
-        elsewhere = {key: self._cheapest(flagged, nothing, asking) for key, flagged in self._columns.items()}
-        prices = {}
-        for party in self._settled:
-            price = elsewhere[self._keys[party]]
-            limit = left[party] if price is None else min(left[party], moving[party] + price)
-            prices[party] = min(limit, highest)
-        return prices
 
-    def _cheapest(self, flagged: Flags, nothing: Flags, asking: Sequence[int]) -> int | None:
-        """Return the least price of an open column among those flagged; None where none is open."""
-        if (flagged & nothing).any():
-            return 0
+def _cheapest_open(
+    columns: Mapping[Key, Flags], settled: Mapping[int, int], prices: Mapping[int, int]
+) -> dict[Key, int | None]:
+    """Return the least price of an open column by who may have it; None where none is open."""
+    asking = sorted((column for column, price in prices.items() if price), key=prices.__getitem__)
+    nothing = np.ones(COLUMNS, dtype=np.bool_)
+    nothing[[*settled.values(), *asking]] = False
+    found: dict[Key, int | None] = {}
+    for key, flagged in columns.items():
         places = np.flatnonzero(flagged[asking])
-        return self._dual_prices.column_prices[asking[int(places[0])]] if len(places) else None
+        least = prices[asking[int(places[0])]] if len(places) else None
+        found[key] = 0 if (flagged & nothing).any() else least
+    return found
 
-    def _least_prices(self, above: Mapping[Key, int]) -> dict[int, int]:
-        """Return by column what its price must be for all that may move there to stay where they are."""
-        closed = np.zeros(COLUMNS, dtype=np.bool_)
-        closed[list(self._settled.values())] = True
-        return dict(self._in_order(above, closed))
 
-    def _in_order(self, above: Mapping[Key, int], unknown: Flags) -> Iterator[tuple[int, int]]:
-        for key in sorted(above, key=lambda key: -above[key]):
-            for column in np.flatnonzero(self._columns[key] & unknown).tolist():
-                yield column, above[key]
-            unknown &= ~self._columns[key]
+def _least_prices(
+    columns: Mapping[Key, Flags], settled: Mapping[int, int], above: Mapping[Key, int]
+) -> dict[int, int]:
+    """Return by column what its price must be for all that may move there to stay where they are."""
+    unknown = np.zeros(COLUMNS, dtype=np.bool_)
+    unknown[list(settled.values())] = True
+    least: dict[int, int] = {}
+    for key in sorted(above, key=above.__getitem__, reverse=True):
+        least |= dict.fromkeys(np.flatnonzero(columns[key] & unknown).tolist(), above[key])
+        unknown &= ~columns[key]
+    return least
 
 
 def settled_at_first(move_costs: MoveCosts, most: int) -> dict[int, int]:
@@ -141,9 +123,9 @@ def settled_at_first(move_costs: MoveCosts, most: int) -> dict[int, int]:
     room, so that none is settled.
     """
     settled = {}
-    for address, some in move_costs.holders.items():
-        *others, dearest = sorted(some, key=lambda party: move_costs.moving[party])
+    for column, some in move_costs.holders.items():
+        *others, dearest = sorted(some, key=move_costs.moving.__getitem__)
         clear = all(move_costs.moving[dearest] - move_costs.moving[party] > most for party in others)
-        if clear and column_of(address) >= COLUMNS // 2:
-            settled[dearest] = column_of(address)
+        if clear and column >= shift_of(Space.LONG):
+            settled[dearest] = column
     return settled

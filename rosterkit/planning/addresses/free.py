@@ -8,7 +8,7 @@ import numpy as np
 
 from rosterkit.cv.addresses import Address, Space, first_long
 from rosterkit.cv.number_to_address import choices_of, reference_of
-from rosterkit.planning.addresses.allowed import SIZE, AllowedAddresses, Flags, doubtful
+from rosterkit.planning.addresses.allowed import SIZE, AllowedAddresses, Flags, ambiguous
 from rosterkit.planning.addresses.model import LayoutRules
 
 LOWEST = "the lowest free"
@@ -80,7 +80,7 @@ def _free(space: Space, used: Collection[Address], permitted: AllowedAddresses, 
     else:
         free = permitted.allowed(space, wanted.member, at_home=not wanted.for_meet).copy()
         if not wanted.ambiguous:
-            free &= ~doubtful(space)
+            free &= ~ambiguous(space)
         if wanted.kind is None:
             free &= _by_number(space, permitted.rules)
     free[[address.number for address in used if address.space is space and address.encodable]] = False

@@ -1,12 +1,12 @@
 """The fewest changes of addresses after which no two engines on the same layout answer the same one."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
 
 from rosterkit.cv.addresses import Address, Space
 from rosterkit.planning.addresses.allowed import AllowedAddresses
-from rosterkit.planning.addresses.costs import PREFERENCES, Cost, Weights, cost_of_moving, weights_for
+from rosterkit.planning.addresses.columns import column_of
+from rosterkit.planning.addresses.costs import PREFERENCES, Cost, cost_of_moving, weighed, weights_for
 from rosterkit.planning.addresses.edges import cost_of_address
 from rosterkit.planning.addresses.fixed_parties import MoveCosts
 from rosterkit.planning.addresses.model import Consist, Engine, LayoutRules
@@ -67,14 +67,9 @@ def plan_moves(
 ) -> Plan:
     """Plan the moves for a meet, at the least cost (see Cost), each layout on its own.
 
-    Args:
-        engines: every engine that comes to the meet, each key only once.
-        consists: every consist that is formed by consist addresses.
-        rules_by_layout: the rules of each layout, by the ``layout`` of its engines; none where it has none.
-        preferences: the items of Cost that break ties, the gravest first.
-
-    Raises:
-        ValueError: if an engine's key or a consist's key stands twice, or the preferences are not known.
+    Engines and consists are all that come; rules go by the ``layout`` of their engines, none where it has
+    none; preferences are the items of Cost that break ties, the gravest first. ValueError if an engine's key
+    or a consist's key stands twice, or the preferences are not known.
     """
     parties = parties_of(engines, consists)
     _require_unique(parties)
@@ -94,105 +89,93 @@ def plan_moves(
 
 
 def _require_unique(parties: Iterable[Party]) -> None:
-    seen: set[tuple[bool, str]] = set()
+    seen: set[tuple[str, str]] = set()
     for party in parties:
         consist = party.kind is PartyKind.CONSIST
         for key in [party.name] if consist else party.engines:
-            if (consist, key) in seen:
-                raise ValueError(f"the {'consist' if consist else 'engine'} '{key}' stands twice")
-            seen.add((consist, key))
+            kind = "consist" if consist else "engine"
+            if (kind, key) in seen:
+                raise ValueError(f"the {kind} '{key}' stands twice")
+            seen.add((kind, key))
+
+
+def _by_address(parties: Iterable[tuple[int, Party]]) -> dict[Address, list[int]]:
+    found: dict[Address, list[int]] = {}
+    for index, party in parties:
+        if party.address is not None:
+            found.setdefault(party.address, []).append(index)
+    return found
 
 
 class _Layout:
-    """The planning of one layout."""
+    """The planning of one layout; its parties are in the order of registration."""
 
     def __init__(self, parties: Sequence[Party], rules: LayoutRules, preferences: Sequence[str]) -> None:
         self._parties = parties
         self._permitted = AllowedAddresses(rules)
-        self._weights: Weights = weights_for(parties, preferences)
-
-    @cached_property
-    def _objections(self) -> list[str | None]:
-        return [reason_to_move(party, self._permitted) for party in self._parties]
-
-    @cached_property
-    def _holders(self) -> dict[Address, list[int]]:
+        self._weights = weights_for(parties, preferences)
+        self._objections = [reason_to_move(party, self._permitted) for party in parties]
+        self._holders = _by_address(
+            (index, party) for index, party in enumerate(parties) if self._objections[index] is None
+        )
         """The parties that may keep their address, by address."""
-        holders: dict[Address, list[int]] = {}
-        for index, party in enumerate(self._parties):
-            if party.address is not None and self._objections[index] is None:
-                holders.setdefault(party.address, []).append(index)
-        return holders
-
-    @cached_property
-    def _moving(self) -> list[Cost]:
-        """What it costs that a party moves at all; the parties are in the order of registration."""
-        number = len(self._parties)
-        later = {party.registered: number - at for at, party in enumerate(self._parties, 1)}
-        in_turn = sorted(range(number), key=lambda index: self._parties[index].turn)
+        number = len(parties)
+        later = {party.registered: number - at for at, party in enumerate(parties, 1)}
+        in_turn = sorted(range(number), key=lambda index: parties[index].turn)
         after = {index: number - at for at, index in enumerate(in_turn, 1)}
-        return [
+        self._moving = [
             cost_of_moving(party, later[party.registered], after[index])
-            for index, party in enumerate(self._parties)
+            for index, party in enumerate(parties)
         ]
 
     def plan(self) -> Plan:
         """Find everybody's address, and say who moves and who is left."""
-        moving = [self._weights.total(cost) for cost in self._moving]
+        moving = [weighed(cost, self._weights) for cost in self._moving]
         # To be left costs the same as to move, but that it counts as unresolved.
-        more = self._weights.of["unresolved"] - self._weights.of["moved"]
+        more = self._weights["unresolved"] - self._weights["moved"]
         left = [cost + more * party.weight for cost, party in zip(moving, self._parties, strict=True)]
-        move_costs = MoveCosts(moving=moving, left=left, holders=self._holders)
+        holders = {column_of(address): some for address, some in self._holders.items()}
+        move_costs = MoveCosts(moving=moving, left=left, holders=holders)
         return self._result(cheapest_places(self._parties, self._permitted, self._weights, move_costs))
-
-    def _left(self, index: int) -> Cost:
-        """Return what it costs to leave a party as it is, in a clash."""
-        return replace(self._moving[index], moved=0, unresolved=self._parties[index].weight)
 
     def _result(self, places: Mapping[int, Address | None]) -> Plan:
         moves: list[Move] = []
         unresolved: list[Unresolved] = []
         cost = Cost()
-        for index in sorted(places):
-            party, place = self._parties[index], places[index]
+        for index, party in enumerate(self._parties):
+            place = places[index]
             if place is None:
-                cost += self._left(index)
-                unresolved.append(self._unresolved(index))
+                cost += replace(self._moving[index], moved=0, unresolved=party.weight)
+                helps = self._what_would_help(party)
+                unresolved.append(Unresolved(party=party, because=self._why(index), helps=helps))
             elif place != party.address:
                 cost += self._moving[index] + cost_of_address(party, place, self._permitted)
                 because = f"{self._why(index)}; {reason_for_address(party, place, self._permitted)}"
                 moves.append(Move(party=party, after=place, because=because))
-        return Plan(
-            moves=tuple(moves), unresolved=tuple(unresolved), clashes=tuple(self._clashes()), cost=cost
+        clashes = (
+            Clash(
+                layout=self._parties[some[0]].layout,
+                address=address,
+                parties=tuple(self._parties[index] for index in some),
+            )
+            for address, some in _by_address(enumerate(self._parties)).items()
+            if len(some) > 1
         )
+        return Plan(moves=tuple(moves), unresolved=tuple(unresolved), clashes=tuple(clashes), cost=cost)
 
-    def _unresolved(self, index: int) -> Unresolved:
-        party = self._parties[index]
-        helps = what_would_help(party, self._permitted)
+    def _what_would_help(self, party: Party) -> str:
         crowd, room = len(self._parties), sum(int(self._permitted.drivable(space).sum()) for space in Space)
         if crowd > room:
-            helps = (
-                f"{crowd} come to a layout of {room} addresses: spread them, by Meet layout, over several."
-            )
-        return Unresolved(party=party, because=self._why(index), helps=helps)
+            return f"{crowd} come to a layout of {room} addresses: spread them, by Meet layout, over several."
+        return what_would_help(party, self._permitted)
 
     def _why(self, index: int) -> str:
-        objection = self._objections[index]
+        objection, address = self._objections[index], self._parties[index].address
         if objection is not None:
             return objection
-        address = self._parties[index].address
         others = self._holders[address] if address is not None else []
         names = [self._parties[n].name for n in others if n != index]
         if not names:
             return "makes room for another"
         more = f" and {len(names) - 2} more" if len(names) > 2 else ""
         return f"{address} is also the address of {' and '.join(names[:2])}{more}"
-
-    def _clashes(self) -> Iterator[Clash]:
-        sharing: dict[Address, list[Party]] = {}
-        for party in self._parties:
-            if party.address is not None:
-                sharing.setdefault(party.address, []).append(party)
-        for address, some in sharing.items():
-            if len(some) > 1:
-                yield Clash(layout=some[0].layout, address=address, parties=tuple(some))

@@ -1,6 +1,6 @@
 """Engines and consists as the parties of a plan: whatever holds one address, and moves as a whole."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -26,8 +26,6 @@ class Party:
     engines: tuple[str, ...]
     """Keys of the engines that are keyed in again if it moves."""
     address: Address | None
-    spaces: tuple[Space, ...]
-    """Where it may move to."""
     number: str | None
     owner: str | None
     layout: str
@@ -38,6 +36,11 @@ class Party:
     """Its place in the list of engines: the first of its engines counts."""
 
     @property
+    def spaces(self) -> tuple[Space, ...]:
+        """Where it may move to; a consist among the 7-bit addresses, which every decoder has."""
+        return (Space.SHORT, Space.LONG) if self.takes_long else (Space.SHORT,)
+
+    @property
     def weight(self) -> int:
         """How many engines change if it moves."""
         return len(self.engines)
@@ -45,54 +48,46 @@ class Party:
 
 def parties_of(engines: Iterable[Engine], consists: Iterable[Consist]) -> list[Party]:
     """Make parties, in the order of registration: engines, sets of engines, consists."""
-    sets: dict[tuple[str, str, Address], list[Engine]] = {}
-    alone: list[Engine] = []
+    together: dict[object, list[Engine]] = {}
     turns: dict[str, int] = {}
     for turn, engine in enumerate(engines):
         turns.setdefault(engine.key, turn)
-        if engine.shares is not None and engine.address is not None:
-            sets.setdefault((engine.layout, engine.shares, engine.address), []).append(engine)
-        else:
-            alone.append(engine)
-    parties = [_party([engine], turns) for engine in alone]
-    parties += [_party(some, turns) for some in sets.values()]
-    parties += _consists(consists, turns)
+        shares = engine.shares is not None and engine.address is not None
+        whose = (engine.layout, engine.shares, engine.address) if shares else turn
+        together.setdefault(whose, []).append(engine)
+    parties = [_party(some, turns) for some in together.values()]
+    parties += [_consist(consist, turns) for consist in consists]
     return sorted(parties, key=lambda party: (party.registered, party.turn, party.name))
 
 
 def _party(engines: Sequence[Engine], turns: Mapping[str, int]) -> Party:
-    first = engines[0] if len(engines) == 1 else min(engines, key=lambda engine: engine.registered)
-    takes_long = all(engine.takes_long for engine in engines)
+    first = min(engines, key=lambda engine: engine.registered)
     return Party(
         kind=PartyKind.SET if len(engines) > 1 else PartyKind.ENGINE,
         name=first.key,
         engines=tuple(engine.key for engine in engines),
         address=first.address,
-        spaces=(Space.SHORT, Space.LONG) if takes_long else (Space.SHORT,),
         number=first.number,
         owner=first.owner,
         layout=first.layout,
         club=any(engine.club for engine in engines),
-        takes_long=takes_long,
+        takes_long=all(engine.takes_long for engine in engines),
         registered=first.registered,
         turn=min(turns[engine.key] for engine in engines),
     )
 
 
-def _consists(consists: Iterable[Consist], turns: Mapping[str, int]) -> Iterator[Party]:
-    for consist in consists:
-        # A consist moves among the 7-bit addresses, which every decoder has.
-        yield Party(
-            kind=PartyKind.CONSIST,
-            name=consist.key,
-            engines=consist.engines,
-            address=consist.address,
-            spaces=(Space.SHORT,),
-            number=None,
-            owner=consist.owner,
-            layout=consist.layout,
-            club=False,
-            takes_long=False,
-            registered=consist.registered,
-            turn=min((turns[key] for key in consist.engines if key in turns), default=len(turns)),
-        )
+def _consist(consist: Consist, turns: Mapping[str, int]) -> Party:
+    return Party(
+        kind=PartyKind.CONSIST,
+        name=consist.key,
+        engines=consist.engines,
+        address=consist.address,
+        number=None,
+        owner=consist.owner,
+        layout=consist.layout,
+        club=False,
+        takes_long=False,
+        registered=consist.registered,
+        turn=min((turns[key] for key in consist.engines if key in turns), default=len(turns)),
+    )

@@ -2,7 +2,7 @@
 
 from rosterkit.cv.addresses import Address, Space
 from rosterkit.cv.number_to_address import choices_of
-from rosterkit.planning.addresses.allowed import AllowedAddresses, doubtful
+from rosterkit.planning.addresses.allowed import AllowedAddresses, ambiguous
 from rosterkit.planning.addresses.parties import Party, PartyKind
 
 
@@ -32,7 +32,7 @@ def reason_for_address(party: Party, address: Address, permitted: AllowedAddress
         parts.append(f"in {ruling.member}'s range")
     elif ruling is not None and ruling.use == "meet only":
         parts.append("lent for the meet")
-    if doubtful(address.space)[address.number]:
+    if ambiguous(address.space)[address.number]:
         parts.append("though some systems take it for another kind")
     return ", ".join(parts)
 

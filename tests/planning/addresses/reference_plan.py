@@ -23,7 +23,7 @@ ITEMS = (
     "short_only",
     "number_lost",
     "outside",
-    "doubtful",
+    "ambiguous",
     "distance",
     "turn",
 )
@@ -99,7 +99,7 @@ def _target(address: Address, engine: Engine, rules: LayoutRules) -> Cost:
     else:
         near = int(number) if 1 <= int(number) <= 10239 else int(number[-4:])
     return Cost(
-        doubtful=address.number in range(100, 128) if short else not 128 <= address.number <= 9999,
+        ambiguous=address.number in range(100, 128) if short else not 128 <= address.number <= 9999,
         outside=bool(own) and not any(first <= address.number <= last for first, last, _ in own),
         number_lost=grade_of(number, address.number, rules.address_rule),
         distance=abs(address.number - near),

@@ -269,7 +269,7 @@ def test_the_order_of_the_preferences_can_be_changed() -> None:
         Engine(key="guest", address=long(2107), registered=0),
         Engine(key="club", address=long(2107), registered=1, club=True),
     ]
-    order = ("seniority", "club", "short_only", "doubtful", "outside", "number_lost", "distance", "turn")
+    order = ("seniority", "club", "short_only", "ambiguous", "outside", "number_lost", "distance", "turn")
 
     plan = plan_moves(engines, preferences=order)
 
