@@ -1,11 +1,11 @@
 """Free numbers for turnouts, signals and other devices, the best first, each with its reason."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from rosterkit.cv.address_ranges import Holder, gives_to, is_for, smallest_first
 from rosterkit.cv.number_to_address import ITSELF, choices_of, digits_of
-from rosterkit.planning.addresses.free import FreeAddress, Wanted, nearest_words
+from rosterkit.planning.addresses.free import FreeAddress, Wanted, first_reasons, nearest_words
 from rosterkit.planning.addresses.model import LayoutRules, NumberRange
 from rosterkit.roster.schema import folded
 from rosterkit.standards.accessories import (
@@ -40,48 +40,31 @@ def free_accessories(
     or somebody else; and where ranges give out numbers, to whomever, none outside them. Of four numbers that
     one decoder has, some of which are in use, the others suit decoders of the method output only.
     """
-    rulings = _rulings(rules)
-    free = [number for number in _NUMBERS if _is_free(number, devices, rulings, wanted)]
-    found: dict[int, str] = {}
-    for number, because in _ranked(free, rulings, wanted):
-        found.setdefault(number, because)
-        if len(found) == most:
-            break
+    ranges = smallest_first(one for one in rules.ranges if one.kind == "accessory")
+    given_out = any(gives_to(one, Holder.DEVICE) for one in ranges)
+    # By number the range that rules it, as ``ruling_of`` says.
+    rulings = {
+        number: one
+        for one in reversed(ranges)
+        for number in range(max(one.first, _NUMBERS.start), min(one.last + 1, _NUMBERS.stop))
+    }
+    free = [
+        number
+        for number in _NUMBERS
+        if packet_address(number, offset=devices.offset) not in devices.taken
+        and (_suits(rulings[number], wanted) if number in rulings else not given_out)
+    ]
     return [
         FreeAddress(
             kind="accessory",
             number=number,
             because=because if _has_four(number, devices) else because + _OUTPUT_ONLY,
         )
-        for number, because in found.items()
+        for number, because in first_reasons(_ranked(free, rulings, wanted), most)
     ]
 
 
-@dataclass(frozen=True, slots=True)
-class _Rulings:
-    by_number: dict[int, NumberRange]
-    """The range that rules a number, as ``ruling_of`` says."""
-    given_out: bool
-    """Whether any range gives out numbers."""
-
-
-def _rulings(rules: LayoutRules) -> _Rulings:
-    ranges = smallest_first(one for one in rules.ranges if one.kind == "accessory")
-    by_number = {number: one for one in reversed(ranges) for number in _within(one)}
-    return _Rulings(by_number, any(gives_to(one, Holder.DEVICE) for one in ranges))
-
-
-def _within(one: NumberRange) -> range:
-    """Return the numbers of a range that devices can have."""
-    return range(max(one.first, _NUMBERS.start), min(one.last + 1, _NUMBERS.stop))
-
-
-def _is_free(number: int, devices: Devices, rulings: _Rulings, wanted: Wanted) -> bool:
-    if packet_address(number, offset=devices.offset) in devices.taken:
-        return False
-    ruling = rulings.by_number.get(number)
-    if ruling is None:
-        return not rulings.given_out
+def _suits(ruling: NumberRange, wanted: Wanted) -> bool:
     return gives_to(ruling, Holder.DEVICE, at_home=not wanted.for_meet) and is_for(ruling, wanted.member)
 
 
@@ -97,7 +80,7 @@ def _reference(near: str | None) -> int:
     return int(digits[:6] or "0")
 
 
-def _ranked(free: list[int], rulings: _Rulings, wanted: Wanted) -> Iterator[tuple[int, str]]:
+def _ranked(free: list[int], rulings: Mapping[int, NumberRange], wanted: Wanted) -> Iterator[tuple[int, str]]:
     reference = _reference(wanted.near)
     outward = sorted(free, key=lambda number: abs(number - reference))
     among = set(free)
@@ -105,8 +88,8 @@ def _ranked(free: list[int], rulings: _Rulings, wanted: Wanted) -> Iterator[tupl
         if choice.grade == ITSELF and choice.number in among:
             yield choice.number, choice.because
     for number in outward:
-        ruling = rulings.by_number.get(number)
+        ruling = rulings.get(number)
         if ruling and ruling.member and folded(ruling.member) == folded(wanted.member or ""):
             yield number, f"in {wanted.member}'s range {ruling}"
     for number in outward:
-        yield number, nearest_words(wanted, reference, rulings.by_number.get(number))
+        yield number, nearest_words(wanted, reference, rulings.get(number))

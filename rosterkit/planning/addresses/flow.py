@@ -1,6 +1,6 @@
 """Finds the cheapest way to give every row a column of its own, exactly, looking at few of the pairs."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 from rosterkit.planning.addresses.path_graph import NO_COLUMN, PathGraph
@@ -30,46 +30,39 @@ class Assignment:
 
     def __init__(
         self,
-        ways: Sequence[Sequence[Edge]],
+        edges: Sequence[Sequence[Edge]],
         without: Sequence[int],
         lines: PathGraph,
         prices: Sequence[int] | None = None,
     ) -> None:
-        """Begin with no row in.
+        """Begin with no row in; see cheapest_assignment.
 
-        Args:
-            ways: each row's columns and places by ascending cost, no cost below 0.
-            without: what it costs a row to go without a column, at least 0.
-            lines: the columns, and the lines of them.
-            prices: what the prices of columns and places begin with, bounded by the lines.
+        Prices, if any, are what those of columns and places begin with, bounded by the lines.
         """
-        self.ways, self.without, self.lines = ways, without, lines
+        self.edges, self.without, self.lines = edges, without, lines
         self.first_row = lines.columns + len(lines.column_at)
-        self.price = [*(prices or [0] * self.first_row), *([0] * len(ways))]
+        self.price = [*(prices or [0] * self.first_row), *([0] * len(edges))]
         self.holder = [FREE] * lines.columns
-        self._held: set[int] = set()
-        """The columns that are not free; none becomes free again."""
+        """The row or place, as a node, that holds a column; none becomes free again."""
         self.flow = [0] * len(lines.column_at)
         """How many more rows are passed on from a place to the next one than back."""
         self.entered_at: dict[int, list[int]] = {}
         """The rows, as nodes, that come in at a place on a line."""
-        self._at = [_OUTSIDE] * len(ways)
+        self._at = [_OUTSIDE] * len(edges)
         self._onward: dict[int, dict[int, int]] = {-1: {}, 1: {}}
 
     def begin(self, start: Mapping[int, int]) -> None:
         """Let rows come in with a column that costs them nothing, where all prices are still 0."""
         for row, column in start.items():
             self._at[row] = column
-            self._hold(column, self.first_row + row)
-
-    def _hold(self, column: int, holder: int) -> None:
-        self.holder[column] = holder
-        self._held.add(column)
+            self.holder[column] = self.first_row + row
 
     @property
     def waiting(self) -> list[int]:
-        """The rows that have not come in."""
-        return [row for row, at in enumerate(self._at) if at == _OUTSIDE]
+        """The rows that have not come in; first whose way out is cheapest, so that few push others."""
+        cheapest = (some[0][0] if some else left for some, left in zip(self.edges, self.without, strict=True))
+        gains = [cost - left for cost, left in zip(cheapest, self.without, strict=True)]
+        return sorted((row for row, at in enumerate(self._at) if at == _OUTSIDE), key=gains.__getitem__)
 
     @property
     def proven(self) -> bool:
@@ -89,17 +82,18 @@ class Assignment:
             onward[index], index = at, onward.get(index, index + step)
         return None if column_at[at] == NO_COLUMN else at + self.lines.columns
 
-    def next_along(self, index: int, step: int) -> int:
-        """Return what one step along a line costs; it saves as much where it takes another back."""
-        first = index if step > 0 else index - 1
-        apart = self.lines.lies_at[first + 1] - self.lines.lies_at[first]
-        return apart if self.flow[first] * step >= 0 else -apart
-
     def along(self, place: int, other: int) -> int:
-        """Return what it costs to be passed on from a place to another on the same line."""
+        """Return what it costs to be passed on from a place to another on the same line.
+
+        A step costs as much as it is long; it saves as much where it takes another back.
+        """
         step = 1 if place < other else -1
-        columns = self.lines.columns
-        return sum(self.next_along(index, step) for index in range(place - columns, other - columns, step))
+        lies_at, total = self.lines.lies_at, 0
+        for index in range(place - self.lines.columns, other - self.lines.columns, step):
+            first = min(index, index + step)
+            apart = lies_at[first + 1] - lies_at[first]
+            total += apart if self.flow[first] * step >= 0 else -apart
+        return total
 
     def leave(self, row: int) -> None:
         """Let a row go without from the first."""
@@ -108,35 +102,27 @@ class Assignment:
 
     def change(self, path: Sequence[int]) -> None:
         """Pass on along a path: from a row that comes in to a free column, or to a row that goes without."""
+        columns, first_row = self.lines.columns, self.first_row
         for before, node in pairwise(path):
-            if before >= self.first_row:
-                self._enter(before, node)
-            elif before >= self.lines.columns:
-                self._pass_on(before, node)
-        if path[-1] >= self.first_row:
-            self._at[path[-1] - self.first_row] = _WITHOUT
-
-    def _enter(self, row: int, node: int) -> None:
-        self._at[row - self.first_row] = node
-        if node < self.lines.columns:
-            self._hold(node, row)
-        else:
-            self.entered_at.setdefault(node - self.lines.columns, []).append(row)
-
-    def _pass_on(self, place: int, node: int) -> None:
-        if node >= self.first_row:
-            self.entered_at[place - self.lines.columns].remove(node)
-        elif node < self.lines.columns:
-            self._hold(node, place)
-        elif node > place:
-            self.flow[place - self.lines.columns] += 1
-        else:
-            self.flow[node - self.lines.columns] -= 1
+            if before < columns:
+                continue  # to its holder, which lets it go
+            if before >= first_row:
+                self._at[before - first_row] = node
+            if node < columns:
+                self.holder[node] = before
+            elif before >= first_row:
+                self.entered_at.setdefault(node - columns, []).append(before)
+            elif node >= first_row:
+                self.entered_at[before - columns].remove(node)
+            else:
+                self.flow[min(before, node) - columns] += node - before
+        if path[-1] >= first_row:
+            self._at[path[-1] - first_row] = _WITHOUT
 
     @property
     def column_prices(self) -> dict[int, int]:
-        """What each column that is held asks of whoever wants it."""
-        return {column: -self.price[column] for column in self._held}
+        """What columns ask of whoever wants them, where that is more than nothing."""
+        return {column: -price for column, price in enumerate(self.price[: self.lines.columns]) if price}
 
     @property
     def lasting_prices(self) -> list[int]:
@@ -156,14 +142,7 @@ class Assignment:
         """
         found = [at if 0 <= at < self.lines.columns else None for at in self._at]
         rows = [row for index in sorted(self.entered_at) for row in self.entered_at[index]]
-        holders = (self.holder[column] for column in self._held)
-        held = sorted(one for one in holders if self.lines.columns <= one < self.first_row)
+        held = sorted(one for one in self.holder if self.lines.columns <= one < self.first_row)
         for row, place in zip(rows, held, strict=True):
             found[row - self.first_row] = self.lines.column_at[place - self.lines.columns]
         return found
-
-
-def in_turn(assignment: Assignment, rows: Iterable[int]) -> list[int]:
-    """Put rows in an order in which few of them push others: whose way out is cheapest comes in first."""
-    ways, without = assignment.ways, assignment.without
-    return sorted(rows, key=lambda row: (ways[row][0][0] if ways[row] else without[row]) - without[row])

@@ -1,8 +1,9 @@
 """Free addresses, the best first, each with its reason."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import islice
+from typing import TypeVar
 
 import numpy as np
 
@@ -10,6 +11,8 @@ from rosterkit.cv.addresses import Address, Space, first_long
 from rosterkit.cv.number_to_address import choices_of, reference_of
 from rosterkit.planning.addresses.allowed import SIZE, AllowedAddresses, Flags, ambiguous
 from rosterkit.planning.addresses.model import LayoutRules
+
+_Ranked = TypeVar("_Ranked")
 
 LOWEST = "the lowest free"
 """Why an address is offered where nothing else speaks for one."""
@@ -48,23 +51,16 @@ def free_addresses(
     The number on the engine; what the layout's address rule and its second choices make of it; the member's
     own range; the nearest. Never short 3, never what the layout cannot call or what is kept for something
     or somebody else; never one that is used, by a consist either if it is in ``used`` as a short address.
-
-    Raises:
-        ValueError: if the kind is none of short, long, consist.
+    ValueError if the kind is none of short, long, consist.
     """
     if wanted.kind not in (None, "short", "long", "consist"):
         raise ValueError(f"kind {wanted.kind}, not one of short, long, consist")
     permitted = AllowedAddresses(rules)
     free = {space: _free(space, used, permitted, wanted) for space in _spaces(wanted)}
-    found: dict[Address, str] = {}
-    for address, because in _ranked(free, permitted, wanted):
-        found.setdefault(address, because)
-        if len(found) == most:
-            break
     kind = "consist" if wanted.kind == "consist" else None
     return [
         FreeAddress(kind=kind or address.space.value, number=address.number, because=because)
-        for address, because in islice(found.items(), most)
+        for address, because in first_reasons(_ranked(free, permitted, wanted), most)
     ]
 
 
@@ -89,8 +85,7 @@ def _free(space: Space, used: Collection[Address], permitted: AllowedAddresses, 
 
 def _by_number(space: Space, rules: LayoutRules) -> Flags:
     """Flag the numbers that are taken for this kind where nobody names one."""
-    numbers = np.arange(SIZE)
-    short: Flags = numbers < first_long(rules.shorts, rules.long_from)
+    short: Flags = np.arange(SIZE) < first_long(rules.shorts, rules.long_from)
     return short if space is Space.SHORT else ~short
 
 
@@ -122,8 +117,18 @@ def _ranked(
 
 def _outward(flagged: Flags, reference: int) -> list[int]:
     numbers = np.flatnonzero(flagged)
-    order = np.argsort(np.abs(numbers - reference), kind="stable")
-    return [int(number) for number in numbers[order]]
+    outward: list[int] = numbers[np.argsort(np.abs(numbers - reference), kind="stable")].tolist()
+    return outward
+
+
+def first_reasons(ranked: Iterable[tuple[_Ranked, str]], most: int) -> Iterable[tuple[_Ranked, str]]:
+    """Return at most so many different ones of what is ranked, each with the first reason for it."""
+    found: dict[_Ranked, str] = {}
+    for one, because in ranked:
+        found.setdefault(one, because)
+        if len(found) == most:
+            break
+    return islice(found.items(), most)
 
 
 def nearest_words(wanted: Wanted, reference: int, ruling: object) -> str:

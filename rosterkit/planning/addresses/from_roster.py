@@ -13,7 +13,7 @@ def layout_rules_by_key(rosters: Sequence[Roster]) -> dict[str, LayoutRules]:
     together: dict[str, list[Roster]] = {}
     for roster in rosters:
         together.setdefault(layout_key(roster.layout), []).append(roster)
-    return {rails: layout_rules_of(some) for rails, some in together.items()}
+    return {layout: layout_rules_of(some) for layout, some in together.items()}
 
 
 def layout_rules_of(rosters: Sequence[Roster]) -> LayoutRules:

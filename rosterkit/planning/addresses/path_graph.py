@@ -9,7 +9,7 @@ NO_COLUMN = -1
 
 @dataclass(slots=True)
 class PathGraph:
-    """PathGraph of columns: to go from one to the next costs as much as they lie apart.
+    """Lines of columns: to go from one to the next costs as much as they lie apart.
 
     A row that may have any column of a line at the cost of its distance needs no edge to each of them: edges
     to the nearest places on either side say as much.
@@ -22,7 +22,7 @@ class PathGraph:
     """Where a place lies, in terms of cost."""
 
     def add(self, columns: Sequence[int], lie_at: Sequence[int]) -> range:
-        """Add a line of columns that lie in ascending order, and give its places."""
+        """Add a line of columns that lie in ascending order, and return its places."""
         first = self.columns + len(self.column_at)
         self.column_at += [*columns, NO_COLUMN]
         self.lies_at += [*lie_at, 0]
@@ -31,17 +31,14 @@ class PathGraph:
     def bounded(self, prices: Sequence[int]) -> list[int]:
         """Lower the prices of columns and places as far as no step along a line, nor from it, is below 0."""
         found = list(prices)
-        for index in range(1, len(self.column_at)):
-            self._bound(found, index, index - 1)
-        for index in range(len(self.column_at) - 2, 0, -1):
-            self._bound(found, index, index + 1)
+        last = len(self.column_at) - 1
+        for indices, step in ((range(1, last + 1), -1), (range(last - 1, 0, -1), 1)):
+            for index in indices:
+                if NO_COLUMN not in (self.column_at[index], self.column_at[index + step]):
+                    apart = abs(self.lies_at[index] - self.lies_at[index + step])
+                    place = self.columns + index
+                    found[place] = min(found[place], found[place + step] + apart)
         for index, column in enumerate(self.column_at):
             if column != NO_COLUMN:
                 found[column] = min(found[column], found[self.columns + index])
         return found
-
-    def _bound(self, prices: list[int], index: int, neighbour: int) -> None:
-        if NO_COLUMN not in (self.column_at[index], self.column_at[neighbour]):
-            step = abs(self.lies_at[index] - self.lies_at[neighbour])
-            place = self.columns + index
-            prices[place] = min(prices[place], prices[self.columns + neighbour] + step)

@@ -3,12 +3,12 @@
 from collections.abc import Mapping, Sequence
 from heapq import heappop, heappush
 
-from rosterkit.planning.addresses.flow import FREE, Assignment, Edge, in_turn
+from rosterkit.planning.addresses.flow import FREE, Assignment, Edge
 from rosterkit.planning.addresses.path_graph import NO_COLUMN, PathGraph
 
 
 def cheapest_assignment(
-    ways: Sequence[Sequence[Edge]],
+    edges: Sequence[Sequence[Edge]],
     without: Sequence[int],
     lines: PathGraph,
     start: Mapping[int, int] | None = None,
@@ -20,13 +20,11 @@ def cheapest_assignment(
     shortest augmenting path algorithm for dense and sparse linear assignment problems", 1987). Costs are
     whole numbers of any size, so that nothing is rounded.
 
-    Args:
-        ways: each row's columns and places by ascending cost, no cost below 0.
-        without: what it costs a row to go without a column, at least 0.
-        lines: the columns, and the lines of them.
-        start: column by row for rows that begin with a column that costs them nothing.
+    Edges are each row's columns and places by ascending cost, no cost below 0; ``without`` is what it costs
+    a row to go without a column, at least 0; ``start`` has the columns, by row, of rows that begin with one
+    that costs them nothing.
     """
-    assignment = Assignment(ways, without, lines)
+    assignment = Assignment(edges, without, lines)
     assignment.begin(start or {})
     augment(assignment)
     return assignment
@@ -35,16 +33,16 @@ def cheapest_assignment(
 def augment(assignment: Assignment) -> None:
     """Let all rows in that wait.
 
-    Where a row goes without, every way of it costs more with the prices, and prices only rise. So whoever has
-    the same ways at the same costs goes without too.
+    Where a row goes without, every edge of it costs more with the prices, and prices only rise. So whoever
+    has the same edges at the same costs goes without too.
     """
     known: dict[tuple[tuple[Edge, ...], int], int] = {}
     alike = [
-        known.setdefault((tuple(ways), without), len(known))
-        for ways, without in zip(assignment.ways, assignment.without, strict=True)
+        known.setdefault((tuple(edges), without), len(known))
+        for edges, without in zip(assignment.edges, assignment.without, strict=True)
     ]
     left: set[int] = set()
-    for row in in_turn(assignment, assignment.waiting):
+    for row in assignment.waiting:
         if alike[row] in left:
             assignment.leave(row)
             continue
@@ -54,7 +52,7 @@ def augment(assignment: Assignment) -> None:
 
 
 class _Search:
-    """The shortest way from a row to a column that is free, or to a row that goes without (E. W. Dijkstra).
+    """The shortest path from a row to a column that is free, or to a row that goes without (E. W. Dijkstra).
 
     Distances count from the differences of prices. Of nodes at one distance the last found comes first: where
     many are at one distance, that leads straight on.
@@ -65,7 +63,7 @@ class _Search:
         self._first = row
         self._best = assignment.without[row - assignment.first_row]
         self._end = row
-        """Where the best way so far ends."""
+        """Where the best path so far ends."""
         self._beyond = self._best + 1
         self._distance = {row: 0}
         self._before: dict[int, int] = {}
@@ -99,7 +97,7 @@ class _Search:
         index = row - self._all.first_row
         if base + self._all.without[index] < self._best:
             self._best, self._end = base + self._all.without[index], row
-        for cost, node in self._all.ways[index]:
+        for cost, node in self._all.edges[index]:
             # No price is above 0, so what follows is no nearer.
             if (bound := base + cost) >= self._best:
                 return
@@ -120,7 +118,7 @@ class _Search:
             if distance < self._distance.get(row, self._beyond):
                 self._reach(place, row, distance)
         before = self._before[place]
-        # This is where most of the time goes, so that both ways are written out.
+        # This is where most of the time goes, so that both directions are written out.
         column_at, lies_at, flow = self._all.lines.column_at, self._all.lines.lies_at, self._all.flow
         price = self._all.price
         if before != place + 1 and column_at[index + 1] != NO_COLUMN:
@@ -137,7 +135,7 @@ class _Search:
             self._look_along(place, distance)
 
     def _reach(self, before: int, node: int, distance: int) -> None:
-        """Note a shorter way to a node; from a column that is held it goes on to the holder at no cost."""
+        """Note a shorter path to a node; from a column that is held it goes on to the holder at no cost."""
         self._before[node] = before
         if node < self._all.lines.columns:
             holder = self._all.holder[node]
@@ -174,20 +172,13 @@ class _Search:
         while path[-1] != self._first:
             path.append(self._before[path[-1]])
         path.reverse()
-        lines = self._all.lines
-        if path[-1] < lines.columns <= path[-2] < self._all.first_row:
-            return [*self._on_along(path[:-1], path[-1]), path[-1]]
-        return path
-
-    def _on_along(self, path: list[int], column: int) -> list[int]:
-        """Go on along a line to the place of a column that was seen from afar.
-
-        That passes no place for the second time: seen from there the column was as near, and was noted first.
-        """
         column_at, columns = self._all.lines.column_at, self._all.lines.columns
-        place = path[-1]
-        step = 1 if column > column_at[place - columns] else -1
-        while column_at[place - columns] != column:
-            place += step
-            path.append(place)
+        if path[-1] < columns <= path[-2] < self._all.first_row:
+            # The column was seen from afar: go on along the line to its place. That passes no place for the
+            # second time: seen from there the column was as near, and was noted first.
+            column = path.pop()
+            step = 1 if column > column_at[path[-1] - columns] else -1
+            while column_at[path[-1] - columns] != column:
+                path.append(path[-1] + step)
+            path.append(column)
         return path
