@@ -24,10 +24,10 @@ _KNOWN = (
 def engines_from(table: Iterable[Mapping[str, object]], rules: LayoutRules | None = None) -> Iterator[Engine]:
     """Make engines of rows; a value that is None, blank or not a number (as pandas writes a gap) is missing.
 
-        Columns: ``key`` (needed, each only once), ``address`` (a whole number), ``kind`` (short or long; missing:
-        by the number, long from the rules' ``long_from`` on), ``number``, ``owner``, ``layout``, ``takes_long``
-        (missing: yes), ``club`` (missing: no), ``registered`` (missing: after all that have one) and ``shares``.
-        ``rails`` is the old name of ``layout`` and still read.
+    Columns: ``key`` (needed, each only once), ``address`` (a whole number), ``kind`` (short or long; missing:
+    by the number, long from the rules' ``long_from`` on), ``number``, ``owner``, ``layout``, ``takes_long``
+    (missing: yes), ``club`` (missing: no), ``registered`` (missing: after all that have one) and ``shares``.
+    ``rails`` is the old name of ``layout`` and still read.
 
     ValueError if a row has no key, an unknown column, or a value that is not what its column takes.
     """
