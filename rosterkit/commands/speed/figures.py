@@ -8,7 +8,7 @@ from rosterkit.planning.speed.from_roster import SpeedGroup, Speeds, TimedEngine
 from rosterkit.planning.speed.monotone import Floats
 from rosterkit.planning.speed.plans import Part
 from rosterkit.planning.speed.runs import kmh_per
-from rosterkit.planning.speed.settings import cvs_of, deceleration_of, rolled, table_label, ways_of
+from rosterkit.planning.speed.settings import cvs_of, deceleration_of, rolled, table_label
 from rosterkit.planning.speed.timed_run import Way
 from rosterkit.planning.speed.trims import Trimmed
 from rosterkit.roster.model import Roster
@@ -113,7 +113,7 @@ def _engine(
     plan = group.plan if group else None
     ahead = part.predictions if part else ()
     setting = part.setting if part else None
-    cvs = dict(cvs_of(timed, part, roster.layout)) if part else {}
+    cvs = cvs_of(timed, part, roster.layout) if part else {}
     deceleration = deceleration_of(timed, part, roster.layout) if part else None
     lead = group.engines[0].goal if group else None
     table = setting.table if isinstance(setting, Trimmed) else ()
@@ -144,7 +144,6 @@ def _steps(part: Part, wanted: Floats, unit: float, steps: Collection[int]) -> I
     setting = part.setting
     curve = part.predictions[0].drives
     drives = setting.table if isinstance(setting, Trimmed) else curve
-    ways = ways_of(part.predictions)
     for step in steps:
         n = step - 1
         yield StepFigures(
@@ -152,7 +151,8 @@ def _steps(part: Part, wanted: Floats, unit: float, steps: Collection[int]) -> I
             drive=round(float(drives[n]), 1),
             wanted=round(float(wanted[n]) / unit, 1),
             expected={
-                way: _sure(float(ahead.kmh[n]), float(ahead.within[n]), unit) for way, ahead in ways.items()
+                ahead.curve.way: _sure(float(ahead.kmh[n]), float(ahead.within[n]), unit)
+                for ahead in part.predictions
             },
         )
 

@@ -25,7 +25,7 @@ _LOOSE_TIMING = 0.05
 
 
 def remarks_on(points: Points) -> Iterator[Remark]:
-    """Say what is doubtful about points measured one way, and what to measure next."""
+    """Say what is unreliable or unknown about points measured one way, and what to measure next."""
     moving = points.moving
     if len(moving) < FEWEST_POINTS:
         yield _too_few(points)

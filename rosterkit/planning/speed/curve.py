@@ -4,9 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rosterkit.planning.speed.isotonic import nearest_rising
 from rosterkit.planning.speed.measurements import Point, Points
-from rosterkit.planning.speed.monotone import Floats, monotone_line
+from rosterkit.planning.speed.monotone import Floats, monotone_line, nearest_rising
 from rosterkit.planning.speed.timed_run import Way
 from rosterkit.standards.speed_curve import FULL_DRIVE
 
@@ -47,20 +46,17 @@ class Curve:
         Nothing is made up outside the measured range: below the start the engine counts as standing still,
         above the highest measured drive it counts as no faster than there.
         """
-        speeds: Floats = np.interp(drives, self._measured, self.speeds, left=0.0)
-        return speeds
+        return np.interp(drives, self._measured, self.speeds, left=0.0)
 
     def error(self, drives: Floats) -> Floats:
         """Return the standard error in km/h at drives; outside the measured range that of its end."""
-        errors: Floats = np.interp(drives, self._measured, self.errors)
-        return errors
+        return np.interp(drives, self._measured, self.errors)
 
     def drive(self, speeds: Floats) -> Floats:
         """Return the least drive for speeds in km/h: the start for all below, the highest for all above."""
         # Where the curve is level, a hair of a rise makes the drive for a speed a single one.
         rising = self.speeds + np.arange(len(self.speeds)) * (1e-9 * max(self.fastest, 1.0))
-        drives: Floats = np.interp(speeds, rising, self._measured)
-        return drives
+        return np.interp(speeds, rising, self._measured)
 
     @property
     def _measured(self) -> Floats:
@@ -82,8 +78,7 @@ def curve_of(points: Points) -> Curve | None:
     heights = nearest_rising([point.kmh for point in moving], [1 / error**2 for error in errors])
     start, full = moving[0].drive, moving[-1].drive
     at = _DRIVES[start : full + 1]
-    smooth = monotone_line(drives, heights, at)
     # Rounding of the cubic must not make it fall by a last digit.
-    smooth = np.maximum.accumulate(smooth)
+    smooth = np.maximum.accumulate(monotone_line(drives, heights, at))
     unsure = np.hypot(np.interp(at, drives, errors), smooth - np.interp(at, drives, heights))
     return Curve(way=points.way, points=moving, start=start, full=full, speeds=smooth, errors=unsure)

@@ -1,4 +1,4 @@
-"""One engine's runs, made into its curves each way and all that is doubtful about them."""
+"""One engine's runs, made into its curves each way and all that is unsure about them."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from rosterkit.findings import Hit
-from rosterkit.planning.speed.engines import Measured, measured
+from rosterkit.planning.speed.engines import measured
 from rosterkit.planning.speed.plans import Goal, Member, Part, SpeedPlan, plan
 from rosterkit.planning.speed.runs import kmh_per, timed_runs
 from rosterkit.planning.speed.targets import Shape
@@ -16,21 +16,19 @@ _ALONE, _MATCHED = 0.02, 0.01
 """How good timing should be for an engine alone and for one that is to match another."""
 
 
+_NO_SPEED_LEFT = (
+    "no speed is left between the slowest at which all run and the fastest that is wanted",
+    "Time it at lower drives, or want a higher top speed.",
+)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TimedEngine:
+class TimedEngine(Member):
     """An engine that was timed or has a goal."""
 
     engine: Locomotive
     goal: SpeedGoal | None
     timed_runs: Sequence[TimedRun]
-    measured: Measured
-    has_table: bool
-    """Whether a table is what it gets: its decoder takes one, and Speed curve is not 3-point."""
-
-    @property
-    def label(self) -> str:
-        """The engine's label."""
-        return self.engine.loco or ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,8 +44,8 @@ class SpeedGroup:
     @property
     def parts(self) -> Iterator[tuple[TimedEngine, Part]]:
         """The engines with what they get; those without a curve get nothing."""
-        by_label = {part.member.label: part for part in self.plan.parts} if self.plan else {}
-        return ((each, by_label[each.label]) for each in self.engines if each.label in by_label)
+        ready = (each for each in self.engines if each.measured.curves)
+        return zip(ready, self.plan.parts, strict=True) if self.plan else iter(())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,43 +66,26 @@ def speeds_of(roster: Roster) -> Speeds:
 
 
 def _planned(roster: Roster) -> Speeds:
-    runs = timed_runs(roster)
+    runs, unusable = timed_runs(roster)
     goals = {folded(goal.loco): goal for goal in reversed(roster.speed_goals) if goal.loco}
-    wanted = {folded(goal.match) for goal in goals.values() if goal.match}
+    matched = {folded(goal.match) for goal in goals.values() if goal.match}
+    matched |= {label for label, goal in goals.items() if goal.match}
     engines = {folded(engine.loco): engine for engine in reversed(roster.engines) if engine.loco}
-    matched = wanted | {label for label, goal in goals.items() if goal.match}
-    timed = {
-        label: _timed(
-            engine, goals.get(label), runs.timed_runs.get(label, ()), roster, matched=label in matched
-        )
-        for label, engine in reversed(engines.items())
-        if label in runs.timed_runs or label in goals
-    }
-    groups = _groups(timed, goals)
-    return Speeds(
-        engines=tuple(timed.values()),
-        groups=tuple(_group(roster, engines) for engines in groups),
-        unusable=runs.unusable,
-    )
-
-
-def _timed(
-    engine: Locomotive,
-    goal: SpeedGoal | None,
-    timed_runs: Sequence[TimedRun],
-    roster: Roster,
-    *,
-    matched: bool,
-) -> TimedEngine:
-    kind = roster.decoders.get(folded(engine.decoder or ""))
-    typed = engine.table.values["speed_curve"][engine.index]
-    return TimedEngine(
-        engine=engine,
-        goal=goal,
-        timed_runs=timed_runs,
-        measured=measured(timed_runs, wanted=_MATCHED if matched else _ALONE),
-        has_table=typed != "3-point" and (kind is None or kind.speed_table != "no"),
-    )
+    timed = {}
+    for label, engine in reversed(engines.items()):
+        if label in runs or label in goals:
+            kind = roster.decoders.get(folded(engine.decoder or ""))
+            typed = engine.table.values["speed_curve"][engine.index]
+            timed[label] = TimedEngine(
+                label=engine.loco or "",
+                engine=engine,
+                goal=goals.get(label),
+                timed_runs=runs.get(label, ()),
+                measured=measured(runs.get(label, ()), wanted=_MATCHED if label in matched else _ALONE),
+                has_table=typed != "3-point" and (kind is None or kind.speed_table != "no"),
+            )
+    groups = tuple(_group(roster, engines) for engines in _groups(timed, goals))
+    return Speeds(engines=tuple(timed.values()), groups=groups, unusable=unusable)
 
 
 def _groups(
@@ -131,31 +112,23 @@ def _groups(
 
 def _group(roster: Roster, engines: tuple[TimedEngine, ...]) -> SpeedGroup:
     ready = [each for each in engines if each.measured.curves]
+    found, hindrance = None, None
     if not ready:
         who = ", ".join(f"'{each.label}'" for each in engines if not each.timed_runs)
         lacking = f"there are no timed runs of {who}" if who else "too few runs for a curve"
-        return SpeedGroup(
-            engines=engines, plan=None, hindrance=(lacking, "Time it, and enter the runs in Speed runs.")
-        )
-    members = [Member(label=each.label, measured=each.measured, has_table=each.has_table) for each in ready]
-    try:
-        found = plan(members, goal_of(engines, roster))
-    except ValueError as error:
-        return SpeedGroup(engines=engines, plan=None, hindrance=(str(error), "Correct Points."))
-    hindrance = None
-    if found is None:
-        hindrance = (
-            "no speed is left between the slowest at which all run and the fastest that is wanted",
-            "Time it at lower drives, or want a higher top speed.",
-        )
+        hindrance = lacking, "Time it, and enter the runs in Speed runs."
+    else:
+        try:
+            found = plan(ready, _goal_of(engines, roster))
+        except ValueError as error:
+            hindrance = str(error), "Correct Points."
+        else:
+            hindrance = None if found else _NO_SPEED_LEFT
     return SpeedGroup(engines=engines, plan=found, hindrance=hindrance)
 
 
-def goal_of(engines: Sequence[TimedEngine], roster: Roster) -> Goal:
-    """Return the goal of engines that are to run alike: the first one's, with the others' limits, in km/h.
-
-    ValueError where its own points cannot be read.
-    """
+def _goal_of(engines: Sequence[TimedEngine], roster: Roster) -> Goal:
+    """Return the first one's goal with the others' limits; ValueError where own points cannot be read."""
     unit = kmh_per(roster.layout.speed_unit)
     goals = [each.goal for each in engines if each.goal is not None]
     lead = engines[0].goal

@@ -8,13 +8,13 @@ from statistics import fmean, median, median_low
 
 from rosterkit.planning.speed.remarks import Doubt, Remark
 from rosterkit.planning.speed.timed_run import TimedRun, Way
-from rosterkit.planning.speed.unit_mistakes import slip_of
+from rosterkit.planning.speed.timing import slip_of
 
 ASSUMED_SPREAD = 0.03
 """The spread of runs of which none was repeated: a share of the speed (common practice, no source)."""
 
 _LEAST_SCALE = 0.01
-"""No pass is called an outlier for less than a few times this share."""
+"""No run is called an outlier for less than a few times this share."""
 _OUTLIER = 3.5
 """So many times the usual spread away from the median (Iglewicz and Hoaglin 1993, from memory)."""
 _TO_SIGMA = 1.4826
@@ -59,7 +59,7 @@ def points_of(timed_runs: Iterable[TimedRun], way: Way) -> Points:
     groups = [list(group) for _, group in groupby(chosen, key=lambda each: each.drive)]
     running = [group for group in groups if all(each.kmh > 0 for each in group)]
     scale = _usual_deviation(running)
-    remarks = [*_standing(groups, running)]
+    remarks = list(_standing(groups, running))
     kept = [_without_outliers(group, scale, remarks) for group in running]
     spread = _spread(kept)
     if kept and all(len(group) == 1 for group in kept):

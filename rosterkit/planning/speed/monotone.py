@@ -1,4 +1,4 @@
-"""A smooth line through points that never falls where the points do not."""
+"""Rising lines: the rising sequence nearest to a given one, and a smooth line that never falls in between."""
 
 from collections.abc import Sequence
 
@@ -53,3 +53,24 @@ def _end_slope(width: float, next_width: float, rise: float, next_rise: float) -
     if rise * next_rise <= 0 and abs(slope) > abs(3 * rise):
         return 3 * rise
     return slope
+
+
+def nearest_rising(values: Sequence[float], weights: Sequence[float] | None = None) -> tuple[float, ...]:
+    """Return the never falling sequence with the least weighted sum of squared differences from the values.
+
+    Pooling of adjacent violators: neighbours that fall are replaced by their weighted mean. ValueError
+    unless there is one weight of more than 0 for each value.
+    """
+    weights = [1.0] * len(values) if weights is None else weights
+    if len(weights) != len(values) or not all(weight > 0 for weight in weights):
+        raise ValueError("each value needs a weight of more than 0")
+    blocks: list[tuple[float, float, int]] = []
+    for value, weight in zip(values, weights, strict=True):
+        mean, total, count = float(value), float(weight), 1
+        while blocks and blocks[-1][0] > mean:
+            before, heavy, many = blocks.pop()
+            mean = (mean * total + before * heavy) / (total + heavy)
+            total += heavy
+            count += many
+        blocks.append((mean, total, count))
+    return tuple(mean for mean, _, count in blocks for _ in range(count))

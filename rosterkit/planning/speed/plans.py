@@ -3,16 +3,17 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from rosterkit.planning.speed.consists import Reach, common_reach, mismatch
+import numpy as np
+
 from rosterkit.planning.speed.engines import Measured
 from rosterkit.planning.speed.monotone import Floats
-from rosterkit.planning.speed.predictions import Prediction, worst_error
+from rosterkit.planning.speed.predictions import Prediction
 from rosterkit.planning.speed.remarks import Doubt, Remark
 from rosterkit.planning.speed.tables import repeated_steps
 from rosterkit.planning.speed.targets import Shape, target
 from rosterkit.planning.speed.three_values import ThreeValues, three_values
+from rosterkit.planning.speed.timing import is_unit_slip
 from rosterkit.planning.speed.trims import Trimmed, trimmed_table
-from rosterkit.planning.speed.unit_mistakes import is_unit_slip
 from rosterkit.standards.speed_curve import FULL_DRIVE
 
 _SHORT_OF = 0.005
@@ -39,7 +40,12 @@ class Member:
     label: str
     measured: Measured
     has_table: bool = True
-    """Whether its decoder takes a 28-entry table."""
+    """Whether a table is what it gets: its decoder takes one, and Speed curve is not 3-point."""
+
+    @property
+    def fastest(self) -> float:
+        """The greatest speed in km/h that it reaches every way it was timed."""
+        return min(curve.fastest for curve in self.measured.curves)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +76,7 @@ class SpeedPlan:
     mismatch: Floats
     """Difference between fastest and slowest at each step, as a share of the top speed."""
     remarks: tuple[Remark, ...]
-    """What is doubtful about the goal."""
+    """What stands against the goal."""
 
     @property
     def top(self) -> float:
@@ -84,32 +90,33 @@ def plan(members: Sequence[Member], goal: Goal) -> SpeedPlan | None:
     Each engine gets a table with trims, or three values where its decoder has no table. Engines without a
     curve have to be left out beforehand; ValueError for them, and for own points that cannot be.
     """
-    reach = common_reach([member.measured.curves for member in members])
-    top = reach.fastest if goal.top is None else min(goal.top, reach.fastest)
-    slowest = max(reach.slowest, goal.slowest or 0.0)
+    if not members or not all(member.measured.curves for member in members):
+        raise ValueError("every engine needs a curve")
+    fastest = min(member.fastest for member in members)
+    top = fastest if goal.top is None else min(goal.top, fastest)
+    starts = [curve.slowest for member in members for curve in member.measured.curves]
+    slowest = max(*starts, goal.slowest or 0.0)
     if not slowest < top:
         return None
     wanted = target(goal.shape, top, slowest, goal.points)
-    parts = tuple(_part(member, wanted, goal) for member in members)
-    ahead = [each for part in parts for each in part.predictions]
+    parts = tuple(_part(member, wanted) for member in members)
+    speeds = np.array([each.kmh for part in parts for each in part.predictions])
     return SpeedPlan(
         wanted=wanted,
         parts=parts,
-        mismatch=mismatch(ahead, top),
-        remarks=(*_slips(members), *_unreached(members, goal, reach)),
+        mismatch=np.ptp(speeds, axis=0) / top,
+        remarks=(*_slips(members), *_unreached(members, goal, fastest)),
     )
 
 
-def _part(member: Member, wanted: Floats, goal: Goal) -> Part:
-    curves = member.measured.curves
+def _part(member: Member, wanted: Floats) -> Part:
+    curves, top = member.measured.curves, float(wanted[-1])
     setting = trimmed_table(curves, wanted) if member.has_table else three_values(curves, wanted)
-    top = float(wanted[-1])
-    own = min(curve.fastest for curve in curves)
     return Part(
         member=member,
         setting=setting,
-        worst=worst_error(setting.predictions, top),
-        loss=max(1 - top / own, 0.0),
+        worst=max(float(np.abs(each.off).max()) for each in setting.predictions) / top,
+        loss=max(1 - top / member.fastest, 0.0),
         remarks=tuple(_remarks(setting)),
     )
 
@@ -122,8 +129,7 @@ def _remarks(setting: Trimmed | ThreeValues) -> Iterator[Remark]:
                 message=f"{each.curve.way.adverb}, it is not known to start at step 1",
                 fix=f"Time three runs {each.curve.way.adverb} below drive level {each.curve.start}.",
             )
-    idle = repeated_steps(setting.table) if isinstance(setting, Trimmed) else 0
-    if isinstance(setting, Trimmed) and idle:
+    if isinstance(setting, Trimmed) and (idle := repeated_steps(setting.table)):
         first, last = setting.table[0], setting.table[-1]
         are = "is" if idle == 1 else "are"
         yield Remark(
@@ -134,36 +140,32 @@ def _remarks(setting: Trimmed | ThreeValues) -> Iterator[Remark]:
         )
 
 
-def _unreached(members: Sequence[Member], goal: Goal, reach: Reach) -> tuple[Remark, ...]:
-    if goal.top is None or goal.top * (1 - _SHORT_OF) <= reach.fastest:
-        return ()
-    share = 100 * (1 - reach.fastest / goal.top)
+def _unreached(members: Sequence[Member], goal: Goal, fastest: float) -> Iterator[Remark]:
+    if goal.top is None or goal.top * (1 - _SHORT_OF) <= fastest:
+        return
     curves = [(member, curve) for member in members for curve in member.measured.curves]
     member, slow = min(curves, key=lambda pair: pair[1].fastest)
     who = f"'{member.label}' {slow.way.adverb}" if len(members) > 1 else f"{slow.way.adverb}, it"
-    if slow.full < FULL_DRIVE:
-        fix = (
-            f"Time three runs {slow.way.adverb} at drive level {FULL_DRIVE}; "
-            f"{slow.full} is the highest so far."
-        )
-    else:
-        fix = "Want a lower top speed."
-    message = f"{who} was timed no faster than {share:.0f} % below the wanted top speed"
-    return (Remark(doubt=Doubt.TOP_UNREACHED, message=message, fix=fix, rows=slow.points[-1].rows),)
-
-
-def _slips(members: Sequence[Member]) -> tuple[Remark, ...]:
-    """Remark on engines whose fastest speeds are as km/h to mph: one of them may be timed in the other."""
-    tops = [min(curve.fastest for curve in member.measured.curves) for member in members]
-    lowest = min(range(len(tops)), key=tops.__getitem__)
-    slow = members[lowest].label
-    return tuple(
-        Remark(
-            doubt=Doubt.UNIT_SLIP,
-            message=f"'{member.label}' is {top / tops[lowest]:.2f} times as fast as '{slow}': "
-            "perhaps km/h taken for mph",
-            fix=f"Check the unit in which the two were measured, or time '{slow}' again.",
-        )
-        for member, top in zip(members, tops, strict=True)
-        if is_unit_slip(top, tops[lowest])
+    share = 100 * (1 - fastest / goal.top)
+    more = (
+        f"Time three runs {slow.way.adverb} at drive level {FULL_DRIVE}; {slow.full} is the highest so far."
     )
+    yield Remark(
+        doubt=Doubt.TOP_UNREACHED,
+        message=f"{who} was timed no faster than {share:.0f} % below the wanted top speed",
+        fix=more if slow.full < FULL_DRIVE else "Want a lower top speed.",
+        rows=slow.points[-1].rows,
+    )
+
+
+def _slips(members: Sequence[Member]) -> Iterator[Remark]:
+    """Remark on engines whose fastest speeds are as km/h to mph: one of them may be timed in the other."""
+    slow = min(members, key=lambda member: member.fastest)
+    for member in members:
+        if is_unit_slip(member.fastest, slow.fastest):
+            yield Remark(
+                doubt=Doubt.UNIT_SLIP,
+                message=f"'{member.label}' is {member.fastest / slow.fastest:.2f} times as fast as "
+                f"'{slow.label}': perhaps km/h taken for mph",
+                fix=f"Check the unit in which the two were measured, or time '{slow.label}' again.",
+            )

@@ -2,8 +2,6 @@
 
 from dataclasses import dataclass
 
-import numpy as np
-
 from rosterkit.planning.speed.curve import Curve
 from rosterkit.planning.speed.monotone import Floats
 
@@ -35,8 +33,3 @@ def prediction(curve: Curve, drives: Floats, wanted: Floats) -> Prediction:
     kmh = curve.speed(drives)
     within = _TWICE * curve.error(drives)
     return Prediction(curve=curve, drives=drives, kmh=kmh, within=within, off=kmh - wanted)
-
-
-def worst_error(predictions: tuple[Prediction, ...], top: float) -> float:
-    """Return the greatest difference from the wanted speeds as a share of the top speed, 0.01 for 1 %."""
-    return max(float(np.abs(each.off).max()) for each in predictions) / top

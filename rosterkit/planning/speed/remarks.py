@@ -1,4 +1,4 @@
-"""What is doubtful about measured speeds: what was seen, what to do next, and which runs it is about."""
+"""What is unreliable or unknown about measured speeds: what was seen, what to do next, and of which runs."""
 
 from dataclasses import dataclass
 from enum import StrEnum

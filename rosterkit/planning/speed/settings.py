@@ -1,18 +1,17 @@
 """What a plan wants to set in a workbook, and which of it a member's own entry stands in the way of."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rosterkit.planning.speed.from_roster import TimedEngine
 from rosterkit.planning.speed.plans import Part
-from rosterkit.planning.speed.predictions import Prediction
-from rosterkit.planning.speed.runs import millimetres_per
+from rosterkit.planning.speed.runs import MILLIMETRES
 from rosterkit.planning.speed.stopping import cv4_for_metres, rolling_metres
 from rosterkit.planning.speed.three_values import ThreeValues
-from rosterkit.planning.speed.timed_run import Way
 from rosterkit.planning.speed.trims import Trimmed
 from rosterkit.roster.cell_values import Value
 from rosterkit.roster.model import Layout, Roster, SpeedTable
+from rosterkit.roster.rows import Row
 from rosterkit.roster.schema import folded
 from rosterkit.standards.momentum import momentum_value_for_seconds
 from rosterkit.standards.scales import SCALES
@@ -75,8 +74,6 @@ class Settings:
 
     table: TableSetting | None
     values: tuple[SpeedSetting, ...]
-    cvs: Mapping[int, int]
-    """CV2, 3, 4, 5, 6, 66 and 95 as far as the plan has them."""
 
     @property
     def kept(self) -> tuple[SpeedSetting, ...]:
@@ -96,63 +93,45 @@ def settings_of(timed: TimedEngine, part: Part, roster: Roster) -> Settings:
 
     A table of a label that a member's own table has is not set, nor is the engine made to refer to it.
     """
-    cvs = dict(cvs_of(timed, part, roster.layout))
     table = _table(timed, part.setting, roster) if isinstance(part.setting, Trimmed) else None
-    return Settings(table=table, values=tuple(_values(timed, cvs, table, roster)), cvs=cvs)
+    return Settings(table=table, values=tuple(_values(timed, part, table, roster)))
 
 
-def cvs_of(timed: TimedEngine, part: Part, layout: Layout) -> Iterator[tuple[int, int]]:
+def cvs_of(timed: TimedEngine, part: Part, layout: Layout) -> dict[int, int]:
     """Return the CVs of a plan beside the table: three values or trims, and momentum if asked for.
 
     CV3 and CV4 by NMRA S-9.2.2 (Jul 2012), CV3 and CV4.
     """
     setting, goal = part.setting, timed.goal
     if isinstance(setting, ThreeValues):
-        yield from ((2, setting.cv2), (6, setting.cv6), (5, setting.cv5))
+        cvs = {2: setting.cv2, 6: setting.cv6, 5: setting.cv5}
     else:
-        trims = ((66, setting.forward), (95, setting.reverse))
-        yield from ((cv, trim) for cv, trim in trims if trim is not None)
+        trims = {66: setting.forward, 95: setting.reverse}
+        cvs = {cv: trim for cv, trim in trims.items() if trim is not None}
     if goal and goal.seconds is not None:
-        yield 3, momentum_value_for_seconds(goal.seconds)
+        cvs[3] = momentum_value_for_seconds(goal.seconds)
     if goal and goal.stops is not None:
-        metres = goal.stops * millimetres_per(layout.length_unit) / 1000
-        yield (
-            4,
-            min(cv4_for_metres(metres, each.kmh, SCALES[layout.scale].ratio) for each in part.predictions),
-        )
+        metres, ratio = goal.stops * MILLIMETRES[layout.length_unit] / 1000, SCALES[layout.scale].ratio
+        cvs[4] = min(cv4_for_metres(metres, each.kmh, ratio) for each in part.predictions)
+    return cvs
 
 
 def deceleration_of(timed: TimedEngine, part: Part, layout: Layout) -> int | None:
-    """Return the CV4 that the engine will have: its goal's unless the member typed another.
-
-    None if unknown.
-    """
-    wanted = dict(cvs_of(timed, part, layout)).get(4)
-    typed = timed.engine.deceleration
-    if wanted is None or typed is None or typed == recorded(timed, "cv4"):
-        return typed if wanted is None else wanted
-    return typed
+    """Return the CV4 that the engine will have: its goal's, or what the member typed; None if unknown."""
+    wanted, typed = cvs_of(timed, part, layout).get(4), timed.engine.deceleration
+    if wanted is None or (typed is not None and typed != _recorded(timed, "cv4")):
+        return typed
+    return wanted
 
 
-def rolled(part: Part, cv4: int, layout: Layout, from_kmh: float | None = None) -> float:
-    """Return how far an engine rolls from the top step, or from a speed, in the layout's length unit.
+def rolled(part: Part, cv4: int, layout: Layout) -> float:
+    """Return how far an engine rolls from the top step, in the layout's length unit.
 
     The way that rolls further counts.
     """
     ratio = SCALES[layout.scale].ratio
-    metres = max(_rolled(each, cv4, ratio, from_kmh) for each in part.predictions)
-    return metres * 1000 / millimetres_per(layout.length_unit)
-
-
-def _rolled(ahead: Prediction, cv4: int, ratio: float, from_kmh: float | None) -> float:
-    start = None if from_kmh is None or from_kmh >= ahead.top else from_kmh
-    return rolling_metres(cv4, ahead.kmh, ratio, from_kmh=start)
-
-
-def recorded(timed: TimedEngine, column: str) -> Value | None:
-    """Return what stands in a computed column of the engine's goal."""
-    goal = timed.goal
-    return None if goal is None else goal.table.values[column][goal.index]
+    metres = max(rolling_metres(cv4, each.kmh, ratio) for each in part.predictions)
+    return metres * 1000 / MILLIMETRES[layout.length_unit]
 
 
 def table_label(loco: str) -> str:
@@ -160,15 +139,24 @@ def table_label(loco: str) -> str:
     return f"{loco[: _LONGEST_LABEL - len(_ENDING)]}{_ENDING}"
 
 
+def _typed(row: Row, column: str) -> Value | None:
+    """Return what stands in a column of a row, as it was typed."""
+    return row.table.values[column][row.index]
+
+
+def _recorded(timed: TimedEngine, column: str) -> Value | None:
+    """Return what stands in a computed column of the engine's goal."""
+    return None if timed.goal is None else _typed(timed.goal, column)
+
+
 def _table(timed: TimedEngine, setting: Trimmed, roster: Roster) -> TableSetting:
     label = table_label(timed.label)
-    ours = recorded(timed, "table") == label
-    total = recorded(timed, "table_sum")
+    total = _recorded(timed, "table_sum") if _recorded(timed, "table") == label else None
     return TableSetting(
         label=label,
         values=setting.table,
         standing=roster.tables.get(folded(label)),
-        written_sum=total if ours and isinstance(total, int) else None,
+        written_sum=total if isinstance(total, int) else None,
     )
 
 
@@ -176,35 +164,20 @@ _COLUMNS = {2: "vstart", 3: "acceleration", 4: "deceleration", 5: "vhigh", 6: "v
 
 
 def _values(
-    timed: TimedEngine, cvs: Mapping[int, int], table: TableSetting | None, roster: Roster
+    timed: TimedEngine, part: Part, table: TableSetting | None, roster: Roster
 ) -> Iterator[SpeedSetting]:
-    for cv, value in cvs.items():
+    extras = {row.cv: row.value for row in reversed(roster.extras_of.get(folded(timed.label), ()))}
+    for cv, value in cvs_of(timed, part, roster.layout).items():
         column = _COLUMNS.get(cv)
         yield SpeedSetting(
             column=column,
             cv=cv,
             value=value,
-            standing=_typed(timed, column) if column else _extra(timed, cv, roster),
-            recorded=recorded(timed, f"cv{cv}"),
+            standing=_typed(timed.engine, column) if column else extras.get(cv),
+            recorded=_recorded(timed, f"cv{cv}"),
         )
     if table is not None and table.free:
-        for name, text in (("speed_table", table.label), ("speed_curve", "table")):
-            earlier = recorded(timed, "table") if name == "speed_table" else None
-            yield SpeedSetting(
-                column=name, cv=None, value=text, standing=_typed(timed, name), recorded=earlier
-            )
-
-
-def _typed(timed: TimedEngine, column: str) -> Value | None:
-    engine = timed.engine
-    return engine.table.values[column][engine.index]
-
-
-def _extra(timed: TimedEngine, cv: int, roster: Roster) -> Value | None:
-    rows = roster.extras_of.get(folded(timed.label), ())
-    return next((row.value for row in rows if row.cv == cv), None)
-
-
-def ways_of(predictions: Sequence[Prediction]) -> Mapping[Way, Prediction]:
-    """Return predictions by the way they are for."""
-    return {each.curve.way: each for each in predictions}
+        earlier = _recorded(timed, "table")
+        for column, text, recorded in (("speed_table", table.label, earlier), ("speed_curve", "table", None)):
+            standing = _typed(timed.engine, column)
+            yield SpeedSetting(column=column, cv=None, value=text, standing=standing, recorded=recorded)

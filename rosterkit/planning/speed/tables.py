@@ -21,21 +21,21 @@ _REPEATED = 0.015
 """A step that does nothing counts as much as being off by this share of the top speed."""
 
 
-def table_for(ways: Sequence[tuple[Curve, int]], wanted: Floats) -> TableValues:
+def table_for(trimmed: Sequence[tuple[Curve, int]], wanted: Floats) -> TableValues:
     """Return the table, CV67 to CV94, that comes nearest to wanted km/h.
 
     For one curve, or for both ways together, each with its trim in 128ths. Whole bytes that never fall. The
     first starts the engine every way; none takes the drive beyond what was measured. They rise from entry to
     entry, so that no step of the throttle does nothing, unless repeating one brings the speeds much nearer.
     """
-    first = max(int(np.ceil(curve.start * NO_TRIM / trim)) for curve, trim in ways)
-    last = max(min(int(curve.full * NO_TRIM / trim) for curve, trim in ways), first)
+    first = max(int(np.ceil(curve.start * NO_TRIM / trim)) for curve, trim in trimmed)
+    last = max(min(int(curve.full * NO_TRIM / trim) for curve, trim in trimmed), first)
     entries = _ENTRIES[min(first, FULL_DRIVE) : last + 1]
     costs = sum(
         cost_of(curve.speed(entries * trim / NO_TRIM)[None, :], wanted[:, None], float(wanted[-1]))
-        for curve, trim in ways
+        for curve, trim in trimmed
     )
-    penalty = len(ways) * _REPEATED**_POWER
+    penalty = len(trimmed) * _REPEATED**_POWER
     return tuple(int(entries[n]) for n in _cheapest_rise(np.asarray(costs), penalty))
 
 
@@ -45,8 +45,7 @@ def cost_of(kmh: Floats, wanted: Floats, top: float) -> Floats:
     So the worst step counts far more than many small differences.
     """
     squared = ((kmh - wanted) / top) ** 2
-    cost: Floats = squared * squared  # many times as fast as a power of 4
-    return cost
+    return squared * squared  # many times as fast as a power of 4
 
 
 def _cheapest_rise(costs: Floats, repeated: float) -> list[int]:

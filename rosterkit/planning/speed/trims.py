@@ -33,21 +33,23 @@ def trimmed_table(curves: tuple[Curve, ...], wanted: Floats) -> Trimmed:
     and CV95), and the other one is left as it is, so that neither meets the end of the range.
     """
     slow = max(curves, key=lambda each: float(each.drive(wanted).sum()))
+    fast = [curve for curve in curves if curve is not slow]
     trims = {curve.way: NO_TRIM for curve in curves}
-    for fast in (curve for curve in curves if curve is not slow):
-        trims[fast.way] = _best_trim(fast, slow.drive(wanted), wanted)
+    trims |= {curve.way: _best_trim(curve, slow.drive(wanted), wanted) for curve in fast}
     table = _table(curves, trims, wanted)
-    for fast in (curve for curve in curves if curve is not slow):
-        again = _best_trim(fast, np.array(table, dtype=np.float64), wanted)
-        if again != trims[fast.way]:
-            trims[fast.way] = again
-            table = _table(curves, trims, wanted)
+    entries = np.array(table, dtype=np.float64)
+    again = trims | {curve.way: _best_trim(curve, entries, wanted) for curve in fast}
+    if again != trims:
+        trims, table = again, _table(curves, again, wanted)
+        entries = np.array(table, dtype=np.float64)
     both = len(curves) > 1
     return Trimmed(
         table=table,
         forward=trims[Way.FORWARD] if both else None,
         reverse=trims[Way.REVERSE] if both else None,
-        predictions=tuple(_ahead(curve, trims[curve.way], table, wanted) for curve in curves),
+        predictions=tuple(
+            prediction(curve, entries * trims[curve.way] / NO_TRIM, wanted) for curve in curves
+        ),
     )
 
 
@@ -63,7 +65,3 @@ def _best_trim(curve: Curve, entries: Floats, wanted: Floats) -> int:
     costs = cost_of(curve.speed(np.outer(_TRIMS / NO_TRIM, entries)), wanted, float(wanted[-1])).sum(axis=1)
     starting = _TRIMS * entries.max() >= curve.start * NO_TRIM
     return int(_TRIMS[int(np.where(starting, costs, np.inf).argmin())]) if starting.any() else NO_TRIM
-
-
-def _ahead(curve: Curve, trim: int, table: TableValues, wanted: Floats) -> Prediction:
-    return prediction(curve, np.array(table, dtype=np.float64) * trim / NO_TRIM, wanted)

@@ -8,9 +8,8 @@ from scipy.interpolate import PchipInterpolator
 from scipy.optimize import isotonic_regression
 
 from rosterkit.planning.speed.curve import Curve, curve_of
-from rosterkit.planning.speed.isotonic import nearest_rising
 from rosterkit.planning.speed.measurements import points_of
-from rosterkit.planning.speed.monotone import monotone_line
+from rosterkit.planning.speed.monotone import monotone_line, nearest_rising
 from rosterkit.planning.speed.timed_run import TimedRun, Way
 
 SPEEDS = st.lists(st.floats(min_value=0.5, max_value=300), min_size=3, max_size=20)

@@ -4,8 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rosterkit.planning.speed.timing import seconds_needed, timing_error
-from rosterkit.planning.speed.unit_mistakes import is_unit_slip, slip_of
+from rosterkit.planning.speed.timing import is_unit_slip, seconds_needed, slip_of, timing_error
 from rosterkit.standards.scales import SCALES
 
 BY_HAND = "common practice, no source: a stopwatch at plus or minus 0.2 s; derived"
