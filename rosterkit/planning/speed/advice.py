@@ -6,7 +6,7 @@ from math import hypot
 
 from rosterkit.planning.speed.curve import FEWEST_POINTS
 from rosterkit.planning.speed.measurements import Point, Points
-from rosterkit.planning.speed.remarks import Doubt, Remark
+from rosterkit.planning.speed.remarks import Doubt, Remark, remark_on
 from rosterkit.planning.speed.timed_run import TimedRun
 from rosterkit.planning.speed.timing import seconds_needed, timing_error
 from rosterkit.standards.speed_curve import FULL_DRIVE
@@ -40,24 +40,19 @@ def remarks_on(points: Points) -> Iterator[Remark]:
 
 
 def _too_few(points: Points) -> Remark:
-    count = len(points.moving)
     drives = " and ".join(str(point.drive) for point in points.moving)
-    seen = f"at drive level {drives} only" if count else "at no drive"
-    return Remark(
-        doubt=Doubt.TOO_FEW,
-        message=f"{points.way.adverb}, it was timed running {seen}: too few for a curve",
-        fix=f"Time three runs {points.way.adverb} at each of five drives from the start to {FULL_DRIVE}, "
-        "such as 30, 60, 120, 180 and 255.",
+    seen = f"at drive level {drives} only" if drives else "at no drive"
+    fix = (
+        f"Time three runs {points.way.adverb} at each of five drives from the start to {FULL_DRIVE}, "
+        "such as 30, 60, 120, 180 and 255."
     )
+    return remark_on(points.way, Doubt.TOO_FEW, f"it was timed running {seen}: too few for a curve", fix)
 
 
 def _thin(points: Points) -> Remark:
-    low, high = _widest(points.moving)
-    return Remark(
-        doubt=Doubt.TOO_FEW,
-        message=f"{points.way.adverb}, it was timed at {len(points.moving)} drives only",
-        fix=_between(points, low, high),
-    )
+    widest = max(pairwise(points.moving), key=lambda pair: pair[1].kmh - pair[0].kmh)
+    message = f"it was timed at {len(points.moving)} drives only"
+    return remark_on(points.way, Doubt.TOO_FEW, message, _between(points, *widest))
 
 
 def _gaps(points: Points) -> Iterator[Remark]:
@@ -65,35 +60,28 @@ def _gaps(points: Points) -> Iterator[Remark]:
     for low, high in pairwise(points.moving):
         wide = high.drive - low.drive > _WIDEST_GAP
         if high.drive - low.drive > 1 and (wide or high.kmh - low.kmh > _STEEPEST_GAP * fastest):
-            yield Remark(
-                doubt=Doubt.GAP,
-                message=f"{points.way.adverb}, nothing was timed between drive level {low.drive} and "
-                f"{high.drive}, "
-                f"where the speed rises by {100 * (high.kmh - low.kmh) / fastest:.0f} % of the fastest",
-                fix=_between(points, low, high),
-                rows=(*low.rows, *high.rows),
+            message = (
+                f"nothing was timed between drive level {low.drive} and {high.drive}, "
+                f"where the speed rises by {100 * (high.kmh - low.kmh) / fastest:.0f} % of the fastest"
             )
+            fix = _between(points, low, high)
+            yield remark_on(points.way, Doubt.GAP, message, fix, low.rows + high.rows)
 
 
 def _between(points: Points, low: Point, high: Point) -> str:
     return f"Time three more runs {points.way.adverb} between {low.drive} and {high.drive}."
 
 
-def _widest(moving: Sequence[Point]) -> tuple[Point, Point]:
-    return max(pairwise(moving), key=lambda pair: pair[1].kmh - pair[0].kmh)
-
-
 def _falls(points: Points) -> Iterator[Remark]:
     for low, high in pairwise(points.moving):
         fall = low.kmh - high.kmh
         if fall > _SURE * hypot(low.error, high.error):
-            yield Remark(
-                doubt=Doubt.FALLS,
-                message=f"{points.way.adverb}, it is {100 * fall / low.kmh:.0f} % slower at drive level "
-                f"{high.drive} than at {low.drive}; the curve is held level there",
-                fix=f"Time three runs {points.way.adverb} at each of {low.drive} and {high.drive} again.",
-                rows=(*low.rows, *high.rows),
+            message = (
+                f"it is {100 * fall / low.kmh:.0f} % slower at drive level "
+                f"{high.drive} than at {low.drive}; the curve is held level there"
             )
+            fix = f"Time three runs {points.way.adverb} at each of {low.drive} and {high.drive} again."
+            yield remark_on(points.way, Doubt.FALLS, message, fix, low.rows + high.rows)
 
 
 def _dead_ranges(points: Points) -> Iterator[Remark]:
@@ -107,13 +95,9 @@ def _dead_ranges(points: Points) -> Iterator[Remark]:
             last += 1
         low, high = moving[first], moving[last]
         if high.drive - low.drive >= _DEAD_LENGTH:
-            yield Remark(
-                doubt=Doubt.DEAD_RANGE,
-                message=f"{points.way.adverb}, the speed hardly changes between drive level "
-                f"{low.drive} and {high.drive}",
-                fix=_between(points, low, high),
-                rows=(*low.rows, *high.rows),
-            )
+            message = f"the speed hardly changes between drive level {low.drive} and {high.drive}"
+            fix = _between(points, low, high)
+            yield remark_on(points.way, Doubt.DEAD_RANGE, message, fix, low.rows + high.rows)
         first = max(last, first + 1)
 
 
@@ -122,14 +106,15 @@ def _start(points: Points) -> Iterator[Remark]:
     # The first of 28 even steps is 3.6 % of the top speed.
     if first.kmh > fastest / 14 and first.drive - (points.still or 0) > 3:
         below = "it was timed at no lower drive" if points.still is None else f"it stands at {points.still}"
-        yield Remark(
-            doubt=Doubt.START_UNKNOWN,
-            message=f"{points.way.adverb}, it starts somewhere below drive level {first.drive}, "
-            f"where it already runs {100 * first.kmh / fastest:.0f} % of its fastest; {below}",
-            fix=f"Time three runs {points.way.adverb} between {points.still or 0} and {first.drive}, "
-            "and write 0 as the distance where it stands still.",
-            rows=first.rows,
+        message = (
+            f"it starts somewhere below drive level {first.drive}, "
+            f"where it already runs {100 * first.kmh / fastest:.0f} % of its fastest; {below}"
         )
+        fix = (
+            f"Time three runs {points.way.adverb} between {points.still or 0} and {first.drive}, "
+            "and write 0 as the distance where it stands still."
+        )
+        yield remark_on(points.way, Doubt.START_UNKNOWN, message, fix, first.rows)
 
 
 def short_runs(timed_runs: Sequence[TimedRun], wanted: float = 0.02) -> Remark | None:

@@ -1,4 +1,4 @@
-"""Speed over drive, one way, through measured points: rising, and silent outside what was measured."""
+"""Speed over drive, one way, through measured points; and what to expect of it at the 28 steps."""
 
 from dataclasses import dataclass
 
@@ -11,6 +11,9 @@ from rosterkit.standards.speed_curve import FULL_DRIVE
 
 FEWEST_POINTS = 3
 """With fewer moving drives no curve is drawn."""
+
+_TWICE = 2.0
+"""Two standard errors either way hold about nineteen times out of twenty (normal spread)."""
 
 _DRIVES = np.arange(FULL_DRIVE + 1, dtype=np.float64)
 
@@ -82,3 +85,29 @@ def curve_of(points: Points) -> Curve | None:
     smooth = np.maximum.accumulate(monotone_line(drives, heights, at))
     unsure = np.hypot(np.interp(at, drives, errors), smooth - np.interp(at, drives, heights))
     return Curve(way=points.way, points=moving, start=start, full=full, speeds=smooth, errors=unsure)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Prediction:
+    """Expected speeds one way; all arrays have one value for each of the 28 steps."""
+
+    curve: Curve
+    drives: Floats
+    """What reaches the motor, 0.0 to 255.0, after the trim."""
+    kmh: Floats
+    within: Floats
+    """Plus or minus so many km/h, about nineteen times out of twenty."""
+    off: Floats
+    """Expected less wanted speed, in km/h."""
+
+    @property
+    def top(self) -> float:
+        """The expected speed in km/h at the top step."""
+        return float(self.kmh[-1])
+
+
+def prediction(curve: Curve, drives: Floats, wanted: Floats) -> Prediction:
+    """Say what speeds, in km/h, an engine will run at the drives of 28 steps, against wanted ones."""
+    kmh = curve.speed(drives)
+    within = _TWICE * curve.error(drives)
+    return Prediction(curve=curve, drives=drives, kmh=kmh, within=within, off=kmh - wanted)

@@ -6,7 +6,7 @@ from itertools import groupby
 from math import hypot, sqrt
 from statistics import fmean, median, median_low
 
-from rosterkit.planning.speed.remarks import Doubt, Remark
+from rosterkit.planning.speed.remarks import Doubt, Remark, remark_on
 from rosterkit.planning.speed.timed_run import TimedRun, Way
 from rosterkit.planning.speed.timing import slip_of
 
@@ -100,39 +100,32 @@ def _compare_pair(pair: Sequence[TimedRun], scale: float, remarks: list[Remark])
     limit = _OUTLIER * sqrt(2) * hypot(scale, _TIMING_SIGMA * high.timing)
     if high.kmh / low.kmh - 1 > limit:
         slip = slip_of(low.kmh, high.kmh)
-        remarks.append(
-            Remark(
-                doubt=Doubt.DISAGREE,
-                message=f"{low.way.adverb}, the two runs at drive level {low.drive} differ by "
-                f"{100 * (high.kmh / low.kmh - 1):.0f} %" + (f": perhaps {slip}" if slip else ""),
-                fix=f"Time a third run {low.way.adverb} at drive level {low.drive}.",
-                rows=(low.row, high.row),
-            )
+        message = (
+            f"the two runs at drive level {low.drive} differ by {100 * (high.kmh / low.kmh - 1):.0f} %"
+            + (f": perhaps {slip}" if slip else "")
         )
+        fix = f"Time a third run {low.way.adverb} at drive level {low.drive}."
+        remarks.append(remark_on(low.way, Doubt.DISAGREE, message, fix, (low.row, high.row)))
 
 
 def _outlier(odd: TimedRun, others: Sequence[float]) -> Remark:
     middle = fmean(others)
     share = 100 * (odd.kmh / middle - 1)
     slip = slip_of(odd.kmh, middle)
-    return Remark(
-        doubt=Doubt.OUTLIER,
-        message=f"{odd.way.adverb}, a run at drive level {odd.drive} is {abs(share):.0f} % "
-        f"{'faster' if share > 0 else 'slower'} than the other {len(others)}, and does not count"
-        + (f": perhaps {slip}" if slip else ""),
-        fix=f"Check its distance and time, or time it again {odd.way.adverb} at drive level {odd.drive}.",
-        rows=(odd.row,),
+    message = (
+        f"a run at drive level {odd.drive} is {abs(share):.0f} % {'faster' if share > 0 else 'slower'} "
+        f"than the other {len(others)}, and does not count" + (f": perhaps {slip}" if slip else "")
     )
+    fix = f"Check its distance and time, or time it again {odd.way.adverb} at drive level {odd.drive}."
+    return remark_on(odd.way, Doubt.OUTLIER, message, fix, (odd.row,))
 
 
 def _unrepeated(way: Way, groups: Sequence[Sequence[TimedRun]]) -> Remark:
     drives = ", ".join(str(group[0].drive) for group in groups[:4])
     at = f"each of {drives}" if len(groups) > 1 else f"drive level {drives}"
-    return Remark(
-        doubt=Doubt.UNREPEATED,
-        message=f"{way.adverb}, no run was repeated; {100 * ASSUMED_SPREAD:.0f} % spread is assumed",
-        fix=f"Time two more runs {way.adverb} at {at}{' and so on' if len(groups) > 4 else ''}.",
-    )
+    message = f"no run was repeated; {100 * ASSUMED_SPREAD:.0f} % spread is assumed"
+    fix = f"Time two more runs {way.adverb} at {at}{' and so on' if len(groups) > 4 else ''}."
+    return remark_on(way, Doubt.UNREPEATED, message, fix)
 
 
 def _spread(groups: Iterable[Sequence[TimedRun]]) -> float:
@@ -166,10 +159,9 @@ def _standing(
         still = sum(each.kmh == 0 for each in group)
         way, drive = group[0].way, group[0].drive
         if still and (still < len(group) or drive > first):
-            yield Remark(
-                doubt=Doubt.STALLS,
-                message=f"{way.adverb}, it stood still in {still} of {len(group)} runs at drive level "
-                f"{drive}, which does not count as running",
-                fix=f"Clean wheels and track, and time it again {way.adverb} at drive level {drive}.",
-                rows=tuple(each.row for each in group),
+            message = (
+                f"it stood still in {still} of {len(group)} runs at drive level {drive}, "
+                "which does not count as running"
             )
+            fix = f"Clean wheels and track, and time it again {way.adverb} at drive level {drive}."
+            yield remark_on(way, Doubt.STALLS, message, fix, (each.row for each in group))

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rosterkit.planning.speed.curve import Prediction
 from rosterkit.planning.speed.engines import Measured
 from rosterkit.planning.speed.monotone import Floats
-from rosterkit.planning.speed.predictions import Prediction
-from rosterkit.planning.speed.remarks import Doubt, Remark
+from rosterkit.planning.speed.remarks import Doubt, Remark, remark_on
 from rosterkit.planning.speed.tables import repeated_steps
 from rosterkit.planning.speed.targets import Shape, target
 from rosterkit.planning.speed.three_values import ThreeValues, three_values
@@ -124,11 +124,9 @@ def _part(member: Member, wanted: Floats) -> Part:
 def _remarks(setting: Trimmed | ThreeValues) -> Iterator[Remark]:
     for each in setting.predictions:
         if each.kmh[0] == 0:
-            yield Remark(
-                doubt=Doubt.START_UNKNOWN,
-                message=f"{each.curve.way.adverb}, it is not known to start at step 1",
-                fix=f"Time three runs {each.curve.way.adverb} below drive level {each.curve.start}.",
-            )
+            way = each.curve.way
+            fix = f"Time three runs {way.adverb} below drive level {each.curve.start}."
+            yield remark_on(way, Doubt.START_UNKNOWN, "it is not known to start at step 1", fix)
     if isinstance(setting, Trimmed) and (idle := repeated_steps(setting.table)):
         first, last = setting.table[0], setting.table[-1]
         are = "is" if idle == 1 else "are"

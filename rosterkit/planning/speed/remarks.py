@@ -1,7 +1,10 @@
 """What is unreliable or unknown about measured speeds: what was seen, what to do next, and of which runs."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+
+from rosterkit.planning.speed.timed_run import Way
 
 
 class Doubt(StrEnum):
@@ -33,3 +36,8 @@ class Remark:
     """What to measure or do next, as a sentence."""
     rows: tuple[int, ...] = ()
     """The runs it is about."""
+
+
+def remark_on(way: Way, doubt: Doubt, message: str, fix: str, rows: Iterable[int] = ()) -> Remark:
+    """Return a remark on how an engine runs one way."""
+    return Remark(doubt=doubt, message=f"{way.adverb}, {message}", fix=fix, rows=tuple(rows))

@@ -5,9 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rosterkit.planning.speed.curve import Curve
+from rosterkit.planning.speed.curve import Curve, Prediction, prediction
 from rosterkit.planning.speed.monotone import Floats
-from rosterkit.planning.speed.predictions import Prediction, prediction
 from rosterkit.planning.speed.tables import cost_of
 from rosterkit.standards.speed_curve import FULL_DRIVE, TABLE_STEPS
 

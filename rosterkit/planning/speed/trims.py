@@ -5,9 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rosterkit.planning.speed.curve import Curve
+from rosterkit.planning.speed.curve import Curve, Prediction, prediction
 from rosterkit.planning.speed.monotone import Floats
-from rosterkit.planning.speed.predictions import Prediction, prediction
 from rosterkit.planning.speed.tables import NO_TRIM, TableValues, cost_of, table_for
 from rosterkit.planning.speed.timed_run import Way
 
