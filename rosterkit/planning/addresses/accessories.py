@@ -74,14 +74,9 @@ def _has_four(number: int, devices: Devices) -> bool:
     return devices.taken.isdisjoint(packet_addresses_of(decoder))
 
 
-def _reference(near: str | None) -> int:
-    """Return the number that a nearest one is measured from, six digits of it at most; 0 for none."""
-    digits = (digits_of(near) or "").lstrip("0")
-    return int(digits[:6] or "0")
-
-
 def _ranked(free: list[int], rulings: Mapping[int, NumberRange], wanted: Wanted) -> Iterator[tuple[int, str]]:
-    reference = _reference(wanted.near)
+    # The number that a nearest one is measured from, six digits of it at most; 0 for none.
+    reference = int((digits_of(wanted.near) or "").lstrip("0")[:6] or "0")
     outward = sorted(free, key=lambda number: abs(number - reference))
     among = set(free)
     for choice in choices_of(wanted.near):

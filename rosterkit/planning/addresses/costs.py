@@ -6,7 +6,7 @@ from operator import add, attrgetter
 
 from rosterkit.cv.number_to_address import NOT_KEPT
 from rosterkit.planning.addresses.allowed import SIZE
-from rosterkit.planning.addresses.parties import Party, PartyKind
+from rosterkit.planning.addresses.parties import Party
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,18 +75,3 @@ def weights_for(parties: Sequence[Party], preferences: Sequence[str] = PREFERENC
         weights[item] = weight
         weight *= most[item] + 1
     return weights
-
-
-def cost_of_moving(party: Party, later: int, after: int) -> Cost:
-    """Return what it costs that a party moves at all, wherever to.
-
-    So many parties on the same layout registered later, and so many are listed after it.
-    """
-    short_only = party.kind is not PartyKind.CONSIST and not party.takes_long
-    return Cost(
-        moved=party.weight,
-        club=party.weight * party.club,
-        seniority=later,
-        short_only=party.weight * short_only,
-        turn=after,
-    )

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from rosterkit.cv.addresses import Address, Space
 from rosterkit.planning.addresses.allowed import AllowedAddresses
 from rosterkit.planning.addresses.columns import column_of
-from rosterkit.planning.addresses.costs import PREFERENCES, Cost, cost_of_moving, weighed, weights_for
+from rosterkit.planning.addresses.costs import PREFERENCES, Cost, weighed, weights_for
 from rosterkit.planning.addresses.edges import cost_of_address
 from rosterkit.planning.addresses.fixed_parties import MoveCosts
 from rosterkit.planning.addresses.model import Consist, Engine, LayoutRules
@@ -124,9 +124,16 @@ class _Layout:
         in_turn = sorted(range(number), key=lambda index: parties[index].turn)
         after = {index: number - at for at, index in enumerate(in_turn, 1)}
         self._moving = [
-            cost_of_moving(party, later[party.registered], after[index])
+            Cost(
+                moved=party.weight,
+                club=party.weight * party.club,
+                seniority=later[party.registered],
+                short_only=party.weight * party.is_short_only,
+                turn=after[index],
+            )
             for index, party in enumerate(parties)
         ]
+        """What it costs that a party moves at all, wherever to."""
 
     def plan(self) -> Plan:
         """Find everybody's address, and say who moves and who is left."""

@@ -41,6 +41,11 @@ class Party:
         return (Space.SHORT, Space.LONG) if self.takes_long else (Space.SHORT,)
 
     @property
+    def is_short_only(self) -> bool:
+        """Whether engines of it, not a consist, cannot take a long address."""
+        return self.kind is not PartyKind.CONSIST and not self.takes_long
+
+    @property
     def weight(self) -> int:
         """How many engines change if it moves."""
         return len(self.engines)

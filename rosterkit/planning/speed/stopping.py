@@ -24,19 +24,12 @@ def rolling_metres(cv4: int, kmh: Floats, ratio: float, *, from_kmh: float | Non
     top = float(speeds[-1]) if from_kmh is None else from_kmh
     if not 0 <= top <= speeds[-1]:
         raise ValueError(f"speed {top:g} is outside 0 to the top speed {speeds[-1]:g}")
-    begin = _step_of(top, speeds)
+    # Where several steps run alike, the highest of them.
+    begin = float(np.interp(top, speeds, steps))
     at = np.append(steps[steps < begin], begin)
     passing = np.interp(at, steps, speeds)
     passed = float(((passing[1:] + passing[:-1]) / 2 * np.diff(at)).sum())
     return model_metres_per_second(passed, ratio) * seconds / len(kmh)
-
-
-def _step_of(kmh: float, speeds: Floats) -> float:
-    """Return the step at which a speed is run; the highest, where several steps run alike."""
-    above = int(np.searchsorted(speeds, kmh, side="right"))
-    if above == len(speeds):
-        return float(above - 1)
-    return above - 1 + (kmh - float(speeds[above - 1])) / float(speeds[above] - speeds[above - 1])
 
 
 def cv4_for_metres(metres: float, kmh: Floats, ratio: float, *, from_kmh: float | None = None) -> int:
