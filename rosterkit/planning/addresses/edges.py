@@ -96,12 +96,12 @@ class PartyEdges:
     def _parted(self, party: Party, space: Space, allowed: Flags) -> Iterator[EquivalenceClass]:
         shift, engine = shift_of(space), party.kind is not PartyKind.CONSIST
         own = self._permitted.own(space, party.owner) if engine else True
-        unsure = ambiguous(space) if engine else False
-        for outside, dubious in product((False, True), repeat=2):
-            flagged = allowed[shift : shift + SIZE] & (own != outside) & (unsure == dubious)
+        systems_differ = ambiguous(space) if engine else False
+        for outside, differs in product((False, True), repeat=2):
+            flagged = allowed[shift : shift + SIZE] & (own != outside) & (systems_differ == differs)
             if flagged.any():
                 numbers, places = self._on_path(space, np.flatnonzero(flagged))
-                cost = self._weights["ambiguous"] * dubious + self._weights["outside"] * outside
+                cost = self._weights["ambiguous"] * differs + self._weights["outside"] * outside
                 yield EquivalenceClass(
                     cost=cost, shift=shift, flagged=flagged, numbers=numbers, places=places
                 )
