@@ -9,7 +9,7 @@ from pathlib import Path
 
 from openpyxl import load_workbook
 
-from rosterkit.commands.new.demo.club import demo_club
+from rosterkit.commands.new.demo_club import demo_club
 from rosterkit.commands.new.template import new_workbook
 from rosterkit.commands.speed.command import speed as make_speed_tables
 from tests.samples.clean import clean_club

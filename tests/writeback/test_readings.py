@@ -11,10 +11,13 @@ from rosterkit.commands.cards import cards as cards_for
 from rosterkit.commands.cards import record as record_readings
 from rosterkit.commands.check import check as check_workbooks
 from rosterkit.commands.new.command import make_workbook
-from rosterkit.commands.new.demo.track import READ_ENGINES
+from rosterkit.commands.new.demo_club import demo_club
 from rosterkit.errors import CannotRunError
 from rosterkit.writeback.readings import ReadBack, parse_read_back, read_back_words, readings_change
 from tests.rosters import enrolled, grid, roster, sheet_of, workbook_of
+
+READ_ENGINES = tuple(dict.fromkeys(str(row["loco"]) for row in demo_club()["Readings"]))
+"""The engines of the demo club's track session."""
 
 
 @pytest.mark.parametrize(

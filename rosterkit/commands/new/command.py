@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from rosterkit.commands.common import require_room
-from rosterkit.commands.new.demo.club import demo_club
+from rosterkit.commands.new.demo_club import demo_club
 from rosterkit.commands.new.range_presets import preset_named, range_rows
 from rosterkit.commands.new.template import new_workbook as template
 from rosterkit.errors import CannotRunError

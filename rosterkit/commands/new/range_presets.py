@@ -1,8 +1,10 @@
 """Published schemes of address ranges, made into rows of the sheet Address ranges."""
 
+import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
+from pathlib import Path
 
 from rosterkit.commands.new.template import NewValue
 from rosterkit.errors import CannotRunError
@@ -36,8 +38,7 @@ class Preset:
     """The title of the text."""
     date: str
     note: str
-    rows: tuple[tuple[str, int, int, str, str], ...]
-    """Kind, first, last, use and notes."""
+    rows: Sequence[PresetRow]
     blocks: Blocks | None
 
     @property
@@ -46,103 +47,13 @@ class Preset:
         return f'{self.body}, "{self.source}", {self.date}'
 
 
-PRESETS = (
-    Preset(
-        name="four-digit",
-        title="Four digits, free to choose",
-        body="FREMO",
-        source="Allocation of long DCC addresses; FREMO H0-Europa, Short DCC addresses 1..127",
-        date="undated",
-        note=(
-            "Long 200 to 299 are for devices shared by all scales, 300 to 9979 for engines; short "
-            "ones are as for the meet pool."
-        ),
-        rows=(
-            ("long", 1, 199, "never", "Looks like a short address"),
-            ("long", 200, 299, "devices", "Technical devices, shared by all scales"),
-            ("long", 300, 9979, "engines", "Free to choose"),
-            ("long", 9980, 10239, "never", "Limits of equipment"),
-            ("short", 1, 29, "new decoders", "Tests only"),
-            ("short", 30, 39, "engines", "Decoders that cannot take a long address"),
-            ("short", 40, 99, "meet only", "Lent for one meet"),
-            ("short", 100, 127, "consists", "Kept for consists"),
-        ),
-        blocks=None,
-    ),
-    Preset(
-        name="blocks-10",
-        title="A block of 10 for each member",
-        body="FKTT (TT module circle, Germany)",
-        source="Central digital-address administration",
-        date="undated",
-        note=(
-            "Packages on request, for example 10 addresses, within which the owner gives them out "
-            "freely. Where the blocks begin is our example."
-        ),
-        rows=(
-            ("short", 3, 3, "new decoders", "The address of every new decoder"),
-            (
-                "long",
-                9900,
-                9999,
-                "meet only",
-                "Guests and demonstrators: given out at the meet, lapse with it",
-            ),
-        ),
-        blocks=Blocks(kind="long", first=1000, last=9899, size=10),
-    ),
-    Preset(
-        name="blocks-25",
-        title="A block of 25 for each member",
-        body="MIT-Nord module group",
-        source="Assignment of digital addresses",
-        date="undated",
-        note="1000 to 9999 in blocks of 25, those from 1000 to 2999 first; 250 to 254 stay empty.",
-        rows=(
-            ("short", 3, 3, "new decoders", "The address of every new decoder"),
-            ("long", 250, 254, "never", "Stay empty"),
-        ),
-        blocks=Blocks(kind="long", first=1000, last=9999, size=25),
-    ),
-    Preset(
-        name="blocks-100",
-        title="A block of 100 for each keeper",
-        body="FREMO H0-Europa",
-        source="Address allocation of the H0 standard-gauge group; changed procedure since 2024",
-        date="2024",
-        note=(
-            "Blocks of 100 go to keepers, who give addresses out singly. The outer limits are those "
-            "of FREMO, Allocation of long DCC addresses (undated)."
-        ),
-        rows=(
-            ("long", 1, 199, "never", "Looks like a short address"),
-            ("long", 200, 299, "devices", "Technical devices, shared by all scales"),
-            ("long", 9980, 10239, "never", "Limits of equipment"),
-            ("short", 3, 3, "new decoders", "The address of every new decoder"),
-        ),
-        blocks=Blocks(kind="long", first=300, last=9899, size=100),
-    ),
-    Preset(
-        name="meet-pool",
-        title="A pool that is lent for each meet",
-        body="FREMO, pre-war group",
-        source="Rules of address allocation, H0-Europa before WW II",
-        date="decision of 23 Oct 2023",
-        note=(
-            "Whatever enters from elsewhere gets a temporary address from 7200 to 7499. Short ones: "
-            "FREMO H0-Europa, Short DCC addresses 1..127 (undated)."
-        ),
-        rows=(
-            ("long", 128, 9999, "engines", "Registered addresses"),
-            ("long", 7200, 7499, "meet only", "Lent for one meet"),
-            ("short", 1, 29, "new decoders", "Tests only"),
-            ("short", 30, 39, "engines", "Decoders that cannot take a long address"),
-            ("short", 40, 99, "meet only", "Lent for one meet"),
-            ("short", 100, 127, "consists", "Kept for consists"),
-        ),
-        blocks=None,
-    ),
-)
+def _presets() -> Iterator[Preset]:
+    for preset in json.loads(Path(__file__).with_suffix(".json").read_text(encoding="utf-8")):
+        blocks = preset["blocks"]
+        yield Preset(**{**preset, "blocks": Blocks(**blocks) if blocks else None})
+
+
+PRESETS = tuple(_presets())
 """All schemes, in the order of the documentation."""
 
 
@@ -166,14 +77,10 @@ def range_rows(preset: Preset, members: Sequence[str] = ()) -> list[PresetRow]:
     Raises:
         CannotRunError: if there are more members than blocks, or two with one code.
     """
-    rows: list[PresetRow] = [
-        {"kind": kind, "first": first, "last": last, "use": use, "notes": notes}
-        for kind, first, last, use, notes in preset.rows
-    ]
-    if preset.blocks:
-        rows += _given_out(preset.blocks, members or EXAMPLE_MEMBERS)
-    notes = f"{rows[0]['notes']}. Ranges after {preset.citation}; change them as your club likes."
-    return [{**rows[0], "notes": notes}, *rows[1:]]
+    first, *others = preset.rows
+    notes = f"{first['notes']}. Ranges after {preset.citation}; change them as your club likes."
+    blocks = _given_out(preset.blocks, members or EXAMPLE_MEMBERS) if preset.blocks else ()
+    return [{**first, "notes": notes}, *others, *blocks]
 
 
 def _given_out(blocks: Blocks, members: Sequence[str]) -> Iterator[PresetRow]:
@@ -185,23 +92,18 @@ def _given_out(blocks: Blocks, members: Sequence[str]) -> Iterator[PresetRow]:
         )
     _require_codes(members)
     for first, member in zip(firsts, members, strict=False):
-        last = first + blocks.size - 1
-        notes = f"Block of {blocks.size}"
-        yield {
-            "kind": blocks.kind,
-            "first": first,
-            "last": last,
-            "use": "engines",
-            "member": member,
-            "notes": notes,
-        }
+        last, notes = first + blocks.size - 1, f"Block of {blocks.size}"
+        span: dict[str, NewValue] = {"kind": blocks.kind, "first": first, "last": last}
+        yield span | {"use": "engines", "member": member, "notes": notes}
 
 
 def _require_codes(members: Sequence[str]) -> None:
-    codes = [folded(member) for member in members]
     fix = "Give --member once for each, as in M01."
-    for n, member in enumerate(members):
-        if not codes[n]:
+    codes: set[str] = set()
+    for member in members:
+        code = folded(member)
+        if not code:
             raise CannotRunError("a member has no code", fix)
-        if codes[n] in codes[:n]:
+        if code in codes:
             raise CannotRunError(f"the member '{member}' is named twice", fix)
+        codes.add(code)

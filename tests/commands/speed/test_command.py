@@ -10,7 +10,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from openpyxl import load_workbook
 
-from rosterkit.commands.new.demo.club import demo_club
+from rosterkit.commands.new.demo_club import demo_club
 from rosterkit.commands.new.template import new_workbook
 from rosterkit.planning.speed.timed_run import Way
 from rosterkit.roster.schema import schema_file

@@ -1,1 +1,0 @@
-"""The demo club: invented engines, runs and readings."""
