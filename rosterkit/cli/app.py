@@ -10,24 +10,22 @@ from rosterkit import __version__
 from rosterkit.cli.help import Command, Commands
 from rosterkit.cli.options import (
     AfterReset,
-    CardForm,
-    CardFormat,
     Changes,
     CheckForm,
-    CheckFormat,
     Copy,
     Count,
     Day,
+    Force,
     ForMember,
     KindOption,
     Loco,
     ModeOption,
     Near,
     PlainForm,
-    PlainFormat,
     Record,
     SideOfMeet,
     Strict,
+    TableForm,
     Width,
     WorkbookArgument,
     WorkbooksArgument,
@@ -74,7 +72,7 @@ def new(
     path: Annotated[Path, typer.Argument(help="Where the workbook is made.", metavar="PATH")],
     *,
     sample: Annotated[bool, typer.Option("--sample", help="Fill it with a demo club.")] = False,
-    force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
+    force: Force = False,
     ranges: Annotated[
         str | None,
         typer.Option(
@@ -102,7 +100,7 @@ def check(
     meet: Annotated[
         bool, typer.Option("--meet", help="Only engines that come to the meet, across all workbooks.")
     ] = False,
-    form: CheckForm = CheckFormat.TEXT,
+    form: CheckForm = "text",
     strict: Strict = False,
 ) -> None:
     """Say what is wrong in workbooks, each finding at its cell."""
@@ -110,7 +108,7 @@ def check(
     from rosterkit.commands.check import check as checked
 
     report = checked(workbooks, meet=meet)
-    typer.echo(printed(report, form.value, colour=_on_terminal()))
+    typer.echo(printed(report, form, colour=_on_terminal()))
     _leave(failing=is_failing(report, strict=strict))
 
 
@@ -139,7 +137,7 @@ def cards(  # noqa: PLR0913 - an option a parameter
     day: Day = None,
     meet: SideOfMeet = None,
     width: Width = 80,
-    form: CardForm = CardFormat.TEXT,
+    form: TableForm = "text",
 ) -> None:
     """Print what to key in, in order, engine by engine; or record what was read back."""
     from rosterkit.cards.card import CardOptions, MeetPhase
@@ -156,15 +154,15 @@ def cards(  # noqa: PLR0913 - an option a parameter
         typer.echo(f"recorded in {workbook}; the earlier file is {saved.kept}", err=True)
         typer.echo(f"{', '.join(loco or ())}: {read_back_words(parse_read_back(record))}", err=True)
     options = CardOptions(
-        mode=WriteMode(mode.value) if mode else None,
+        mode=WriteMode(mode) if mode else None,
         changes=changes or bool(record),
         after_reset=after_reset,
-        phase=MeetPhase(meet.value) if meet else None,
+        phase=MeetPhase(meet) if meet else None,
     )
     made = cards_for(workbook, loco or (), options)
     if meet and not made:
         typer.echo("no engine has a Meet address of its own: there is nothing to key in", err=True)
-    typer.echo(printed_cards(made, form.value, width), nl=bool(made) or form is not CardFormat.TEXT)
+    typer.echo(printed_cards(made, form, width), nl=bool(made) or form != "text")
 
 
 @command()
@@ -172,7 +170,7 @@ def speed(
     workbook: WorkbookArgument,
     out: Copy = None,
     *,
-    form: PlainForm = PlainFormat.TEXT,
+    form: PlainForm = "text",
     strict: Strict = False,
 ) -> None:
     """Make speed tables and trims from timed runs, with a chart for each engine."""
@@ -181,24 +179,24 @@ def speed(
     from rosterkit.commands.speed.command import speed as make_speed_tables
     from rosterkit.commands.speed.report import SPEED_FORMATS
 
-    report, filled = make_speed_tables(workbook, out, all_steps=form is PlainFormat.JSON)
+    report, filled = make_speed_tables(workbook, out, all_steps=form == "json")
     typer.echo(fill_text(filled), err=True)
     typer.echo("run 'rosterkit fill' next, for CV29, scale speeds, Findings and Cards", err=True)
-    typer.echo(SPEED_FORMATS[form.value](report))
+    typer.echo(SPEED_FORMATS[form](report))
     _leave(failing=is_failing(filled.report, strict=strict))
 
 
 @command()
 def decode(
     pairs: Annotated[list[str], typer.Argument(help="CVs, such as 29=34.", metavar="CV=VALUE")],
-    form: PlainForm = PlainFormat.TEXT,
+    form: PlainForm = "text",
 ) -> None:
     """Say what CV values mean, with every fault in the combination."""
     from rosterkit.commands.decode import DECODE_FORMATS
     from rosterkit.cv.decode import cv_values, decoded
 
     result = decoded(cv_values(pairs))
-    typer.echo(DECODE_FORMATS[form.value](result))
+    typer.echo(DECODE_FORMATS[form](result))
     _leave(failing=result.has_error)
 
 
@@ -215,18 +213,16 @@ def free(  # noqa: PLR0913 - an option a parameter
         bool,
         typer.Option("--ambiguous", help="Also those that systems differ on: short 100-127, long 1-127."),
     ] = False,
-    form: PlainForm = PlainFormat.TEXT,
+    form: PlainForm = "text",
 ) -> None:
     """Print free addresses, the best first, and why."""
     from rosterkit.commands.free.command import free as found
     from rosterkit.commands.free.report import FREE_FORMATS, doubts
     from rosterkit.planning.addresses import Wanted
 
-    wanted = Wanted(
-        kind=kind.value if kind else None, member=member, near=near, for_meet=meet, ambiguous=ambiguous
-    )
+    wanted = Wanted(kind=kind, member=member, near=near, for_meet=meet, ambiguous=ambiguous)
     freed = found(workbooks, wanted, count)
-    typer.echo(FREE_FORMATS[form.value](freed.addresses))
+    typer.echo(FREE_FORMATS[form](freed.addresses))
     if freed.unusable:
         typer.echo(doubts(freed.unusable), err=True)
 
@@ -236,8 +232,8 @@ def meet(
     workbooks: WorkbooksArgument,
     out: Annotated[Path, typer.Option("-o", "--out", help="Where the meet workbook is made.", metavar="OUT")],
     *,
-    force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
-    form: PlainForm = PlainFormat.TEXT,
+    force: Force = False,
+    form: PlainForm = "text",
 ) -> None:
     """Plan a meet: the fewest changes after which no two engines answer the same address."""
     from rosterkit.commands.meet.command import make_meet_workbook
@@ -246,7 +242,7 @@ def meet(
     plan = make_meet_workbook(workbooks, out, force=force)
     if left_out := unread_text(plan):
         typer.echo(left_out, err=True)
-    typer.echo(MEET_FORMATS[form.value](plan))
+    typer.echo(MEET_FORMATS[form](plan))
     typer.echo(f"made {out}", err=True)
     _leave(failing=has_error(plan))
 
@@ -255,13 +251,13 @@ def meet(
 def compare(
     old: Annotated[Path, typer.Argument(help="The workbook as it was.", metavar="OLD")],
     new: Annotated[Path, typer.Argument(help="The workbook as it is now.", metavar="NEW")],
-    form: CardForm = CardFormat.TEXT,
+    form: TableForm = "text",
 ) -> None:
     """Say what changed, engine by engine, CV by CV, and row by row of the other sheets."""
     from rosterkit.commands.compare.command import compare as compare_workbooks
     from rosterkit.commands.compare.report import COMPARE_FORMATS
 
-    typer.echo(COMPARE_FORMATS[form.value](compare_workbooks(old, new)))
+    typer.echo(COMPARE_FORMATS[form](compare_workbooks(old, new)))
 
 
 @command()

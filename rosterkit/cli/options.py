@@ -1,65 +1,22 @@
 """The words that commands take: those that several share, those of cards and of free, and the choices."""
 
-from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any, Literal, get_args
 
 import typer
 
-
-class CheckFormat(StrEnum):
-    """How findings are printed."""
-
-    TEXT = "text"
-    JSON = "json"
-    CSV = "csv"
-    ANNOTATIONS = "annotations"
-
-
-class CardFormat(StrEnum):
-    """How cards are printed."""
-
-    TEXT = "text"
-    JSON = "json"
-    CSV = "csv"
+PlainFormat = Literal["text", "json"]
+"""How an answer is printed that is no table."""
+TableFormat = Literal["text", "json", "csv"]
+CheckFormat = Literal["text", "json", "csv", "annotations"]
+CardMode = Literal["direct", "address-only", "register", "paged", "operations"]
+AddressKind = Literal["short", "long", "consist", "accessory"]
+MeetSide = Literal["before", "after"]
 
 
-class CardMode(StrEnum):
-    """How CVs are written."""
-
-    DIRECT = "direct"
-    ADDRESS_ONLY = "address-only"
-    REGISTER = "register"
-    PAGED = "paged"
-    OPERATIONS = "operations"
-
-
-class PlainFormat(StrEnum):
-    """How an answer is printed that is no table."""
-
-    TEXT = "text"
-    JSON = "json"
-
-
-class AddressKind(StrEnum):
-    """What an address is for."""
-
-    SHORT = "short"
-    LONG = "long"
-    CONSIST = "consist"
-    ACCESSORY = "accessory"
-
-
-class MeetSide(StrEnum):
-    """On which side of a meet cards are keyed in."""
-
-    BEFORE = "before"
-    AFTER = "after"
-
-
-def choices(kind: type[StrEnum]) -> str:
-    """Return the choices of an option as its help shows them: text|json."""
-    return "|".join(kind)
+def _choice(kind: Any, text: str, *names: str) -> Any:
+    """Return an option that takes one of a few words, which its help shows: text|json."""
+    return typer.Option(*names, help=text, metavar="|".join(get_args(kind)))
 
 
 WorkbookArgument = Annotated[Path, typer.Argument(help="The workbook (.xlsx or .xlsm).", metavar="WORKBOOK")]
@@ -70,23 +27,16 @@ Copy = Annotated[
     typer.Option("-o", "--out", help="Write a copy here, and leave the workbook.", metavar="OUT"),
 ]
 Strict = Annotated[bool, typer.Option("--strict", help="Warnings count as errors.")]
-CheckForm = Annotated[
-    CheckFormat, typer.Option("--format", help="How to print.", metavar=choices(CheckFormat))
-]
-CardForm = Annotated[CardFormat, typer.Option("--format", help="How to print.", metavar=choices(CardFormat))]
-PlainForm = Annotated[
-    PlainFormat, typer.Option("--format", help="How to print.", metavar=choices(PlainFormat))
-]
+CheckForm = Annotated[CheckFormat, _choice(CheckFormat, "How to print.", "--format")]
+TableForm = Annotated[TableFormat, _choice(TableFormat, "How to print.", "--format")]
+PlainForm = Annotated[PlainFormat, _choice(PlainFormat, "How to print.", "--format")]
 
 Loco = Annotated[list[str] | None, typer.Option(help="Only this engine; may be repeated.", metavar="LABEL")]
 Changes = Annotated[bool, typer.Option("--changes", help="Only what the last readings do not already show.")]
 AfterReset = Annotated[
     bool, typer.Option("--after-reset", help="Everything, as after a reset to factory values.")
 ]
-ModeOption = Annotated[
-    CardMode | None,
-    typer.Option(help="How CVs are written; else as the layout has it.", metavar=choices(CardMode)),
-]
+ModeOption = Annotated[CardMode | None, _choice(CardMode, "How CVs are written; else as the layout has it.")]
 Record = Annotated[
     list[str] | None,
     typer.Option(
@@ -101,19 +51,13 @@ Day = Annotated[
 ]
 SideOfMeet = Annotated[
     MeetSide | None,
-    typer.Option(
-        help="What engines with a Meet address need before the meet, or what puts them back after.",
-        metavar=choices(MeetSide),
-    ),
+    _choice(MeetSide, "What engines with a Meet address need before the meet, or what puts them back after."),
 ]
 Width = Annotated[int, typer.Option(min=32, max=200, help="Columns of the text form.", metavar="N")]
 
 KindOption = Annotated[
     AddressKind | None,
-    typer.Option(
-        help="What the address is for; else the kind that a number has by itself.",
-        metavar=choices(AddressKind),
-    ),
+    _choice(AddressKind, "What the address is for; else the kind that a number has by itself."),
 ]
 ForMember = Annotated[
     str | None,
@@ -126,3 +70,4 @@ Near = Annotated[
     typer.Option(help="The number on the engine, or an address to be near to.", metavar="NUMBER"),
 ]
 Count = Annotated[int, typer.Option(min=1, max=10239, help="How many to print.", metavar="N")]
+Force = Annotated[bool, typer.Option("--force", help="Replace a file that is there.")]
