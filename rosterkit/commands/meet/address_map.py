@@ -57,16 +57,11 @@ def _across(text: str) -> list[OwnCell]:
 
 def _used(meet: Meet) -> dict[str, Counter[Address]]:
     """Count what is in use after the moves, by layout; a set that shares on purpose counts once."""
-    found: dict[str, Counter[Address]] = {}
-    sharing: set[tuple[str, str, Address]] = set()
-    addresses = meet.addresses
-    for engine in meet.attendance.engines:
-        address = addresses[engine.key]
-        counter = found.setdefault(engine.layout, Counter())
-        what = engine.layout, engine.shares or engine.key, address
-        if address is not None and what not in sharing:
-            sharing.add((engine.layout, engine.shares or engine.key, address))
-            counter[address] += 1
+    engines, addresses = meet.attendance.engines, meet.addresses
+    found: dict[str, Counter[Address]] = {engine.layout: Counter() for engine in engines}
+    for layout, _, address in {(one.layout, one.shares or one.key, addresses[one.key]) for one in engines}:
+        if address is not None:
+            found[layout][address] += 1
     moved = {move.party.name: move.after for move in meet.plan.moves if move.party.kind is PartyKind.CONSIST}
     for consist in meet.attendance.consists:
         address = moved.get(consist.key, consist.address)
@@ -80,34 +75,29 @@ def _shorts(
 ) -> Iterator[list[OwnCell]]:
     for tens in range(0, 128, _COLUMNS):
         numbers = range(tens, min(tens + _COLUMNS, 128))
-        yield [
-            OwnCell(f"{max(tens, 1)} to {numbers[-1]}"),
-            *(
-                OwnCell(number, _short_look(Address(Space.SHORT, number), used, wanted, permitted))
-                if number
-                else OwnCell(None)
-                for number in numbers
-            ),
-        ]
+        looks = [_short_look(number, used, wanted, permitted) if number else None for number in numbers]
+        cells = (OwnCell(n, look) if look else OwnCell() for n, look in zip(numbers, looks, strict=True))
+        yield [OwnCell(f"{max(tens, 1)} to {numbers[-1]}"), *cells]
 
 
 def _short_look(
-    address: Address, used: Mapping[Address, int], wanted: set[Address], permitted: AllowedAddresses
+    number: int, used: Mapping[Address, int], wanted: set[Address], permitted: AllowedAddresses
 ) -> CellStyle:
+    address = Address(Space.SHORT, number)
     if address in wanted:
         return CellStyle.CLASH
     if used.get(address):
         return CellStyle.TAKEN
-    ruling = permitted.ruling(address)
-    if address.number not in permitted.rules.shorts or address.number == 3:
+    if number not in permitted.rules.shorts or number == 3:
         return CellStyle.KEPT
-    return _kept_look(ruling)
+    return _kept_look(permitted.ruling(address))
 
 
 def _kept_look(ruling: NumberRange | None) -> CellStyle:
-    if ruling is None or (ruling.use == "engines" and ruling.kind != "consist"):
+    if ruling is None:
         return CellStyle.FREE
-    return CellStyle.LENT if ruling.use == "meet only" and ruling.kind != "consist" else CellStyle.KEPT
+    looks = {"engines": CellStyle.FREE, "meet only": CellStyle.LENT}
+    return CellStyle.KEPT if ruling.kind == "consist" else looks.get(ruling.use, CellStyle.KEPT)
 
 
 def _longs(
@@ -148,21 +138,15 @@ def _ranges(used: Mapping[Address, int], rules: LayoutRules) -> Iterator[list[Ow
     if not rules.ranges:
         return
     yield []
-    yield [
-        OwnCell(text, CellStyle.HEADING) for text in ("Range", "From", "To", "Use", "", "Member", "In use")
-    ]
+    headings = ("Range", "From", "To", "Use", "", "Member", "In use")
+    yield [OwnCell(text, CellStyle.HEADING) for text in headings]
     for one in rules.ranges:
         space = Space.LONG if one.kind == "long" else Space.SHORT
         inside = sum(
             bool(number) and address.space is space and one.first <= address.number <= one.last
             for address, number in used.items()
         )
-        yield [
-            OwnCell(one.kind),
-            OwnCell(str(one.first)),
-            OwnCell(str(one.last)),
-            OwnCell(one.use if one.use in ("engines", "meet only") else kept_for(one)),
-            OwnCell(None),
-            OwnCell(one.member or "all"),
-            OwnCell(inside if one.kind != "accessory" else None),
-        ]
+        use = one.use if one.use in ("engines", "meet only") else kept_for(one)
+        in_use = inside if one.kind != "accessory" else None
+        values = (one.kind, str(one.first), str(one.last), use, None, one.member or "all", in_use)
+        yield [OwnCell(value) for value in values]

@@ -1,10 +1,8 @@
 """A sheet for each member to print: their engines, what to key in before the meet, and what puts it back."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from rosterkit.cards.card import MeetPhase
-from rosterkit.cards.meet_cards import Away
 from rosterkit.cards.sheet import cards_sheet
 from rosterkit.commands.meet.attendance import Attendee
 from rosterkit.commands.meet.meet import Meet, away_in, cards_for
@@ -14,8 +12,6 @@ from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 from rosterkit.xlsx.titles import free_title
 
 _NO_OWNER = "No owner"
-_COLUMNS = 7
-"""Those of the cards below: done, CV, value, bits, meaning, last read, read back."""
 _WIDE = 54
 """Characters in the column of meanings."""
 
@@ -33,28 +29,19 @@ def member_sheets(meet: Meet, titles: Mapping[str, str]) -> Iterator[OwnSheet]:
     engines: dict[str, list[Attendee]] = {}
     for one in meet.attendance.attendees.values():
         engines.setdefault(one.engine.owner or "", []).append(one)
-    known = _Known(meet=meet, addresses=meet.addresses, because=_because(meet), away=away_in(meet))
+    addresses, because, away = meet.addresses, _because(meet), away_in(meet)
     for owner, title in titles.items():
         mine = engines[owner]
-        parts = [_list_of(known, title, mine)]
+        heading = f"{title}: {meet.event}" if meet.event else title
+        parts = [_list_of(mine, title, heading, addresses, because)]
         for phase, words in (
             (MeetPhase.BEFORE, "key in before the meet"),
             (MeetPhase.AFTER, "restore the home addresses after the meet"),
         ):
-            cards = cards_for(mine, known.away, phase)
+            cards = cards_for(mine, away, phase)
             if cards:
                 parts.append(cards_sheet(cards, title, f"{title}: {words}"))
         yield stacked(title, parts)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Known:
-    """What the sheets of all members are made from, worked out once."""
-
-    meet: Meet
-    addresses: Mapping[str, Address | None]
-    because: Mapping[str, str]
-    away: Mapping[str, Away]
 
 
 def _because(meet: Meet) -> dict[str, str]:
@@ -65,23 +52,27 @@ def _because(meet: Meet) -> dict[str, str]:
     return moved | left
 
 
-def _list_of(known: _Known, title: str, engines: Sequence[Attendee]) -> OwnSheet:
-    event = known.meet.event
-    where = f": {event}" if event else ""
-    rows = [[OwnCell(f"{title}{where}", CellStyle.TITLE)], [], _heading()]
+def _list_of(
+    engines: Sequence[Attendee],
+    title: str,
+    heading: str,
+    addresses: Mapping[str, Address | None],
+    because: Mapping[str, str],
+) -> OwnSheet:
+    headings = ("Loco", None, None, None, "Engine, and why it changes", "At home", "At the meet")
+    rows = [
+        [OwnCell(heading, CellStyle.TITLE)],
+        [],
+        [OwnCell(text, CellStyle.HEADING) for text in headings],
+    ]
     heights = {1: 24.0}
     merges = []
     for one in engines:
-        words = _words(one, known.because.get(one.key))
-        rows.append(_row(one, words, known.addresses[one.key]))
+        words = _words(one, because.get(one.key))
+        rows.append(_row(one, words, addresses[one.key]))
         heights[len(rows)] = LINE * lines_of(words, _WIDE) + 4
         merges.append((len(rows), 1, len(rows), 4))
     return OwnSheet(title=title, rows=rows, heights=heights, merges=tuple(merges))
-
-
-def _heading() -> list[OwnCell]:
-    texts = ("Loco", None, None, None, "Engine, and why it changes", "At home", "At the meet")
-    return [OwnCell(text, CellStyle.HEADING) for text in texts]
 
 
 def _words(one: Attendee, because: str | None) -> str:
@@ -95,9 +86,7 @@ def _row(one: Attendee, words: str, address: Address | None) -> list[OwnCell]:
     home = home_address(one.engine, one.roster.layout)
     return [
         OwnCell(one.engine.loco),
-        OwnCell(None),
-        OwnCell(None),
-        OwnCell(None),
+        *[OwnCell()] * 3,
         OwnCell(words, CellStyle.WRAPPED),
         OwnCell(shown(home)),
         OwnCell(shown(address), CellStyle.VALUE if address != home else CellStyle.PLAIN),

@@ -1,7 +1,10 @@
 """The sheets of a meet workbook: what to do, who brings what, the clashes, the moves, and what is wrong."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from typing import Any
 
+from rosterkit.checks.report import number_of
 from rosterkit.commands.meet.address_map import address_map
 from rosterkit.commands.meet.attendance import Attendee
 from rosterkit.commands.meet.meet import Meet
@@ -13,6 +16,13 @@ from rosterkit.planning.addresses.parties import Party
 from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 
 _LOOKS = {Severity.ERROR: CellStyle.ERROR, Severity.WARNING: CellStyle.WARNING, Severity.NOTE: CellStyle.NOTE}
+_WRAPPED = {
+    *("Engine", "Why, and why there", "Wanted by", "Stays", "Moves", "Left over"),
+    *("What is wrong", "What to do", "Fault"),
+}
+"""Columns of lists whose texts may take several lines."""
+ListRow = tuple[OwnCell | str | int | float | None, ...]
+"""Cells of a list by column; one that is plain or wrapped as its whole column is a value alone."""
 FRONT = "Meet"
 _SHEETS = {
     "Moves": "who changes an address, and why",
@@ -42,8 +52,8 @@ def meet_sheets(meet: Meet) -> Iterator[OwnSheet]:
     yield _moves(meet)
     yield _clashes(meet)
     yield _findings(meet)
-    yield _engines(meet, "By owner", "owner")
-    yield _engines(meet, "By address", "address")
+    yield _engines(meet, "By owner", _by_owner)
+    yield _engines(meet, "By address", _by_address)
     yield address_map(meet)
     yield from member_sheets(meet, titles)
 
@@ -70,17 +80,11 @@ def _front(meet: Meet, members: Mapping[str, str]) -> OwnSheet:
             ("Engines without an address", plan.cost.unresolved),
             ("Errors, warnings, notes", " / ".join(str(found[severity.value]) for severity in Severity)),
         ),
-        [],
-        [OwnCell("What to do", CellStyle.HEADING), OwnCell(None, CellStyle.HEADING)],
-        *(
-            [OwnCell(f"Step {number}"), OwnCell(text, CellStyle.WRAPPED)]
-            for number, text in enumerate(_STEPS, 1)
-        ),
-        [],
-        [OwnCell("Sheets", CellStyle.HEADING), OwnCell(None, CellStyle.HEADING)],
+        *_heading("What to do"),
+        *([OwnCell(f"Step {n}"), OwnCell(text, CellStyle.WRAPPED)] for n, text in enumerate(_STEPS, 1)),
+        *_heading("Sheets"),
         *([OwnCell(title, CellStyle.LINK, (title, "A1")), OwnCell(_SHEETS[title])] for title in _SHEETS),
-        [],
-        [OwnCell("Members", CellStyle.HEADING), OwnCell(None, CellStyle.HEADING)],
+        *_heading("Members"),
         *_member_links(meet, members),
     ]
     heights = {
@@ -91,57 +95,43 @@ def _front(meet: Meet, members: Mapping[str, str]) -> OwnSheet:
     return OwnSheet(title=FRONT, rows=rows, widths=(28, 92), landscape=False, heights={1: 26.0, **heights})
 
 
+def _heading(text: str) -> list[list[OwnCell]]:
+    return [[], [OwnCell(text, CellStyle.HEADING), OwnCell(None, CellStyle.HEADING)]]
+
+
 def _pairs(*pairs: tuple[str, str | int]) -> Iterator[list[OwnCell]]:
     for name, value in pairs:
         yield [OwnCell(name), OwnCell(str(value))]
 
 
 def _member_links(meet: Meet, titles: Mapping[str, str]) -> Iterator[list[OwnCell]]:
-    engines: dict[str, int] = {}
-    for one in meet.attendance.attendees.values():
-        engines[one.engine.owner or ""] = engines.get(one.engine.owner or "", 0) + 1
+    engines = Counter(one.engine.owner or "" for one in meet.attendance.attendees.values())
     for owner, title in titles.items():
-        yield [OwnCell(title, CellStyle.LINK, (title, "A1")), OwnCell(_engines_in_words(engines[owner]))]
-
-
-def _engines_in_words(number: int) -> str:
-    return "1 engine" if number == 1 else f"{number} engines"
+        yield [OwnCell(title, CellStyle.LINK, (title, "A1")), OwnCell(number_of(engines[owner], "engine"))]
 
 
 def _moves(meet: Meet) -> OwnSheet:
-    rows: list[list[OwnCell]] = []
-    for move in meet.plan.moves:
-        rows += [
-            _move_row(meet.attendance.attendees[key], move.party, (move.before, move.after), move.because)
-            for key in move.party.engines
-        ]
-    for one in meet.plan.unresolved:
-        rows += [
-            _move_row(
-                meet.attendance.attendees[key],
-                one.party,
-                (one.party.address, None),
-                f"{one.because}. {one.helps}",
-            )
-            for key in one.party.engines
-        ]
+    attendees = meet.attendance.attendees
+    rows = [
+        _move_row(attendees[key], move.party, move.before, move.after, move.because)
+        for move in meet.plan.moves
+        for key in move.party.engines
+    ]
+    rows += [
+        _move_row(attendees[key], one.party, one.party.address, None, f"{one.because}. {one.helps}")
+        for one in meet.plan.unresolved
+        for key in one.party.engines
+    ]
     headings = ("Owner", "Loco", "Engine", "Address now", "At the meet", "Why, and why there")
     return _list("Moves", headings, (9, 16, 30, 14, 14, 72), rows, "Nothing has to move.")
 
 
 def _move_row(
-    one: Attendee, party: Party, addresses: tuple[Address | None, Address | None], because: str
-) -> list[OwnCell]:
-    before, after = addresses
+    one: Attendee, party: Party, before: Address | None, after: Address | None, because: str
+) -> ListRow:
     consist = f"{party.name}, " if party.number is None and party.name.startswith("consist ") else ""
-    return [
-        OwnCell(one.engine.owner),
-        OwnCell(one.engine.loco),
-        OwnCell(_name(one), CellStyle.WRAPPED),
-        OwnCell(shown(before)),
-        OwnCell(str(after), CellStyle.VALUE) if after else OwnCell("none found", CellStyle.ERROR),
-        OwnCell(f"{consist}{because}", CellStyle.WRAPPED),
-    ]
+    there = OwnCell(str(after), CellStyle.VALUE) if after else OwnCell("none found", CellStyle.ERROR)
+    return one.engine.owner, one.engine.loco, _name(one), shown(before), there, f"{consist}{because}"
 
 
 def _name(one: Attendee) -> str:
@@ -151,35 +141,29 @@ def _name(one: Attendee) -> str:
 def _clashes(meet: Meet) -> OwnSheet:
     moved = {id(move.party): str(move.after) for move in meet.plan.moves}
     left = {id(one.party) for one in meet.plan.unresolved}
-    rows = []
+    rows: list[ListRow] = []
     for clash in meet.plan.clashes:
         stays = [p.name for p in clash.parties if id(p) not in moved and id(p) not in left]
         goes = [f"{p.name} to {moved[id(p)]}" for p in clash.parties if id(p) in moved]
         open_ = [p.name for p in clash.parties if id(p) in left]
-        rows.append(
-            [
-                OwnCell(str(clash.address), CellStyle.ERROR if open_ else CellStyle.NOTE),
-                OwnCell(", ".join(party.name for party in clash.parties), CellStyle.WRAPPED),
-                OwnCell(", ".join(stays) or "nobody", CellStyle.WRAPPED),
-                OwnCell(", ".join(goes) or "nobody", CellStyle.WRAPPED),
-                OwnCell(", ".join(open_), CellStyle.WRAPPED),
-            ]
-        )
+        address = OwnCell(str(clash.address), CellStyle.ERROR if open_ else CellStyle.NOTE)
+        lists = [party.name for party in clash.parties], stays or ["nobody"], goes or ["nobody"], open_
+        rows.append((address, *(", ".join(names) for names in lists)))
     headings = ("Address", "Wanted by", "Stays", "Moves", "Left over")
     return _list("Clashes", headings, (14, 50, 26, 40, 20), rows, "No address is wanted by several.")
 
 
 def _findings(meet: Meet) -> OwnSheet:
-    rows = [
-        [
+    rows: list[ListRow] = [
+        (
             OwnCell(finding.severity.value, _LOOKS[finding.severity]),
-            OwnCell(_short(finding.place.workbook)),
-            OwnCell(" ".join(part for part in (finding.place.sheet, finding.place.cell) if part)),
-            OwnCell(finding.loco),
-            OwnCell(finding.message, CellStyle.WRAPPED),
-            OwnCell(finding.fix, CellStyle.WRAPPED),
-            OwnCell(finding.rule),
-        ]
+            _short(finding.place.workbook),
+            " ".join(part for part in (finding.place.sheet, finding.place.cell) if part),
+            finding.loco,
+            finding.message,
+            finding.fix,
+            finding.rule,
+        )
         for severity in Severity
         for finding in meet.findings
         if finding.severity is severity
@@ -192,42 +176,41 @@ def _short(path: str) -> str:
     return path.replace("\\", "/").rsplit("/", 1)[-1]
 
 
-def _engines(meet: Meet, title: str, order: str) -> OwnSheet:
+def _by_owner(one: Attendee, _: Address | None) -> tuple[str, int, str]:
+    return one.engine.owner or "", 0, one.key
+
+
+def _by_address(one: Attendee, address: Address | None) -> tuple[str, int, str]:
+    return (address.space.value, address.number, one.key) if address else ("", 0, one.key)
+
+
+def _engines(meet: Meet, title: str, order: Callable[[Attendee, Address | None], Any]) -> OwnSheet:
     addresses = meet.addresses
-    ordered = sorted(
-        meet.attendance.attendees.values(), key=lambda one: _order(one, addresses[one.key], order)
-    )
+    ordered = sorted(meet.attendance.attendees.values(), key=lambda one: order(one, addresses[one.key]))
     rows = [_engine_row(one, addresses[one.key]) for one in ordered]
     headings = ("Owner", "Loco", "Engine", "At the meet", "At home", "Drivers", "Checked by", "On", "Fault")
     return _list(title, headings, (9, 16, 30, 14, 14, 9, 11, 12, 26), rows, "Nobody comes.")
 
 
-def _order(one: Attendee, address: Address | None, order: str) -> tuple[str, int, str]:
-    if order == "owner":
-        return one.engine.owner or "", 0, one.key
-    return (address.space.value, address.number, one.key) if address else ("", 0, one.key)
-
-
-def _engine_row(one: Attendee, address: Address | None) -> list[OwnCell]:
+def _engine_row(one: Attendee, address: Address | None) -> ListRow:
     engine = one.engine
     home = home_address(engine, one.roster.layout)
-    return [
-        OwnCell(engine.owner),
-        OwnCell(engine.loco),
-        OwnCell(_name(one), CellStyle.WRAPPED),
-        OwnCell(shown(address), CellStyle.VALUE if address != home else CellStyle.PLAIN),
-        OwnCell(shown(home)),
-        OwnCell(engine.drivers),
-        OwnCell(engine.checked_by),
-        OwnCell(engine.checked_on),
-        OwnCell(engine.fault, CellStyle.WRAPPED),
-    ]
+    there = OwnCell(shown(address), CellStyle.VALUE if address != home else CellStyle.PLAIN)
+    checked = engine.drivers, engine.checked_by, engine.checked_on
+    return engine.owner, engine.loco, _name(one), there, shown(home), *checked, engine.fault
 
 
 def _list(
-    title: str, headings: Sequence[str], widths: tuple[float, ...], rows: Iterable[list[OwnCell]], none: str
+    title: str, headings: Sequence[str], widths: tuple[float, ...], rows: Iterable[ListRow], none: str
 ) -> OwnSheet:
-    filled = list(rows)
+    looks = [CellStyle.WRAPPED if heading in _WRAPPED else CellStyle.PLAIN for heading in headings]
+    filled = [
+        [
+            value if isinstance(value, OwnCell) else OwnCell(value, look)
+            for value, look in zip(row, looks, strict=True)
+        ]
+        for row in rows
+    ]
     heading = [OwnCell(text, CellStyle.HEADING) for text in headings]
     heights = {number: LINE * _tallest(cells, widths) + 3 for number, cells in enumerate(filled, 2)}
     return OwnSheet(
