@@ -1,6 +1,6 @@
 """Drop-downs and limits of a new workbook's columns, made from the schema."""
 
-from typing import Literal
+from typing import Any
 
 from openpyxl.worksheet.datavalidation import DataValidation
 
@@ -11,59 +11,39 @@ _LAST_REFERRED_ROW = 1000
 
 def limits_of(column: Column) -> DataValidation | None:
     """Return what a spreadsheet program lets a member type in a column; None where anything goes."""
+    title = column.heading
     if column.computed:
-        return _computed()
+        words = "rosterkit fills this cell; type in the blue columns."
+        return _refusing("Computed", words, type="custom", formula1="FALSE")
     if "refers" in column.schema:
-        return _reference(column)
-    made = {Kind.CHOICE: _choice, Kind.WHOLE: _number, Kind.NUMBER: _number, Kind.DATE: _date}
-    return made[column.kind](column) if column.kind in made else None
+        # Only a warning: another label may be typed, and the check then says so.
+        target = sheet(column.schema["refers"]).title
+        cells = f"'{target}'!$A$2:$A${_LAST_REFERRED_ROW}"
+        words = f"It is not in the sheet {target} yet."
+        return _refusing(title, words, type="list", formula1=cells, errorStyle="warning")
+    if column.kind is Kind.CHOICE:
+        choices = f'"{",".join(column.choices)}"'
+        return _refusing(title, f"Choose one of: {column.limits}.", type="list", formula1=choices)
+    if column.kind is Kind.DATE:
+        # Serial 36526 is 1 January 2000: an earlier day is a slip of the finger.
+        words = "Enter a date, such as 2026-05-31."
+        return _refusing(title, words, type="date", operator="greaterThan", formula1="36526")
+    if column.kind is Kind.WHOLE:
+        return _refusing(title, f"Enter a whole number, {column.limits}.", type="whole", **_bounds(column))
+    if column.kind is Kind.NUMBER:
+        return _refusing(title, f"Enter a number, {column.limits}.", type="decimal", **_bounds(column))
+    return None
 
 
-def _choice(column: Column) -> DataValidation:
-    return _refusing(
-        DataValidation(type="list", formula1=f'"{",".join(column.choices)}"', allow_blank=True),
-        column.heading,
-        f"Choose one of: {column.limits}.",
+def _bounds(column: Column) -> dict[str, str]:
+    low = str(column.schema.get("minimum", column.schema.get("exclusiveMinimum")))
+    if "maximum" in column.schema:
+        return {"operator": "between", "formula1": low, "formula2": str(column.schema["maximum"])}
+    above = "greaterThan" if "exclusiveMinimum" in column.schema else "greaterThanOrEqual"
+    return {"operator": above, "formula1": low}
+
+
+def _refusing(title: str, message: str, **limits: Any) -> DataValidation:
+    return DataValidation(
+        allow_blank=True, showErrorMessage=True, errorTitle=title[:32], error=message[:255], **limits
     )
-
-
-def _number(column: Column) -> DataValidation:
-    low = column.schema.get("minimum", column.schema.get("exclusiveMinimum"))
-    high = column.schema.get("maximum")
-    kind: Literal["whole", "decimal"] = "whole" if column.kind is Kind.WHOLE else "decimal"
-    if high is None:
-        operator: Literal["greaterThan", "greaterThanOrEqual"]
-        operator = "greaterThan" if "exclusiveMinimum" in column.schema else "greaterThanOrEqual"
-        validation = DataValidation(type=kind, operator=operator, formula1=str(low), allow_blank=True)
-    else:
-        validation = DataValidation(
-            type=kind, operator="between", formula1=str(low), formula2=str(high), allow_blank=True
-        )
-    number = "a whole number" if column.kind is Kind.WHOLE else "a number"
-    return _refusing(validation, column.heading, f"Enter {number}, {column.limits}.")
-
-
-def _date(column: Column) -> DataValidation:
-    # Serial 36526 is 1 January 2000: an earlier day is a slip of the finger.
-    validation = DataValidation(type="date", operator="greaterThan", formula1="36526", allow_blank=True)
-    return _refusing(validation, column.heading, "Enter a date, such as 2026-05-31.")
-
-
-def _reference(column: Column) -> DataValidation:
-    """Offer the labels of another sheet; another one may be typed, and the check then says so."""
-    target = sheet(column.schema["refers"])
-    cells = f"'{target.title}'!$A$2:$A${_LAST_REFERRED_ROW}"
-    validation = DataValidation(type="list", formula1=cells, allow_blank=True, errorStyle="warning")
-    return _refusing(validation, column.heading, f"It is not in the sheet {target.title} yet.")
-
-
-def _computed() -> DataValidation:
-    validation = DataValidation(type="custom", formula1="FALSE", allow_blank=True)
-    return _refusing(validation, "Computed", "rosterkit fills this cell; type in the blue columns.")
-
-
-def _refusing(validation: DataValidation, title: str, message: str) -> DataValidation:
-    validation.showErrorMessage = True
-    validation.errorTitle = title[:32]
-    validation.error = message[:255]
-    return validation
