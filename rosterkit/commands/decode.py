@@ -1,6 +1,7 @@
 """What CV values mean, as text and JSON."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import asdict
 
 from rosterkit.cv.decode import Decoded
 from rosterkit.formats import as_json
@@ -27,19 +28,8 @@ def decode_json(decoded: Decoded) -> str:
             "address": decoded.number,
             "kind": decoded.kind,
             "summary": dict(decoded.summary),
-            "settings": [
-                {"cv": setting.cv, "value": setting.value, "meaning": setting.meaning}
-                for setting in decoded.settings
-            ],
-            "faults": [
-                {
-                    "severity": fault.severity.value,
-                    "cvs": list(fault.cvs),
-                    "message": fault.message,
-                    "fix": fault.fix,
-                }
-                for fault in decoded.faults
-            ],
+            "settings": [asdict(setting) for setting in decoded.settings],
+            "faults": [asdict(fault) for fault in decoded.faults],
         }
     )
 

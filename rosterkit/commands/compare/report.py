@@ -1,6 +1,7 @@
 """What changed between two workbooks, as text, JSON and CSV."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 
 from rosterkit.commands.compare.engines import Comparison, EngineChange
@@ -31,34 +32,38 @@ def compare_text(found: Comparison) -> str:
 
 
 def _sheet_lines(title: str, rows: Sequence[RowChange]) -> list[str]:
-    number = {fate: sum(one.fate is fate for one in rows) for fate in ChangeKind}
-    sums = ", ".join(f"{count} {fate.value}" for fate, count in number.items() if count)
+    number = Counter(one.fate for one in rows)
+    sums = ", ".join(f"{number[fate]} {fate.value}" for fate in ChangeKind if number[fate])
     return [f"{title}: {sums}", *(f"    {_row_line(one)}" for one in rows)]
 
 
 def _row_line(one: RowChange) -> str:
     if one.fate is ChangeKind.CHANGED:
-        values = [
-            f"{_in_a_line(each.name)}: {_shown(each.old)} -> {_shown(each.new)}" for each in one.columns
-        ]
+        values = [_change(each) for each in one.columns]
     else:
         further = (each for each in one.columns if each.name not in one.known_by)
-        values = [
-            f"{_in_a_line(each.name)} = {_shown(each.new if each.old is None else each.old)}"
-            for each in further
-        ]
+        values = [f"{_in_a_line(each.name)} = {_shown(_there(each))}" for each in further]
     said = f"{_in_a_line(one.row)} {one.fate.value}"
     return f"{said}: {', '.join(values)}" if values else said
 
 
 def _lines(differences: Iterable[Difference]) -> list[str]:
-    return [f"    {_in_a_line(one.name)}: {_shown(one.old)} -> {_shown(one.new)}" for one in differences]
+    return [f"    {_change(one)}" for one in differences]
+
+
+def _change(one: Difference) -> str:
+    return f"{_in_a_line(one.name)}: {_shown(one.old)} -> {_shown(one.new)}"
+
+
+def _there(one: Difference) -> object:
+    """Return the value of what was added or is gone."""
+    return one.new if one.old is None else one.old
 
 
 def _cvs(engine: EngineChange) -> str:
     if engine.fate is ChangeKind.CHANGED:
         return ", ".join(f"{one.name} {_shown(one.old)} -> {_shown(one.new)}" for one in engine.cvs)
-    return ", ".join(f"{one.name} = {one.new if one.old is None else one.old}" for one in engine.cvs)
+    return ", ".join(f"{one.name} = {_there(one)}" for one in engine.cvs)
 
 
 def _shown(value: object) -> str:
@@ -75,7 +80,7 @@ def _in_a_line(text: str) -> str:
 
 
 def _sums(found: Comparison) -> str:
-    number = {fate: sum(one.fate is fate for one in found.engines) for fate in ChangeKind}
+    number = Counter(one.fate for one in found.engines)
     parts = [f"{number[fate]} {fate.value}" for fate in ChangeKind]
     return f"engines: {', '.join(parts)}, {found.same} as before"
 
@@ -98,12 +103,7 @@ def compare_json(found: Comparison) -> str:
                 for one in found.engines
             ],
             "rows": [
-                {
-                    "change": one.fate.value,
-                    "sheet": one.sheet,
-                    "row": one.row,
-                    "columns": _records(one.columns),
-                }
+                {"change": one.fate, "sheet": one.sheet, "row": one.row, "columns": _records(one.columns)}
                 for one in found.rows
             ],
             "same": found.same,
@@ -117,24 +117,20 @@ def _records(differences: Iterable[Difference]) -> list[dict[str, object]]:
 
 def compare_csv(found: Comparison) -> str:
     """Return one row per value that changed."""
-    rows: list[list[object]] = [
-        ["changed", None, None, "setting", *_values(one), "Layout", None] for one in found.settings
-    ]
+    rows = list(_csv_rows(found.settings, ("changed", None, None, "setting"), ("Layout", None)))
     for engine in found.engines:
-        for what, differences in (("column", engine.columns), ("CV", engine.cvs)):
-            rows += [
-                [engine.fate.value, engine.owner, engine.loco, what, *_values(one), "Locomotives", None]
-                for one in differences
-            ]
+        who, where = (engine.fate.value, engine.owner, engine.loco), ("Locomotives", None)
+        rows += _csv_rows(engine.columns, (*who, "column"), where)
+        rows += _csv_rows(engine.cvs, (*who, "CV"), where)
     for row in found.rows:
-        rows += [
-            [row.fate.value, None, None, "column", *_values(one), row.sheet, row.row] for one in row.columns
-        ]
+        rows += _csv_rows(row.columns, (row.fate.value, None, None, "column"), (row.sheet, row.row))
     return as_csv(_KEYS, rows)
 
 
-def _values(one: Difference) -> tuple[object, ...]:
-    return one.name, one.old, one.new
+def _csv_rows(
+    differences: Iterable[Difference], before: tuple[object, ...], after: tuple[object, ...]
+) -> Iterator[tuple[object, ...]]:
+    return ((*before, one.name, one.old, one.new, *after) for one in differences)
 
 
 COMPARE_FORMATS: Mapping[str, Callable[[Comparison], str]] = {

@@ -113,13 +113,7 @@ def free(paths: Sequence[Path], wanted: Wanted, most: int, *, processes: int = 0
     claims = map_parallel(claims_in, paths, processes=processes)
     here = [one for one in claims if one.layout == claims[0].layout]
     ranges = dict.fromkeys(span for one in here for span in one.rules.ranges)
-    rules = LayoutRules(
-        shorts=here[0].rules.shorts,
-        longs=here[0].rules.longs,
-        long_from=here[0].rules.long_from,
-        address_rule=here[0].rules.address_rule,
-        ranges=tuple(ranges),
-    )
+    rules = replace(here[0].rules, ranges=tuple(ranges))
     return FreeAddresses(
         addresses=_each_in_turn(_free(here, rules, wanted, most)),
         unusable=tuple(at for one in here for at in one.unusable),

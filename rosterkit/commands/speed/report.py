@@ -2,6 +2,7 @@
 
 import textwrap
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import asdict
 
 from rosterkit.checks.report import check_text, finding_record
 from rosterkit.checks.result import CheckReport
@@ -114,28 +115,16 @@ def _record(figures: EngineFigures) -> dict[str, object]:
 
 
 def _pair(sure: Sure | None) -> dict[str, float] | None:
-    return None if sure is None else {"speed": sure.speed, "within": sure.within}
+    return None if sure is None else asdict(sure)
 
 
 def _step(each: StepFigures) -> dict[str, object]:
-    expected: Mapping[Way, Sure] = each.expected
-    return {
-        "step": each.step,
-        "drive": each.drive,
-        "wanted": each.wanted,
-        "forward": _pair(expected.get(Way.FORWARD)),
-        "reverse": _pair(expected.get(Way.REVERSE)),
-    }
+    ways = {way.value: _pair(each.expected.get(way)) for way in Way}
+    return {"step": each.step, "drive": each.drive, "wanted": each.wanted, **ways}
 
 
 def _point(each: TimedPoint) -> dict[str, object]:
-    return {
-        "way": each.way.value,
-        "drive": each.drive,
-        "speed": each.speed.speed,
-        "within": each.speed.within,
-        "runs": each.timed_runs,
-    }
+    return {"way": each.way.value, "drive": each.drive, **asdict(each.speed), "runs": each.timed_runs}
 
 
 SPEED_FORMATS: Mapping[str, Callable[[SpeedReport], str]] = {"text": speed_text, "json": speed_json}
