@@ -65,18 +65,17 @@ def _sides(title: str, old: Roster, new: Roster, renamed: Mapping[str, str]) -> 
 
 def _engines(sides: Sides, old: Roster, new: Roster) -> Iterator[EngineChange]:
     for index, engine in enumerate(new.engines):
+        is_now = _cvs(engine, new)
         if index not in sides.before:
-            cvs = [Difference(name=n, old=None, new=v) for n, v in _cvs(engine, new).items()]
-            yield _engine(ChangeKind.ADDED, engine, sides.added(index), cvs)
+            yield _engine(ChangeKind.ADDED, engine, sides.added(index), _changed({}, is_now))
             continue
         columns = sides.changed(index)
-        cvs = _changed_cvs(old.engines[sides.before[index]], engine, old, new)
+        cvs = _changed(_cvs(old.engines[sides.before[index]], old), is_now)
         if columns or cvs:
             yield _engine(ChangeKind.CHANGED, engine, columns, cvs)
     for index in sides.gone:
         engine = old.engines[index]
-        cvs = [Difference(name=n, old=v, new=None) for n, v in _cvs(engine, old).items()]
-        yield _engine(ChangeKind.GONE, engine, sides.removed(index), cvs)
+        yield _engine(ChangeKind.GONE, engine, sides.removed(index), _changed(_cvs(engine, old), {}))
 
 
 def _engine(
@@ -86,8 +85,7 @@ def _engine(
     return EngineChange(fate=fate, loco=label, owner=engine.owner, columns=columns, cvs=tuple(cvs))
 
 
-def _changed_cvs(before: Locomotive, after: Locomotive, old: Roster, new: Roster) -> list[Difference]:
-    was, is_now = _cvs(before, old), _cvs(after, new)
+def _changed(was: Mapping[str, int], is_now: Mapping[str, int]) -> list[Difference]:
     return [
         Difference(name=name, old=was.get(name), new=is_now.get(name))
         for name in dict.fromkeys([*is_now, *was])

@@ -8,7 +8,6 @@ from openpyxl import Workbook
 from openpyxl.comments import Comment
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
 from openpyxl.worksheet.page import PageMargins
 from openpyxl.worksheet.properties import PageSetupProperties
@@ -132,9 +131,8 @@ def _purpose(column: Column) -> str:
 def _column_format(page: Worksheet, at: int, column: Column) -> None:
     dimension = page.column_dimensions[get_column_letter(at)]
     dimension.width = column.width
-    dimension.number_format = _NUMBER_FORMATS.get(column.kind, "General")
+    dimension.number_format = "General" if column.computed else _NUMBER_FORMATS.get(column.kind, "General")
     if column.computed:
-        dimension.number_format = "General"
         dimension.fill = _GREY
         dimension.font = Font(name=FONT, italic=True, color="6B6B6B")
     if column.name == "notes":
@@ -158,8 +156,7 @@ def _typed(page: Worksheet, row: int, at: int, column: Column, value: NewValue) 
 
 
 def _limit(page: Worksheet, cells: str, column: Column) -> None:
-    validation: DataValidation | None = limits_of(column)
-    if validation is not None:
+    if validation := limits_of(column):
         page.add_data_validation(validation)
         validation.add(cells)
 
