@@ -1,7 +1,7 @@
 """Tables and the schema's verdict on them, made into a roster: defaults applied, unusable cells left out."""
 
 from collections import deque
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import fields
 from itertools import repeat
 from typing import Any, TypeVar
@@ -36,7 +36,7 @@ def roster_of(book: Book, faults: Sequence[Fault]) -> Roster:
     members = _rows(ConsistMember, book.tables.get("Consists"), faults)
     extras = _rows(ExtraValue, book.tables.get("Extra values"), faults)
     readings = _rows(Reading, book.tables.get("Readings"), faults)
-    tables = _speed_tables(book.tables.get("Speed tables"), faults)
+    tables = _rows(SpeedTable, book.tables.get("Speed tables"), faults)
     return Roster(
         book=book,
         faults=faults,
@@ -68,56 +68,39 @@ def _by_loco(rows: Sequence[LabelledRow]) -> dict[str, list[LabelledRow]]:
 
 
 def _rows(kind: type[RowKind], table: Table | None, faults: Sequence[Fault]) -> list[RowKind]:
-    """Make the rows of a sheet as what they stand for."""
-    return [] if table is None else _made(kind, table, _columns(table, faults), faults)
-
-
-def _speed_tables(table: Table | None, faults: Sequence[Fault]) -> list[SpeedTable]:
+    """Make the rows of a sheet as what they stand for, with None where the schema refuses a cell."""
     if table is None:
         return []
-    columns = _columns(table, faults)
-    steps = list(zip(*(columns[f"step{step}"] for step in TABLE_STEPS), strict=True))
-    return _made(SpeedTable, table, {"label": columns["label"], "steps": steps}, faults)
-
-
-def _columns(table: Table, faults: Sequence[Fault]) -> dict[str, Sequence[Any]]:
-    """Return the columns that members fill, with defaults, and with None where the schema refuses a cell."""
     refused: dict[str, set[int]] = {}
+    unusable: dict[int, set[str]] = {}
     for fault in faults:
         if fault.table is table:
             refused.setdefault(fault.column.name, set()).add(fault.index)
-    columns = {column.name: _with_defaults(table, column.name) for column in table.sheet.filled_by_members}
-    for name, rows in refused.items():
-        columns[name] = [None if n in rows else value for n, value in enumerate(columns[name])]
-    return columns
-
-
-def _made(
-    kind: type[RowKind], table: Table, columns: Mapping[str, Sequence[Any]], faults: Sequence[Fault]
-) -> list[RowKind]:
-    bad: dict[int, set[str]] = {}
-    for fault in faults:
-        if fault.table is table:
-            bad.setdefault(fault.index, set()).add(fault.column.name)
-    count = len(table.rows)
-    given = {
-        "table": repeat(table, count),
-        "index": range(count),
-        "unusable": [frozenset(bad.get(index, ())) for index in range(count)],
-        **columns,
+            unusable.setdefault(fault.index, set()).add(fault.column.name)
+    columns: dict[str, Iterable[Any]] = {
+        column.name: _filled(table.values[column.name], column.default, refused.get(column.name, ()))
+        for column in table.sheet.filled_by_members
     }
+    count = len(table.rows)
+    columns["table"] = repeat(table, count)
+    columns["index"] = range(count)
+    columns["unusable"] = [frozenset(unusable.get(index, ())) for index in range(count)]
+    if kind is SpeedTable:
+        columns["steps"] = list(zip(*(columns[f"step{step}"] for step in TABLE_STEPS), strict=True))
     # Column by column through the fields' own slots: several times as fast as a call a row, which is what
     # counts with a hundred thousand engines. The rows are frozen from here on.
     rows = [object.__new__(kind) for _ in range(count)]
     for field in fields(kind):
-        deque(map(getattr(kind, field.name).__set__, rows, given[field.name]), maxlen=0)
+        deque(map(getattr(kind, field.name).__set__, rows, columns[field.name]), maxlen=0)
     return rows
 
 
-def _with_defaults(table: Table, name: str) -> Sequence[Value | None]:
-    values = table.values[name]
-    default = table.sheet[name].default
-    return values if default is None else [default if value is None else value for value in values]
+def _filled(
+    values: Sequence[Value | None], default: Value | None, refused: Collection[int]
+) -> Sequence[Value | None]:
+    if default is not None:
+        values = [default if value is None else value for value in values]
+    return [None if n in refused else value for n, value in enumerate(values)] if refused else values
 
 
 def _layout(table: Table | None, faults: Sequence[Fault]) -> Layout:

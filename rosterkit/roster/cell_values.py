@@ -27,6 +27,8 @@ class UnreadableCell:
     fix: str
 
 
+_AS_TEXT = "Format the cell as text, then type it again."
+_AS_NUMBER = "Format the cell as a plain number, then type it again."
 _WHOLE = re.compile(r"[+-]?[0-9]+(\.0*)?")
 _DECIMAL = re.compile(r"[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)")
 _DECIMAL_COMMA = re.compile(r"[+-]?[0-9]+,([0-9]{1,2}|[0-9]{4,})")
@@ -119,11 +121,8 @@ def _from_number(column: Column, raw: int | float) -> Value | UnreadableCell:
     if column.kind is not Kind.TEXT:
         return number
     if abs(raw) >= _MOST_EXACT and not column.prose:
-        return UnreadableCell(
-            CellRule.NUMBER_BECAME_FLOAT,
-            f"the spreadsheet turned this text into the number {raw:.6E} and may have dropped digits",
-            "Format the cell as text, then type it again.",
-        )
+        message = f"the spreadsheet turned this text into the number {raw:.6E} and may have dropped digits"
+        return UnreadableCell(CellRule.NUMBER_BECAME_FLOAT, message, _AS_TEXT)
     return str(number)
 
 
@@ -132,23 +131,16 @@ def _from_date(column: Column, raw: datetime | date | time | timedelta) -> Value
         return (raw.date() if isinstance(raw, datetime) else raw).isoformat()
     if column.kind is Kind.DATE or column.prose:
         return shown(raw)
-    return UnreadableCell(
-        CellRule.NUMBER_BECAME_DATE,
-        f"the spreadsheet turned what was typed here into a date or time ({shown(raw)})",
-        "Format the cell as text, then type it again."
-        if column.kind in (Kind.TEXT, Kind.CHOICE)
-        else "Format the cell as a plain number, then type it again.",
-    )
+    message = f"the spreadsheet turned what was typed here into a date or time ({shown(raw)})"
+    fix = _AS_TEXT if column.kind in (Kind.TEXT, Kind.CHOICE) else _AS_NUMBER
+    return UnreadableCell(CellRule.NUMBER_BECAME_DATE, message, fix)
 
 
 def _from_scientific(column: Column, raw: ScientificNumber) -> Value | UnreadableCell:
     if column.kind is not Kind.TEXT or column.prose:
         return _from_number(column, raw.value)
-    return UnreadableCell(
-        CellRule.NUMBER_BECAME_FLOAT,
-        f"the spreadsheet took what was typed here for a number in scientific notation ({raw})",
-        "Format the cell as text, then type it again.",
-    )
+    message = f"the spreadsheet took what was typed here for a number in scientific notation ({raw})"
+    return UnreadableCell(CellRule.NUMBER_BECAME_FLOAT, message, _AS_TEXT)
 
 
 def _spoiled(raw: CellError | NoStoredValue | BadDate) -> UnreadableCell:
@@ -159,13 +151,7 @@ def _spoiled(raw: CellError | NoStoredValue | BadDate) -> UnreadableCell:
             "Open the workbook in a spreadsheet program, let it calculate, and save it.",
         )
     if isinstance(raw, CellError):
-        return UnreadableCell(
-            CellRule.VALUE_IS_ERROR,
-            f"the cell shows the error {raw}",
-            "Mend the formula, or type the value.",
-        )
-    return UnreadableCell(
-        CellRule.NUMBER_BECAME_DATE,
-        f"the cell has a date format, and its number is no date ({raw})",
-        "Format the cell as a plain number, then type it again.",
-    )
+        message, fix = f"the cell shows the error {raw}", "Mend the formula, or type the value."
+        return UnreadableCell(CellRule.VALUE_IS_ERROR, message, fix)
+    message = f"the cell has a date format, and its number is no date ({raw})"
+    return UnreadableCell(CellRule.NUMBER_BECAME_DATE, message, _AS_NUMBER)

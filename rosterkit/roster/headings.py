@@ -1,13 +1,13 @@
 """Where a sheet's headings stand: the heading row, each heading's column, and those that look misspelt."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from functools import lru_cache
 
 from rosterkit.cell_names import column_letters
 from rosterkit.errors import CannotRunError
-from rosterkit.roster.schema import SETTING_HEADINGS, Sheet, all_sheets, folded, sheet, spellings
+from rosterkit.roster.schema import SETTING_HEADINGS, Sheet, folded, spellings
 from rosterkit.xlsx.grid import Grid, Raw
 
 _SEARCHED_ROWS = 200
@@ -60,47 +60,39 @@ def find_headings(sheet: Sheet, grid: Grid, workbook: str) -> Headings | None:
         CannotRunError: if a heading of ours stands there twice.
     """
     known = {spelling for spelling, _, _ in spellings(sheet)}
-    best, row = 1, None
+    best, row = 1, 0
     for number, cells in enumerate(grid.rows[:_SEARCHED_ROWS], 1):
         if len(cells) - cells.count("") <= best:
             continue  # with so few filled cells it cannot have more of them
         found = len(known & {folded(heading_text(cell)) for cell in cells if cell != ""})
         if found > best:
             best, row = found, number
-    if row is None:
+    if not row:
         return None
-    return _placed(sheet, grid, row, workbook)
+    where = f"{workbook}: the sheet '{grid.title}'"
+    placed = _placed(sheet, grid.rows[row - 1], where, lambda place: f"{column_letters(place)}{row}")
+    return replace(placed, row=row, misspelt=tuple(replace(one, row=row) for one in placed.misspelt))
 
 
-def _placed(sheet: Sheet, grid: Grid, row: int, workbook: str, names_column: int | None = None) -> Headings:
-    """Find headings in a row; ``names_column`` is where settings stand, whose names go down."""
-    texts = tuple(map(heading_text, grid.rows[row - 1]))
-    found = _among(sheet.title, texts) if sheet in all_sheets() else _headings(sheet, texts)
-    if isinstance(found, _Twice):
-        at = [(place, row) if names_column is None else (names_column, place) for place in found.places]
-        cells = " and ".join(f"{column_letters(column)}{line}" for column, line in at)
+class _TwiceError(Exception):
+    """A heading of ours, by its text, stands at several places."""
+
+
+def _placed(sheet: Sheet, cells: Sequence[Raw], where: str, name_of: Callable[[int], str]) -> Headings:
+    """Find headings among cells; ``name_of`` names the cell at a place, counted from 1."""
+    try:
+        return _headings(sheet, tuple(map(heading_text, cells)))
+    except _TwiceError as twice:
+        text, places = twice.args
         raise CannotRunError(
-            f"{workbook}: the sheet '{grid.title}' has '{found.text}' more than once ({cells})",
+            f"{where} has '{text}' more than once ({' and '.join(map(name_of, places))})",
             "Rename or remove all but one of them.",
-        )
-    return replace(found, row=row, misspelt=tuple(replace(one, row=row) for one in found.misspelt))
+        ) from None
 
 
 @lru_cache(maxsize=512)
-def _among(title: str, texts: tuple[str, ...]) -> "Headings | _Twice":
-    """Remember the headings of many workbooks: members of one club mostly have the same."""
-    return _headings(sheet(title), texts)
-
-
-@dataclass(frozen=True, slots=True)
-class _Twice:
-    """A heading of ours that stands at several places."""
-
-    text: str
-    places: tuple[int, ...]
-
-
-def _headings(sheet: Sheet, cells: Sequence[str]) -> Headings | _Twice:
+def _headings(sheet: Sheet, cells: tuple[str, ...]) -> Headings:
+    """Find headings among texts, and remember them: members of one club mostly have the same."""
     texts = {place: text for place, text in enumerate(cells, 1) if text}
     columns: dict[str, int] = {}
     taken: dict[int, str] = {}
@@ -114,7 +106,7 @@ def _headings(sheet: Sheet, cells: Sequence[str]) -> Headings | _Twice:
                 continue
             at = [place for place in places.get(spelling, ()) if place not in taken]
             if len(at) > 1:
-                return _Twice(texts[at[0]], tuple(at))
+                raise _TwiceError(texts[at[0]], at)
             if at:
                 columns[column.name] = at[0]
                 taken[at[0]] = column.name
@@ -183,24 +175,18 @@ def find_settings(sheet: Sheet, grid: Grid, workbook: str) -> tuple[Headings, in
     for number, cells in enumerate(grid.rows[:_SEARCHED_ROWS], 1):
         texts = [folded(heading_text(cell)) for cell in cells]
         if all(heading in texts for heading in wanted):
-            names, values = (texts.index(heading) for heading in wanted)
-            down = Grid(title=grid.title, rows=[_down(grid.rows, names, number)])
-            found = _placed(sheet, down, 1, workbook, names + 1) if any(down.rows[0]) else None
-            return (_turned(found, number, names + 1), values + 1) if found else None
+            names, values = (texts.index(heading) + 1 for heading in wanted)
+            found = _settings_below(sheet, grid, workbook, number, names)
+            return (found, values) if found else None
     return None
 
 
-def _down(rows: Sequence[Sequence[Raw]], column: int, above: int) -> list[Raw]:
-    return ["" if n < above or column >= len(row) else row[column] for n, row in enumerate(rows)]
-
-
-def _turned(found: Headings, heading_row: int, name_column: int) -> Headings:
-    return Headings(
-        row=heading_row,
-        columns=found.columns,
-        texts=found.texts,
-        misspelt=tuple(
-            Misspelt(text=m.text, meant=m.meant, row=m.column, column=name_column) for m in found.misspelt
-        ),
-        width=len(SETTING_HEADINGS),
-    )
+def _settings_below(sheet: Sheet, grid: Grid, workbook: str, number: int, names: int) -> Headings | None:
+    """Find settings in the column of their names, below the heading row of that number."""
+    down = ["" if n < number or names > len(row) else row[names - 1] for n, row in enumerate(grid.rows)]
+    if not any(down):
+        return None
+    where, column = f"{workbook}: the sheet '{grid.title}'", column_letters(names)
+    found = _placed(sheet, down, where, lambda place: f"{column}{place}")
+    misspelt = tuple(replace(one, row=one.column, column=names) for one in found.misspelt)
+    return replace(found, row=number, misspelt=misspelt, width=len(SETTING_HEADINGS), own={})

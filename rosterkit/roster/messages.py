@@ -1,6 +1,7 @@
 """One sentence and one fix per JSON Schema keyword, in place of the library's own text."""
 
 from collections.abc import Callable, Mapping
+from functools import partial
 
 from rosterkit.roster.schema import Column, Kind
 
@@ -19,12 +20,8 @@ def _not_a_choice(column: Column, text: str) -> tuple[str, str]:
     return f"'{text}' is not one of {column.limits}", f"Choose one of {column.limits}."
 
 
-def _too_small(column: Column, text: str) -> tuple[str, str]:
-    return f"{text} is too small: {column.heading} takes {column.limits}", _enter(column)
-
-
-def _too_large(column: Column, text: str) -> tuple[str, str]:
-    return f"{text} is too large: {column.heading} takes {column.limits}", _enter(column)
+def _outside(column: Column, text: str, *, size: str) -> tuple[str, str]:
+    return f"{text} is too {size}: {column.heading} takes {column.limits}", _enter(column)
 
 
 def _too_long(column: Column, text: str) -> tuple[str, str]:
@@ -60,9 +57,9 @@ def _enter(column: Column) -> str:
 SENTENCES: Mapping[str, Sentence] = {
     "type": _not_of_type,
     "enum": _not_a_choice,
-    "minimum": _too_small,
-    "exclusiveMinimum": _too_small,
-    "maximum": _too_large,
+    "minimum": partial(_outside, size="small"),
+    "exclusiveMinimum": partial(_outside, size="small"),
+    "maximum": partial(_outside, size="large"),
     "maxLength": _too_long,
     "minLength": _too_short,
     "pattern": _not_of_pattern,

@@ -2,7 +2,7 @@
 
 import json
 import unicodedata
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache, lru_cache
@@ -22,7 +22,7 @@ class Kind(StrEnum):
     DATE = "date"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Column:
     """A column of a sheet, or a setting of the Layout sheet."""
 
@@ -67,7 +67,7 @@ class Column:
         return str(self.schema.get("patternWords", self.kind.value))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Sheet:
     """A sheet that rosterkit knows: its title, its columns in order, and how its rows are laid out."""
 
@@ -180,38 +180,32 @@ def _sheet(entry: Mapping[str, Any]) -> Sheet:
     )
 
 
-@lru_cache(maxsize=1)
+@cache
 def all_sheets() -> tuple[Sheet, ...]:
     """Every sheet that rosterkit reads, in the order of a new workbook."""
     return tuple(_sheet(entry) for entry in schema_file("sheets.json")["sheets"])
 
 
 @cache
+def _sheets_by_title() -> dict[str, Sheet]:
+    return {folded(known.title): known for known in all_sheets()}
+
+
 def sheet(title: str) -> Sheet:
     """Return the sheet of that title, whatever the letter case; KeyError if rosterkit knows none."""
-    for known in all_sheets():
-        if folded(known.title) == folded(title):
-            return known
-    raise KeyError(title)
+    return _sheets_by_title()[folded(title)]
 
 
 def is_known(title: str) -> bool:
     """Whether rosterkit reads a sheet of that title."""
-    return any(folded(known.title) == folded(title) for known in all_sheets())
-
-
-def spellings(known: Sheet) -> tuple[tuple[str, Column, bool], ...]:
-    """Return every folded heading with its column, and whether it is the heading itself, not an alias."""
-    return _spellings(known.title) if known in all_sheets() else tuple(_spelt(known))
+    return folded(title) in _sheets_by_title()
 
 
 @cache
-def _spellings(title: str) -> tuple[tuple[str, Column, bool], ...]:
-    return tuple(_spelt(sheet(title)))
-
-
-def _spelt(known: Sheet) -> Iterator[tuple[str, Column, bool]]:
-    for column in known.columns:
-        yield folded(column.heading), column, True
-        for alias in column.aliases:
-            yield folded(alias), column, False
+def spellings(known: Sheet) -> tuple[tuple[str, Column, bool], ...]:
+    """Return every folded heading with its column, and whether it is the heading itself, not an alias."""
+    return tuple(
+        (folded(spelling), column, place == 0)
+        for column in known.columns
+        for place, spelling in enumerate((column.heading, *column.aliases))
+    )

@@ -1,7 +1,7 @@
 """A workbook's sheets as tables: every row's values by column, each with the cell it came from."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from itertools import zip_longest
 from typing import cast
 
@@ -17,7 +17,7 @@ from rosterkit.roster.headings import (
     likenesses,
     misspelt_needed,
 )
-from rosterkit.roster.schema import Column, Sheet, all_sheets, folded
+from rosterkit.roster.schema import Sheet, all_sheets, folded
 from rosterkit.xlsx.grid import Grid, MergedRange, Raw, Workbook
 
 
@@ -93,7 +93,10 @@ def book_of(workbook: Workbook) -> Book:
         elif sheet.required:
             raise _no_sheet(sheet, workbook)
         if table and sheet.required and not table.rows:
-            raise _no_rows(table)
+            raise CannotRunError(
+                f"{workbook.name}: the sheet '{table.title}' has headings but no engines",
+                "Enter at least one engine below the headings.",
+            )
     present = {table.title for table in tables.values()} | set(without)
     others = {n: title for n, title in enumerate(workbook.titles) if title not in present}
     absent = {folded(s.title): s.title for s in all_sheets() if s.title not in tables}
@@ -108,9 +111,8 @@ def book_of(workbook: Workbook) -> Book:
 
 
 def _grid_of(sheet: Sheet, workbook: Workbook) -> Grid | None:
-    grids = [grid for title, grid in workbook.grids.items() if folded(title) == folded(sheet.title)]
-    exact = [grid for grid in grids if grid.title == sheet.title]
-    return next(iter(exact or grids), None)
+    alike = (grid for title, grid in workbook.grids.items() if folded(title) == folded(sheet.title))
+    return workbook.grids.get(sheet.title) or next(alike, None)
 
 
 def _table(sheet: Sheet, grid: Grid, workbook: str) -> Table | None:
@@ -138,18 +140,9 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings) -> Tab
             orphaned_rows.append(number)
     across = _across(kept)
     raw = {name: across(at) for name, at in places.items()}
-    values, unreadable = _cleaned_columns(sheet.columns, raw, len(rows))
-    return Table(
-        sheet=sheet,
-        workbook=workbook,
-        title=grid.title,
-        headings=headings,
-        rows=rows,
-        raw=raw,
-        values=values,
-        unreadable=unreadable,
+    return replace(
+        _cleaned(sheet, grid, workbook, headings, rows, raw),
         orphaned_rows=orphaned_rows,
-        merged=grid.merged,
         beyond=_beyond(grid, headings, max(rows, default=headings.row)),
         own={place: across(place - 1) for place in headings.own},
     )
@@ -177,43 +170,43 @@ def _settings(sheet: Sheet, grid: Grid, workbook: str, headings: Headings, value
         return cells[value_column - 1] if value_column <= len(cells) else ""
 
     raw = {name: [value(row)] for name, row in headings.columns.items()}
-    values, unreadable = _cleaned_columns(sheet.columns, raw, 1)
-    return Table(
-        sheet=sheet,
-        workbook=workbook,
-        title=grid.title,
-        headings=headings,
-        rows=[headings.row],
-        raw=raw,
-        values=values,
-        unreadable=unreadable,
-        merged=grid.merged,
-        value_column=value_column,
-    )
+    table = _cleaned(sheet, grid, workbook, headings, [headings.row], raw)
+    return replace(table, value_column=value_column)
 
 
 def _blank(raw: Raw) -> bool:
     return isinstance(raw, str) and not raw.strip()
 
 
-def _cleaned_columns(
-    columns: Iterable[Column], raw: Mapping[str, Sequence[Raw]], count: int
-) -> tuple[dict[str, list[Value | None]], dict[tuple[str, int], UnreadableCell]]:
+def _cleaned(
+    sheet: Sheet,
+    grid: Grid,
+    workbook: str,
+    headings: Headings,
+    rows: list[int],
+    raw: Mapping[str, Sequence[Raw]],
+) -> Table:
     values: dict[str, list[Value | None]] = {}
     unreadable: dict[tuple[str, int], UnreadableCell] = {}
-    for column in columns:
-        cells = raw.get(column.name)
-        if cells is None:
-            values[column.name] = [None] * count
-            continue
-        results = all_cleaned(column, cells)
+    for column in sheet.columns:
+        name = column.name
+        blank: list[Value | UnreadableCell | None] = [None] * len(rows)
+        results = all_cleaned(column, raw[name]) if name in raw else blank
         if UnreadableCell in set(map(type, results)):
-            unreadable |= {
-                (column.name, n): r for n, r in enumerate(results) if isinstance(r, UnreadableCell)
-            }
+            unreadable |= {(name, n): r for n, r in enumerate(results) if isinstance(r, UnreadableCell)}
             results = [None if isinstance(result, UnreadableCell) else result for result in results]
-        values[column.name] = cast("list[Value | None]", results)
-    return values, unreadable
+        values[name] = cast("list[Value | None]", results)
+    return Table(
+        sheet=sheet,
+        workbook=workbook,
+        title=grid.title,
+        headings=headings,
+        rows=rows,
+        raw=raw,
+        values=values,
+        unreadable=unreadable,
+        merged=grid.merged,
+    )
 
 
 def _no_sheet(sheet: Sheet, workbook: Workbook) -> CannotRunError:
@@ -241,11 +234,4 @@ def _no_headings(sheet: Sheet, grid: Grid, workbook: str) -> CannotRunError:
         f"Spell {normalised}."
         if normalised
         else f"Give it a row of headings, {needed} at least, above the engines.",
-    )
-
-
-def _no_rows(table: Table) -> CannotRunError:
-    return CannotRunError(
-        f"{table.workbook}: the sheet '{table.title}' has headings but no engines",
-        "Enter at least one engine below the headings.",
     )

@@ -10,7 +10,7 @@ from rosterkit.roster.cell_rules import CellRule
 from rosterkit.roster.cell_values import Value, map_distinct, shown
 from rosterkit.roster.messages import SENTENCES
 from rosterkit.roster.rows import Fault
-from rosterkit.roster.schema import Column, Kind, sheet
+from rosterkit.roster.schema import Column, Kind
 from rosterkit.roster.split_cells import number_and_kind
 from rosterkit.roster.tables import Book, Table
 
@@ -56,20 +56,15 @@ def _value_faults(table: Table, column: Column) -> Iterator[Fault]:
 
 
 @cache
-def _validator(title: str, name: str) -> Draft202012Validator:
-    return Draft202012Validator(sheet(title)[name].schema, format_checker=_FORMATS)
+def _validator(column: Column) -> Draft202012Validator:
+    return Draft202012Validator(column.schema, format_checker=_FORMATS)
 
 
 def _all_pass(column: Column, cells: Sequence[Value | None]) -> bool:
     """Judge what is cheap to judge of a column; most columns have no fault, and need no closer look."""
-    if _has_limits_only(column.sheet, column.name):
+    if _ASSERTIONS & column.schema.keys() <= _LIMITS:
         return _extremes_pass(column, cells)
     return column.kind is Kind.CHOICE and all(_passes(column, cell) for cell in set(cells) - {None})
-
-
-@cache
-def _has_limits_only(title: str, name: str) -> bool:
-    return _ASSERTIONS & sheet(title)[name].schema.keys() <= _LIMITS
 
 
 def _extremes_pass(column: Column, cells: Sequence[Value | None]) -> bool:
@@ -97,13 +92,13 @@ def _broken_keyword(column: Column, value: Value | None) -> str | None:
     if value is None:
         return None
     judge = _judged.__wrapped__ if isinstance(value, str) and len(value) > _REMEMBERED else _judged
-    return judge(column.sheet, column.name, value)
+    return judge(column, value)
 
 
 @lru_cache(maxsize=50_000, typed=True)
-def _judged(title: str, name: str, value: Value) -> str | None:
+def _judged(column: Column, value: Value) -> str | None:
     """Judge a value, and remember the verdict: many workbooks have the same values."""
-    return next((str(error.validator) for error in _validator(title, name).iter_errors(value)), None)
+    return next((str(error.validator) for error in _validator(column).iter_errors(value)), None)
 
 
 def _missing_faults(table: Table) -> Iterator[Fault]:
@@ -111,23 +106,23 @@ def _missing_faults(table: Table) -> Iterator[Fault]:
     required = [
         column for column in table.sheet.columns if column.required and column.name in table.headings.columns
     ]
-    names = [column.name for column in required]
+    names = tuple(column.name for column in required)
     if all(None not in table.values[name] for name in names):
         return
-    judge = _judge_of_missing(tuple(names))
-    verdicts: dict[frozenset[str], bool] = {}
-    for index in range(len(table.rows)):
-        filled = frozenset(
+    filled = [
+        frozenset(
             name
             for name in names
             if table.values[name][index] is not None or (name, index) in table.unreadable
         )
-        if filled not in verdicts:
-            verdicts[filled] = judge.is_valid(dict.fromkeys(filled))
-        if not verdicts[filled]:
-            for column in required:
-                if column.name not in filled:
-                    yield _fault(table, column, index, "required", "")
+        for index in range(len(table.rows))
+    ]
+    judge = _judge_of_missing(names)
+    verdicts = map_distinct(lambda some: judge.is_valid(dict.fromkeys(some)), filled)
+    for index, complete in enumerate(verdicts):
+        for column in required:
+            if not complete and column.name not in filled[index]:
+                yield _fault(table, column, index, "required", "")
 
 
 @cache
