@@ -7,7 +7,6 @@ from rosterkit.standards.accessories import (
     decoder_cvs,
     output_cvs,
     output_pair,
-    packet_address,
     packet_addresses_of,
     user_number,
 )
@@ -40,9 +39,8 @@ def pair_of(accessory: Accessory, layout: Layout) -> OutputPair | None:
 
 def packet_of(accessory: Accessory, layout: Layout) -> int | None:
     """Return the packet address that an accessory's number calls; None where it has none."""
-    if accessory.address is None or accessory.address not in USER_NUMBERS:
-        return None
-    return packet_address(accessory.address, offset=int(layout.accessory_offset))
+    pair = pair_of(accessory, layout)
+    return None if pair is None else packet_addresses_of(pair.decoder)[pair.pair]
 
 
 def packets_taken(accessory: Accessory, layout: Layout) -> frozenset[int]:

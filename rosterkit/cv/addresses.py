@@ -60,16 +60,14 @@ def layout_key(layout: Layout) -> str:
 
 def home_address(engine: Locomotive, layout: Layout) -> Address | None:
     """Return the address in an engine's Address and Address kind; None where either cannot be used."""
-    if engine.address is None or "address_kind" in engine.unusable:
-        return None
-    return Address(_space(engine.address_kind, engine.address, layout), engine.address)
+    usable = "address_kind" not in engine.unusable
+    return _address(engine.address, engine.address_kind, layout) if usable else None
 
 
 def meet_address(engine: Locomotive, layout: Layout) -> Address | None:
     """Return the address in an engine's Meet address; None where there is none or it cannot be used."""
-    if engine.meet_address is None or "meet_kind" in engine.unusable:
-        return None
-    return Address(_space(engine.meet_kind, engine.meet_address, layout), engine.meet_address)
+    usable = "meet_kind" not in engine.unusable
+    return _address(engine.meet_address, engine.meet_kind, layout) if usable else None
 
 
 def address_of(engine: Locomotive, layout: Layout, *, meet: bool) -> Address | None:
@@ -84,7 +82,8 @@ def address_column(engine: Locomotive, *, meet: bool) -> str:
     return "meet_address" if meet and engine.meet_address is not None else "address"
 
 
-def _space(kind: str | None, number: int, layout: Layout) -> Space:
-    if kind is not None:
-        return Space(kind)
-    return space_by_number(number, layout.shorts, layout.long_from)
+def _address(number: int | None, kind: str | None, layout: Layout) -> Address | None:
+    if number is None:
+        return None
+    space = Space(kind) if kind else space_by_number(number, layout.shorts, layout.long_from)
+    return Address(space, number)

@@ -1,5 +1,7 @@
 """An engine's place in a consist, made into CV19 to CV22."""
 
+from contextlib import suppress
+
 from rosterkit.roster.model import ConsistMember
 from rosterkit.standards.consists import CONSIST_ADDRESSES, cv19_cv20_of
 from rosterkit.standards.function_notation import functions_in
@@ -19,14 +21,7 @@ def consist_cvs(member: ConsistMember) -> dict[int, int]:
         return {}
     cv19, cv20 = cv19_cv20_of(member.address, member.facing == "reverse")
     values = {19: cv19} if member.address in CONSIST_ADDRESSES else {19: cv19, 20: cv20}
-    return values | _function_cvs(member.functions)
-
-
-def _function_cvs(text: str | None) -> dict[int, int]:
-    if text is None:
-        return {}
-    try:
-        cv21, cv22 = consist_function_cvs(functions_in(text))
-    except ValueError:
-        return {}
-    return {21: cv21, 22: cv22}
+    if member.functions is not None:
+        with suppress(ValueError):
+            values[21], values[22] = consist_function_cvs(functions_in(member.functions))
+    return values

@@ -1,8 +1,9 @@
 """What a set of CV values means together, and every fault in the combination."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 from itertools import chain
 
 from rosterkit.cv.addresses import Address, Space
@@ -15,7 +16,7 @@ from rosterkit.cv.conflicts import (
     warning,
 )
 from rosterkit.cv.description import accessory_words, description
-from rosterkit.cv.meanings import meaning_of
+from rosterkit.cv.meanings import consist_words, meaning_of
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Severity
 from rosterkit.standards.accessories import ALIAS_OFFSET, decoder_of_cvs, output_of_cvs
@@ -23,6 +24,7 @@ from rosterkit.standards.addresses import SHORT_ADDRESSES
 from rosterkit.standards.bounds import BYTE, CV_NUMBERS
 from rosterkit.standards.configuration import (
     LONG_ADDRESS,
+    AccessoryConfiguration,
     accessory_configuration,
     accessory_configuration_words,
     is_accessory,
@@ -74,11 +76,8 @@ def cv_values(pairs: list[str]) -> dict[int, int]:
         try:
             cv, value = int(cv_text), int(value_text)
         except ValueError:
-            fix = (
-                "Leave out what gave no acknowledgment."
-                if value_text == "-"
-                else "Write CV=VALUE, such as 29=34."
-            )
+            unanswered = value_text == "-"
+            fix = "Leave out what gave no acknowledgment." if unanswered else "Write CV=VALUE, such as 29=34."
             raise CannotRunError(f"'{pair}' is not a CV and its value", fix) from None
         if cv not in CV_NUMBERS or value not in BYTE:
             raise CannotRunError(
@@ -92,33 +91,35 @@ def cv_values(pairs: list[str]) -> dict[int, int]:
 
 def decoded(values: Mapping[int, int]) -> Decoded:
     """Say what CV values (CV 1 to 1024, 0 to 255) mean together."""
-    if is_accessory(values.get(CONFIGURATION, values.get(CONFIGURATION + ALIAS_OFFSET, 0))):
-        return _accessory(values)
+    configuration = _or_alias(values, CONFIGURATION) or 0
+    if is_accessory(configuration):
+        return _accessory(values, accessory_configuration(configuration))
     address = _address(values)
     return Decoded(
         address=address,
         kind=address.space.value if address else None,
         number=address.number if address else None,
-        settings=tuple(
-            DecodedCv(cv=cv, value=value, meaning=_meaning(values, cv))
-            for cv, value in sorted(values.items())
-        ),
+        settings=_settings(values, partial(_meaning, values)),
         faults=(*_nothing_read(values), *combination_faults(values)),
         summary=description(values),
     )
+
+
+def _or_alias(values: Mapping[int, int], cv: int) -> int | None:
+    return values.get(cv, values.get(cv + ALIAS_OFFSET))
+
+
+def _settings(values: Mapping[int, int], meaning: Callable[[int], str]) -> tuple[DecodedCv, ...]:
+    return tuple(DecodedCv(cv=cv, value=value, meaning=meaning(cv)) for cv, value in sorted(values.items()))
 
 
 def _nothing_read(values: Mapping[int, int]) -> list[CombinationFault]:
     """Find values that are all 255, as many stations show without an answer (common practice, no source)."""
     if len(values) < 2 or set(values.values()) != {BYTE[-1]}:
         return []
-    return [
-        warning(
-            tuple(sorted(values)),
-            "every CV reads 255, so probably nothing was read",
-            "Look for a buffer capacitor, dirty wheels or a motor that is not connected.",
-        )
-    ]
+    message = "every CV reads 255, so probably nothing was read"
+    fix = "Look for a buffer capacitor, dirty wheels or a motor that is not connected."
+    return [warning(tuple(sorted(values)), message, fix)]
 
 
 def _meaning(values: Mapping[int, int], cv: int) -> str:
@@ -128,15 +129,8 @@ def _meaning(values: Mapping[int, int], cv: int) -> str:
         index = index_number(values[31], values[32])
         return f"CV {cv} of index {values[31]}/{values[32]} ({index_use(index)})"
     if cv in (19, 20) and 20 in values and 19 in values:
-        return f"{cv_name(cv)}, with CV{39 - cv}: {_consist_words(values)}"
+        return f"{cv_name(cv)}, with CV{39 - cv}: {consist_words(consist_of_pair(values[19], values[20]))}"
     return meaning_of(cv, values[cv])
-
-
-def _consist_words(values: Mapping[int, int]) -> str:
-    place = consist_of_pair(values.get(19, 0), values.get(20, 0))
-    if place.address is None:
-        return "not in a consist"
-    return f"consist {place.address}, {'reversed' if place.reversed else 'normal'} direction"
 
 
 def _address(values: Mapping[int, int]) -> Address | None:
@@ -151,9 +145,8 @@ def _address(values: Mapping[int, int]) -> Address | None:
     return None if 17 in values and short is not None else by_pair or by_short
 
 
-def _accessory(values: Mapping[int, int]) -> Decoded:
-    byte = accessory_configuration(values.get(CONFIGURATION, values.get(CONFIGURATION + ALIAS_OFFSET, 0)))
-    low, high = values.get(1, values.get(513)), values.get(9, values.get(521))
+def _accessory(values: Mapping[int, int], byte: AccessoryConfiguration) -> Decoded:
+    low, high = _or_alias(values, 1), _or_alias(values, 9)
     number: int | None = None
     faults = _nothing_read(values)
     if low is not None and high is not None:
@@ -165,20 +158,14 @@ def _accessory(values: Mapping[int, int]) -> Decoded:
     else:
         faults.append(warning((29,), "CV1 and CV9 are not both given", "Read CV1 and CV9 too."))
     words = ", ".join(accessory_configuration_words(byte))
-    settings = tuple(
-        DecodedCv(
-            cv=cv,
-            value=value,
-            meaning=accessory_register_name(cv) + (f": {words}" if cv in (29, 541) else ""),
-        )
-        for cv, value in sorted(values.items())
-    )
     by_output = byte.output_addressing
     return Decoded(
         address=None,
         kind="accessory",
         number=number,
-        settings=settings,
+        settings=_settings(
+            values, lambda cv: accessory_register_name(cv) + (f": {words}" if cv in (29, 541) else "")
+        ),
         faults=tuple(faults),
         summary={} if number is None else {"answers": accessory_words(number, by_output=by_output)},
     )

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
+from rosterkit.cv.conflicts import CONFIGURATION
 from rosterkit.standards.accessories import packet_address_of_cvs, user_number, user_number_of_pair
 from rosterkit.standards.configuration import configuration, is_accessory
 from rosterkit.standards.consists import consist_of_pair
@@ -9,8 +10,6 @@ from rosterkit.standards.functions import consist_functions
 from rosterkit.standards.identity import lock_is_open, maker_words
 from rosterkit.standards.momentum import adjusted_momentum, momentum_seconds
 from rosterkit.standards.speed_curve import SPEED_TABLE_CVS, falling_steps, is_used_in_curve
-
-CONFIGURATION = 29
 
 
 def description(values: Mapping[int, int]) -> dict[str, str]:
@@ -34,11 +33,9 @@ def _subjects(values: Mapping[int, int]) -> Iterator[tuple[str, str]]:
         yield "speed steps", "28 or 128" if settings.steps_28 else "14"
         yield "DC operation", "on" if settings.dc_operation else "off"
         yield "BiDi", "on" if settings.bidi else "off"
-    curve = _curve(values, table_in_use=table_in_use)
-    if curve:
+    if curve := _curve(values, table_in_use=table_in_use):
         yield "speed curve", curve
-    momentum = _momentum(values)
-    if momentum:
+    if momentum := _momentum(values):
         yield "momentum", momentum
     if 19 in values:
         yield "consist", _consist(values)
@@ -67,14 +64,14 @@ def _percent(value: int) -> str:
     return f"{100 * value / 255:.0f} %"
 
 
-def _momentum(values: Mapping[int, int]) -> str | None:
+def _momentum(values: Mapping[int, int]) -> str:
     """Return seconds of CV3 with CV23 and CV4 with CV24 (NMRA S-9.2.2 (Jul 2012), CV3, CV4, CV23, CV24)."""
     parts = [
         f"{momentum_seconds(adjusted_momentum(values[cv], values.get(adjustment, 0))):.1f} s {way}"
         for cv, adjustment, way in ((3, 23, "from stop to top"), (4, 24, "from top to stop"))
         if cv in values
     ]
-    return ", ".join(parts) or None
+    return ", ".join(parts)
 
 
 def _consist(values: Mapping[int, int]) -> str:
@@ -101,7 +98,6 @@ def accessory_words(number: int, *, by_output: bool) -> str:
     (common practice).
     """
     if by_output:
-        first = user_number(packet_address_of_cvs(number % 256, number // 256))
-        return f"turnout {first}"
+        return f"turnout {user_number(packet_address_of_cvs(number % 256, number // 256))}"
     first, last = user_number_of_pair(number, 0), user_number_of_pair(number, 3)
     return f"decoder {number}, turnouts {first} to {last}"

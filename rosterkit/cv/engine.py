@@ -23,7 +23,7 @@ from rosterkit.standards.identity import (
     extended_id_cvs,
 )
 from rosterkit.standards.service_mode import index_number, index_use
-from rosterkit.standards.speed_curve import cv_for_table_step
+from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
 
 COMPUTED = (1, 17, 18, 19, 29)
 """The CVs of an engine that have a computed column, in the order of the columns."""
@@ -116,13 +116,12 @@ def cvs_of(engine: Locomotive, roster: Roster, *, meet: bool = False) -> EngineC
 def _cvs_of(engine: Locomotive, roster: Roster, *, meet: bool) -> EngineCvs:
     address = address_of(engine, roster.layout, meet=meet)
     blocking_columns = [name for name in _CONFIGURED_BY if name in engine.unusable]
-    if address is None:
-        column = address_column(engine, meet=meet)
-        blocking_columns.insert(0, "meet_address" if meet and "meet_address" in engine.unusable else column)
-    elif not address.encodable:
+    if address is None and meet and "meet_address" in engine.unusable:
+        blocking_columns.insert(0, "meet_address")
+    elif address is None or not address.encodable:
         blocking_columns.insert(0, address_column(engine, meet=meet))
     if address is None or blocking_columns:
-        return EngineCvs(address=address, values=(), blocking_columns=tuple(dict.fromkeys(blocking_columns)))
+        return EngineCvs(address=address, values=(), blocking_columns=tuple(blocking_columns))
     values = (
         *_lock(engine),
         *_address(address),
@@ -169,32 +168,36 @@ def identity_of(kind: DecoderType) -> dict[CvKey, int]:
     return held if kind.version is None else held | {(VERSION_CV, None): kind.version}
 
 
+def _keyed(cv: int, value: int, group: CvGroup, meaning: str = "") -> CvValue:
+    return CvValue(cv=cv, value=value, meaning=meaning or meaning_of(cv, value), group=group)
+
+
 def _lock(engine: Locomotive) -> Iterator[CvValue]:
     if engine.lock is not None:
         meaning = f"opens the lock of decoder {engine.lock} only; another in the same engine stays shut"
-        yield CvValue(cv=LOCK_KEY_CV, value=engine.lock, meaning=meaning, group=CvGroup.LOCK)
+        yield _keyed(LOCK_KEY_CV, engine.lock, CvGroup.LOCK, meaning)
 
 
 def _address(address: Address) -> Iterator[CvValue]:
     number, group = address.number, CvGroup.ADDRESS
     if address.space is Space.SHORT:
-        yield CvValue(cv=1, value=cv1_of(number), meaning=f"short address {number}", group=group)
+        yield _keyed(1, cv1_of(number), group, f"short address {number}")
         return
     high, low = long_address_cvs(number)
-    yield CvValue(cv=17, value=high, meaning=f"long address {number}, high byte", group=group)
-    yield CvValue(cv=18, value=low, meaning=f"long address {number}, low byte", group=group)
+    yield _keyed(17, high, group, f"long address {number}, high byte")
+    yield _keyed(18, low, group, f"long address {number}, low byte")
 
 
 def _configuration(engine: Locomotive, layout: Layout, address: Address) -> CvValue:
     configuration = configuration_of(engine, layout, address)
     words = ", ".join(configuration_words(configuration))
-    return CvValue(cv=29, value=cv29_of(configuration), meaning=words, group=CvGroup.CONFIGURATION)
+    return _keyed(29, cv29_of(configuration), CvGroup.CONFIGURATION, words)
 
 
 def _consist(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
     member = roster.consist_of.get(folded(engine.loco or ""))
     if member is None:
-        yield CvValue(cv=19, value=NO_CONSIST[19], meaning="in no consist", group=CvGroup.CONSIST)
+        yield _keyed(19, NO_CONSIST[19], CvGroup.CONSIST, "in no consist")
         return
     values = consist_cvs(member)
     place = consist_of_pair(values.get(19, 0), values.get(20, 0))
@@ -202,24 +205,23 @@ def _consist(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
     words = {19: f"consist '{member.consist}', address {place.address}, {way}"}
     words[20] = f"consist address {place.address}, its high digits"
     for cv, value in values.items():
-        yield CvValue(cv=cv, value=value, meaning=words.get(cv, meaning_of(cv, value)), group=CvGroup.CONSIST)
+        yield _keyed(cv, value, CvGroup.CONSIST, words.get(cv, ""))
 
 
 def _motor(engine: Locomotive) -> Iterator[CvValue]:
     values = (engine.vstart, engine.acceleration, engine.deceleration, engine.vhigh, engine.vmid)
     for cv, value in enumerate(values, 2):
         if value is not None:
-            yield CvValue(cv=cv, value=value, meaning=meaning_of(cv, value), group=CvGroup.MOTOR)
+            yield _keyed(cv, value, CvGroup.MOTOR)
 
 
 def _table(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
     table = roster.tables.get(folded(engine.speed_table or ""))
     if table is None or engine.speed_curve != "table" or None in table.steps:
         return
-    for step, value in enumerate(table.steps, 1):
+    for cv, value in zip(SPEED_TABLE_CVS, table.steps, strict=True):
         if value is not None:
-            cv = cv_for_table_step(step)
-            yield CvValue(cv=cv, value=value, meaning=meaning_of(cv, value), group=CvGroup.TABLE)
+            yield _keyed(cv, value, CvGroup.TABLE)
 
 
 def _extras(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
@@ -227,10 +229,6 @@ def _extras(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
         meaning = meaning_of(cv, value)
         if index:
             meaning = f"index {index[0]}/{index[1]}, {index_use(index_number(*index))}"
-        yield CvValue(
-            cv=cv,
-            value=value,
-            meaning=f"{meaning}: {extra.notes}" if extra.notes else meaning,
-            group=CvGroup.FUNCTIONS if cv in MAPPING_CVS else CvGroup.EXTRAS,
-            index=index,
-        )
+        meaning = f"{meaning}: {extra.notes}" if extra.notes else meaning
+        group = CvGroup.FUNCTIONS if cv in MAPPING_CVS else CvGroup.EXTRAS
+        yield CvValue(cv=cv, value=value, meaning=meaning, group=group, index=index)

@@ -1,8 +1,8 @@
 """Extra values: which CVs they may set, and which of them can be keyed in."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
-from rosterkit.roster.model import ExtraValue
+from rosterkit.roster.model import ExtraValue, Reading
 from rosterkit.standards.functions import MAPPING_CVS
 from rosterkit.standards.identity import READ_ONLY_CVS
 from rosterkit.standards.service_mode import INDEXED_CVS
@@ -36,8 +36,8 @@ COLUMN_OF = {
 """What sets a CV that no extra value may set."""
 
 
-def index_of(row: ExtraValue) -> Index | None:
-    """Return the index of an extra value; None where it needs none or has none."""
+def index_of(row: ExtraValue | Reading) -> Index | None:
+    """Return the index of an extra value or a reading; None where it needs none or has none."""
     if row.cv not in INDEXED_CVS or row.index_high is None or row.index_low is None:
         return None
     return row.index_high, row.index_low
@@ -59,14 +59,9 @@ def usable_extras(extras: Iterable[ExtraValue]) -> list[tuple[CvKey, int, ExtraV
     Of several for one CV the first counts.
     """
     found: dict[CvKey, tuple[int, ExtraValue]] = {}
-    for key, value, extra in _usable(extras):
-        found.setdefault(key, (value, extra))
-    ordered = sorted(found, key=lambda key: (key[1] or (-1, -1), key[0] not in MAPPING_CVS, key[0]))
-    return [(key, *found[key]) for key in ordered]
-
-
-def _usable(extras: Iterable[ExtraValue]) -> Iterator[tuple[CvKey, int, ExtraValue]]:
     for extra in extras:
         cv, value = extra.cv, extra.value
         if cv is not None and value is not None and can_be_extra(cv) and not lacks_index(extra):
-            yield (cv, index_of(extra)), value, extra
+            found.setdefault((cv, index_of(extra)), (value, extra))
+    ordered = sorted(found, key=lambda key: (key[1] or (-1, -1), key[0] not in MAPPING_CVS, key[0]))
+    return [(key, *found[key]) for key in ordered]

@@ -1,8 +1,9 @@
 """What one CV's value means in words, for a locomotive decoder."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from functools import lru_cache
 
+from rosterkit.standards.addresses import SHORT_ADDRESSES
 from rosterkit.standards.configuration import configuration, configuration_words, is_accessory
 from rosterkit.standards.consists import ConsistPlace, consist_of
 from rosterkit.standards.cv_names import cv_name
@@ -39,8 +40,7 @@ def _words(cv: int, value: int) -> str:
     if cv in _WORDS:
         return _WORDS[cv](value)
     if cv in MAPPING_CVS:
-        outputs = mapped_outputs(cv, value)
-        return ", ".join(str(output) for output in outputs) or "none"
+        return _names(map(str, mapped_outputs(cv, value)))
     return _drive(value) if cv in SPEED_TABLE_CVS else ""
 
 
@@ -52,14 +52,6 @@ def _curve_drive(value: int) -> str:
     return _drive(value) if is_used_in_curve(value) else "not used in the curve"
 
 
-def _acceleration(value: int) -> str:
-    return f"{momentum_seconds(value):.1f} s from stop to top"
-
-
-def _braking(value: int) -> str:
-    return f"{momentum_seconds(value):.1f} s from top to stop"
-
-
 def _adjustment(value: int) -> str:
     return f"{adjustment_of(value):+d} units, {adjustment_of(value) * momentum_seconds(1):+.1f} s"
 
@@ -67,11 +59,11 @@ def _adjustment(value: int) -> str:
 def _configuration(value: int) -> str:
     if is_accessory(value):
         return "bit 7 marks an accessory decoder"
-    return ", ".join(configuration_words(configuration(value)))
+    return _names(configuration_words(configuration(value)))
 
 
-def _consist(value: int) -> str:
-    place: ConsistPlace = consist_of(value)
+def consist_words(place: ConsistPlace) -> str:
+    """Say which consist a place is in, and which way round."""
     if place.address is None:
         return "not in a consist"
     return f"consist {place.address}, {'reversed' if place.reversed else 'normal'} direction"
@@ -82,19 +74,15 @@ def _trim(value: int) -> str:
     return "no trim" if factor is None else f"{factor:.3f} times"
 
 
-def _short_address(value: int) -> str:
-    return str(value) if 1 <= value <= 127 else f"{value} is no short address"
-
-
-def _identity(value: int) -> str:
-    return LOCK_IDENTITIES.get(value, str(value))
+def _names(names: Iterable[str], absent: str = "none") -> str:
+    return ", ".join(names) or absent
 
 
 _WORDS: Mapping[int, Callable[[int], str]] = {
-    1: _short_address,
+    1: lambda value: str(value) if value in SHORT_ADDRESSES else f"{value} is no short address",
     2: _drive,
-    3: _acceleration,
-    4: _braking,
+    3: lambda value: f"{momentum_seconds(value):.1f} s from stop to top",
+    4: lambda value: f"{momentum_seconds(value):.1f} s from top to stop",
     5: _curve_drive,
     6: _curve_drive,
     7: str,
@@ -102,18 +90,18 @@ _WORDS: Mapping[int, Callable[[int], str]] = {
     9: lambda value: f"{pwm_period(value)} microseconds",
     10: lambda value: cv10_words(value, StandardFamily.NMRA),
     11: cv11_words,
-    12: lambda value: ", ".join(cv12_words(value, StandardFamily.NMRA)) or "none",
-    13: lambda value: ", ".join(functions_of_cv13(value)) or "none",
-    14: lambda value: ", ".join(functions_of_cv14(value & 63)) or "none",
+    12: lambda value: _names(cv12_words(value, StandardFamily.NMRA)),
+    13: lambda value: _names(functions_of_cv13(value)),
+    14: lambda value: _names(functions_of_cv14(value & 63)),
     15: str,
-    16: _identity,
-    19: _consist,
-    21: lambda value: ", ".join(consist_functions(value, 0)) or "none",
-    22: lambda value: ", ".join(consist_functions(0, value)) or "none",
+    16: lambda value: LOCK_IDENTITIES.get(value, str(value)),
+    19: lambda value: consist_words(consist_of(value)),
+    21: lambda value: _names(consist_functions(value, 0)),
+    22: lambda value: _names(consist_functions(0, value)),
     23: _adjustment,
     24: _adjustment,
     25: cv25_words,
-    27: lambda value: ", ".join(cv27_words(value)) or "off",
+    27: lambda value: _names(cv27_words(value), "off"),
     29: _configuration,
     66: _trim,
     95: _trim,

@@ -30,7 +30,7 @@ def newest_readings(roster: Roster, loco: str | None) -> dict[CvKey, Reading]:
     found: dict[CvKey, Reading] = {}
     for reading in sorted(roster.readings_of.get(label, ()), key=lambda one: (one.date or "", one.index)):
         if reading.cv is not None and "value" not in reading.unusable:
-            found[key_of(reading.cv, _index(reading), extras)] = reading
+            found[key_of(reading.cv, index_of(reading), extras)] = reading
     return found
 
 
@@ -53,7 +53,7 @@ def wanted_for(reading: Reading, roster: Roster, wanted: Mapping[CvKey, int]) ->
     if reading.cv is None:
         return None
     extras = roster.extras_of.get(folded(reading.loco or ""), ())
-    return wanted.get(key_of(reading.cv, _index(reading), extras))
+    return wanted.get(key_of(reading.cv, index_of(reading), extras))
 
 
 def verdict(value: int | None, wanted: int | None) -> Verdict | None:
@@ -63,9 +63,3 @@ def verdict(value: int | None, wanted: int | None) -> Verdict | None:
     if wanted is None:
         return Verdict.NOT_SET_HERE
     return Verdict.AGREES if value == wanted else Verdict.DIFFERS
-
-
-def _index(reading: Reading) -> Index | None:
-    if reading.index_high is None or reading.index_low is None:
-        return None
-    return reading.index_high, reading.index_low
