@@ -10,8 +10,7 @@ from rosterkit.findings import Hit, Severity
 from rosterkit.planning.speed.remarks import Doubt
 from rosterkit.roster.rows import Row, hit_at
 from rosterkit.roster.schema import folded
-from rosterkit.standards.scales import KM_PER_MILE
-from rosterkit.standards.top_speeds import top_speed_band
+from rosterkit.standards.scales import KM_PER_MILE, top_speed_band
 
 if TYPE_CHECKING:
     from rosterkit.planning.speed.from_roster import SpeedGroup, TimedEngine

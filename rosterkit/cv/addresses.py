@@ -6,7 +6,7 @@ from typing import NamedTuple
 from rosterkit.roster.model import Layout, Locomotive
 from rosterkit.roster.schema import folded
 from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES
-from rosterkit.standards.scales import TRACK_GAUGES
+from rosterkit.standards.scales import SCALES
 
 
 class Space(StrEnum):
@@ -54,7 +54,7 @@ def layout_key(layout: Layout) -> str:
 
     They are those of one layout, and of one track gauge: HO, H0 and OO share them.
     """
-    gauge = f"{TRACK_GAUGES[layout.scale]:g} mm"
+    gauge = f"{SCALES[layout.scale].gauge:g} mm"
     return f"{folded(layout.meet_layout)}, {gauge}" if layout.meet_layout else gauge
 
 

@@ -1,6 +1,7 @@
 """The configuration CV CV29 of locomotive and accessory decoders, and CV28 beside it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
+from operator import attrgetter
 
 from rosterkit.standards.bounds import BYTE, within
 from rosterkit.standards.families import StandardFamily
@@ -23,7 +24,7 @@ class Configuration:
     """CV29 of a locomotive decoder (NMRA S-9.2.2, Jul 2012, CV29; RCN-225, 27.07.2025, CV29).
 
     No standard prints a factory value; 6 is only usual. A decoder keeps the bits of features it lacks at 0,
-    so what is read back may differ from what was written.
+    so what is read back may differ from what was written. The fields stand in the order of the bits.
     """
 
     reversed: bool = False
@@ -59,17 +60,12 @@ class AccessoryConfiguration:
     """Bits 0 to 2 and 4 as they stood, kept so that what was read can be written again."""
 
 
+_NAMES = tuple(setting.name for setting in fields(Configuration))
+
+
 def cv29_of(configuration: Configuration) -> int:
     """Return CV29, 0 to 127, of a locomotive decoder (NMRA S-9.2.2, Jul 2012, CV29)."""
-    return (
-        configuration.reversed * REVERSED
-        + configuration.steps_28 * STEPS_28
-        + configuration.dc_operation * DC_OPERATION
-        + configuration.bidi * BIDI
-        + configuration.speed_table * SPEED_TABLE
-        + configuration.long_address * LONG_ADDRESS
-        + configuration.reserved * RESERVED
-    )
+    return sum(setting << bit for bit, setting in enumerate(attrgetter(*_NAMES)(configuration)))
 
 
 def configuration(cv29: int) -> Configuration:
@@ -79,15 +75,7 @@ def configuration(cv29: int) -> Configuration:
     """
     if is_accessory(cv29):
         raise ValueError(f"CV29 {cv29} is outside 0 to 127: bit 7 marks an accessory decoder")
-    return Configuration(
-        reversed=bool(cv29 & REVERSED),
-        steps_28=bool(cv29 & STEPS_28),
-        dc_operation=bool(cv29 & DC_OPERATION),
-        bidi=bool(cv29 & BIDI),
-        speed_table=bool(cv29 & SPEED_TABLE),
-        long_address=bool(cv29 & LONG_ADDRESS),
-        reserved=bool(cv29 & RESERVED),
-    )
+    return Configuration(**{name: bool(cv29 >> bit & 1) for bit, name in enumerate(_NAMES)})
 
 
 def is_accessory(cv29: int) -> bool:

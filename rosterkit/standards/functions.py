@@ -51,9 +51,9 @@ def mapped_outputs(cv: int, value: int) -> tuple[int, ...]:
 
 
 def functions_of_cv13(cv13: int) -> tuple[str, ...]:
-    """Return those of F1 to F8 that CV13, 0 to 255, turns on under DC (NMRA S-9.2.2, Jul 2012, CV13).
+    """Return those of F1 to F8 that CV13, 0 to 255, turns on under DC; ValueError outside.
 
-    ValueError outside.
+    NMRA S-9.2.2, Jul 2012, CV13.
     """
     return _functions(cv13, LOW_FUNCTIONS, "CV13")
 
@@ -67,36 +67,25 @@ def functions_of_cv14(cv14: int) -> tuple[str, ...]:
 
 
 def cv21_of(functions: Iterable[str]) -> int:
-    """Return CV21 for those of F1 to F8 that answer the consist address (NMRA S-9.2.2, Jul 2012, CV21).
-
-    ValueError for others.
-    """
+    """Return CV21 for those of F1 to F8 that answer a consist (NMRA S-9.2.2, Jul 2012); else ValueError."""
     return _value(functions, LOW_FUNCTIONS)
 
 
 def functions_of_cv21(cv21: int) -> tuple[str, ...]:
-    """Return those of F1 to F8 that answer the consist address with CV21, 0 to 255.
-
-    NMRA S-9.2.2, Jul 2012, CV21. ValueError outside.
-    """
+    """Return what ``cv21_of`` makes CV21, 0 to 255, from (NMRA S-9.2.2, Jul 2012); ValueError outside."""
     return _functions(cv21, LOW_FUNCTIONS, "CV21")
 
 
 def cv22_of(functions: Iterable[str]) -> int:
     """Return CV22 for those of F0f, F0r, F9 to F12, F13-F20, F21-F28 that answer the consist address.
 
-    NMRA S-9.2.2 (Jul 2012), CV22; the two groups, bits 6 and 7, RCN-225 (27.07.2025), CV22. ValueError for
-    others.
+    NMRA S-9.2.2 (Jul 2012), CV22; the groups RCN-225 (27.07.2025), CV22. ValueError for others.
     """
     return _value(functions, CONSIST_HIGH_FUNCTIONS)
 
 
 def functions_of_cv22(cv22: int) -> tuple[str, ...]:
-    """Return those of F0f, F0r, F9 to F12, F13-F20, F21-F28 that CV22, 0 to 255, has answer in a consist.
-
-    NMRA S-9.2.2 (Jul 2012), CV22; the two groups, bits 6 and 7, RCN-225 (27.07.2025), CV22. ValueError
-    outside.
-    """
+    """Return what ``cv22_of`` makes CV22, 0 to 255, from (NMRA S-9.2.2, Jul 2012); ValueError outside."""
     return _functions(cv22, CONSIST_HIGH_FUNCTIONS, "CV22")
 
 
@@ -106,9 +95,8 @@ def consist_function_cvs(functions: Iterable[str]) -> tuple[int, int]:
     NMRA S-9.2.1 (Jul 2012) lets them answer the engine's own address too, RCN-225 (27.07.2025) one of the two
     only. ValueError for others.
     """
-    wanted = tuple(functions)
-    low = [function for function in wanted if function in LOW_FUNCTIONS]
-    return cv21_of(low), cv22_of(function for function in wanted if function not in LOW_FUNCTIONS)
+    wanted = set(functions)
+    return cv21_of(wanted.intersection(LOW_FUNCTIONS)), cv22_of(wanted.difference(LOW_FUNCTIONS))
 
 
 def consist_functions(cv21: int, cv22: int) -> tuple[str, ...]:
@@ -120,17 +108,11 @@ def consist_functions(cv21: int, cv22: int) -> tuple[str, ...]:
     return tuple(f for f in (*MAPPED_FUNCTIONS, *CONSIST_HIGH_FUNCTIONS[6:]) if f in answering)
 
 
-def _place(function: str, order: Sequence[str]) -> int:
-    if function not in order:
-        raise ValueError(f"function {function!r} is not one of {', '.join(order)}")
-    return order.index(function)
-
-
 def _value(functions: Iterable[str], order: Sequence[str]) -> int:
-    value = 0
-    for function in functions:
-        value |= 1 << _place(function, order)
-    return value
+    for function in (named := set(functions)):
+        if function not in order:
+            raise ValueError(f"function {function!r} is not one of {', '.join(order)}")
+    return sum(1 << order.index(function) for function in named)
 
 
 def _functions(value: int, order: Sequence[str], cv: str) -> tuple[str, ...]:

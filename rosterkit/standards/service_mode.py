@@ -1,5 +1,6 @@
 """Service mode, on the programming track: which mode reaches which register, and by what page."""
 
+from collections.abc import Collection, Mapping
 from enum import StrEnum
 
 from rosterkit.standards.bounds import BYTE, CV_NUMBERS, within
@@ -44,22 +45,21 @@ class ServiceMode(StrEnum):
     PAGED = "paged"
 
 
+_REACHED: Mapping[ServiceMode, Collection[int]] = {
+    ServiceMode.DIRECT: CV_NUMBERS,
+    ServiceMode.ADDRESS_ONLY: (1,),
+    ServiceMode.REGISTER: REGISTERS.values(),
+    ServiceMode.PAGED: PAGED_CVS,
+}
+
+
 def reaches(mode: ServiceMode, cv: int) -> bool:
     """Tell whether a mode can write a locomotive decoder's CV, 1 to 1024 (NMRA S-9.2.3, Jul 2012).
 
     ValueError outside. Direct mode reaches all, paged mode CV1 to CV1020, register mode CV1 to CV4, CV7, CV8
     and CV29, address-only mode CV1.
     """
-    within(cv, CV_NUMBERS, "CV")
-    match mode:
-        case ServiceMode.DIRECT:
-            return True
-        case ServiceMode.PAGED:
-            return cv in PAGED_CVS
-        case ServiceMode.REGISTER:
-            return physical_register(cv) is not None
-        case ServiceMode.ADDRESS_ONLY:
-            return cv == 1
+    return within(cv, CV_NUMBERS, "CV") in _REACHED[mode]
 
 
 def physical_register(cv: int) -> int | None:

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from rosterkit.planning.speed.stopping import cv4_for_metres, rolling_metres
 from rosterkit.planning.speed.targets import Shape, target
 from rosterkit.standards.momentum import stopping_distance
-from rosterkit.standards.top_speeds import top_speed_band
+from rosterkit.standards.scales import top_speed_band
 
 BRAKING = "NMRA S-9.2.2 (Jul 2012), CV4: 0.896 s for each unit from top to stop; derived"
 BAND = "NEM 661 (2011): prototype speed to so many % above; derived"
