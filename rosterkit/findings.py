@@ -1,9 +1,9 @@
 """A finding: something that a check has to say, and the place it says it of."""
 
+from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, fields
 from enum import StrEnum
-from operator import attrgetter
 from typing import Any
 
 from rosterkit.cell_names import column_letters
@@ -59,31 +59,25 @@ class Hit:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Finding:
-    """What one check says of one place."""
+class Finding(Hit):
+    """What one check, by its rule, says of one place."""
 
     severity: Severity
     rule: str
-    place: Place
-    message: str
-    fix: str
-    column: str | None = None
-    loco: str | None = None
-    related: tuple[Place, ...] = ()
 
     def __reduce__(self) -> tuple[Callable[..., "Finding"], tuple[object, ...]]:
         """Go to another process in few bytes."""
-        return _finding_of, _FIELDS(self)
+        return _finding_of, tuple(getattr(self, name) for name in _FIELDS)
 
 
-_FIELDS = attrgetter(*(one.name for one in fields(Finding)))
+_FIELDS = tuple(one.name for one in fields(Finding))
 
 
 def _finding_of(*values: Any) -> Finding:
-    return Finding(**dict(zip(Finding.__slots__, values, strict=True)))
+    return Finding(**dict(zip(_FIELDS, values, strict=True)))
 
 
-_RANK = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
+_RANK = {severity: rank for rank, severity in enumerate(Severity)}
 
 
 def in_reading_order(findings: Iterable[Finding]) -> list[Finding]:
@@ -104,7 +98,5 @@ def in_reading_order(findings: Iterable[Finding]) -> list[Finding]:
 
 def counts(findings: Iterable[Finding]) -> dict[str, int]:
     """Count findings by severity; every severity is named, also with 0."""
-    totals = {severity.value: 0 for severity in Severity}
-    for finding in findings:
-        totals[finding.severity.value] += 1
-    return totals
+    found = Counter(finding.severity for finding in findings)
+    return {severity.value: found[severity] for severity in Severity}

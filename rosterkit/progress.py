@@ -13,34 +13,20 @@ _WIDTH = 30
 
 
 def watched(items: Iterable[Item], total: int, what: str) -> Iterator[Item]:
-    """Hand items on, with a bar that shows how many of so many there were, such as "workbooks"."""
-    bar = _Bar(total, what)
+    """Hand items on, with a bar on stderr that shows how many of so many there were, such as "workbooks".
+
+    None where nobody watches, or if it is soon done.
+    """
+    began, watching, shown = time.monotonic(), sys.stderr.isatty(), False
     try:
         for done, item in enumerate(items, 1):
-            bar.show(done)
+            if watching and time.monotonic() - began > _PATIENCE:
+                full = _WIDTH * done // total
+                sys.stderr.write(f"\r[{'#' * full}{'.' * (_WIDTH - full)}] {done} of {total} {what}")
+                sys.stderr.flush()
+                shown = True
             yield item
     finally:
-        bar.clear()
-
-
-class _Bar:
-    """A bar on stderr that shows how far work has come; none where nobody watches, or if it is soon done."""
-
-    def __init__(self, total: int, what: str) -> None:
-        self._total = total
-        self._what = what
-        self._began = time.monotonic()
-        self._watched = sys.stderr.isatty()
-        self._shown = False
-
-    def show(self, done: int) -> None:
-        if self._watched and time.monotonic() - self._began > _PATIENCE:
-            full = _WIDTH * done // self._total
-            sys.stderr.write(f"\r[{'#' * full}{'.' * (_WIDTH - full)}] {done} of {self._total} {self._what}")
-            sys.stderr.flush()
-            self._shown = True
-
-    def clear(self) -> None:
-        if self._shown:
+        if shown:
             sys.stderr.write("\r" + " " * (_WIDTH + 40) + "\r")
             sys.stderr.flush()

@@ -61,11 +61,12 @@ class AccessoryConfiguration:
 
 
 _NAMES = tuple(setting.name for setting in fields(Configuration))
+_SETTINGS = attrgetter(*_NAMES)
 
 
 def cv29_of(configuration: Configuration) -> int:
     """Return CV29, 0 to 127, of a locomotive decoder (NMRA S-9.2.2, Jul 2012, CV29)."""
-    return sum(setting << bit for bit, setting in enumerate(attrgetter(*_NAMES)(configuration)))
+    return sum(setting << bit for bit, setting in enumerate(_SETTINGS(configuration)))
 
 
 def configuration(cv29: int) -> Configuration:

@@ -95,8 +95,9 @@ def consist_function_cvs(functions: Iterable[str]) -> tuple[int, int]:
     NMRA S-9.2.1 (Jul 2012) lets them answer the engine's own address too, RCN-225 (27.07.2025) one of the two
     only. ValueError for others.
     """
-    wanted = set(functions)
-    return cv21_of(wanted.intersection(LOW_FUNCTIONS)), cv22_of(wanted.difference(LOW_FUNCTIONS))
+    wanted = tuple(functions)
+    low = [function for function in wanted if function in LOW_FUNCTIONS]
+    return cv21_of(low), cv22_of(function for function in wanted if function not in LOW_FUNCTIONS)
 
 
 def consist_functions(cv21: int, cv22: int) -> tuple[str, ...]:
@@ -109,10 +110,12 @@ def consist_functions(cv21: int, cv22: int) -> tuple[str, ...]:
 
 
 def _value(functions: Iterable[str], order: Sequence[str]) -> int:
-    for function in (named := set(functions)):
+    value = 0
+    for function in functions:
         if function not in order:
             raise ValueError(f"function {function!r} is not one of {', '.join(order)}")
-    return sum(1 << order.index(function) for function in named)
+        value |= 1 << order.index(function)
+    return value
 
 
 def _functions(value: int, order: Sequence[str], cv: str) -> tuple[str, ...]:

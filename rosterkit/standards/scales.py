@@ -46,11 +46,8 @@ SCALES: Mapping[str, Scale] = {
 """Scales by names that cannot be mistaken: HO (letter) is 87.1 and H0 (zero) 87; O (letter) is 48 and 0
 (zero) 45. Engines of scales with the same gauge can stand on the same rails."""
 
-_NAMED_AS_BY_NEM_010 = {name: SCALES[name].ratio for name in ("Z", "N", "TT", "H0", "S", "0")}
-NEM_010_RATIOS: Mapping[str, float] = {
-    **_NAMED_AS_BY_NEM_010,
-    **{"I": 32.0, "II": 22.5, "III": 16.0, "V": 11.0, "VII": 8.0, "X": 5.5},
-}
+NEM_010_RATIOS = {name: SCALES[name].ratio for name in ("Z", "N", "TT", "H0", "S", "0")}
+NEM_010_RATIOS |= {"I": 32.0, "II": 22.5, "III": 16.0, "V": 11.0, "VII": 8.0, "X": 5.5}
 """Nominal sizes as NEM 010 (2011), table 1, names them."""
 
 
