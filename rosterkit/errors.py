@@ -2,10 +2,7 @@
 
 
 class CannotRunError(Exception):
-    """The job could not be done, and nothing was written.
-
-    Faults in a member's data are findings, never this.
-    """
+    """The job could not be done, and nothing was written; never for faults in a member's data."""
 
     exit_code = 2
 

@@ -26,13 +26,9 @@ def map_parallel(
 ) -> list[Result]:
     """Do the same work on each workbook, and give the results in their order.
 
-    Args:
-        work: a function of a module, so that another process can find it; it returns what can be sent back.
-        paths: the workbooks.
-        processes: how many work side by side, this one among them; 0 for one a processor.
-
-    Raises:
-        CannotRunError: if one of the other processes came to an end before its work did.
+    The work is a function of a module, so that another process can find it, and returns what can be sent
+    back. So many processes work side by side, this one among them; 0 is one a processor. CannotRunError
+    if one of the others came to an end before its work did.
     """
     coming = _results(work, paths, processes or _processors())
     try:

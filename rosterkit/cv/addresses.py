@@ -41,9 +41,7 @@ def space_by_number(number: int, shorts: range, long_from: int) -> Space:
 def first_long(shorts: range, long_from: int) -> int:
     """Return the lowest number that is taken for long on a layout, at most 128.
 
-    Args:
-        shorts: the short addresses that the layout drives.
-        long_from: the number from which on it takes addresses for long.
+    The layout drives ``shorts``, and takes addresses for long from ``long_from`` on.
     """
     # A range of the layout that ends before it begins is a finding of its own, and sets no limit.
     return min(shorts.stop if shorts else SHORT_ADDRESSES.stop, long_from, SHORT_ADDRESSES.stop)

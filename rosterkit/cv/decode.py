@@ -66,8 +66,7 @@ class Decoded:
 def cv_values(pairs: list[str]) -> dict[int, int]:
     """Read ``CV=VALUE`` pairs such as ``29=34`` or ``CV29=34``, in one text or several.
 
-    Raises:
-        CannotRunError: if one is no such pair, or a CV stands twice with different values.
+    CannotRunError if one is no such pair, or a CV stands twice with different values.
     """
     values: dict[int, int] = {}
     words = [re.sub(r"\s*=\s*", "=", text).replace(",", " ").split() or [""] for text in pairs]

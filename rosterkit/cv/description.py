@@ -88,14 +88,11 @@ def _consist(values: Mapping[int, int]) -> str:
 
 
 def accessory_words(number: int, *, by_output: bool) -> str:
-    """Say which turnouts an accessory decoder's address means.
+    """Say which turnouts an accessory decoder's address means, with output addressing by CV29 bit 6.
 
-    Args:
-        number: the decoder address, 0 to 511, or with output addressing what CV1 and CV9 hold, 0 to 2047.
-        by_output: CV29 bit 6.
-
-    RCN-225 (27.07.2025), section 3.1: user address 1 is packet address 4; some systems count four lower
-    (common practice).
+    The number is the decoder address, 0 to 511, or by output what CV1 and CV9 hold, 0 to 2047. RCN-225
+    (27.07.2025), section 3.1: user address 1 is packet address 4; some systems count four lower (common
+    practice).
     """
     if by_output:
         return f"turnout {user_number(packet_address_of_cvs(number % 256, number // 256))}"

@@ -35,12 +35,9 @@ def newest_readings(roster: Roster, loco: str | None) -> dict[CvKey, Reading]:
 
 
 def key_of(cv: int, index: Index | None, extras: Iterable[ExtraValue]) -> CvKey:
-    """Return the CV that a reading is about.
+    """Return what a reading of a CV, 1 to 1024, is about, with CV31 and CV32 where they were noted.
 
-    Args:
-        cv: the CV, 1 to 1024.
-        index: CV31 and CV32, where they were noted with the reading.
-        extras: the engine's extra values: where they have the CV under one index only, it is that one.
+    Where the engine's extra values have the CV under one index only, it is that one.
     """
     if cv not in INDEXED_CVS:
         return cv, None

@@ -54,10 +54,8 @@ def heading_text(raw: Raw) -> str:
 def find_headings(sheet: Sheet, grid: Grid, workbook: str) -> Headings | None:
     """Find the row in which the sheet's headings stand; None if there is none.
 
-    The row among the first 200 with the most of our headings counts, two at least.
-
-    Raises:
-        CannotRunError: if a heading of ours stands there twice.
+    The row among the first 200 with the most of our headings counts, two at least. CannotRunError if a
+    heading of ours stands there twice.
     """
     known = {spelling for spelling, _, _ in spellings(sheet)}
     best, row = 1, 0
@@ -147,9 +145,7 @@ def misspelt_needed(sheet: Sheet, grid: Grid) -> tuple[Misspelt, ...]:
 def likenesses(foreign: Mapping[int, str], absent: Mapping[str, str]) -> Iterator[tuple[int, str]]:
     """Return the places of texts that look like a spelling we miss, with what each probably means.
 
-    Args:
-        foreign: text by place.
-        absent: folded spelling to what it stands for.
+    ``foreign`` has a text by place, ``absent`` what a folded spelling stands for.
     """
     for place, text in foreign.items():
         # Another number is another thing, not a misspelling: CV19 is not meant to be CV1.
@@ -166,10 +162,8 @@ def _digits(text: str) -> str:
 def find_settings(sheet: Sheet, grid: Grid, workbook: str) -> tuple[Headings, int] | None:
     """Find the settings of a transposed sheet: their rows, and the sheet column of the values.
 
-    The columns of the result are the rows of the settings. None if there is no heading row.
-
-    Raises:
-        CannotRunError: if a setting stands there twice.
+    The columns of the result are the rows of the settings. None if there is no heading row;
+    CannotRunError if a setting stands there twice.
     """
     wanted = [folded(heading) for heading in SETTING_HEADINGS[:2]]
     for number, cells in enumerate(grid.rows[:_SEARCHED_ROWS], 1):

@@ -75,9 +75,8 @@ class Book:
 def book_of(workbook: Workbook) -> Book:
     """Make tables out of the sheets that were read.
 
-    Raises:
-        CannotRunError: if the sheet Locomotives, its heading row or its rows are missing, or if a
-            heading stands twice.
+    CannotRunError if the sheet Locomotives, its heading row or its rows are missing, or a heading stands
+    twice.
     """
     tables: dict[str, Table] = {}
     without: list[str] = []

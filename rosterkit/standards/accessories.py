@@ -98,10 +98,7 @@ def user_number(packet_address: int, *, offset: int = 0) -> int:
 
 
 def packet_addresses_of(decoder: int) -> range:
-    """Return the four packet addresses, 0 to 2047, of a decoder, 0 to 511, one for each pair of outputs.
-
-    NMRA S-9.2.1 (Jul 2012), section D. ValueError outside.
-    """
+    """Return a decoder's four packet addresses, of 0 to 511 (NMRA S-9.2.1, Jul 2012); ValueError outside."""
     first = within(decoder, DECODER_ADDRESSES, "decoder address") * 4
     return range(first, first + 4)
 
@@ -152,10 +149,9 @@ def nmra_printed_output(cv1: int, cv9: int) -> int:
 
 
 def alias(cv: int) -> int:
-    """Return the second number, 513 to 768, of an accessory CV, 1 to 256.
+    """Return the second number, 513 to 768, of an accessory CV, 1 to 256; ValueError outside.
 
-    NMRA S-9.2.2, Jul 2012, Table 3. RCN-225 (27.07.2025) advises against it in new designs. ValueError
-    outside.
+    NMRA S-9.2.2, Jul 2012, Table 3. RCN-225 (27.07.2025) advises against it in new designs.
     """
     return within(cv, range(1, 257), "CV") + ALIAS_OFFSET
 

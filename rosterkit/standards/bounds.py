@@ -10,20 +10,14 @@ CV_NUMBERS = range(1, 1025)
 
 
 def within(value: int, allowed: range, what: str) -> int:
-    """Return the value back (arithmetic).
-
-    ValueError where it is outside the range, as in "CV17 191 is outside 192 to 231".
-    """
+    """Return the value back; ValueError outside, such as "CV17 191 is outside 192 to 231" (arithmetic)."""
     if value not in allowed:
         raise ValueError(f"{what} {value} is outside {allowed[0]} to {allowed[-1]}")
     return value
 
 
 def one_of(value: int, allowed: Collection[int], what: str) -> int:
-    """Return the value back (arithmetic).
-
-    ValueError where it is none of those allowed, as in "speed steps 27, not one of 14, 28, 128".
-    """
+    """Return the value back; ValueError for others, such as "steps 27, not one of 14, 28" (arithmetic)."""
     if value not in allowed:
         raise ValueError(f"{what} {value}, not one of {', '.join(map(str, allowed))}")
     return value

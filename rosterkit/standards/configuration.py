@@ -164,10 +164,9 @@ _CV28 = {
 
 
 def cv28_words(cv28: int, family: StandardFamily) -> list[str]:
-    """Say what the bits set in CV28, 0 to 255, turn on while BiDi is on; none set, an empty list.
+    """Say what the bits set in CV28, 0 to 255, turn on while BiDi is on; ValueError outside.
 
     NMRA S-9.2.2 (Jul 2012), CV28, and RCN-225 (27.07.2025), CV28, give the bits different meanings.
-    ValueError outside.
     """
     within(cv28, BYTE, "CV28")
     named = _CV28[family]

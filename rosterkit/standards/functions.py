@@ -22,18 +22,15 @@ CONSIST_HIGH_FUNCTIONS = (*HIGH_FUNCTIONS, "F13-F20", "F21-F28")
 
 
 def function_of_mapping_cv(cv: int) -> str:
-    """Return the function that a CV, 33 to 46, maps (NMRA S-9.2.2, Jul 2012, CV33-46).
-
-    ValueError outside.
-    """
+    """Return what a CV, 33 to 46, maps (NMRA S-9.2.2, Jul 2012, CV33-46); ValueError outside."""
     return MAPPED_FUNCTIONS[within(cv, MAPPING_CVS, "function mapping CV") - 33]
 
 
 def output_window(cv: int) -> range:
-    """Return the eight outputs that a CV, 33 to 46, can switch; the lowest is bit 0.
+    """Return the eight outputs that a CV, 33 to 46, can switch; the lowest is bit 0. ValueError outside.
 
-    NMRA S-9.2.2 (Jul 2012), CV33-46; RCN-225 (27.07.2025): 1 to 8, then 4 to 11 from CV38, 7 to 14 from CV43.
-    ValueError outside.
+    NMRA S-9.2.2 (Jul 2012), CV33-46; RCN-225 (27.07.2025): 1 to 8, then 4 to 11 from CV38, 7 to 14 from
+    CV43.
     """
     within(cv, MAPPING_CVS, "function mapping CV")
     first = 1 if cv <= 37 else 4 if cv <= 42 else 7
@@ -51,10 +48,7 @@ def mapped_outputs(cv: int, value: int) -> tuple[int, ...]:
 
 
 def functions_of_cv13(cv13: int) -> tuple[str, ...]:
-    """Return those of F1 to F8 that CV13, 0 to 255, turns on under DC; ValueError outside.
-
-    NMRA S-9.2.2, Jul 2012, CV13.
-    """
+    """Return those of F1 to F8 that CV13, 0 to 255, turns on (NMRA S-9.2.2, Jul 2012); ValueError outside."""
     return _functions(cv13, LOW_FUNCTIONS, "CV13")
 
 

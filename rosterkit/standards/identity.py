@@ -63,10 +63,9 @@ def extended_id_cvs(maker: int) -> tuple[int, int]:
 
 
 def lock_is_open(cv15: int, cv16: int) -> bool:
-    """Tell whether the decoder takes writes: CV15 and CV16, 0 to 255, are equal.
+    """Tell whether a decoder takes writes: CV15 and CV16, 0 to 255, are equal. ValueError outside.
 
-    NMRA S-9.2.2 (Jul 2012), CV15/16; RCN-225 (27.07.2025), where a closed lock stops reading too. ValueError
-    outside.
+    NMRA S-9.2.2 (Jul 2012), CV15/16; RCN-225 (27.07.2025), where a closed lock stops reading too.
     """
     return within(cv15, BYTE, "CV15") == within(cv16, BYTE, "CV16")
 

@@ -16,10 +16,9 @@ STEPS_IN_USE = (14, 28, 126, 128)
 
 
 def momentum_seconds(cv3_or_4: int) -> float:
-    """Return the seconds from stop to top (CV3) or top to stop (CV4), 0.896 for each unit of 0 to 255.
+    """Return the seconds from stop to top (CV3) or top to stop (CV4) for 0 to 255; ValueError outside.
 
     NMRA S-9.2.2 (Jul 2012), CV3 and CV4, derived; RCN-225 (27.07.2025) lets decoders use another formula.
-    ValueError outside.
     """
     return within(cv3_or_4, BYTE, "momentum") * SECONDS_PER_UNIT
 

@@ -73,20 +73,19 @@ def physical_register(cv: int) -> int | None:
 
 
 def page_and_register(cv: int) -> tuple[int, int]:
-    """Return the page, 1 to 255, and the data register, 1 to 4, of CV1 to CV1020.
+    """Return the page, 1 to 255, and data register, 1 to 4, of CV1 to CV1020; ValueError outside.
 
-    CV65 is register 1 of page 17. NMRA S-9.2.3 (Jul 2012), paged mode, which counts data registers from 0.
-    ValueError outside.
+    CV65 is register 1 of page 17. NMRA S-9.2.3 (Jul 2012), paged mode, which counts data registers from
+    0.
     """
     page, place = divmod(within(cv, PAGED_CVS, "CV in paged mode") - 1, 4)
     return page + 1, place + 1
 
 
 def index_number(cv31: int, cv32: int) -> int:
-    """Return the number, 0 to 65535, of the index that CV31 and CV32, 0 to 255, point at.
+    """Return the index, 0 to 65535, of CV31, the high byte, and CV32, 0 to 255; ValueError outside.
 
-    CV31 is the high byte. NMRA S-9.2.2 (Jul 2012), CV31/32; RCN-225 (27.07.2025), CV31/32. ValueError
-    outside.
+    NMRA S-9.2.2 (Jul 2012), CV31/32; RCN-225 (27.07.2025), CV31/32.
     """
     return within(cv31, BYTE, "CV31") * 256 + within(cv32, BYTE, "CV32")
 

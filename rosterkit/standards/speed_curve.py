@@ -63,26 +63,17 @@ def curve_rises(*, cv2: int, cv6: int = 0, cv5: int = 0) -> bool:
 
 
 def cv_for_table_step(step: int) -> int:
-    """Return the CV, 67 to 94, of a speed table's step, 1 to 28 (NMRA S-9.2.2, Jul 2012, CV67-94).
-
-    ValueError outside.
-    """
+    """Return the CV of a speed table's step, 1 to 28 (NMRA S-9.2.2, Jul 2012); ValueError outside."""
     return 66 + within(step, TABLE_STEPS, "speed table step")
 
 
 def table_step_for_cv(cv: int) -> int:
-    """Return the step, 1 to 28, of a speed table's CV, 67 to 94 (NMRA S-9.2.2, Jul 2012, CV67-94).
-
-    ValueError outside.
-    """
+    """Return the speed table's step of CV67 to CV94 (NMRA S-9.2.2, Jul 2012); ValueError outside."""
     return within(cv, SPEED_TABLE_CVS, "speed table CV") - 66
 
 
 def straight_table(top: int = FULL_DRIVE) -> tuple[int, ...]:
-    """Return 28 entries on a straight line from rest to a top entry, 0 to 255 (common practice).
-
-    ValueError outside.
-    """
+    """Return 28 entries from rest to a top, 0 to 255, on a line (common practice); ValueError outside."""
     within(top, BYTE, "top of the speed table")
     return tuple(floor(step * top / 28 + 0.5) for step in TABLE_STEPS)
 
@@ -99,10 +90,7 @@ def falling_steps(table: Sequence[int]) -> tuple[int, ...]:
 def falls_among(entries: Mapping[int, int]) -> tuple[tuple[int, int], ...]:
     """Return the neighbours among some entries of a speed table between which it falls, lower step first.
 
-    Args:
-        entries: the step, 1 to 28, of each entry that is known, 0 to 255; any number of them.
-
-    Common practice: a table never falls. ValueError outside.
+    Entries are 0 to 255 by step, 1 to 28. Common practice: a table never falls. ValueError outside.
     """
     for step, value in entries.items():
         within(step, TABLE_STEPS, "speed table step")

@@ -7,10 +7,7 @@ TOP_STEPS = {14: 14, 28: 28, 128: 126}
 
 
 def top_step(steps: int) -> int:
-    """Return the highest step of 14, 28 or 128 steps: 14, 28 or 126 (NMRA S-9.2.1, Jul 2012).
-
-    ValueError for others.
-    """
+    """Return the highest step of 14, 28 or 128: 14, 28 or 126 (NMRA S-9.2.1, Jul 2012); else ValueError."""
     return TOP_STEPS[one_of(steps, TOP_STEPS, "speed steps")]
 
 
