@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, fields
 from enum import StrEnum
+from operator import attrgetter
 from typing import Any
 
 from rosterkit.cell_names import column_letters
@@ -67,10 +68,11 @@ class Finding(Hit):
 
     def __reduce__(self) -> tuple[Callable[..., "Finding"], tuple[object, ...]]:
         """Go to another process in few bytes."""
-        return _finding_of, tuple(getattr(self, name) for name in _FIELDS)
+        return _finding_of, _VALUES(self)
 
 
 _FIELDS = tuple(one.name for one in fields(Finding))
+_VALUES = attrgetter(*_FIELDS)
 
 
 def _finding_of(*values: Any) -> Finding:

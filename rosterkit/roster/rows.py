@@ -9,7 +9,7 @@ from rosterkit.roster.schema import Column
 from rosterkit.roster.tables import Table
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Fault:
     """A cell whose content its column cannot take, or that must not be blank."""
 

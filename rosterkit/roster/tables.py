@@ -211,15 +211,13 @@ def _cleaned(
 def _no_sheet(sheet: Sheet, workbook: Workbook) -> CannotRunError:
     others = dict(enumerate(workbook.titles))
     near = [others[n] for n, _ in likenesses(others, {folded(sheet.title): sheet.title})]
+    message = f"{workbook.name}: there is no sheet '{sheet.title}'"
     if near:
         return CannotRunError(
-            f"{workbook.name}: there is no sheet '{sheet.title}', only '{near[0]}'",
-            f"Rename the sheet '{near[0]}' to '{sheet.title}'.",
+            f"{message}, only '{near[0]}'", f"Rename the sheet '{near[0]}' to '{sheet.title}'."
         )
-    return CannotRunError(
-        f"{workbook.name}: there is no sheet '{sheet.title}'",
-        f"Name the sheet with the engines '{sheet.title}', or begin with 'rosterkit new'.",
-    )
+    fix = f"Name the sheet with the engines '{sheet.title}', or begin with 'rosterkit new'."
+    return CannotRunError(message, fix)
 
 
 def _no_headings(sheet: Sheet, grid: Grid, workbook: str) -> CannotRunError:
@@ -228,9 +226,6 @@ def _no_headings(sheet: Sheet, grid: Grid, workbook: str) -> CannotRunError:
         f"'{one.text}' in {column_letters(one.column or 1)}{one.row} as '{one.meant}'"
         for one in misspelt_needed(sheet, grid)
     )
-    return CannotRunError(
-        f"{workbook}: the sheet '{grid.title}' has no heading row",
-        f"Spell {normalised}."
-        if normalised
-        else f"Give it a row of headings, {needed} at least, above the engines.",
-    )
+    fix = f"Give it a row of headings, {needed} at least, above the engines."
+    message = f"{workbook}: the sheet '{grid.title}' has no heading row"
+    return CannotRunError(message, f"Spell {normalised}." if normalised else fix)

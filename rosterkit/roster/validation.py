@@ -1,5 +1,7 @@
 """Cells against the schema: the jsonschema library judges each distinct value once, the words are ours."""
 
+import re
+import unicodedata
 from collections.abc import Iterator, Sequence
 from functools import cache, lru_cache, partial
 from typing import Any, cast
@@ -10,9 +12,9 @@ from rosterkit.roster.cell_rules import CellRule
 from rosterkit.roster.cell_values import Value, map_distinct, shown
 from rosterkit.roster.messages import SENTENCES
 from rosterkit.roster.rows import Fault
-from rosterkit.roster.schema import Column, Kind
-from rosterkit.roster.split_cells import number_and_kind
+from rosterkit.roster.schema import Column, Kind, folded, sheet
 from rosterkit.roster.tables import Book, Table
+from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES
 
 _FORMATS = FormatChecker(["date"])
 _LIMITS = {"type", "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum", "minLength", "maxLength"}
@@ -21,6 +23,9 @@ _REMEMBERED = 200
 """Signs of a text of which the verdict is remembered."""
 _ASSERTIONS = SENTENCES.keys()
 """Keywords that a value can break; all others only describe the column."""
+_WORD_FIRST = re.compile(r"\(?([a-z]+)\)?(?:\s+addr(?:ess)?)?[\s:.,;=/-]*([0-9]{1,5})")
+_NUMBER_FIRST = re.compile(r"([0-9]{1,5})[\s,;/-]*\(?([a-z]+)\)?(?:\s+addr(?:ess)?)?")
+_ADDRESSES = {"short": SHORT_ADDRESSES, "long": LONG_ADDRESSES}
 
 
 def faults_of(book: Book) -> tuple[Fault, ...]:
@@ -31,14 +36,8 @@ def faults_of(book: Book) -> tuple[Fault, ...]:
 def _table_faults(table: Table) -> Iterator[Fault]:
     for (name, index), unreadable in table.unreadable.items():
         if not table.sheet[name].computed:
-            yield Fault(
-                table=table,
-                column=table.sheet[name],
-                index=index,
-                rule=unreadable.rule,
-                message=unreadable.message,
-                fix=unreadable.fix,
-            )
+            said = unreadable.rule, unreadable.message, unreadable.fix
+            yield Fault(table, table.sheet[name], index, *said)
     for column in table.sheet.filled_by_members:
         if column.name in table.headings.columns:
             yield from _value_faults(table, column)
@@ -134,21 +133,13 @@ def _fault(table: Table, column: Column, index: int, keyword: str, text: str) ->
     message, fix = SENTENCES[keyword](column, text)
     if keyword == "type":
         fix = _fix_by_splitting(table, column, index, text) or fix
-    return Fault(
-        table=table,
-        column=column,
-        index=index,
-        rule=column.rules.get(
-            keyword, CellRule.VALUE_MISSING if keyword == "required" else CellRule.VALUE_NOT_ALLOWED
-        ),
-        message=message,
-        fix=fix,
-    )
+    usual = CellRule.VALUE_MISSING if keyword == "required" else CellRule.VALUE_NOT_ALLOWED
+    return Fault(table, column, index, column.rules.get(keyword, usual), message, fix)
 
 
 def _fix_by_splitting(table: Table, column: Column, index: int, text: str) -> str | None:
     """Propose two cells for what stands in one; None where the second holds something else already."""
-    found = number_and_kind(column, text)
+    found = _number_and_kind(column, text)
     if found is None:
         return None
     number, beside, kind = found
@@ -159,3 +150,23 @@ def _fix_by_splitting(table: Table, column: Column, index: int, text: str) -> st
     if there == kind:
         return f"{enter}; {table.heading(beside.name)} has {kind} already."
     return f"{enter} and {kind} in {table.heading(beside.name)}." if there is None else None
+
+
+def _number_and_kind(column: Column, text: str) -> tuple[int, Column, str] | None:
+    """Read a number with its kind out of one cell, in either order: 'short 44', '44 short', 'L2107'.
+
+    Gives the number, the column that takes the kind (``kindIn`` in the schema) and the kind; None where the
+    column has none beside it, or where the text may mean something else, such as a short address of 200.
+    """
+    if "kindIn" not in column.schema:
+        return None
+    beside = sheet(column.sheet)[column.schema["kindIn"]]
+    plain = unicodedata.normalize("NFKC", text).strip().casefold()
+    if match := _WORD_FIRST.fullmatch(plain):
+        word, digits = match[1], match[2]
+    elif match := _NUMBER_FIRST.fullmatch(plain):
+        digits, word = match[1], match[2]
+    else:
+        return None
+    kind, number = beside.synonyms.get(folded(word)), int(digits)
+    return (number, beside, kind) if kind and number in _ADDRESSES[kind] else None
