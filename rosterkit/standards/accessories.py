@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from rosterkit.standards.bounds import BYTE, within
+from rosterkit.standards.bounds import BYTE, one_of, within
 
 DECODER_ADDRESSES = range(512)
 """Nine bits (NMRA S-9.2.1, Jul 2012, section D); 511 is the broadcast."""
@@ -85,7 +85,7 @@ def packet_address(user: int, *, offset: int = 0) -> int:
     practice; past the end it begins again at 0 (RCN-213, from memory). ValueError outside.
     """
     within(user, USER_NUMBERS, "turnout number")
-    return (user + 3 - _offset(offset)) % 2048
+    return (user + 3 - one_of(offset, OFFSETS, "accessory offset")) % 2048
 
 
 def user_number(packet_address: int, *, offset: int = 0) -> int:
@@ -94,7 +94,7 @@ def user_number(packet_address: int, *, offset: int = 0) -> int:
     RCN-225 (27.07.2025), section 3.1; offset 0 or 4, common practice. ValueError outside.
     """
     within(packet_address, PACKET_ADDRESSES, "packet address")
-    return (packet_address - 4 + _offset(offset)) % 2048 + 1
+    return (packet_address - 4 + one_of(offset, OFFSETS, "accessory offset")) % 2048 + 1
 
 
 def packet_addresses_of(decoder: int) -> range:
@@ -154,9 +154,3 @@ def alias(cv: int) -> int:
     NMRA S-9.2.2, Jul 2012, Table 3. RCN-225 (27.07.2025) advises against it in new designs.
     """
     return within(cv, range(1, 257), "CV") + ALIAS_OFFSET
-
-
-def _offset(offset: int) -> int:
-    if offset not in OFFSETS:
-        raise ValueError(f"accessory offset {offset}, not one of 0, 4")
-    return offset

@@ -8,12 +8,6 @@ from rosterkit.standards.scales import model_metres_per_second
 SECONDS_PER_UNIT = 0.896
 """From stop to top, or top to stop, for each unit of CV3 or CV4 (NMRA S-9.2.2, Jul 2012, CV3 and CV4)."""
 
-ADJUSTMENTS = range(-127, 128)
-"""What CV23 and CV24 can add or take away."""
-
-STEPS_IN_USE = (14, 28, 126, 128)
-"""The text does not say whether 128-step running divides by 126 or by 128."""
-
 
 def momentum_seconds(cv3_or_4: int) -> float:
     """Return the seconds from stop to top (CV3) or top to stop (CV4) for 0 to 255; ValueError outside.

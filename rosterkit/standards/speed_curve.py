@@ -12,10 +12,6 @@ SPEED_TABLE_CVS = range(67, 95)
 
 TABLE_STEPS = range(1, 29)
 
-
-TRIM_FACTORS = (1 / 128, 255 / 128)
-"""The least and the greatest factor that a trim CV can hold."""
-
 FULL_DRIVE = 255
 
 
