@@ -1,7 +1,7 @@
 """The configuration CV CV29 of locomotive and accessory decoders, and CV28 beside it."""
 
 from dataclasses import dataclass, fields
-from operator import attrgetter
+from operator import attrgetter, lshift
 
 from rosterkit.standards.bounds import BYTE, within
 from rosterkit.standards.families import StandardFamily
@@ -66,7 +66,7 @@ _SETTINGS = attrgetter(*_NAMES)
 
 def cv29_of(configuration: Configuration) -> int:
     """Return CV29, 0 to 127, of a locomotive decoder (NMRA S-9.2.2, Jul 2012, CV29)."""
-    return sum(setting << bit for bit, setting in enumerate(_SETTINGS(configuration)))
+    return sum(map(lshift, _SETTINGS(configuration), range(len(_NAMES))))
 
 
 def configuration(cv29: int) -> Configuration:
