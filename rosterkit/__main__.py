@@ -11,6 +11,7 @@ from io import TextIOWrapper
 from typing import NoReturn, TextIO
 
 from rosterkit.errors import CannotRunError
+from rosterkit.printable import printable
 
 _ENDING_SIGNALS = [
     number
@@ -92,7 +93,7 @@ def use_utf8_output(stream: TextIO) -> None:
 
 
 def _stop(message: str, fix: str) -> None:
-    sys.stderr.write(f"rosterkit: {message}. {fix}\n")
+    sys.stderr.write(f"rosterkit: {printable(message)}. {printable(fix)}\n")
     sys.exit(CannotRunError.exit_code)
 
 

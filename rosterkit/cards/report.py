@@ -6,7 +6,8 @@ from dataclasses import fields
 
 from rosterkit.cards.card import Card
 from rosterkit.cards.steps import AGREES, KEY_IN, READ, Step
-from rosterkit.formats import as_csv, as_json, one_line
+from rosterkit.formats import as_csv, as_json
+from rosterkit.printable import printable
 
 WIDTH = 80
 """Columns of the text form as a rule; 40 fit a phone."""
@@ -26,7 +27,7 @@ def cards_text(cards: Sequence[Card], width: int = WIDTH) -> str:
     blocks += [_card_text(card, width) for card in shown]
     done = [card.loco for card in cards if card.nothing_to_do]
     if done:
-        blocks.append(textwrap.fill(f"Nothing to do: {', '.join(map(one_line, done))}", width))
+        blocks.append(textwrap.fill(f"Nothing to do: {', '.join(map(printable, done))}", width))
     return "\n\n".join([*blocks, *_foot(shown, width)])
 
 
@@ -44,16 +45,16 @@ def before_you_begin(cards: Iterable[Card]) -> list[str]:
 
 def _bullets(texts: Sequence[str], width: int) -> list[str]:
     return [
-        textwrap.fill(one_line(text), width, initial_indent="  - ", subsequent_indent="    ")
+        textwrap.fill(printable(text), width, initial_indent="  - ", subsequent_indent="    ")
         for text in texts
     ]
 
 
 def _card_text(card: Card, width: int) -> str:
     address = str(card.address) if card.address else "no address"
-    lines = ["-" * width, *_spread(one_line(card.loco), address, width)]
+    lines = ["-" * width, *_spread(printable(card.loco), address, width)]
     if card.about:
-        lines += textwrap.wrap(one_line(card.about), width)
+        lines += textwrap.wrap(printable(card.about), width)
     lines += _bullets(card.cautions, width)
     if card.steps and width >= NARROW:
         indent = f"      {_column('', card)}"
@@ -80,14 +81,16 @@ def _wide_step(step: Step, card: Card, width: int) -> list[str]:
         f"{_number(step.last_read):>4}  ____  "
     )
     words = meaning_words(step) + (" - no acknowledgment when last read" if step.no_answer else "")
-    return textwrap.wrap(one_line(words), width, initial_indent=head, subsequent_indent=" " * len(head))
+    return textwrap.wrap(printable(words), width, initial_indent=head, subsequent_indent=" " * len(head))
 
 
 def _narrow_step(step: Step, width: int) -> list[str]:
     indent = " " * 4
     return [
         f"{_box(step)} {step.entry:<6} {_number(step.value)}  {step.bits or ''}".rstrip(),
-        *textwrap.wrap(one_line(meaning_words(step)), width, initial_indent=indent, subsequent_indent=indent),
+        *textwrap.wrap(
+            printable(meaning_words(step)), width, initial_indent=indent, subsequent_indent=indent
+        ),
         f"{indent}{_was(step)}read back ____",
     ]
 

@@ -4,7 +4,8 @@ from collections.abc import Callable, Mapping
 
 from rosterkit.checks.result import CheckReport
 from rosterkit.findings import Finding, Severity, counts
-from rosterkit.formats import as_csv, as_json, one_line
+from rosterkit.formats import as_csv, as_json
+from rosterkit.printable import printable
 
 _COLOURS = {Severity.ERROR: "31;1", Severity.WARNING: "33", Severity.NOTE: "36"}
 _KEYS = ("severity", "rule", "workbook", "sheet", "cell", "column", "loco", "message", "fix", "related")
@@ -20,9 +21,9 @@ def check_text(report: CheckReport, *, colour: bool = False) -> str:
             severity = f"\033[{_COLOURS[finding.severity]}m{severity}\033[0m"
         subject = ", ".join(part for part in (finding.loco, finding.column) if part)
         about = f"[{subject}] " if subject else ""
-        said = one_line(f"{about}{finding.message}")
-        lines.append(f"{one_line(str(finding.place))} {severity} {finding.rule}: {said}")
-        lines.append(f"    fix: {one_line(finding.fix)}")
+        said = printable(f"{about}{finding.message}")
+        lines.append(f"{printable(str(finding.place))} {severity} {finding.rule}: {said}")
+        lines.append(f"    fix: {printable(finding.fix)}")
     return "\n".join([*lines, summary(report)])
 
 
@@ -94,7 +95,7 @@ def _annotation(finding: Finding) -> str:
 
 
 def _data(text: str) -> str:
-    return text.replace("%", "%25").replace("\r", "%0D").replace("\n", "%0A")
+    return printable(text).replace("%", "%25")
 
 
 def _property(text: str) -> str:

@@ -31,6 +31,7 @@ from rosterkit.cli.options import (
     WorkbooksArgument,
 )
 from rosterkit.errors import CannotRunError
+from rosterkit.printable import printable
 
 app = typer.Typer(
     help="Roster and address manager for digitally controlled model locomotives, over an .xlsx workbook.",
@@ -90,7 +91,7 @@ def new(
     from rosterkit.commands.new.command import make_workbook
 
     make_workbook(path, sample=sample, force=force, ranges=ranges, members=member or ())
-    typer.echo(f"made {path}", err=True)
+    _say(f"made {path}")
 
 
 @command()
@@ -151,8 +152,8 @@ def cards(  # noqa: PLR0913 - an option a parameter
         raise CannotRunError("--on is the day of what --record writes", "Give both, or neither.")
     if record:
         saved = record_readings(workbook, loco or (), record, _day(day))
-        typer.echo(f"recorded in {workbook}; the earlier file is {saved.kept}", err=True)
-        typer.echo(f"{', '.join(loco or ())}: {read_back_words(parse_read_back(record))}", err=True)
+        _say(f"recorded in {workbook}; the earlier file is {saved.kept}")
+        _say(f"{', '.join(loco or ())}: {read_back_words(parse_read_back(record))}")
     options = CardOptions(
         mode=WriteMode(mode) if mode else None,
         changes=changes or bool(record),
@@ -161,7 +162,7 @@ def cards(  # noqa: PLR0913 - an option a parameter
     )
     made = cards_for(workbook, loco or (), options)
     if meet and not made:
-        typer.echo("no engine has a Meet address of its own: there is nothing to key in", err=True)
+        _say("no engine has a Meet address of its own: there is nothing to key in")
     typer.echo(printed_cards(made, form, width), nl=bool(made) or form != "text")
 
 
@@ -181,7 +182,7 @@ def speed(
 
     report, filled = make_speed_tables(workbook, out, all_steps=form == "json")
     typer.echo(fill_text(filled), err=True)
-    typer.echo("run 'rosterkit fill' next, for CV29, scale speeds, Findings and Cards", err=True)
+    _say("run 'rosterkit fill' next, for CV29, scale speeds, Findings and Cards")
     typer.echo(SPEED_FORMATS[form](report))
     _leave(failing=is_failing(filled.report, strict=strict))
 
@@ -243,7 +244,7 @@ def meet(
     if left_out := unread_text(plan):
         typer.echo(left_out, err=True)
     typer.echo(MEET_FORMATS[form](plan))
-    typer.echo(f"made {out}", err=True)
+    _say(f"made {out}")
     _leave(failing=has_error(plan))
 
 
@@ -280,6 +281,11 @@ def _day(text: str | None) -> str:
         return date.fromisoformat(text).isoformat() if text else date.today().isoformat()
     except ValueError:
         raise CannotRunError(f"'{text}' is not a day", "Write it as 2026-05-31.") from None
+
+
+def _say(sentence: str) -> None:
+    """Say what was done, apart from the results."""
+    typer.echo(printable(sentence), err=True)
 
 
 def _on_terminal() -> bool:

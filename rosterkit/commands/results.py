@@ -6,6 +6,8 @@ from pathlib import Path
 
 from rosterkit.checks.result import CheckReport
 from rosterkit.commands.common import each_file_once
+from rosterkit.formats import as_lines
+from rosterkit.printable import printable
 from rosterkit.xlsx.save.save import Saved
 
 
@@ -39,9 +41,9 @@ def filled_from(saved: Saved, path: Path, out: Path | None, report: CheckReport)
 def fill_text(filled: Filled) -> str:
     """Say which file was filled, where the earlier one is, and which sheets took another title."""
     if not filled.written:
-        return f"{filled.target} is filled already; nothing was written"
+        return printable(f"{filled.target} is filled already; nothing was written")
     lines = [f"filled {filled.target}" + (f"; the earlier file is {filled.kept}" if filled.kept else "")]
     lines += [
         f"your own sheet '{title}' was left alone: ours is '{used}'" for title, used in filled.renamed.items()
     ]
-    return "\n".join(lines)
+    return as_lines(lines)

@@ -56,8 +56,8 @@ class Table:
         return Place(self.workbook, self.title, self.rows[index], at or 1)
 
     def heading(self, column: str) -> str:
-        """Return the heading of a column as the member spells it, or ours where it is missing."""
-        return self.headings.texts.get(column) or self.sheet[column].heading
+        """Return a column's heading as the member spells it, on one line; ours where it is missing."""
+        return " ".join((self.headings.texts.get(column) or self.sheet[column].heading).split())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -54,10 +54,10 @@ def test_text_has_a_line_for_what_is_wrong_and_one_for_what_to_do_and_a_line_of_
 
     assert len(lines) == 2 * 8 + 1
     assert lines[0] == (
-        'our, club 100%.xlsx!Locomotives!B2 error address-shared: [A, "B" 100%, DCC address] '
+        'our, club 100%.xlsx!Locomotives!B2 error address-shared: [A,\\n"B" 100%, DCC address] '
         "long 500 is also the address of '-B' (B3)"
     )
-    assert lines[1] == "    fix: Give 'A, \"B\" 100%' or '-B' another address."
+    assert lines[1] == "    fix: Give 'A,\\n\"B\" 100%' or '-B' another address."
     assert lines[-1] == "4 engines: 3 errors, 3 warnings, 2 notes"
 
 
@@ -102,7 +102,7 @@ def test_json_has_all_that_a_finding_has() -> None:
         "workbook": "our, club 100%.xlsx",
         "sheet": "Locomotives",
         "cell": "B2",
-        "column": "DCC\naddress",
+        "column": "DCC address",
         "loco": 'A,\n"B" 100%',
         "message": "long 500 is also the address of '-B' (B3)",
         "fix": "Give 'A,\n\"B\" 100%' or '-B' another address.",
@@ -151,8 +151,8 @@ def test_github_has_an_annotation_a_finding_with_its_signs_escaped() -> None:
     ]
     assert lines[0] == (
         "::error file=our%2C club 100%25.xlsx,title=address-shared::Locomotives B2: "
-        "[A,%0A\"B\" 100%25] long 500 is also the address of '-B' (B3). "
-        "Give 'A,%0A\"B\" 100%25' or '-B' another address."
+        "[A,\\n\"B\" 100%25] long 500 is also the address of '-B' (B3). "
+        "Give 'A,\\n\"B\" 100%25' or '-B' another address."
     )
 
 

@@ -6,7 +6,7 @@ from itertools import groupby
 
 from rosterkit.commands.compare.engines import Comparison, EngineChange
 from rosterkit.commands.compare.rows import ChangeKind, Difference, RowChange
-from rosterkit.formats import as_csv, as_json
+from rosterkit.formats import as_csv, as_json, as_lines
 
 _KEYS = ("change", "owner", "loco", "what", "name", "old", "new", "sheet", "row")
 
@@ -18,7 +18,7 @@ def compare_text(found: Comparison) -> str:
         lines += ["Layout changed", *_lines(found.settings)]
     for engine in found.engines:
         owner = f" ({engine.owner})" if engine.owner else ""
-        said = f"{_in_a_line(engine.loco + owner)} {engine.fate.value}"
+        said = f"{engine.loco + owner} {engine.fate.value}"
         if engine.fate is ChangeKind.GONE:
             # What it had stands in the old workbook: the address is what is free again.
             had = next((one.old for one in engine.columns if one.name == "Address"), None)
@@ -28,7 +28,7 @@ def compare_text(found: Comparison) -> str:
         lines += [f"    CVs: {_cvs(engine)}"] if engine.cvs else []
     for title, rows in groupby(found.rows, key=lambda one: one.sheet):
         lines += _sheet_lines(title, list(rows))
-    return "\n".join([*lines, _sums(found)])
+    return as_lines([*lines, _sums(found)])
 
 
 def _sheet_lines(title: str, rows: Sequence[RowChange]) -> list[str]:
@@ -42,8 +42,8 @@ def _row_line(one: RowChange) -> str:
         values = [_change(each) for each in one.columns]
     else:
         further = (each for each in one.columns if each.name not in one.known_by)
-        values = [f"{_in_a_line(each.name)} = {_shown(_there(each))}" for each in further]
-    said = f"{_in_a_line(one.row)} {one.fate.value}"
+        values = [f"{each.name} = {_shown(_there(each))}" for each in further]
+    said = f"{one.row} {one.fate.value}"
     return f"{said}: {', '.join(values)}" if values else said
 
 
@@ -52,7 +52,7 @@ def _lines(differences: Iterable[Difference]) -> list[str]:
 
 
 def _change(one: Difference) -> str:
-    return f"{_in_a_line(one.name)}: {_shown(one.old)} -> {_shown(one.new)}"
+    return f"{one.name}: {_shown(one.old)} -> {_shown(one.new)}"
 
 
 def _there(one: Difference) -> object:
@@ -70,13 +70,8 @@ def _shown(value: object) -> str:
     if value is None:
         return "blank"
     if isinstance(value, str):
-        return f"'{_in_a_line(value)}'"
+        return f"'{value}'"
     return f"{value:.15g}" if isinstance(value, float) else str(value)
-
-
-def _in_a_line(text: str) -> str:
-    """Return a text with what would break the line, or command the terminal, spelt out."""
-    return "".join(sign if sign.isprintable() else repr(sign)[1:-1] for sign in text)
 
 
 def _sums(found: Comparison) -> str:

@@ -3,15 +3,16 @@
 from collections.abc import Callable, Mapping, Sequence
 
 from rosterkit.findings import Place
-from rosterkit.formats import as_json
+from rosterkit.formats import as_json, as_lines
 from rosterkit.planning.addresses import FreeAddress
+from rosterkit.printable import printable
 
 
 def free_text(found: Sequence[FreeAddress]) -> str:
     """Return one line per address, the best first, each with its reason."""
     if not found:
         return "no address is free"
-    return "\n".join(f"{one.kind:<8} {one.number:>5}  {one.because}" for one in found)
+    return as_lines(f"{one.kind:<8} {one.number:>5}  {one.because}" for one in found)
 
 
 def free_json(found: Sequence[FreeAddress]) -> str:
@@ -25,7 +26,7 @@ def doubts(unusable: Sequence[Place]) -> str:
     """Say that cells with an address cannot be understood, so that what is in them may be called free."""
     several = len(unusable) > 1
     more = f" and {len(unusable) - 3} more" if len(unusable) > 3 else ""
-    where = ", ".join(map(str, unusable[:3])) + more
+    where = printable(", ".join(map(str, unusable[:3]))) + more
     subject = f"{len(unusable)} cells with an address" if several else "a cell with an address"
     return (
         f"rosterkit: {subject} cannot be understood ({where}), and what {'they' if several else 'it'} "

@@ -6,7 +6,7 @@ from rosterkit.checks.report import finding_record, number_of
 from rosterkit.commands.meet.meet import Meet
 from rosterkit.cv.addresses import Address
 from rosterkit.findings import Severity, counts
-from rosterkit.formats import as_json
+from rosterkit.formats import as_json, as_lines
 from rosterkit.planning.addresses import Move
 from rosterkit.planning.addresses.parties import PartyKind
 
@@ -18,7 +18,7 @@ def meet_text(meet: Meet) -> str:
         lines += [f"{move.party.name}: {shown(move.before)} -> {move.after}", f"    {move.because}"]
     for one in meet.plan.unresolved:
         lines += [f"{one.party.name}: no address was found, {one.because}", f"    {one.helps}"]
-    return "\n".join([*lines, sums(meet)])
+    return as_lines([*lines, sums(meet)])
 
 
 def shown(address: Address | None) -> str:
@@ -42,7 +42,7 @@ def sums(meet: Meet) -> str:
 def unread_text(meet: Meet) -> str | None:
     """Name the workbooks that could not be read, and what to do; None where all could."""
     unread = [finding for finding in meet.findings if finding.rule == "workbook-unread"]
-    return "\n".join(f"left out: {one.message}. {one.fix}" for one in unread) or None
+    return as_lines(f"left out: {one.message}. {one.fix}" for one in unread) or None
 
 
 def meet_json(meet: Meet) -> str:

@@ -14,8 +14,9 @@ from rosterkit.commands.speed.figures import (
     Sure,
     TimedPoint,
 )
-from rosterkit.formats import as_json, one_line
+from rosterkit.formats import as_json
 from rosterkit.planning.speed.timed_run import Way
+from rosterkit.printable import printable
 
 _WIDTH = 100
 
@@ -29,15 +30,15 @@ def speed_text(report: SpeedReport) -> str:
 
 
 def _engine(figures: EngineFigures, report: SpeedReport) -> Iterator[str]:
-    yield one_line(f"{figures.loco}: {headline(figures, report.unit)}")
+    yield printable(f"{figures.loco}: {headline(figures, report.unit)}")
     for line in details(figures, report.length_unit):
-        yield f"  {one_line(line)}"
+        yield f"  {printable(line)}"
     if figures.entries:
         entries = " ".join(str(entry) for entry in figures.entries)
         yield textwrap.fill(entries, _WIDTH, initial_indent="  CV67-94: ", subsequent_indent=" " * 11)
     if figures.steps:
         yield from _steps(figures)
-    yield from (f"  next: {one_line(sentence)}" for sentence in figures.next)
+    yield from (f"  next: {printable(sentence)}" for sentence in figures.next)
 
 
 def headline(figures: EngineFigures, unit: str) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from rosterkit.commands.speed.figures import SHOWN_STEPS, EngineFigures, SpeedReport, Sure
 from rosterkit.commands.speed.report import details, headline
 from rosterkit.planning.speed.timed_run import Way
+from rosterkit.printable import printable
 from rosterkit.standards.speed_curve import TABLE_STEPS
 from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 from rosterkit.xlsx.chart import Chart, Series
@@ -102,14 +103,15 @@ def _chart(figures: EngineFigures, unit: str, first: int, at: tuple[int, int, in
     series = tuple(_series(figures, first))
     if not series:
         return None
+    loco = printable(figures.loco)  # a drawing has no escapes for controls, as cells have
     return Chart(
-        title=figures.loco,
+        title=loco,
         series=series,
         across="speed step of 28",
         upward=unit,
         at=at,
         rightmost=len(TABLE_STEPS),
-        description=f"{figures.loco}: {headline(figures, unit)}",
+        description=f"{loco}: {headline(figures, unit)}",
     )
 
 

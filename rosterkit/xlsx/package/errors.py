@@ -1,6 +1,7 @@
 """The one form that every refusal to read a workbook takes."""
 
 from rosterkit.errors import CannotRunError
+from rosterkit.printable import printable
 
 REPAIR = "Open it in a spreadsheet program, let it repair the file, and save it again as an .xlsx workbook."
 """What helps with most damaged workbooks."""
@@ -15,6 +16,5 @@ def unreadable(name: str, why: str, fix: str = REPAIR) -> CannotRunError:
 
 
 def shown(text: str, longest: int = 60) -> str:
-    """Quote a text out of a file in a message: control characters escaped, and cut where it is very long."""
-    cut = text if len(text) <= longest else text[: longest - 1] + "…"
-    return "'" + "".join(sign if sign.isprintable() else f"\\x{ord(sign):02x}" for sign in cut) + "'"
+    """Quote a text out of a file in a message: controls as escapes, and cut where it is very long."""
+    return f"'{printable(text if len(text) <= longest else text[: longest - 1] + '…')}'"

@@ -70,7 +70,7 @@ class Meaning:
                 return "" if cell.picture in self.pictures else CellError(text) if text else ""
             case "d":
                 return iso_moment(text) if text else ""
-        raise MarkupError(f"gives its cell {cell.reference} the unknown type '{cell.kind[:20]}'")
+        raise MarkupError(f"gives its cell {cell.reference:.20} the unknown type '{cell.kind[:20]}'")
 
     def _number(self, cell: StoredCell, text: str) -> Raw:
         if not text:
@@ -87,9 +87,8 @@ class Meaning:
     def _kind(self, cell: StoredCell) -> Kind:
         index = _index(cell.style)
         if index is None or index >= len(self.formats.kinds):
-            raise MarkupError(
-                f"gives its cell {cell.reference} the format {cell.style[:20]} of {len(self.formats.kinds)}"
-            )
+            known = len(self.formats.kinds)
+            raise MarkupError(f"gives its cell {cell.reference:.20} the format {cell.style:.20} of {known}")
         return self.formats.kinds[index]
 
     def _shared_text(self, cell: StoredCell, text: str) -> str:
@@ -98,9 +97,8 @@ class Meaning:
         texts = self.texts()
         index = _index(text)
         if index is None or index >= len(texts):
-            raise MarkupError(
-                f"points from its cell {cell.reference} at text {text[:20]} of the {len(texts)} shared texts"
-            )
+            where = f"from its cell {cell.reference:.20} at text {text:.20}"
+            raise MarkupError(f"points {where} of the {len(texts)} shared texts")
         return texts[index]
 
 

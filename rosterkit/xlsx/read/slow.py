@@ -123,7 +123,7 @@ class _Reader:
         else:
             row, self._column = place(stated.upper())
             if row != self._row:
-                raise MarkupError(f"holds the cell {stated} in its row {self._row}")
+                raise MarkupError(f"holds the cell {stated:.20} in its row {self._row}")
         if self._column > limits.LAST_COLUMN:
             raise MarkupError(f"holds more than {limits.LAST_COLUMN} cells in its row {self._row}")
         self._cell = StoredCell(
@@ -185,5 +185,5 @@ class _Reader:
                 raise TooMuchError("holds cells with a value too far apart")
             row.extend([""] * missing)
         elif row[self._column - 1] != "":
-            raise MarkupError(f"holds the cell {self._cell.reference} twice")
+            raise MarkupError(f"holds the cell {self._cell.reference:.20} twice")
         row[self._column - 1] = value
