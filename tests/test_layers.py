@@ -24,7 +24,17 @@ LAYERS = (
     ("cv",),
     ("roster",),
     ("xlsx", "standards"),
-    ("cell_names", "errors", "findings", "formats", "parallel", "printable", "progress", "__init__"),
+    (
+        "cell_names",
+        "errors",
+        "findings",
+        "formats",
+        "parallel",
+        "printable",
+        "progress",
+        "spelling",
+        "__init__",
+    ),
 )
 """Rooms from top to bottom: each imports only from those below it, or from itself, and never in a circle."""
 

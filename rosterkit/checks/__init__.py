@@ -1,7 +1,5 @@
 """Every check, in the order of the documentation; those of a module that is not listed here do not run."""
 
-from difflib import get_close_matches
-
 from rosterkit.checks import accessories, addresses, cells, consists, engines, readings
 from rosterkit.checks import address_ranges as ranges
 from rosterkit.checks import computed_columns as stale
@@ -14,6 +12,7 @@ from rosterkit.checks import timed_runs as timing
 from rosterkit.checks.framework import Check, Scope, checks_in, findings_of
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding
+from rosterkit.spelling import Spelling
 
 CHECKS: tuple[Check, ...] = (
     *checks_in(addresses),
@@ -68,6 +67,6 @@ def check_named(slug: str) -> Check:
     wanted = RETIRED.get(slug.lower(), slug.lower())
     if wanted in by_slug:
         return by_slug[wanted]
-    near = get_close_matches(slug.lower(), by_slug, n=1)
-    fix = f"Did you mean '{near[0]}'? " if near else ""
+    near = Spelling(by_slug).nearest(slug.lower())
+    fix = f"Did you mean '{near}'? " if near else ""
     raise CannotRunError(f"there is no check '{slug}'", f"{fix}Run 'rosterkit rules' for all of them.")

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from rosterkit.checks.clashes import clashes, grouped
 from rosterkit.checks.framework import Scope, check, check_each, rosters
 from rosterkit.cv.accessory import packet_of, pair_of
-from rosterkit.cv.address_ranges import Holder, gives_to, ruling_of, smallest_first, usable_ranges
+from rosterkit.cv.address_ranges import Holder, Rulings, gives_to, usable_ranges
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import AddressRange, Roster
 from rosterkit.roster.rows import hit_at
@@ -85,10 +85,10 @@ def _outside(roster: Roster, ranges: Sequence[AddressRange], *, at_home: bool) -
     offered = [one for one in ranges if gives_to(one, Holder.DEVICE, at_home=at_home)]
     ends = " or ".join(f"{one.first} to {one.last}" for one in offered[:3])
     fix = f"Choose from {ends}." if offered else "Choose another number."
-    by_size = smallest_first(ranges)
+    rulings = Rulings(ranges)
     for accessory in roster.accessories:
         if accessory.address is not None:
-            ruling = ruling_of(accessory.address, by_size)
+            ruling = rulings.of(accessory.address)
             # Whose a device is stands nowhere, so a range of any member will do.
             if ruling is None or not gives_to(ruling, Holder.DEVICE, at_home=at_home):
                 yield hit_at(accessory, "address", f"{accessory.address} is in no range for accessories", fix)

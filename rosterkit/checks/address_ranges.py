@@ -9,10 +9,10 @@ from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, r
 from rosterkit.cv.address_ranges import (
     SPACES,
     Holder,
+    Rulings,
     gives_to,
     is_for,
     numbers_of,
-    ruling_of,
     smallest_first,
     usable_ranges,
 )
@@ -33,25 +33,33 @@ _HIGHEST = {
 }
 
 
+_MOST_PAIRS = 1_000_000
+"""So many ranges that overlap are compared in a sheet; a club of a hundred members has some hundreds."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ranges:
     """A roster's usable address ranges of engines and consists."""
 
     by_space: Mapping[Space, Sequence[AddressRange]]
     """The smaller ones first."""
-    _ruling: dict[Address, AddressRange | None] = field(default_factory=dict)
+    rulings: Mapping[Space, Rulings[AddressRange]]
+    _offered: dict[tuple[Space, str, str], list[AddressRange]] = field(default_factory=dict)
     """What was asked for before."""
 
     def ruling(self, address: Address) -> AddressRange | None:
         """Return the range that rules an address; None where there is none."""
-        if address not in self._ruling:
-            self._ruling[address] = ruling_of(address.number, self.by_space.get(address.space, ()))
-        return self._ruling[address]
+        rulings = self.rulings.get(address.space)
+        return rulings.of(address.number) if rulings else None
 
     def offered(self, space: Space, member: str | None, column: str) -> list[AddressRange]:
         """Return the ranges in which a member may choose an engine's address for a column."""
-        for_members = (one for one in self.by_space.get(space, ()) if is_for(one, member))
-        return [one for one in for_members if gives_to(one, Holder.ENGINE, at_home=column == "address")]
+        asked = space, folded(member or ""), column
+        if asked not in self._offered:
+            some = (one for one in self.by_space.get(space, ()) if is_for(one, member))
+            at_home = column == "address"
+            self._offered[asked] = [one for one in some if gives_to(one, Holder.ENGINE, at_home=at_home)]
+        return self._offered[asked]
 
     def advice(self, address: Address, member: str | None, column: str) -> str:
         """Say where a member finds another address of the same kind for a column."""
@@ -67,7 +75,10 @@ def ranges_of(some: Iterable[Roster]) -> Ranges:
     for one in chain.from_iterable(usable_ranges(roster) for roster in some):
         once.setdefault((one.kind, one.first, one.last, one.use, folded(one.member or "")), one)
     by_space = grouped(once.values(), lambda one: SPACES.get(one.kind or ""))
-    return Ranges(by_space={space: smallest_first(found) for space, found in by_space.items()})
+    return Ranges(
+        by_space={space: smallest_first(found) for space, found in by_space.items()},
+        rulings={space: Rulings(found) for space, found in by_space.items()},
+    )
 
 
 @check(Severity.ERROR, across=True)
@@ -135,11 +146,18 @@ def ranges_overlap(roster: Roster) -> Iterator[Hit]:
 
 def _overlaps(by_start: Sequence[AddressRange]) -> Iterator[Hit]:
     against: list[list[AddressRange]] = [[] for _ in by_start]
+    looked_at = [(numbers_of(one), folded(one.member or "")) for one in by_start]
     unended: list[int] = []
+    left = _MOST_PAIRS
     for n, one in enumerate(by_start):
-        unended = [m for m in unended if numbers_of(by_start[m]).stop > numbers_of(one).start]
+        unended = [m for m in unended if looked_at[m][0].stop > looked_at[n][0].start]
+        left -= len(unended)
+        if left < 0:
+            said = f"so many ranges overlap that those from {ends_of(one)} on are not compared"
+            yield hit_at(one, "first", said, "Mend those that are named, then check again.")
+            break
         for m in unended:
-            if _contradict(by_start[m], one):
+            if _contradict(looked_at[m], looked_at[n]):
                 against[m].append(one)
                 against[n].append(by_start[m])
         unended.append(n)
@@ -152,12 +170,11 @@ def _overlaps(by_start: Sequence[AddressRange]) -> Iterator[Hit]:
             yield hit_at(one, "first", message, "Change an end of one of them.", related=where)
 
 
-def _contradict(larger: AddressRange, one: AddressRange) -> bool:
-    outer, inner = numbers_of(larger), numbers_of(one)
+def _contradict(larger: tuple[range, str], one: tuple[range, str]) -> bool:
+    (outer, others), (inner, owner) = larger, one
     if inner.stop > outer.stop or len(inner) == len(outer):
         return True
-    owners = {folded(larger.member or ""), folded(one.member or "")}
-    return "" not in owners and len(owners) == 2
+    return bool(owner and others) and owner != others
 
 
 @check_each(rosters, Severity.ERROR)

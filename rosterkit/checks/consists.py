@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from rosterkit.checks.clashes import cell_seen_from, clashes, grouped, same_label
 from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, engines, named, rosters
-from rosterkit.cv.address_ranges import SPACES, Holder, gives_to, ruling_of, smallest_first, usable_ranges
+from rosterkit.cv.address_ranges import SPACES, Holder, gives_to, ruling_of, usable_ranges
 from rosterkit.cv.addresses import Address, Space, layout_key
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import ConsistMember, Roster
@@ -113,8 +113,7 @@ def consist_outside_range(scope: Scope) -> Iterator[Hit]:
         kept = [one for one in ranges if gives_to(one, Holder.CONSIST)]
         if kept and consist.address is not None:
             space, number = _on_the_rails(consist.address)
-            there = smallest_first(one for one in ranges if SPACES[str(one.kind)] is space)
-            ruling = ruling_of(number, there)
+            ruling = ruling_of(number, (one for one in ranges if SPACES[str(one.kind)] is space))
             if ruling is None or not gives_to(ruling, Holder.CONSIST):
                 ends = " or ".join(f"{one.first} to {one.last}" for one in kept[:3])
                 message = f"{number} is in no range for consists"

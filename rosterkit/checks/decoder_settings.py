@@ -1,7 +1,6 @@
 """Checks of how a decoder is set: speed steps, DC operation, the speed curve, and what its kind can do."""
 
 from collections.abc import Iterator
-from difflib import get_close_matches
 from itertools import pairwise
 
 from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, engines
@@ -9,6 +8,7 @@ from rosterkit.cv.addresses import Space
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import DecoderType, Locomotive
 from rosterkit.roster.rows import hit_at
+from rosterkit.spelling import Spelling
 
 _UNUSED = (0, 1)
 """CV5 and CV6 with these values are left out of the curve (NMRA S-9.2.2 (Jul 2012), CV5 and CV6)."""
@@ -78,19 +78,22 @@ def speed_table_missing(entry: ScopedEngine) -> Iterator[Hit]:
         yield hit_at(engine, "speed_table", message, "Name a speed table, or set Speed curve to 3-point.")
 
 
-@check_each(engines, Severity.WARNING)
-def decoder_unknown(entry: ScopedEngine) -> Iterator[Hit]:
+@check(Severity.WARNING)
+def decoder_unknown(scope: Scope) -> Iterator[Hit]:
     """An engine's decoder is not in the sheet Decoder types.
 
     Why: what that kind of decoder can do and stand is then not checked.
     Fix: Add it to Decoder types, or spell it as there.
     """
-    if entry.engine.decoder and entry.roster.decoder_types and entry.decoder_type is None:
-        labels = [kind.decoder for kind in entry.roster.decoder_types if kind.decoder]
-        near = get_close_matches(entry.engine.decoder, labels, n=1)
-        message = f"'{entry.engine.decoder}' is not in the sheet Decoder types"
-        fix = f"Add it there, or write '{near[0]}' if that is meant." if near else "Add it there."
-        yield hit_at(entry.engine, "decoder", message, fix)
+    kinds = {
+        id(one): Spelling(kind.decoder for kind in one.decoder_types if kind.decoder) for one in scope.rosters
+    }
+    for entry in scope.entries:
+        if entry.engine.decoder and entry.roster.decoder_types and entry.decoder_type is None:
+            near = kinds[id(entry.roster)].nearest(entry.engine.decoder)
+            message = f"'{entry.engine.decoder}' is not in the sheet Decoder types"
+            fix = f"Add it there, or write '{near}' if that is meant." if near else "Add it there."
+            yield hit_at(entry.engine, "decoder", message, fix)
 
 
 @check_each(engines, Severity.ERROR)

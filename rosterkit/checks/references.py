@@ -1,7 +1,6 @@
 """Checks of labels: that rows of other sheets name an engine that there is, and that each label is one."""
 
 from collections.abc import Iterator
-from difflib import get_close_matches
 from itertools import chain
 
 from rosterkit.checks.cells import repeated
@@ -10,6 +9,7 @@ from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import ConsistMember, ExtraValue, Reading, Roster, SpeedGoal, SpeedRun
 from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
+from rosterkit.spelling import Spelling
 
 Referring = ConsistMember | ExtraValue | SpeedRun | SpeedGoal | Reading
 
@@ -25,13 +25,14 @@ def loco_unknown(roster: Roster) -> Iterator[Hit]:
     Fix: Spell Loco as in the sheet Locomotives, or remove the row.
     """
     known = {folded(engine.loco): engine.loco for engine in roster.engines if engine.loco}
+    spelling = Spelling(known, likeness=_LIKENESS)
     rows: Iterator[Referring] = chain(
         roster.consist_members, roster.extra_values, roster.speed_runs, roster.speed_goals, roster.readings
     )
     for row in rows:
         if row.loco is not None and folded(row.loco) not in known:
-            near = get_close_matches(folded(row.loco), known, n=1, cutoff=_LIKENESS)
-            fix = f"Did you mean '{known[near[0]]}'? " if near else ""
+            near = spelling.nearest(folded(row.loco))
+            fix = f"Did you mean '{known[near]}'? " if near else ""
             message = f"there is no engine '{row.loco}' in Locomotives"
             yield hit_at(row, "loco", message, f"{fix}Spell it as there, or remove the row.")
 

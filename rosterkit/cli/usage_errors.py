@@ -1,12 +1,12 @@
 """A command typed wrongly, in one sentence and a fix, in place of the command-line library's own words."""
 
 from collections.abc import Iterable
-from difflib import get_close_matches
 from typing import Any, cast
 
 import typer
 
 from rosterkit.errors import CannotRunError
+from rosterkit.spelling import Spelling
 
 UsageError = cast("type[Exception]", typer.BadParameter.__mro__[1])
 """What the library raises for a command typed wrongly; it has no public name of its own."""
@@ -50,8 +50,8 @@ def too_many(words: Iterable[str], ctx: Any) -> CannotRunError:
 
 def no_such_command(word: str, ctx: Any) -> CannotRunError:
     """Say that there is no such command, with the nearest one."""
-    near = get_close_matches(word, ctx.command.commands, 1)
-    fix = f"Write '{ctx.command_path} {near[0]}', or see '{ctx.command_path} --help'." if near else None
+    near = Spelling(ctx.command.commands).nearest(word)
+    fix = f"Write '{ctx.command_path} {near}', or see '{ctx.command_path} --help'." if near else None
     return CannotRunError(f"there is no command '{word}'", fix or _see_help(ctx))
 
 
@@ -62,10 +62,9 @@ def _no_such_option(name: str, ctx: Any) -> CannotRunError:
         return CannotRunError(
             message, "Write it after the command, as in 'rosterkit check WORKBOOK --strict'."
         )
-    near = get_close_matches(
-        name, [option for param in ctx.command.get_params(ctx) for option in param.opts], 1
-    )
-    fix = f"Write {near[0]}, or see '{ctx.command_path} --help'." if near else _see_help(ctx)
+    options = (option for param in ctx.command.get_params(ctx) for option in param.opts)
+    near = Spelling(options).nearest(name)
+    fix = f"Write {near}, or see '{ctx.command_path} --help'." if near else _see_help(ctx)
     return CannotRunError(message, fix)
 
 

@@ -1,8 +1,9 @@
 """What the sheet Address ranges gives to whom: engines, consists and devices, at home and at a meet."""
 
-from collections.abc import Iterable, Sequence
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable
 from enum import StrEnum
-from typing import Protocol, TypeVar
+from typing import Generic, Protocol, TypeVar
 
 from rosterkit.cv.addresses import Space
 from rosterkit.roster.model import AddressRange, Roster
@@ -64,9 +65,41 @@ def smallest_first(ranges: Iterable[_Range]) -> list[_Range]:
     return sorted(ranges, key=lambda one: len(numbers_of(one)))
 
 
-def ruling_of(number: int, ranges: Sequence[_Range]) -> _Range | None:
-    """Return the range that rules a number, of those sorted by ``smallest_first``; None for none."""
-    return next((one for one in ranges if number in numbers_of(one)), None)
+def ruling_of(number: int, ranges: Iterable[_Range]) -> _Range | None:
+    """Return the range that rules a number: the smallest that holds it; None for none."""
+    return Rulings(ranges).of(number)
+
+
+class Rulings(Generic[_Range]):
+    """Which of some ranges rules each number, in steps that grow with the number of ranges."""
+
+    def __init__(self, ranges: Iterable[_Range]) -> None:
+        some = smallest_first(ranges)
+        ends = {end for one in some for end in (numbers_of(one).start, numbers_of(one).stop)}
+        self._begins = sorted(ends)
+        """Where a run of numbers begins that are in the same ranges."""
+        self._rulers: list[_Range | None] = [None] * len(ends)
+        # A run that has its ruler is skipped: from each run, the next one without, or one nearer to it.
+        onwards = list(range(len(ends) + 1))
+        for one in some:
+            run, end = (
+                bisect_left(self._begins, end) for end in (numbers_of(one).start, numbers_of(one).stop)
+            )
+            while (run := _follow(onwards, run)) < end:
+                self._rulers[run] = one
+                onwards[run] = run + 1
+
+    def of(self, number: int) -> _Range | None:
+        """Return the range that rules a number: the smallest that holds it; None for none."""
+        run = bisect_right(self._begins, number) - 1
+        return self._rulers[run] if run >= 0 else None
+
+
+def _follow(onwards: list[int], run: int) -> int:
+    while onwards[run] != run:
+        onwards[run] = onwards[onwards[run]]
+        run = onwards[run]
+    return run
 
 
 def usable_ranges(roster: Roster) -> list[AddressRange]:

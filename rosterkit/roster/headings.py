@@ -2,12 +2,12 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from difflib import get_close_matches
 from functools import lru_cache
 
 from rosterkit.cell_names import column_letters
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.schema import SETTING_HEADINGS, Sheet, folded, spellings
+from rosterkit.spelling import Spelling
 from rosterkit.xlsx.grid import Grid, Raw
 
 _SEARCHED_ROWS = 200
@@ -147,12 +147,16 @@ def likenesses(foreign: Mapping[int, str], absent: Mapping[str, str]) -> Iterato
 
     ``foreign`` has a text by place, ``absent`` what a folded spelling stands for.
     """
+    # Another number is another thing, not a misspelling: CV19 is not meant to be CV1.
+    alike: dict[str, list[str]] = {}
+    for spelling in absent:
+        alike.setdefault(_digits(spelling), []).append(spelling)
+    by_digits = {digits: Spelling(some, likeness=_LIKENESS) for digits, some in alike.items()}
     for place, text in foreign.items():
-        # Another number is another thing, not a misspelling: CV19 is not meant to be CV1.
-        alike = [spelling for spelling in absent if _digits(spelling) == _digits(folded(text))]
-        close = get_close_matches(folded(text), alike, n=1, cutoff=_LIKENESS)
-        if close:
-            yield place, absent[close[0]]
+        spellings_alike = by_digits.get(_digits(folded(text)))
+        near = spellings_alike and spellings_alike.nearest(folded(text))
+        if near:
+            yield place, absent[near]
 
 
 def _digits(text: str) -> str:

@@ -3,12 +3,12 @@
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from difflib import get_close_matches
 from pathlib import Path
 
 from rosterkit.commands.new.template import NewValue
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.schema import folded
+from rosterkit.spelling import Spelling
 
 EXAMPLE_MEMBERS = tuple(f"M{number:02}" for number in range(1, 11))
 """Who gets the first blocks where nobody is named."""
@@ -66,8 +66,8 @@ def preset_named(name: str) -> Preset:
     by_name = {preset.name: preset for preset in PRESETS}
     if name.lower() in by_name:
         return by_name[name.lower()]
-    near = get_close_matches(name.lower(), by_name, n=1)
-    fix = f"Did you mean '{near[0]}'? " if near else ""
+    near = Spelling(by_name).nearest(name.lower())
+    fix = f"Did you mean '{near}'? " if near else ""
     raise CannotRunError(f"there is no preset '{name}'", f"{fix}Choose one of {', '.join(by_name)}.")
 
 
