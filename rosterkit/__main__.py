@@ -1,5 +1,6 @@
 """The entry point: runs a command, and turns what stops it into one sentence and exit status 2."""
 
+import errno
 import gc
 import os
 import signal
@@ -8,6 +9,7 @@ import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from io import TextIOWrapper
+from pathlib import Path
 from typing import NoReturn, TextIO
 
 from rosterkit.errors import CannotRunError
@@ -32,6 +34,7 @@ def _run() -> None:
 
     raise_gc_threshold()
     use_utf8_output(sys.stdout)
+    _refuse_removed_folder()
     try:
         app(prog_name="rosterkit")
     except CannotRunError as error:
@@ -43,6 +46,8 @@ def _run() -> None:
     except (MemoryError, RecursionError):
         _stop("the workbook needs more memory than there is", "Close other programs, or split the workbook.")
     except OSError as error:
+        if error.errno == errno.ENAMETOOLONG:
+            _stop(f"the name {error.filename} is too long", "Give a shorter one.")
         if error.filename is None:
             # What was to be done is done, as far as it was said: only the results could not be printed.
             os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
@@ -60,16 +65,28 @@ def _stopped_by_signals() -> Iterator[None]:
     ours = os.getpid()
 
     def stop(number: int, _: object) -> NoReturn:
+        if number != signal.SIGINT:  # a terminal that closes says so twice; clean up only once
+            signal.signal(number, signal.SIG_IGN)
         if os.getpid() == ours:  # further processes of ours get the same signal, and leave the word to us
             sys.stderr.write("rosterkit: stopped\n")
         sys.exit(128 + number)
 
-    before = {number: signal.signal(number, stop) for number in _ENDING_SIGNALS}
+    # Whoever started us may have had one ignored, as nohup does.
+    heeded = [number for number in _ENDING_SIGNALS if signal.getsignal(number) is not signal.SIG_IGN]
+    before = {number: signal.signal(number, stop) for number in heeded}
     try:
         yield
     finally:
         for number, handler in before.items():
             signal.signal(number, handler)
+
+
+def _refuse_removed_folder() -> None:
+    """Say so at once: every name of a file in it would seem to be misspelt."""
+    try:
+        Path.cwd()
+    except FileNotFoundError:
+        _stop("the folder you work in is not there any more", "Change to another folder, then try again.")
 
 
 def _open_closed_streams() -> None:

@@ -2,27 +2,32 @@
 
 import errno
 import os
-import secrets
-import shutil
-import stat
-import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from rosterkit.errors import CannotRunError
 from rosterkit.xlsx.patch.refusal import unwritable
+from rosterkit.xlsx.save.copying import digest, liken, write
+from rosterkit.xlsx.save.earlier import keep as keep_earlier
+from rosterkit.xlsx.save.earlier import refuse_folder, settle
+from rosterkit.xlsx.save.exchange import exchange, flush_folder
+from rosterkit.xlsx.save.temporary import in_the_making, sweep
 
-_BEGINNING, _ENDING = ".rosterkit-", ".tmp"
-"""What the names of files in the making begin and end with."""
-_STALE = 3600
-"""Seconds after which a file in the making is one that a killed run left."""
-_FULL = {errno.ENOSPC, errno.EFBIG, getattr(errno, "EDQUOT", errno.ENOSPC)}
-_FORBIDDEN = {errno.EACCES, errno.EPERM}
-
-
-def earlier_name(path: Path) -> Path:
-    """Return the name under which the earlier state of a file is kept: club.earlier.xlsx for club.xlsx."""
-    return path.with_name(f"{path.stem}.earlier{path.suffix}")
+_FULL = (errno.ENOSPC, errno.EFBIG, getattr(errno, "EDQUOT", errno.ENOSPC))
+_WHY = {
+    **dict.fromkeys(_FULL, ("the disk is full", "Make room on it, then try again.")),
+    **dict.fromkeys(
+        (errno.EACCES, errno.EPERM),
+        ("you are not allowed to write there", "Change the permissions of the file and its folder."),
+    ),
+    errno.EROFS: ("the drive is read-only", "Copy the workbook to a drive that can be written to."),
+    errno.ENAMETOOLONG: ("its name is too long", "Give a shorter name."),
+    errno.ENOENT: ("it or its folder is not there any more", "Look for it, then try again."),
+}
+"""What an error of the system means for whoever wants to write, and what helps."""
+_OPEN_ON_WINDOWS = (5, 32, 33)
+"""Errors of Windows that it gives for what another program has open: access denied, sharing, locked."""
 
 
 def put_in_place(
@@ -30,8 +35,9 @@ def put_in_place(
 ) -> Path | None:
     """Write a file whole or not at all, and keep the one that was there.
 
-    The new file is written beside the old one and flushed to the disk, then takes its name; mode, owner and
-    extended attributes are those of the old file. The old one is kept as ``earlier_name``, the newest only.
+    The new file is written beside the old one and flushed to the disk, then takes its name; mode, owner and,
+    on Linux, extended attributes are those of the old file. The old one is kept, the newest only. If another
+    program puts a third one there at the very instant, that one stays, as far as the system lets us see it.
 
     Args:
         path: The file, no symbolic link.
@@ -46,106 +52,125 @@ def put_in_place(
     Raises:
         CannotRunError: the file cannot be written; it is then what it was.
     """
-    with _explained(path):
-        _sweep(path.parent)
-        with _in_the_making(path.parent) as new, _in_the_making(path.parent) as earlier:
-            standing = path.exists()
-            _write(new, data, source if source is not None and not standing else None)
+    with explained(path):
+        sweep(path.parent)
+        standing = path.exists()
+        if standing and keep:
+            refuse_folder(path)
+        with in_the_making(path.parent) as new:
+            try:
+                write(new, data, path if standing else source)
+            except PermissionError:
+                raise unwritable(
+                    str(path), "you are not allowed to write in its folder", "Save to another folder."
+                ) from None
             if standing:
-                _liken(new, path)
+                liken(new, path)
+                os.utime(new)
             if standing and keep:
-                _duplicate(path, earlier)
+                return _replace_and_keep(new, path, last_look)
             last_look()
-            if standing and keep:
-                earlier.replace(earlier_name(path))
-            new.replace(path)
-            _flush_folder(path.parent)
-        return earlier_name(path) if standing and keep else None
+            if standing:
+                new.replace(path)
+            else:
+                _put_first(new, path)
+            flush_folder(path.parent)
+            return None
 
 
 @contextmanager
-def _explained(path: Path) -> Iterator[None]:
+def explained(path: Path) -> Iterator[None]:
+    """Turn an error of the system into a refusal to write a file."""
     try:
         yield
     except OSError as error:
-        if error.errno in _FULL:
-            why, fix = "the disk is full", "Make room on it, then try again."
-        elif error.errno in _FORBIDDEN:
-            why, fix = (
-                "you are not allowed to write there",
-                "Change the permissions of the file and its folder.",
-            )
-        elif error.errno == errno.EROFS:
-            why, fix = "the drive is read-only", "Copy the workbook to a drive that can be written to."
-        else:
-            why, fix = f"the system says {error.strerror or error}", "Check the drive, then try again."
+        why, fix = _WHY.get(
+            error.errno or 0,
+            (f"the system says {error.strerror or error}", "Check the drive, then try again."),
+        )
+        if getattr(error, "winerror", None) in _OPEN_ON_WINDOWS:
+            why, fix = "another program has it open, or you are not allowed to write there", "Close it there."
         raise unwritable(str(path), why, fix) from None
 
 
-@contextmanager
-def _in_the_making(folder: Path) -> Iterator[Path]:
-    """Return a name for a file in the making, which is gone again if it was not put in place."""
-    path = folder / f"{_BEGINNING}{secrets.token_hex(8)}{_ENDING}"
-    try:
-        yield path
-    finally:
-        path.unlink(missing_ok=True)
+def changed_since(name: str) -> CannotRunError:
+    """Make the error that says that somebody else was faster."""
+    return unwritable(name, "another program has changed it since it was read", "Run the same command again.")
 
 
-def _sweep(folder: Path) -> None:
-    """Remove what earlier runs that were killed have left."""
-    for left in folder.glob(f"{_BEGINNING}*{_ENDING}"):
+def _put_first(new: Path, path: Path) -> None:
+    """Give a file a name that no other has."""
+    if hasattr(os, "link"):
         try:
-            if time.time() - left.stat().st_mtime > _STALE:
-                left.unlink()
+            os.link(new, path)
+        except FileExistsError:
+            raise changed_since(str(path)) from None
         except OSError:
-            continue
+            pass  # no such drive
+        else:
+            return
+    new.replace(path)
 
 
-def _write(path: Path, data: bytes, source: Path | None = None) -> None:
-    with path.open("xb") as file:
-        if source is not None:
-            path.chmod(path.stat().st_mode & source.stat().st_mode)
-        file.write(data)
-        file.flush()
-        os.fsync(file.fileno())
-
-
-def _liken(new: Path, old: Path) -> None:
-    """Copy onto a new file the owner, the mode and the extended attributes of the old one."""
-    wanted, got = old.stat(), new.stat()
-    if hasattr(os, "chown") and (wanted.st_uid, wanted.st_gid) != (got.st_uid, got.st_gid):
-        try:
-            os.chown(new, wanted.st_uid, wanted.st_gid)
-        except OSError:
-            raise unwritable(
-                str(old),
-                "it belongs to another user or group, and would not do so any more",
-                "Let its owner do this, or save to another file.",
-            ) from None
-    shutil.copystat(old, new)
-    new.chmod(stat.S_IMODE(wanted.st_mode))
-    os.utime(new)
-
-
-def _duplicate(path: Path, copy: Path) -> None:
-    """Link a file under a second name; copy it where the drive has no such names."""
+def _replace_and_keep(new: Path, path: Path, last_look: Callable[[], None]) -> Path:
     try:
-        os.link(path, copy)
-    except OSError:
-        _write(copy, path.read_bytes())
-        shutil.copystat(path, copy)
+        was = digest(path)
+    except PermissionError:
+        raise unwritable(
+            str(path),
+            "you are not allowed to read the file that is there, so it could not be kept",
+            "Change its permissions, or save to another file.",
+        ) from None
+    ours = digest(new)
+    kept = keep_earlier(path, was)
+    try:
+        last_look()
+        _swap(new, path, kept, was, ours)
+    except BaseException:
+        # Where the new one is in place all the same, the old one is nowhere else.
+        if digest(path) != ours:
+            kept.unlink(missing_ok=True)
+        raise
+    kept = settle(kept, path)
+    flush_folder(path.parent)
+    return kept
 
 
-def _flush_folder(folder: Path) -> None:
-    """Have the new names on the disk before anything else; drives and systems without this do it later."""
+def _swap(new: Path, path: Path, kept: Path, was: str, ours: str) -> None:
+    """Put a file in the place of one that is kept, and take it back if that was another one by then."""
     try:
-        handle = os.open(folder, os.O_RDONLY)
-    except OSError:
-        return
-    try:
-        os.fsync(handle)
-    except OSError:
-        pass
+        if not exchange(new, path):
+            new.replace(path)
     finally:
-        os.close(handle)
+        # Looked at rather than remembered: a signal may end the run between the two.
+        if _gave_back(new, path, was, ours) if os.path.lexists(new) else _gave_kept_back(kept, path, was):
+            raise changed_since(str(path))
+
+
+def _gave_kept_back(kept: Path, path: Path, was: str) -> bool:
+    """Without an exchange, see and give back only what was written into the same file in the meantime."""
+    try:
+        if digest(kept) == was:
+            return False
+    except OSError:
+        return False  # it is kept, whatever it is
+    kept.replace(path)
+    return True
+
+
+def _gave_back(new: Path, path: Path, was: str, ours: str) -> bool:
+    """Exchange back until the last that another program put there is there again."""
+    try:
+        put, displaced = ours, digest(new)
+    except OSError:
+        exchange(new, path)  # whatever it is
+        raise
+    if displaced in (ours, was):
+        return False
+    while exchange(new, path):
+        came = digest(new)
+        if came == put:
+            return True
+        put, displaced = displaced, came
+    new.replace(path)
+    return True

@@ -1,7 +1,6 @@
 """Saves a change of a workbook to the disk: whole or not at all, never over what somebody else just wrote."""
 
 import os
-import stat
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -9,10 +8,11 @@ from pathlib import Path
 from rosterkit.xlsx.changes import WorkbookChange
 from rosterkit.xlsx.package.opening import Package, opened
 from rosterkit.xlsx.patch.refusal import unwritable
-from rosterkit.xlsx.save.atomic_replace import put_in_place
+from rosterkit.xlsx.save.atomic_replace import changed_since, explained, put_in_place
 from rosterkit.xlsx.save.edit import edited
 
-_WRITABLE = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
+_WRITABLE = 0o222
+"""The bits of a mode that let anybody write."""
 _ENDINGS = {True: (".xlsm", ".xltm"), False: (".xlsx", ".xltx")}
 """Of file names, for workbooks with macros and without."""
 
@@ -26,7 +26,7 @@ class Saved:
     changed: bool
     """False if the workbook already was as wanted; then nothing was written in its place."""
     kept: Path | None
-    """The earlier state of the file; None if it is not replaced."""
+    """The earlier state of the file, named as its caller named the file; None if it is not replaced."""
     titles: Mapping[str, str]
     """The title that each page bears in the workbook, by the title it was to have."""
 
@@ -34,7 +34,8 @@ class Saved:
 def save(package: Package, change: WorkbookChange, target: Path | None = None) -> Saved:
     """Make a change and save the workbook in place, or to another file.
 
-    A file that is replaced is kept beside the new one as NAME.earlier.xlsx, its newest earlier state only.
+    A file that is replaced is kept beside the new one as NAME.earlier.xlsx, its newest earlier state only;
+    where a member's own file has that name, the name has letters and digits more.
     A symbolic link is followed: the file that it leads to is replaced.
 
     Args:
@@ -61,7 +62,9 @@ def save(package: Package, change: WorkbookChange, target: Path | None = None) -
             _refuse_changed(package, path)
 
     kept = put_in_place(path, made.data, last_look, source=None if in_place else package.path)
-    return Saved(path=path, changed=made.changed, kept=kept, titles=made.titles)
+    return Saved(
+        path=path, changed=made.changed, kept=kept and _as_asked(kept, asked, path), titles=made.titles
+    )
 
 
 def save_new(path: Path, data: bytes) -> None:
@@ -87,8 +90,17 @@ def write_workbook(path: Path, change: WorkbookChange, target: Path | None = Non
 def _followed(path: Path) -> Path:
     try:
         return path.resolve()
+    except FileNotFoundError:
+        raise unwritable(
+            str(path), "the folder you work in is not there any more", "Change to another folder."
+        ) from None
     except (OSError, RuntimeError):
         raise unwritable(str(path), "it is a link that leads nowhere", "Give the file itself.") from None
+
+
+def _as_asked(kept: Path, asked: Path, path: Path) -> Path:
+    """Name a file beside one that is perhaps named from the working folder, or by a link from elsewhere."""
+    return asked.with_name(kept.name) if _followed(asked.parent) == path.parent else kept
 
 
 def _refuse_ending(package: Package, path: Path) -> None:
@@ -101,35 +113,28 @@ def _refuse_ending(package: Package, path: Path) -> None:
 
 
 def _refuse_place(asked: Path, path: Path) -> None:
-    """Refuse what can be known before any work is done."""
-    folder = path.parent
-    if not folder.is_dir():
-        raise unwritable(str(asked), "its folder is not there", "Make the folder, or name another one.")
-    if path.is_dir():
-        raise unwritable(str(asked), "it is a folder", "Give a file name inside it.")
-    if path.exists() and not path.is_file():
-        raise unwritable(str(asked), "it is no ordinary file", "Give a file.")
-    if path.exists() and _read_only(path):
-        raise unwritable(
-            str(asked), "it is read-only", "Take its write protection off, or save to another file."
-        )
-    if _read_only(folder):
-        raise unwritable(
-            str(asked), "its folder is read-only", "Take its write protection off, or save to another folder."
-        )
+    """Refuse what can be known before any work is done; whether a folder can be written to cannot."""
+    with explained(asked):
+        if not path.parent.is_dir():
+            raise unwritable(str(asked), "its folder is not there", "Make the folder, or name another one.")
+        if path.is_dir():
+            raise unwritable(str(asked), "it is a folder", "Give a file name inside it.")
+        if path.exists() and not path.is_file():
+            raise unwritable(str(asked), "it is no ordinary file", "Give a file.")
+        # An administrator may write to everything; write protection is a wish to be heeded all the same.
+        if path.exists() and not (os.access(path, os.W_OK) and path.stat().st_mode & _WRITABLE):
+            raise unwritable(
+                str(asked), "it is read-only", "Take its write protection off, or save to another file."
+            )
     _refuse_open(asked, path)
-
-
-def _read_only(path: Path) -> bool:
-    # An administrator may write to everything; write protection is a wish to be heeded all the same.
-    return not os.access(path, os.W_OK) or not path.stat().st_mode & _WRITABLE
 
 
 def _refuse_open(asked: Path, path: Path) -> None:
     """Refuse a workbook that a spreadsheet program has open, by the two kinds of lock files they leave."""
     for each in {asked, path}:
         for name in (f"~${each.name}", f".~lock.{each.name}#"):
-            if each.with_name(name).exists():
+            # A name that is too long for a lock file has none.
+            if os.path.lexists(each.with_name(name)):
                 raise unwritable(
                     str(asked),
                     "it is open in a spreadsheet program",
@@ -143,6 +148,4 @@ def _refuse_changed(package: Package, path: Path) -> None:
     except FileNotFoundError:
         standing = b""
     if standing != package.raw:
-        raise unwritable(
-            package.name, "another program has changed it since it was read", "Run the same command again."
-        )
+        raise changed_since(package.name)

@@ -9,12 +9,18 @@ from pathlib import Path
 from typing import Any
 from unittest.mock import patch
 
+from rosterkit.xlsx.save import atomic_replace
+from rosterkit.xlsx.save.exchange import exchange
+
 CALLS = (
-    *("chmod", "chown", "close", "fsync", "link", "open", "replace", "scandir", "stat", "unlink", "utime"),
+    *("chmod", "chown", "close", "fsync", "link", "listdir", "lstat", "open", "replace", "scandir", "stat"),
+    *("unlink", "utime"),
     *("getxattr", "listxattr", "setxattr"),
 )
 """Functions of ``os`` that putting a file in place comes to, itself or by pathlib and shutil."""
-WRITING = frozenset({"chmod", "link", "open to write", "replace", "unlink", "utime", "write", "setxattr"})
+WRITING = frozenset(
+    {"chmod", "exchange", "link", "open to write", "replace", "unlink", "utime", "write", "setxattr"}
+)
 """Those that change what is in a folder."""
 
 
@@ -26,11 +32,17 @@ class Calls:
     """The system calls of a piece of work, one of which may fail."""
 
     def __init__(
-        self, failing: int | None = None, *, deadly: bool = False, without_links: bool = False
+        self,
+        failing: int | None = None,
+        *,
+        deadly: bool = False,
+        without_links: bool = False,
+        without_exchange: bool = False,
     ) -> None:
         self.names: list[str] = []
         """The calls that were made or failed, in their order."""
-        self._failing, self._deadly, self._without_links = failing, deadly, without_links
+        self._failing, self._deadly = failing, deadly
+        self._without_links, self._without_exchange = without_links, without_exchange
         self._dead = False
 
     def made(self, name: str) -> None:
@@ -64,8 +76,18 @@ class Calls:
                 self.made("open to write")
                 return _Written(file, mode.replace("b", ""), self)
 
-            with patch.object(io, "open", open_counted):
+            with (
+                patch.object(io, "open", open_counted),
+                patch.object(atomic_replace, "exchange", self._exchanged),
+            ):
                 yield
+
+    def _exchanged(self, one: Path, other: Path) -> bool:
+        try:
+            self.made("exchange")
+        except OSError:
+            return False
+        return not self._without_exchange and exchange(one, other)
 
     def _counted(self, name: str, function: Callable[..., Any]) -> Callable[..., Any]:
         def counted(*args: Any, **options: Any) -> Any:

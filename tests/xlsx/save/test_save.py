@@ -166,17 +166,6 @@ def test_a_read_only_file(path: Path) -> None:
     assert "it is read-only" in _refused(path)
 
 
-def test_a_read_only_folder(path: Path) -> None:
-    path.parent.chmod(0o555)
-
-    try:
-        message = _refused(path)
-    finally:
-        path.parent.chmod(0o755)
-
-    assert "its folder is read-only" in message
-
-
 @pytest.mark.parametrize(
     ("name", "why"),
     [
@@ -257,17 +246,6 @@ def test_a_refused_cell_leaves_the_file_alone(path: Path) -> None:
         write_workbook(path, broken)
 
     assert path.read_bytes() == before
-
-
-def test_what_a_killed_run_left_is_swept_up_later(path: Path) -> None:
-    old, new = path.with_name(".rosterkit-0123.tmp"), path.with_name(".rosterkit-4567.tmp")
-    for left in (old, new):
-        left.write_bytes(b"half")
-    os.utime(old, (1, 1))
-
-    write_workbook(path, usual_change())
-
-    assert (old.exists(), new.exists()) == (False, True)
 
 
 def test_no_module_that_rebuilds_workbooks_is_loaded_for_saving() -> None:
