@@ -10,7 +10,7 @@ from rosterkit.errors import CannotRunError
 from rosterkit.xlsx.patch.refusal import unwritable
 from rosterkit.xlsx.save.copying import digest, liken, write
 from rosterkit.xlsx.save.earlier import keep as keep_earlier
-from rosterkit.xlsx.save.earlier import refuse_folder, settle
+from rosterkit.xlsx.save.earlier import refuse_name, settle
 from rosterkit.xlsx.save.exchange import exchange, flush_folder
 from rosterkit.xlsx.save.temporary import in_the_making, sweep
 
@@ -56,7 +56,7 @@ def put_in_place(
         sweep(path.parent)
         standing = path.exists()
         if standing and keep:
-            refuse_folder(path)
+            refuse_name(path)
         with in_the_making(path.parent) as new:
             try:
                 write(new, data, path if standing else source)

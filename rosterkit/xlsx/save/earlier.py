@@ -30,12 +30,24 @@ def earlier_name(path: Path) -> Path:
     return path.with_name(f"{path.stem}.earlier{path.suffix}")
 
 
-def refuse_folder(path: Path) -> None:
-    """Refuse to replace a file whose earlier state could not be kept, as a folder has that name.
+def refuse_name(path: Path) -> None:
+    """Refuse to replace a file beside which its earlier state can have no name.
 
     Raises:
-        CannotRunError: it is so.
+        CannotRunError: the name would be too long, or a folder has it.
     """
+    try:
+        _name_with(path, "0" * _DIGITS).lstat()
+    except FileNotFoundError:
+        pass
+    except OSError as error:
+        if error.errno == errno.ENAMETOOLONG:
+            raise unwritable(
+                str(path),
+                "its name is too long for the earlier file, which gets a longer one",
+                "Give the workbook a shorter name, then try again.",
+            ) from None
+        raise
     name = earlier_name(path)
     if name.is_dir():
         raise unwritable(
@@ -46,31 +58,14 @@ def refuse_folder(path: Path) -> None:
 
 
 def keep(path: Path, content: str) -> Path:
-    """Keep a file under a second name that says its digest.
-
-    Args:
-        path: The file.
-        content: Its digest.
-
-    Raises:
-        CannotRunError: the name of the file is too long for that.
-        OSError: it cannot be kept for another reason.
-    """
-    try:
-        _remove_links(path)
-        kept = _free_name(path, content)
-        with in_the_making(path.parent) as copy:
-            duplicate(path, copy)
-            copy.replace(kept)
-    except OSError as error:
-        if error.errno != errno.ENAMETOOLONG:
-            raise
-        raise unwritable(
-            str(path),
-            "its name is too long for the earlier file, which gets a longer one",
-            "Give the workbook a shorter name, then try again.",
-        ) from None
-    return kept
+    """Keep a file, whose digest is given, under a second name that says it."""
+    for other, _ in _others(path):
+        if other.samefile(path):
+            other.unlink()  # left by a killed run; it would be changed with the file
+    kept = _free_name(path, content)
+    with in_the_making(path.parent) as copy:
+        duplicate(path, copy)
+        return copy.replace(kept)
 
 
 def settle(kept: Path, path: Path) -> Path:
@@ -93,13 +88,6 @@ def settle(kept: Path, path: Path) -> Path:
     return kept
 
 
-def _remove_links(path: Path) -> None:
-    """Remove second names of a file itself, which a killed run left: it is kept anew."""
-    for other, _ in _others(path):
-        if other.samefile(path):
-            other.unlink()
-
-
 def _others(path: Path) -> Iterator[tuple[Path, str]]:
     """Yield the files beside a file that bear such a name as ``keep`` gives, with the digits in it."""
     pattern = re.compile(re.escape(f"{path.stem}.earlier-") + r"([0-9a-f]{8})" + re.escape(path.suffix))
@@ -114,9 +102,13 @@ def _parts(content: str) -> list[str]:
     return [content[at : at + _DIGITS] for at in range(0, len(content), _DIGITS)]
 
 
+def _name_with(path: Path, digits: str) -> Path:
+    return path.with_name(f"{path.stem}.earlier-{digits}{path.suffix}")
+
+
 def _free_name(path: Path, content: str) -> Path:
     for digits in _parts(content):
-        name = path.with_name(f"{path.stem}.earlier-{digits}{path.suffix}")
+        name = _name_with(path, digits)
         try:
             name.lstat()
         except FileNotFoundError:

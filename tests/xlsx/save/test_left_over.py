@@ -1,4 +1,4 @@
-"""What a killed run left, the next one removes, and nothing of a member's; told to end, a run leaves nothing."""
+"""What a killed run left is removed by the next one, a member's file never; one told to end leaves none."""
 
 import os
 import signal
