@@ -8,9 +8,9 @@ from pathlib import Path
 
 from rosterkit.errors import CannotRunError
 from rosterkit.xlsx.patch.refusal import unwritable
-from rosterkit.xlsx.save.copying import digest, liken, write
+from rosterkit.xlsx.save.copying import digest, liken, name_first, write
 from rosterkit.xlsx.save.earlier import keep as keep_earlier
-from rosterkit.xlsx.save.earlier import refuse_name, settle
+from rosterkit.xlsx.save.earlier import left_by_others, refuse_name, settle
 from rosterkit.xlsx.save.exchange import exchange, flush_folder
 from rosterkit.xlsx.save.temporary import in_the_making, sweep
 
@@ -73,7 +73,10 @@ def put_in_place(
             if standing:
                 new.replace(path)
             else:
-                _put_first(new, path)
+                try:
+                    name_first(new, path)
+                except FileExistsError:
+                    raise changed_since(str(path)) from None
             flush_folder(path.parent)
             return None
 
@@ -98,20 +101,6 @@ def changed_since(name: str) -> CannotRunError:
     return unwritable(name, "another program has changed it since it was read", "Run the same command again.")
 
 
-def _put_first(new: Path, path: Path) -> None:
-    """Give a file a name that no other has."""
-    if hasattr(os, "link"):
-        try:
-            os.link(new, path)
-        except FileExistsError:
-            raise changed_since(str(path)) from None
-        except OSError:
-            pass  # no such drive
-        else:
-            return
-    new.replace(path)
-
-
 def _replace_and_keep(new: Path, path: Path, last_look: Callable[[], None]) -> Path:
     try:
         was = digest(path)
@@ -122,6 +111,7 @@ def _replace_and_keep(new: Path, path: Path, last_look: Callable[[], None]) -> P
             "Change its permissions, or save to another file.",
         ) from None
     ours = digest(new)
+    older = left_by_others(path)
     kept = keep_earlier(path, was)
     try:
         last_look()
@@ -131,7 +121,7 @@ def _replace_and_keep(new: Path, path: Path, last_look: Callable[[], None]) -> P
         if digest(path) != ours:
             kept.unlink(missing_ok=True)
         raise
-    kept = settle(kept, path)
+    kept = settle(kept, path, older)
     flush_folder(path.parent)
     return kept
 

@@ -1,5 +1,6 @@
 """Writes and copies files so that they are whole on the disk, and nobody reads what is not theirs to read."""
 
+import errno
 import hashlib
 import os
 import shutil
@@ -62,3 +63,23 @@ def duplicate(path: Path, copy: Path) -> None:
             return
     write(copy, path.read_bytes(), path)
     liken(copy, path)
+
+
+def name_first(file: Path, name: Path) -> None:
+    """Give a file a name that no other has; it may keep its own as well.
+
+    Raises:
+        FileExistsError: there is another by now.
+    """
+    if hasattr(os, "link"):
+        try:
+            os.link(file, name)
+        except FileExistsError:
+            raise
+        except OSError:
+            pass  # no such drive
+        else:
+            return
+    if os.path.lexists(name):
+        raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(name))
+    file.replace(name)

@@ -11,12 +11,11 @@ import os
 import re
 import stat
 import zlib
-from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
 
 from rosterkit.xlsx.patch.refusal import unwritable
-from rosterkit.xlsx.save.copying import digest, duplicate
+from rosterkit.xlsx.save.copying import digest, duplicate, name_first
 from rosterkit.xlsx.save.temporary import in_the_making
 
 _SECOND = 10**9
@@ -37,7 +36,7 @@ def refuse_name(path: Path) -> None:
         CannotRunError: the name would be too long, or a folder has it.
     """
     try:
-        _name_with(path, "0" * _DIGITS).lstat()
+        path.with_name(_name_with(path, "0" * _DIGITS)).lstat()
     except FileNotFoundError:
         pass
     except OSError as error:
@@ -57,18 +56,37 @@ def refuse_name(path: Path) -> None:
         )
 
 
+def left_by_others(path: Path) -> list[Path]:
+    """Return what earlier runs left under such names as ``keep`` gives, and is still what they left.
+
+    A run that is at work at the same time is not among them if it begins later: it needs its own.
+    """
+    pattern = re.compile(re.escape(f"{path.stem}.earlier-") + r"([0-9a-f]{8})" + re.escape(path.suffix))
+    left = []
+    for other in list(path.parent.iterdir()):
+        with suppress(OSError):
+            found = pattern.fullmatch(other.name)
+            if found is None or not stat.S_ISREG(other.lstat().st_mode):
+                continue
+            # A second name of the file itself is from a killed run, and was changed with the file.
+            if other.samefile(path) or found[1] in _parts(digest(other)):
+                left.append(other)
+    return left
+
+
 def keep(path: Path, content: str) -> Path:
     """Keep a file, whose digest is given, under a second name that says it."""
-    for other, _ in _others(path):
-        if other.samefile(path):
-            other.unlink()  # left by a killed run; it would be changed with the file
-    kept = _free_name(path, content)
     with in_the_making(path.parent) as copy:
         duplicate(path, copy)
-        return copy.replace(kept)
+        for digits in _parts(content):
+            with suppress(FileExistsError):
+                kept = path.with_name(_name_with(path, digits))
+                name_first(copy, kept)
+                return kept
+    raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(path))
 
 
-def settle(kept: Path, path: Path) -> Path:
+def settle(kept: Path, path: Path, older: list[Path]) -> Path:
     """Give the earlier file its name for good, once the new one is in place, and remove older ones of ours.
 
     Where its name is taken it stays under the other one.
@@ -81,39 +99,19 @@ def settle(kept: Path, path: Path) -> Path:
         if not os.path.lexists(name) or _bears_mark(name):
             _mark(kept, name.name)
             kept = kept.replace(name)
-    for other, digits in _others(path):
+    for other in older:
         with suppress(OSError):
-            if other != kept and digits in _parts(digest(other)):
-                other.unlink()
-    return kept
-
-
-def _others(path: Path) -> Iterator[tuple[Path, str]]:
-    """Yield the files beside a file that bear such a name as ``keep`` gives, with the digits in it."""
-    pattern = re.compile(re.escape(f"{path.stem}.earlier-") + r"([0-9a-f]{8})" + re.escape(path.suffix))
-    with suppress(OSError):
-        for other in list(path.parent.iterdir()):
-            found = pattern.fullmatch(other.name)
-            if found is not None and stat.S_ISREG(other.lstat().st_mode):
-                yield other, found[1]
+            other.unlink()
+    # It is gone only if another run has replaced the new file already, and keeps that one.
+    return kept if os.path.lexists(kept) else name
 
 
 def _parts(content: str) -> list[str]:
     return [content[at : at + _DIGITS] for at in range(0, len(content), _DIGITS)]
 
 
-def _name_with(path: Path, digits: str) -> Path:
-    return path.with_name(f"{path.stem}.earlier-{digits}{path.suffix}")
-
-
-def _free_name(path: Path, content: str) -> Path:
-    for digits in _parts(content):
-        name = _name_with(path, digits)
-        try:
-            name.lstat()
-        except FileNotFoundError:
-            return name
-    raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(path))
+def _name_with(path: Path, digits: str) -> str:
+    return f"{path.stem}.earlier-{digits}{path.suffix}"
 
 
 def _mark(kept: Path, name: str) -> None:

@@ -171,3 +171,69 @@ def test_a_run_that_is_told_to_end_right_after_the_exchange_loses_nothing(
     assert path.read_bytes() == NEW
     assert OLD in {file.read_bytes() for file in path.parent.glob("club.earlier*.xlsx")}
     assert list(path.parent.glob(".rosterkit-*")) == []
+
+
+def _other_run(monkeypatch: pytest.MonkeyPatch, path: Path, *, before: bool) -> list[Path | None]:
+    """Let another run of ours save just before or just after the exchange of the first one."""
+    kept: list[Path | None] = []
+    waiting = [True]
+
+    def meanwhile(one: Path, two: Path) -> bool:
+        if not waiting:
+            return exchange(one, two)
+        waiting.clear()
+        done = not before and exchange(one, two)
+        kept.append(put_in_place(path, b"other", lambda: None))
+        return done or exchange(one, two)
+
+    monkeypatch.setattr(atomic_replace, "exchange", meanwhile)
+    return kept
+
+
+def test_of_two_runs_the_faster_one_wins_and_its_earlier_file_stays(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _other_run(monkeypatch, path, before=True)
+
+    _refused(path)
+
+    assert {file.name: file.read_bytes() for file in path.parent.iterdir()} == {
+        "club.xlsx": b"other",
+        "club.earlier.xlsx": OLD,
+    }
+
+
+def test_of_two_runs_one_after_the_other_the_later_one_keeps_what_the_first_one_wrote(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    others = _other_run(monkeypatch, path, before=False)
+
+    kept = put_in_place(path, NEW, lambda: None)
+
+    assert others == [kept]
+    assert {file.name: file.read_bytes() for file in path.parent.iterdir()} == {
+        "club.xlsx": b"other",
+        "club.earlier.xlsx": NEW,
+    }
+
+
+def test_two_runs_that_are_at_work_at_once_do_not_touch_what_the_other_one_keeps(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The second begins, and is refused, between the two steps of the first."""
+
+    def refuse() -> None:
+        raise CannotRunError("no", "None.")
+
+    def meanwhile(one: Path, two: Path) -> bool:
+        with pytest.raises(CannotRunError):
+            put_in_place(path, b"other", refuse)
+        return exchange(one, two)
+
+    monkeypatch.setattr(atomic_replace, "exchange", meanwhile)
+
+    kept = put_in_place(path, NEW, lambda: None)
+
+    assert kept is not None
+    assert kept.read_bytes() == OLD
+    assert {file.name for file in path.parent.iterdir()} == {"club.xlsx", "club.earlier.xlsx"}

@@ -283,7 +283,12 @@ def test_a_copy_may_have_the_longest_name(path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "words", [("new", "{long}"), ("fill", "club.xlsx", "-o", "{long}"), ("fill", "{long}")]
+    "words",
+    [
+        pytest.param(("new", "{long}"), id="a new workbook"),
+        pytest.param(("fill", "club.xlsx", "-o", "{long}"), id="a copy"),
+        pytest.param(("fill", "{long}"), id="a workbook that is filled"),
+    ],
 )
 def test_a_name_that_is_too_long_for_the_drive(
     path: Path, monkeypatch: pytest.MonkeyPatch, words: tuple[str, ...]
@@ -299,7 +304,14 @@ def test_a_name_that_is_too_long_for_the_drive(
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("words", [("check", "club.xlsx"), ("fill", "club.xlsx"), ("new", "club.xlsx")])
+@pytest.mark.parametrize(
+    "words",
+    [
+        pytest.param(("check", "club.xlsx"), id="a workbook is checked there"),
+        pytest.param(("fill", "club.xlsx"), id="a workbook is filled there"),
+        pytest.param(("new", "club.xlsx"), id="a workbook is made there"),
+    ],
+)
 def test_a_working_folder_that_was_removed(tmp_path: Path, words: tuple[str, ...]) -> None:
     folder, home = tmp_path / "folder", Path.cwd()
     folder.mkdir()
