@@ -5,6 +5,7 @@ import hashlib
 import os
 import shutil
 import stat
+from contextlib import suppress
 from pathlib import Path
 
 from rosterkit.xlsx.patch.refusal import unwritable
@@ -54,12 +55,9 @@ def duplicate(path: Path, copy: Path) -> None:
     It is copied as well where it has a second name already: what is done to the file under that one must not
     be done to the duplicate.
     """
-    if path.stat().st_nlink == 1 and hasattr(os, "link"):
-        try:
+    if path.stat().st_nlink == 1:
+        with suppress(AttributeError, OSError):  # no such system, or no such drive
             os.link(path, copy)
-        except OSError:
-            pass
-        else:
             return
     write(copy, path.read_bytes(), path)
     liken(copy, path)
@@ -71,15 +69,9 @@ def name_first(file: Path, name: Path) -> None:
     Raises:
         FileExistsError: there is another by now.
     """
-    if hasattr(os, "link"):
-        try:
-            os.link(file, name)
-        except FileExistsError:
-            raise
-        except OSError:
-            pass  # no such drive
-        else:
-            return
+    with suppress(AttributeError, OSError):  # no such system, no such drive, or the name is taken
+        os.link(file, name)
+        return
     if os.path.lexists(name):
         raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(name))
     file.replace(name)

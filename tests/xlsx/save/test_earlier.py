@@ -57,6 +57,13 @@ def _ours_with_a_change_of_the_members(earlier: Path) -> None:
     earlier.write_bytes(b"changed")
 
 
+def _ours_with_a_change_and_the_time_of_before(earlier: Path) -> None:
+    _save(earlier.with_name("club.xlsx"), 1)
+    times = earlier.stat()
+    earlier.write_bytes(b"changed")
+    os.utime(earlier, ns=(times.st_atime_ns, times.st_mtime_ns))
+
+
 def _ours_of_another_workbook_renamed(earlier: Path) -> None:
     other = earlier.with_name("other.xlsx")
     club(other).close()
@@ -71,6 +78,10 @@ def _ours_of_another_workbook_renamed(earlier: Path) -> None:
         pytest.param(_own_link_to_another_file, id="a link to another file"),
         pytest.param(_own_link_to_nowhere, id="a link to nowhere"),
         pytest.param(_ours_with_a_change_of_the_members, id="an earlier file in which the member saved"),
+        pytest.param(
+            _ours_with_a_change_and_the_time_of_before,
+            id="an earlier file that was changed, and its time not",
+        ),
         pytest.param(_ours_of_another_workbook_renamed, id="an earlier file of another workbook, renamed"),
     ],
 )

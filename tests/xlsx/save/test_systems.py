@@ -345,3 +345,13 @@ def test_a_workbook_is_never_readable_by_more_than_may_read_it_not_even_while_it
     write_workbook(path, usual_change())
 
     assert modes[0] == 0
+
+
+def test_no_file_and_no_folder_stays_open(path: Path) -> None:
+    opened = Path("/proc/self/fd")
+    write_workbook(path, usual_change())
+    before = len(list(opened.iterdir()))
+
+    write_workbook(path, usual_change(first=8))
+
+    assert len(list(opened.iterdir())) == before
