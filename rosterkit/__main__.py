@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from io import TextIOWrapper
 from pathlib import Path
-from typing import NoReturn, TextIO
+from typing import TextIO
 
 from rosterkit.errors import CannotRunError
 from rosterkit.printable import printable
@@ -62,11 +62,12 @@ def _stopped_by_signals() -> Iterator[None]:
     if threading.current_thread() is not threading.main_thread():
         yield
         return
-    ours = os.getpid()
+    ours, told = os.getpid(), list[int]()
 
-    def stop(number: int, _: object) -> NoReturn:
-        if number != signal.SIGINT:  # a terminal that closes says so twice; clean up only once
-            signal.signal(number, signal.SIG_IGN)
+    def stop(number: int, _: object) -> None:
+        if told and number != signal.SIGINT:
+            return  # a terminal that closes says so several times: cleaning up goes on
+        told.append(number)
         if os.getpid() == ours:  # further processes of ours get the same signal, and leave the word to us
             sys.stderr.write("rosterkit: stopped\n")
         sys.exit(128 + number)

@@ -90,22 +90,24 @@ def test_a_member_who_saves_into_the_same_file_after_a_kill_sees_no_more_of_it(p
 
 @pytest.mark.slow
 @pytest.mark.parametrize(
-    ("sent", "times"),
+    "sent",
     [
-        pytest.param(signal.SIGINT, 1, id="from the keyboard"),
-        pytest.param(signal.SIGTERM, 1, id="by a request"),
-        pytest.param(signal.SIGTERM, 3, id="by a request that is repeated"),
-        pytest.param(signal.SIGHUP, 1, id="by a terminal that closes"),
-        pytest.param(signal.SIGHUP, 3, id="by a terminal that says so several times"),
+        pytest.param([signal.SIGINT], id="from the keyboard"),
+        pytest.param([signal.SIGTERM], id="by a request"),
+        pytest.param([signal.SIGTERM] * 5, id="by a request that is repeated"),
+        pytest.param([signal.SIGHUP], id="by a terminal that closes"),
+        pytest.param([signal.SIGHUP] * 5, id="by a terminal that says so several times"),
     ],
 )
-def test_a_run_that_is_told_to_end_leaves_nothing(path: Path, sent: signal.Signals, times: int) -> None:
+def test_a_run_that_is_told_to_end_leaves_nothing(path: Path, sent: list[signal.Signals]) -> None:
     process = _waiting(path)
-    for _ in range(times):
-        process.send_signal(sent)
+    for each in sent:
+        process.send_signal(each)
     _, err = process.communicate(timeout=30)
 
-    assert (process.returncode, err) == (128 + sent, "rosterkit: stopped\n")
+    # All is cleaned up when a repeated one finds nobody any more who heeds it: shells show the same status.
+    assert process.returncode in ({128 + sent[0]} if len(sent) == 1 else {128 + sent[0], -sent[0]})
+    assert err == "rosterkit: stopped\n"
     assert _names(path) == {"club.xlsx"}
     assert path.read_bytes() == b"old"
 
