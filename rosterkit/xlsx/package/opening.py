@@ -123,10 +123,15 @@ def opened(path: Path) -> Package:
     if other is not None:
         raise other
     source.check()
-    return _package(path, source, identity)
+    return package_of(path, source, identity)
 
 
-def _package(path: Path, source: Archive, identity: Identity) -> Package:
+def package_of(path: Path, source: Archive, identity: Identity) -> Package:
+    """Read what an archive says of itself as a package.
+
+    Raises:
+        CannotRunError: it is no package with a workbook, or lacks parts that it names.
+    """
     find = Finder(source.infos)
     types_part = find("[Content_Types].xml")
     if types_part is None:

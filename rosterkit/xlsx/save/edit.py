@@ -17,7 +17,8 @@ from rosterkit.xlsx.patch.workbook import WorkbookText
 from rosterkit.xlsx.read.shared_strings import read_texts, shared_strings
 from rosterkit.xlsx.save.edit_sheet import SheetEdit, edit_sheet
 from rosterkit.xlsx.save.zip_writer import zipped
-from rosterkit.xlsx.verify.verify import Claims, verify_edit
+from rosterkit.xlsx.verify.claims import Claims
+from rosterkit.xlsx.verify.verify import verify_edit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

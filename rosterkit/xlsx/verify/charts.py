@@ -1,14 +1,11 @@
-"""Verifies that our own charts show their sheet's cells, and that nobody else needs what was replaced."""
-
-from collections.abc import Collection
+"""Verifies that our own charts show their sheet's cells."""
 
 from lxml import etree
 
 from rosterkit.xlsx.changes import OwnSheet
 from rosterkit.xlsx.chart import Chart
 from rosterkit.xlsx.own_sheets.chart_xml import block_values
-from rosterkit.xlsx.package.opening import Package
-from rosterkit.xlsx.verify.parts import VerificationError
+from rosterkit.xlsx.verify.remainder import VerificationError
 from rosterkit.xlsx.xml.areas import area
 from rosterkit.xlsx.xml.nodes import parsed
 
@@ -46,22 +43,3 @@ def _cached(numbers: etree._Element) -> list[tuple[int, float]]:
 
 def _filled(block: tuple[int, int, int, int], own_sheet: OwnSheet) -> list[tuple[int, float]]:
     return [(n, value) for n, value in enumerate(block_values(block, own_sheet)) if value is not None]
-
-
-def verify_nobody_else_refers(package: Package, ours: Collection[str], touched: Collection[str]) -> None:
-    """Verify that no sheet or part but ours leads to a part that was replaced or taken out.
-
-    Args:
-        package: The workbook before.
-        ours: Sheets of our own, and the parts that hang on them.
-        touched: Parts that were replaced or taken out.
-
-    Raises:
-        VerificationError: another part does.
-    """
-    goners = set(touched) & set(package.infos)
-    if not goners:
-        return
-    for part in set(package.infos) - set(ours):
-        if not part.endswith(".rels") and any(link.target in goners for link in package.relationships(part)):
-            raise VerificationError(f"the part '{part}' needs a drawing that is not ours alone")

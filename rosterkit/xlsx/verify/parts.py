@@ -1,168 +1,160 @@
-"""Verifies that small parts were only appended to, and only by what was meant."""
+"""Verifies the small parts of a workbook: without the entries that an edit may add they are the same."""
 
-from collections.abc import Callable, Iterable
-
-from lxml import etree
+from collections import Counter
+from collections.abc import Collection, Mapping
 
 from rosterkit.xlsx.package.contents import MARKER
 from rosterkit.xlsx.patch.filters import FILTER_NAME
+from rosterkit.xlsx.read.shared_strings import unescaped
+from rosterkit.xlsx.verify.claims import Cells
+from rosterkit.xlsx.verify.frame import widened
+from rosterkit.xlsx.verify.remainder import VerificationError, emptied, remainder
+from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.areas import Area, area
-from rosterkit.xlsx.xml.nodes import parsed
+from rosterkit.xlsx.xml.outline import Element, outline
+from rosterkit.xlsx.xml.values import cell_text
 
-OWN_NAMES = {MARKER, FILTER_NAME, "_xlnm.Print_Titles"}
-"""Defined names that rosterkit gives to sheets."""
-
-
-class VerificationError(Exception):
-    """Something changed that was not meant to change; the text says what."""
-
-
-def local(element: etree._Element) -> str:
-    """Return the name of an element without its namespace."""
-    return str(element.tag).rpartition("}")[2]
+PRINT_TITLES = "_xlnm.Print_Titles"
+_REFERS = {"fontId": "fonts", "fillId": "fills", "borderId": "borders", "xfId": "cellStyleXfs"}
+"""The collections of a style sheet whose entries a cell format names, by its attributes."""
+_GROWING = {*_REFERS.values(), "cellXfs", "dxfs"}
 
 
-def children(element: etree._Element, name: str) -> list[etree._Element]:
-    """Return the children of a name in the element's own namespace."""
-    namespace = str(element.tag).rpartition("}")[0].removeprefix("{")
-    return list(element.iterchildren(f"{{{namespace}}}{name}"))
-
-
-def same(old: etree._Element, new: etree._Element, what: str) -> None:
-    """Compare two elements with all that is in them, and what stands around the root of a part.
-
-    Raises:
-        VerificationError: they differ.
-    """
-    if _spelt(old) != _spelt(new):
-        raise VerificationError(f"{what} changed")
-
-
-def _spelt(element: etree._Element) -> bytes:
-    whole = element.getroottree() if element.getparent() is None else element
-    return etree.tostring(whole)
-
-
-def take_out(elements: Iterable[etree._Element]) -> None:
-    """Remove elements, but nothing that stands behind them."""
-    for element in elements:
-        parent = element.getparent()
-        if parent is None:
-            continue
-        if element.tail:
-            before = element.getprevious()
-            if before is None:
-                parent.text = (parent.text or "") + element.tail
-            else:
-                before.tail = (before.tail or "") + element.tail
-        parent.remove(element)
+def counts(styles: bytes) -> Counter[str]:
+    """Return how many entries each collection of a style sheet has."""
+    return Counter({one.name: len(one.children) for one in outline(styles, depth=2).children})
 
 
 def verify_styles(old: bytes, new: bytes) -> None:
     """Verify that a style sheet got entries behind those that it had, and that its counts are right."""
-    before, after = parsed(old), parsed(new)
-    collections = {local(one): one for one in before.iterchildren(etree.Element)}
-    for collection in list(after.iterchildren(etree.Element)):
-        entries = list(collection.iterchildren(etree.Element))
-        known = collections.get(local(collection))
-        if _grew(known, entries) and collection.get("count", str(len(entries))) != str(len(entries)):
-            raise VerificationError(f"the count of {local(collection)} is wrong")
-        if known is None:
-            take_out([collection])
-        elif _grew(known, entries):
-            take_out(entries[len(list(known.iterchildren(etree.Element))) :])
-            _set(collection, "count", known.get("count"))
-    same(before, after, "the styles")
+    before, after = outline(old, depth=2), outline(new, depth=2)
+    known = {one.name: one for one in before.children}
+    cut: list[Element] = []
+    grown: list[tuple[Element, tuple[str, ...]]] = []
+    for one in (one for one in after.children if one.name in _GROWING):
+        standing = len(known[one.name].children) if one.name in known else 0
+        if len(one.children) != standing:
+            cut += one.children[standing:] if one.name in known else [one]
+            grown.append((one, ("count",)))
+            if one.attributes.get("count", str(len(one.children))) != str(len(one.children)):
+                raise VerificationError(f"the count of {one.name} is wrong")
+    same = [(known[one.name], bare) for one, bare in grown if one.name in known]
+    grown = [(one, bare) for one, bare in grown if one.name in known]
+    if remainder(old, (), same) != remainder(new, cut, grown):
+        raise VerificationError("the styles changed")
+    most = counts(new)
+    for entry in cut:
+        for name, collection in _REFERS.items():
+            place = int(entry.attributes.get(name, "0")) if entry.name == "xf" else 0
+            # A format like one of a member's may share an error with it.
+            if place and place >= most[collection] and b'%b="%d"' % (name.encode(), place) not in old:
+                raise VerificationError(f"a new format names an entry that {collection} does not have")
 
 
-def _grew(known: etree._Element | None, entries: list[etree._Element]) -> bool:
-    return known is None or len(list(known.iterchildren(etree.Element))) != len(entries)
-
-
-def _set(element: etree._Element, name: str, value: str | None) -> None:
-    if value is not None:
-        element.set(name, value)
-    elif name in element.attrib:
-        del element.attrib[name]
-
-
-def verify_workbook(old: bytes, new: bytes, positions: set[int]) -> None:
+def verify_workbook(
+    old: bytes, new: bytes, own: Mapping[int, Mapping[str, str]], edited: Mapping[int, Cells]
+) -> None:
     """Verify that a workbook part got sheets at its end and names of ours, and asks for calculation at most.
 
     Args:
         old: The part before.
         new: The part after.
-        positions: The sheets whose names of ours may change.
+        own: The sheets of our own by their positions: what each of their names is to stand for.
+        edited: The cells that were to change in the members' sheets, by position.
     """
-    before, after = parsed(old), parsed(new)
-    known = [sheet for sheets in children(before, "sheets") for sheet in children(sheets, "sheet")]
-    listed = [sheet for sheets in children(after, "sheets") for sheet in children(sheets, "sheet")]
-    take_out(listed[len(known) :])
-    allowed = positions | set(range(len(known), len(listed)))
-    for root in (before, after):
-        for names in children(root, "definedNames"):
-            take_out(name for name in children(names, "definedName") if _own(name, allowed))
-            if not len(names):
-                take_out([names])
-        for calculation in children(root, "calcPr"):
-            _set(calculation, "fullCalcOnLoad", None)
-            if not calculation.attrib:
-                take_out([calculation])
-    same(before, after, "the workbook part")
+    before, after = outline(old, depth=2), outline(new, depth=2)
+    ours = {(name, position) for position in own for name in (MARKER, FILTER_NAME, PRINT_TITLES)}
+    ours |= {(FILTER_NAME, position) for position in edited}
+    listed = len(_inside(before, "sheets", "sheet"))
+    if _book_rest(old, before, listed, ours) != _book_rest(new, after, listed, ours):
+        raise VerificationError("the workbook part changed")
+    earlier, asked = (
+        [one.attributes.get("fullCalcOnLoad") for one in root.named("calcPr")] for root in (before, after)
+    )
+    if asked not in (earlier, ["1"]):
+        raise VerificationError("when the workbook calculates changed")
+    known, stated = _values(old, before), _values(new, after)
+    for name, position in ours:
+        value, now = known.get((name, position), []), stated.get((name, position), [])
+        wanted = own.get(position, {}).get(name)
+        if (
+            now != ([wanted] if wanted else [])
+            if position in own
+            else not _wider(value, now, edited[position])
+        ):
+            raise VerificationError(f"the name {name} of a sheet is not what it should be")
 
 
-def _own(name: etree._Element, positions: set[int]) -> bool:
-    position = name.get("localSheetId", "")
-    return name.get("name") in OWN_NAMES and position.isdigit() and int(position) in positions
+def _inside(root: Element, name: str, child: str) -> list[Element]:
+    return [one for parent in root.named(name) for one in parent.named(child)]
 
 
-def verify_list(old: bytes, new: bytes, allowed: Callable[[etree._Element], bool], what: str) -> None:
-    """Verify that in a list of relationships or content types only such entries came and went as may.
+def _key(name: Element) -> tuple[str, int]:
+    position = name.attributes.get("localSheetId", "")
+    return name.attributes.get("name", ""), int(position) if position.isdigit() else -1
+
+
+def _book_rest(data: bytes, root: Element, sheets: int, ours: Collection[tuple[str, int]]) -> bytes:
+    cut = _inside(root, "sheets", "sheet")[sheets:]
+    for names in root.named("definedNames"):
+        gone = [one for one in names.named("definedName") if _key(one) in ours]
+        cut += [names] if emptied(names, gone) else gone
+    bare: list[tuple[Element, tuple[str, ...]]] = []
+    for calculation in root.named("calcPr"):
+        if calculation.attributes.keys() <= {"fullCalcOnLoad"}:
+            cut.append(calculation)
+        else:
+            bare.append((calculation, ("fullCalcOnLoad",)))
+    return remainder(data, cut, bare)
+
+
+def _values(data: bytes, root: Element) -> Mapping[tuple[str, int], list[str]]:
+    values: dict[tuple[str, int], list[str]] = {}
+    for one in _inside(root, "definedNames", "definedName"):
+        values.setdefault(_key(one), []).append(tags.plain(data[one.inside : one.outside].decode()))
+    return values
+
+
+def _wider(known: list[str], now: list[str], cells: Cells) -> bool:
+    """Tell whether the name of a filter is what it was, or reaches over headings of ours at its right."""
+    if known == now or len(known) != 1 or len(now) != 1:
+        return known == now
+    (sheet, _, old), (title, _, new) = known[0].rpartition("!"), now[0].rpartition("!")
+    return sheet == title and widened(area(old), area(new), cells)
+
+
+def verify_table(old: bytes, new: bytes, cells: Cells, others: Collection[Area]) -> None:
+    """Verify that a table got our headings as columns at its right side, and that its parts agree on them.
 
     Args:
-        old: The part before; empty if there was none.
+        old: The part before.
         new: The part after.
-        allowed: Whether an entry belongs to a part that was added or taken out.
-        what: What the list is called in a message.
+        cells: The cells that were to change in its sheet.
+        others: The areas of the sheet's other tables.
     """
-    after = parsed(new)
-    before = parsed(old) if old else None
-    for root in (after, before):
-        if root is not None:
-            take_out([entry for entry in root.iterchildren(etree.Element) if allowed(entry)])
-    if before is not None:
-        same(before, after, what)
-    elif len(after):
-        raise VerificationError(f"{what} changed")
-
-
-def verify_table(old: bytes, new: bytes) -> None:
-    """Verify that a table got columns at its right side, and that its parts agree on how many."""
-    before, after = parsed(old), parsed(new)
-    known, listed = (_columns(root) for root in (before, after))
-    added = len(listed) - len(known)
-    where = area(before.get("ref", ""))
-    wide = Area(where.top, where.left, where.bottom, where.right + added)
-    names = [column.get("name", "").casefold() for column in listed]
-    if added < 0 or area(after.get("ref", "")) != wide or len(set(names)) != len(names):
+    before, after = outline(old, depth=2), outline(new, depth=2)
+    known, columns = (_inside(root, "tableColumns", "tableColumn") for root in (before, after))
+    where, wide = (area(root.attributes.get("ref", "")) for root in (before, after))
+    filters = [one.attributes for root in (before, after) for one in root.named("autoFilter")]
+    reach = [area(stated["ref"]) for stated in filters if "ref" in stated]
+    fits = widened(where, wide, cells) and wide.right - where.right == len(columns) - len(known)
+    fits &= [one.attributes.get("count") for one in after.named("tableColumns")] == [str(len(columns))]
+    fits &= len(reach) != 2 or reach[1] == Area(reach[0].top, reach[0].left, reach[0].bottom, wide.right)
+    if not fits or any(other.meets(wide) for other in others):
         raise VerificationError("a table does not cover its columns")
-    if children(after, "tableColumns")[0].get("count") != str(len(listed)):
-        raise VerificationError("the count of a table's columns is wrong")
-    take_out(listed[len(known) :])
-    for root in (before, after):
-        _set(root, "ref", "")
-        _set(children(root, "tableColumns")[0], "count", "")
-        for filtered in children(root, "autoFilter"):
-            _set(filtered, "ref", str(_without_right(filtered)))
-    same(before, after, "a table")
+    added = columns[len(known) :]
+    headings = [cells[where.top][where.right + place] for place in range(1, len(added) + 1)]
+    for column, heading in zip(added, headings, strict=True):
+        named = unescaped(column.attributes.get("name", "")) == cell_text(str(heading))
+        if not (named and column.empty and column.attributes.keys() == {"id", "name"}):
+            raise VerificationError("a new column of a table holds more than its heading")
+    for name in ("id", "name"):
+        if len({one.attributes.get(name, "").casefold() for one in columns}) != len(columns):
+            raise VerificationError("two columns of a table are alike")
+    if _table_rest(old, before, []) != _table_rest(new, after, added):
+        raise VerificationError("a table changed")
 
 
-def _columns(table: etree._Element) -> list[etree._Element]:
-    return [
-        column for columns in children(table, "tableColumns") for column in children(columns, "tableColumn")
-    ]
-
-
-def _without_right(filtered: etree._Element) -> tuple[int, int, int]:
-    covered = area(filtered.get("ref", ""))
-    return covered.top, covered.left, covered.bottom
+def _table_rest(data: bytes, root: Element, added: list[Element]) -> bytes:
+    bare = [(one, ("ref",)) for one in (root, *root.named("autoFilter"))]
+    return remainder(data, added, [*bare, *((one, ("count",)) for one in root.named("tableColumns"))])

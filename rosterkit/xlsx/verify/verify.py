@@ -1,82 +1,58 @@
 """Verifies, by another way than it was made, that an edited workbook differs only in what was meant to.
 
-Parts that nobody wrote are the same packed bytes. A part that was written has to stand the look that its kind
-is given: a worksheet of a member's (``worksheet``, ``worksheet_frame``), a part that may only be appended to
-(``parts``), a sheet or chart of our own (``values``, ``charts``). Any other part may not change at all.
+Each part that was written is given the look that it has to stand. A part that has none may not be written at
+all, and only parts of our own sheets may go.
 """
 
 import io
 import struct
 import zipfile
+from collections import Counter
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from functools import partial
-from urllib.parse import unquote
 
 from lxml import etree
 
-from rosterkit.xlsx.changes import OwnSheet, WorkbookChange
-from rosterkit.xlsx.chart import Chart
+from rosterkit.errors import CannotRunError
+from rosterkit.xlsx.changes import SheetChange
 from rosterkit.xlsx.own_sheets.insert import Placed
-from rosterkit.xlsx.own_sheets.sheet_xml import sheet_reference
+from rosterkit.xlsx.own_sheets.sheet_xml import filter_area, sheet_reference
 from rosterkit.xlsx.package import limits
+from rosterkit.xlsx.package.archive import archive
+from rosterkit.xlsx.package.contents import MARKER
 from rosterkit.xlsx.package.errors import shown
 from rosterkit.xlsx.package.markup import MarkupError
-from rosterkit.xlsx.package.opening import Package
+from rosterkit.xlsx.package.opening import Package, package_of
 from rosterkit.xlsx.package.relations import relationships_name
-from rosterkit.xlsx.patch.draft import Draft
+from rosterkit.xlsx.patch.filters import FILTER_NAME
 from rosterkit.xlsx.patch.refusal import unwritable
-from rosterkit.xlsx.verify import charts, parts, values, worksheet
-from rosterkit.xlsx.verify.parts import VerificationError
+from rosterkit.xlsx.verify import charts, parts
+from rosterkit.xlsx.verify.archive import verify_archive
+from rosterkit.xlsx.verify.claims import Cells, Claims, cells_of
+from rosterkit.xlsx.verify.frame import verify_frame
+from rosterkit.xlsx.verify.lists import Lists
+from rosterkit.xlsx.verify.own_sheet import verify_own_sheet
+from rosterkit.xlsx.verify.remainder import VerificationError
+from rosterkit.xlsx.verify.rows import verify_rows
+from rosterkit.xlsx.verify.sheet_data import SheetData
+from rosterkit.xlsx.verify.whole import verify_gone, verify_sheets
+from rosterkit.xlsx.xml.areas import area
 from rosterkit.xlsx.xml.nodes import parsed
-from rosterkit.xlsx.xml.values import Value
+from rosterkit.xlsx.xml.outline import outline
+
+_FAULTS = (
+    CannotRunError,
+    VerificationError,
+    MarkupError,
+    zipfile.BadZipFile,
+    etree.XMLSyntaxError,
+    ValueError,
+    LookupError,
+    struct.error,
+)
 
 _Look = Callable[[bytes, bytes], None]
 """What a part must stand, by what it was and what it is."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Claims:
-    """All that an edit says it did; the verification allows nothing else."""
-
-    written: frozenset[str]
-    """Parts that were changed or added."""
-    removed: frozenset[str]
-    cells: Mapping[str, worksheet.Cells]
-    """By the part of the sheet: the values of the cells."""
-    widths: Mapping[str, frozenset[int]]
-    """By the part of the sheet: the columns that got a width."""
-    own_sheets: Mapping[str, OwnSheet]
-    charts: Mapping[str, tuple[Chart, OwnSheet, str]] = field(default_factory=dict)
-    """By its part: a chart, its page, and the page's title as references begin with it."""
-    drawings: frozenset[str] = frozenset()
-    """The parts that place the charts, and lists of relationships."""
-
-    @classmethod
-    def of(cls, draft: Draft, change: WorkbookChange, placed: list[Placed]) -> "Claims":
-        """Gather them from what was asked for and the names of the parts that were written."""
-        parts = {sheet.title.casefold(): sheet.part for sheet in draft.package.sheets}
-        cells: dict[str, dict[int, dict[int, Value]]] = {}
-        widths: dict[str, frozenset[int]] = {}
-        for one in change.sheets:
-            part = parts[one.title.casefold()]
-            rows = cells.setdefault(part, {})
-            for cell in one.cells:
-                rows.setdefault(cell.row, {})[cell.column] = cell.value
-            widths[part] = widths.get(part, frozenset()) | frozenset(one.widths)
-        return cls(
-            written=frozenset(draft.written),
-            removed=frozenset(draft.removed),
-            cells=cells,
-            widths=widths,
-            own_sheets={one.part: one.own_sheet for one in placed},
-            charts={
-                part: (chart, one.own_sheet, sheet_reference(one.title))
-                for one in placed
-                for part, chart in zip(one.charted.charts, one.own_sheet.charts, strict=True)
-            },
-            drawings=frozenset().union(*(one.charted.others for one in placed)),
-        )
 
 
 def verify_edit(package: Package, data: bytes, claims: Claims) -> None:
@@ -87,13 +63,12 @@ def verify_edit(package: Package, data: bytes, claims: Claims) -> None:
     """
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as new:
-            _verify_entries(package, data, new, claims)
-            _verify_drawings(package, claims)
-            looks = _looks(package, claims)
-            for part in claims.written:
-                old = package.xml(part, limits.MAX_PART_BYTES) if part in package.infos else b""
-                _look_of(part, looks)(old, new.read(part))
-    except (VerificationError, MarkupError, zipfile.BadZipFile, etree.XMLSyntaxError, ValueError) as error:
+            verify_archive(package.raw, data, new, claims.written, claims.removed)
+            verification = _Verification(package, data, new, claims)
+            verification.verify_written()
+            verify_sheets(package, verification.after, claims)
+            verify_gone(package, claims)
+    except _FAULTS as error:
         raise unwritable(
             package.name,
             f"a second look at the new file found more changed than was meant ({error})",
@@ -101,91 +76,105 @@ def verify_edit(package: Package, data: bytes, claims: Claims) -> None:
         ) from error
 
 
-def _look_of(part: str, looks: Mapping[str, _Look]) -> _Look:
-    if part not in looks:
-        raise VerificationError(f"the part {shown(part)} is not one to change")
-    return looks[part]
+class _Verification:
+    """A new file beside the package that it was made from."""
+
+    def __init__(self, package: Package, data: bytes, new: zipfile.ZipFile, claims: Claims) -> None:
+        self.before = package
+        self.after = package_of(package.path, archive(package.name, data), package.identity)
+        self.new = new
+        self.claims = claims
+        self.cells = {part: cells_of(change) for part, change in claims.changes.items()}
+        self.ours, self.charts, self.drawings = claims.ours, claims.charts, claims.drawings
+        self.titles = {one.own_sheet.title: one.title for one in claims.placed}
+        styles = self.after.styles_part
+        self.formats = parts.counts(self.now(styles)) if styles else Counter[str]()
+
+    def was(self, part: str) -> bytes:
+        """Return a part as it was, in UTF-8; nothing if it was not there."""
+        return self.before.xml(part, limits.MAX_PART_BYTES) if part in self.before.infos else b""
+
+    def now(self, part: str) -> bytes:
+        """Return a part as it is; in UTF-8 if it was written."""
+        return self.new.read(part) if part in self.claims.written else self.was(part)
+
+    def verify_written(self) -> None:
+        """Demand of each part that was written, or was to be, what it must stand."""
+        looks = self.looks()
+        for part in self.claims.written | self.claims.changes.keys():
+            if part not in looks:
+                raise VerificationError(f"the part {shown(part)} is not one to change")
+            looks[part](self.was(part), self.now(part))
+
+    def looks(self) -> Mapping[str, _Look]:
+        """Return what each part that may change must stand."""
+        book = self.before.workbook_part
+        places = {sheet.part: position for position, sheet in enumerate(self.after.sheets)}
+        own = {places[part]: _names(one) for part, one in self.ours.items()}
+        edited = {places[part]: cells for part, cells in self.cells.items()}
+        links = relationships_name(book)
+        lists = Lists(self.before, self.claims, self.after.styles_part)
+        looks: dict[str, _Look] = {
+            book: partial(parts.verify_workbook, own=own, edited=edited),
+            self.before.content_types_part: lists.verify_types,
+            self.before.find(links) or links: lists.verify_links,
+        }
+        if self.after.styles_part is not None:
+            looks[self.after.styles_part] = parts.verify_styles if self.before.styles_part else _readable
+        for part, change in self.claims.changes.items():
+            looks[part] = partial(self.verify_worksheet, change=change, cells=self.cells[part])
+            looks |= dict.fromkeys(self.tables(part), partial(self.verify_table, sheet=part))
+        looks |= {
+            part: self.verify_drawing if part.endswith(".rels") else _readable for part in self.drawings
+        }
+        looks |= {part: partial(charts.verify_chart, shown=chart) for part, chart in self.charts.items()}
+        return looks | {part: partial(self.verify_own_sheet, placed=one) for part, one in self.ours.items()}
+
+    def tables(self, sheet: str) -> list[str]:
+        """Return the parts of the tables of a sheet."""
+        links = self.before.relationships(sheet)
+        return [link.target for link in links if link.kind == "table" and link.target is not None]
+
+    def verify_table(self, old: bytes, new: bytes, sheet: str) -> None:
+        """Verify a table of a sheet that was edited."""
+        areas = [area(outline(self.now(part)).attributes.get("ref", "")) for part in self.tables(sheet)]
+        areas.remove(area(outline(new).attributes.get("ref", "")))
+        parts.verify_table(old, new, self.cells[sheet], areas)
+
+    def verify_worksheet(self, old: bytes, new: bytes, change: SheetChange, cells: Cells) -> None:
+        """Verify a worksheet of a member's: what stands around its rows, its rows, and the formats used."""
+        before, after = SheetData(old), SheetData(new)
+        verify_frame(before.frame, after.frame, change, cells, self.formats["dxfs"])
+        styles = verify_rows(before, after, cells.items())
+        # A format that there is not is an error of the member's file if it comes from there.
+        self.verify_formats({style for style in styles if b'"%d"' % style not in old})
+
+    def verify_own_sheet(self, _: bytes, new: bytes, placed: Placed) -> None:
+        """Verify a sheet of our own, and the formats used."""
+        self.verify_formats(verify_own_sheet(new, placed.own_sheet, self.titles))
+
+    def verify_formats(self, styles: set[int]) -> None:
+        """Demand formats that the style sheet has."""
+        if max(styles, default=0) >= max(self.formats["cellXfs"], 1):
+            raise VerificationError("a cell has a format that there is not")
+
+    def verify_drawing(self, _: bytes, new: bytes) -> None:
+        """Verify that relationships of ours lead to parts of ours."""
+        targets = (child.attributes.get("Target", "") for child in outline(new).children)
+        if not {self.after.find(target.lstrip("/")) for target in targets} <= {*self.charts, *self.drawings}:
+            raise VerificationError("a drawing shows a part that is not ours")
 
 
-def _verify_drawings(package: Package, claims: Claims) -> None:
-    ours = {*claims.own_sheets, *claims.charts, *claims.drawings, *claims.removed}
-    touched = {*claims.charts, *claims.drawings} & claims.written
-    charts.verify_nobody_else_refers(package, ours | {package.workbook_part}, touched | claims.removed)
+def _names(placed: Placed) -> dict[str, str]:
+    """Return what the names of a sheet of our own stand for."""
+    reference, filtered = sheet_reference(placed.title), filter_area(placed.own_sheet)
+    names = {MARKER: "1"}
+    if filtered is not None:
+        names[FILTER_NAME] = f"{reference}!{filtered.absolute}"
+    if placed.own_sheet.frozen_rows:
+        names[parts.PRINT_TITLES] = f"{reference}!$1:${placed.own_sheet.frozen_rows}"
+    return names
 
 
-def _verify_entries(package: Package, data: bytes, new: zipfile.ZipFile, claims: Claims) -> None:
-    """Demand the entries in their order, and of those not written all that the archive holds of them."""
-    with zipfile.ZipFile(io.BytesIO(package.raw)) as old:
-        kept = [name for name in old.namelist() if name not in claims.removed]
-        after = new.namelist()
-        if after[: len(kept)] != kept or not set(after[len(kept) :]) <= claims.written:
-            raise VerificationError("the parts are not the same")
-        for name in kept:
-            if name not in claims.written and _stored(package.raw, old, name) != _stored(data, new, name):
-                raise VerificationError(f"the part {shown(name)} is not the same")
-
-
-def _stored(raw: bytes, archive: zipfile.ZipFile, name: str) -> tuple[object, ...]:
-    """Return all that an archive holds of an entry: its packed bytes where its own header says they are."""
-    info = archive.getinfo(name)
-    with archive.open(info):  # compares the two headers of the entry
-        pass
-    name_length, extra_length = struct.unpack_from("<2H", raw, info.header_offset + 26)
-    begin = info.header_offset + 30 + name_length + extra_length
-    packed = memoryview(raw)[begin : begin + info.compress_size]
-    stated = (info.CRC, info.file_size, info.compress_type, info.date_time, info.external_attr, info.comment)
-    return (*stated, packed)
-
-
-def _looks(package: Package, claims: Claims) -> dict[str, _Look]:
-    """Return the look that each part that may change must stand."""
-    came_and_went = {*(claims.written - set(package.infos)), *claims.removed}
-    links = relationships_name(package.workbook_part)
-    names = {_plain(part) for part in came_and_went}
-    looks: dict[str, _Look] = {
-        package.workbook_part: partial(parts.verify_workbook, positions=_positions(package, claims)),
-        package.content_types_part: partial(
-            parts.verify_list, allowed=partial(_names_one, names), what="the list of content types"
-        ),
-        package.find(links) or links: partial(
-            parts.verify_list, allowed=partial(_leads_to_one, names), what="the list of the workbook's parts"
-        ),
-        **(
-            dict.fromkeys(came_and_went, _verify_readable)
-            if package.styles_part is None
-            else {package.styles_part: parts.verify_styles}
-        ),
-    }
-    for part, cells in claims.cells.items():
-        widths = claims.widths.get(part, frozenset())
-        looks[part] = partial(worksheet.verify_worksheet, cells=cells, widths=widths)
-        tables = (link.target for link in package.relationships(part) if link.kind == "table")
-        looks |= {table: parts.verify_table for table in tables if table is not None}
-    looks |= dict.fromkeys(claims.drawings, _verify_readable)
-    looks |= {part: partial(charts.verify_chart, shown=shown) for part, shown in claims.charts.items()}
-    return looks | {
-        part: partial(values.verify_own_sheet, own_sheet=own_sheet)
-        for part, own_sheet in claims.own_sheets.items()
-    }
-
-
-def _verify_readable(_: bytes, new: bytes) -> None:
+def _readable(_: bytes, new: bytes) -> None:
     parsed(new)
-
-
-def _names_one(parts: set[str], entry: etree._Element) -> bool:
-    return _plain(entry.get("PartName", "")) in parts
-
-
-def _leads_to_one(parts: set[str], entry: etree._Element) -> bool:
-    target = _plain(entry.get("Target", "?"))
-    return any(part.endswith(target) for part in parts)
-
-
-def _plain(name: str) -> str:
-    return unquote(name).replace("\\", "/").lstrip("/").casefold()
-
-
-def _positions(package: Package, claims: Claims) -> set[int]:
-    touched = {*claims.cells, *claims.own_sheets}
-    return {position for position, sheet in enumerate(package.sheets) if sheet.part in touched}

@@ -17,7 +17,7 @@ from rosterkit.xlsx.chart import Chart, Series
 from rosterkit.xlsx.own_sheets.chart_xml import chart_markup, spaces
 from rosterkit.xlsx.save.save import write_workbook
 from rosterkit.xlsx.verify.charts import verify_chart
-from rosterkit.xlsx.verify.parts import VerificationError
+from rosterkit.xlsx.verify.remainder import VerificationError
 from tests.xlsx.chart_reading import charts_of, formulas
 from tests.xlsx.packages import parts, patch, replaced
 
