@@ -1,4 +1,4 @@
-"""Sheets with very many rows that are wrong in the same way: the work grows with the rows, not their square."""
+"""Sheets with very many rows that are wrong alike: the work grows with the rows, not their square."""
 
 import pytest
 
