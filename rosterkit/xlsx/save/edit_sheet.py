@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from rosterkit.xlsx.changes import CellChange, SheetChange
+from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.errors import REPAIR, shown
 from rosterkit.xlsx.package.markup import MarkupError
 from rosterkit.xlsx.package.opening import SheetPart
@@ -60,6 +61,7 @@ def _edited(
     sheet = sheet_text(draft.text(part.part))
     _refuse_protected(sheet, draft.package.name, part.title)
     changes = _by_row(change.cells)
+    _refuse_beyond(change.cells)
     beside = _tables(draft, part.part)
     for table in beside:
         tables.refuse_harm(table, changes)
@@ -89,6 +91,15 @@ def _refuse_protected(sheet: SheetText, workbook: str, title: str) -> None:
             f"its sheet {shown(title)} is protected",
             "Take the sheet's protection off, then try again.",
         )
+
+
+def _refuse_beyond(cells: Sequence[CellChange]) -> None:
+    for cell in cells:
+        if cell.row > limits.LAST_ROW or cell.column > limits.LAST_COLUMN:
+            across = cell.column > limits.LAST_COLUMN
+            why = f"would lie beyond the last {'column' if across else 'row'} that a sheet has"
+            fix = f"Delete or move what stands in its last {'columns' if across else 'rows'}, then try again."
+            raise EditRefused(cell.row, cell.column, why, fix)
 
 
 def _by_row(cells: Sequence[CellChange]) -> dict[int, dict[int, CellChange]]:

@@ -258,3 +258,43 @@ def test_titles_are_found_whatever_their_case(path: Path) -> None:
     result = made(path, WorkbookChange(sheets=(SheetChange(title=TITLE.upper(), widths={7: 12}),)))
 
     assert result.changed
+
+
+@pytest.mark.parametrize(
+    "dimension",
+    [
+        pytest.param(True, id="a sheet that says how far it reaches"),
+        pytest.param(False, id="one that does not"),
+    ],
+)
+@pytest.mark.parametrize(
+    ("cell", "why"),
+    [
+        pytest.param(
+            (1, 16_385, "CV17"),
+            "the cell XFE1 .*beyond the last column that a sheet has",
+            id="a column too far",
+        ),
+        pytest.param(
+            (1_048_577, 2, "JV 31"),
+            "the cell B1048577 .*beyond the last row that a sheet has",
+            id="a row too far",
+        ),
+    ],
+)
+def test_a_cell_beyond_the_end_of_the_sheet(
+    path: Path, cell: tuple[int, int, str], why: str, *, dimension: bool
+) -> None:
+    if not dimension:
+        patch(path, {SHEET: replaced('<dimension ref="A1:E6"/>', "")})
+    content = path.read_bytes()
+
+    with pytest.raises(CannotRunError, match=why):
+        changed(path, cell)
+
+    assert path.read_bytes() == content
+
+
+@pytest.mark.parametrize("cell", [(1, 16_384, "CV17"), (1_048_576, 2, "JV 31")], ids=["column", "row"])
+def test_the_last_cell_of_a_sheet_can_be_written(path: Path, cell: tuple[int, int, str]) -> None:
+    assert changed(path, cell).changed
