@@ -137,6 +137,13 @@ class SheetChange:
     """Earlier highlights of ours stay as they are."""
     widths: dict[int, float] = field(default_factory=dict)
     """Widths in characters of columns that were added."""
+    heading: tuple[int, int] | None = None
+    """Row and column of a heading of the list that the cells belong to.
+
+    A table or a filter over it takes in what is written at its right side and added below; others do not.
+    """
+    last_row: int = 0
+    """The last row that is added below that list; 0 if none is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -85,6 +85,7 @@ def usual_change(first: int = FIRST_OWN) -> WorkbookChange:
             Highlight(ranges=("C5",), formula='AND(N("rosterkit")=0,C5>2)', look=CellStyle.WARNING),
         ),
         widths={first: 9, first + 2: 30},
+        heading=(1, 2),
     )
     return WorkbookChange(sheets=(sheet,), own_sheets=(FINDINGS,))
 

@@ -10,10 +10,11 @@ from rosterkit.xlsx.package.markup import MarkupError
 from rosterkit.xlsx.package.opening import SheetPart
 from rosterkit.xlsx.patch import conditional_formats as highlights
 from rosterkit.xlsx.patch import filters, tables
-from rosterkit.xlsx.patch.cells import CellSplices, RowChanges, StyleOf, cell_splices
+from rosterkit.xlsx.patch.cells import CellSplices, StyleOf, cell_splices
 from rosterkit.xlsx.patch.columns import column_styles, width_splices
 from rosterkit.xlsx.patch.draft import Draft
 from rosterkit.xlsx.patch.formulas import blocks
+from rosterkit.xlsx.patch.growth import Growth
 from rosterkit.xlsx.patch.refusal import EditRefused, unwritable
 from rosterkit.xlsx.patch.splices import Splice, set_attribute, spliced
 from rosterkit.xlsx.patch.styles import Styles
@@ -33,7 +34,7 @@ class SheetEdit:
     """A cell's value changed."""
     formula_overwritten: bool
     wider_filter: tuple[Area, Area] | None
-    """The area of the sheet's filter before and after, if it grew."""
+    """The area of the sheet's filter, or of what was sorted, before and after, if it grew."""
 
 
 def edit_sheet(
@@ -67,17 +68,18 @@ def _edited(
         tables.refuse_harm(table, changes)
     cells = cell_splices(sheet, changes, _style_of(sheet, styles), texts)
     _refuse_guarded(sheet, cells.written, _pivot_areas(draft, part.part))
-    wider = _grow_filter(sheet, changes, beside)
+    growth = Growth(heading=change.heading, last_row=change.last_row, changes=changes)
+    wider = filters.filter_growth(sheet, growth, [table.area for table in beside])
     splices = [
         *cells.splices,
         *_dimension(sheet, cells),
         *width_splices(sheet, change.widths),
         *_highlights(sheet, change, styles),
-        *(filters.filter_splices(sheet, wider[1]) if wider else []),
+        *(filters.filter_splices(sheet, *wider) if wider else []),
     ]
     if splices:
         draft.write(part.part, spliced(sheet.data, splices))
-    _grow_tables(draft, sheet, beside, changes)
+    _grow_tables(draft, sheet, beside, growth)
     return SheetEdit(
         written=bool(cells.written), formula_overwritten=cells.formula_overwritten, wider_filter=wider
     )
@@ -173,28 +175,16 @@ def _tables(draft: Draft, part: str) -> list[Table]:
     ]
 
 
-def _grow_tables(
-    draft: Draft, sheet: SheetText, beside: list[Table], changes: Mapping[int, RowChanges]
-) -> None:
+def _grow_tables(draft: Draft, sheet: SheetText, beside: list[Table], growth: Growth) -> None:
     if not beside:
         return
     filtered = filters.filtered_area(sheet)
     fixed = [*_merged(sheet), *(guarded for guarded, _ in blocks(sheet)), *([filtered] if filtered else [])]
     for table in beside:
         others = [other.area for other in beside if other is not table]
-        headings = tables.joining_headings(table, changes, [*others, *fixed])
-        if headings:
-            draft.write(table.part, tables.extended(table, headings))
-
-
-def _grow_filter(
-    sheet: SheetText, changes: Mapping[int, RowChanges], beside: list[Table]
-) -> tuple[Area, Area] | None:
-    filtered = filters.filtered_area(sheet)
-    if filtered is None:
-        return None
-    wide = filters.wider_filter(filtered, changes, [table.area for table in beside])
-    return None if wide == filtered else (filtered, wide)
+        data = tables.grown(table, sheet, growth, [*others, *fixed])
+        if data is not None:
+            draft.write(table.part, data)
 
 
 def _dimension(sheet: SheetText, cells: CellSplices) -> list[Splice]:

@@ -136,24 +136,28 @@ def verify_list(old: bytes, new: bytes, allowed: Callable[[etree._Element], bool
         raise VerificationError(f"{what} changed")
 
 
-def verify_table(old: bytes, new: bytes) -> None:
-    """Verify that a table got columns at its right side, and that its parts agree on how many."""
+def verify_table(old: bytes, new: bytes, last_row: int = 0) -> None:
+    """Verify that a table got columns and rows, down to the last that was added, and that its parts agree."""
     before, after = parsed(old), parsed(new)
     known, listed = (_columns(root) for root in (before, after))
     added = len(listed) - len(known)
     where = area(before.get("ref", ""))
-    wide = Area(where.top, where.left, where.bottom, where.right + added)
+    bottom = max(where.bottom, last_row) if area(after.get("ref", "")).bottom > where.bottom else where.bottom
+    wide = Area(where.top, where.left, bottom, where.right + added)
     names = [column.get("name", "").casefold() for column in listed]
     if added < 0 or area(after.get("ref", "")) != wide or len(set(names)) != len(names):
         raise VerificationError("a table does not cover its columns")
     if children(after, "tableColumns")[0].get("count") != str(len(listed)):
         raise VerificationError("the count of a table's columns is wrong")
     take_out(listed[len(known) :])
+    verify_sorted(before, after)
     for root in (before, after):
         _set(root, "ref", "")
         _set(children(root, "tableColumns")[0], "count", "")
         for filtered in children(root, "autoFilter"):
-            _set(filtered, "ref", str(_without_right(filtered)))
+            _set(
+                filtered, "ref", str(_corner(filtered, lower=bottom - where.bottom if root is before else 0))
+            )
     same(before, after, "a table")
 
 
@@ -163,6 +167,18 @@ def _columns(table: etree._Element) -> list[etree._Element]:
     ]
 
 
-def _without_right(filtered: etree._Element) -> tuple[int, int, int]:
+def _corner(filtered: etree._Element, lower: int) -> tuple[int, int, int]:
     covered = area(filtered.get("ref", ""))
-    return covered.top, covered.left, covered.bottom
+    return covered.top, covered.left, covered.bottom + lower
+
+
+def verify_sorted(before: etree._Element, after: etree._Element) -> None:
+    """Verify that what was sorted only grew, to the right and downward, and let its areas be from then on."""
+    pairs = zip(*([*root.iter("{*}sortState", "{*}sortCondition")] for root in (before, after)), strict=False)
+    for known, wide in pairs:
+        if known.get("ref") != wide.get("ref"):
+            old, new = area(known.get("ref", "")), area(wide.get("ref", ""))
+            if (old.top, old.left, old.around(new)) != (new.top, new.left, new):
+                raise VerificationError("what was sorted changed")
+        _set(known, "ref", "")
+        _set(wide, "ref", "")

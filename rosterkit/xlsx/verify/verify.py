@@ -47,6 +47,8 @@ class Claims:
     widths: Mapping[str, frozenset[int]]
     """By the part of the sheet: the columns that got a width."""
     own_sheets: Mapping[str, OwnSheet]
+    last_rows: Mapping[str, int] = field(default_factory=dict)
+    """By the part of the sheet: the last row that was added below a list, 0 if none was."""
     charts: Mapping[str, tuple[Chart, OwnSheet, str]] = field(default_factory=dict)
     """By its part: a chart, its page, and the page's title as references begin with it."""
     drawings: frozenset[str] = frozenset()
@@ -70,6 +72,7 @@ class Claims:
             cells=cells,
             widths=widths,
             own_sheets={one.part: one.own_sheet for one in placed},
+            last_rows={parts[one.title.casefold()]: one.last_row for one in change.sheets},
             charts={
                 part: (chart, one.own_sheet, sheet_reference(one.title))
                 for one in placed
@@ -158,9 +161,11 @@ def _looks(package: Package, claims: Claims) -> dict[str, _Look]:
     }
     for part, cells in claims.cells.items():
         widths = claims.widths.get(part, frozenset())
-        looks[part] = partial(worksheet.verify_worksheet, cells=cells, widths=widths)
+        last = claims.last_rows.get(part, 0)
+        looks[part] = partial(worksheet.verify_worksheet, cells=cells, widths=widths, last_row=last)
         tables = (link.target for link in package.relationships(part) if link.kind == "table")
-        looks |= {table: parts.verify_table for table in tables if table is not None}
+        look = partial(parts.verify_table, last_row=last)
+        looks |= {table: look for table in tables if table is not None}
     looks |= dict.fromkeys(claims.drawings, _verify_readable)
     looks |= {part: partial(charts.verify_chart, shown=shown) for part, shown in claims.charts.items()}
     return looks | {

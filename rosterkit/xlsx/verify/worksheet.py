@@ -37,7 +37,7 @@ _REMARK = re.compile(rb"<[!?]")
 _REFERENCE = re.compile(rb'r="([A-Z]+)([0-9]+)"')
 
 
-def verify_worksheet(old: bytes, new: bytes, cells: Cells, widths: frozenset[int]) -> None:
+def verify_worksheet(old: bytes, new: bytes, cells: Cells, widths: frozenset[int], last_row: int = 0) -> None:
     """Compare a sheet before and after an edit.
 
     Args:
@@ -45,6 +45,7 @@ def verify_worksheet(old: bytes, new: bytes, cells: Cells, widths: frozenset[int
         new: The part after.
         cells: The cells that were to change, and their values.
         widths: The columns that were given a width.
+        last_row: The last row that was added below a list; 0 if none was.
 
     Raises:
         VerificationError: something else changed, or a cell does not hold what it should.
@@ -54,7 +55,7 @@ def verify_worksheet(old: bytes, new: bytes, cells: Cells, widths: frozenset[int
             raise VerificationError("a comment in a sheet changed")
         old, new = _plain(old), _plain(new)
     before, after = _Worksheet(old), _Worksheet(new)
-    verify_frame(before.frame, after.frame, widths)
+    verify_frame(before.frame, after.frame, widths, last_row)
     after.verify_order()
     columns = {column for row in cells.values() for column in row}
     theirs, ours = before.take_out(columns, cells), after.take_out(columns, cells)

@@ -7,20 +7,21 @@ from lxml import etree
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.patch.conditional_formats import MARK
 from rosterkit.xlsx.patch.worksheet import ORDER
-from rosterkit.xlsx.verify.parts import VerificationError, children, local, same, take_out
+from rosterkit.xlsx.verify.parts import VerificationError, children, local, same, take_out, verify_sorted
 from rosterkit.xlsx.xml.areas import Area, area
 from rosterkit.xlsx.xml.nodes import parsed
 
 _Run = tuple[int, int, tuple[tuple[str, str], ...]]
 
 
-def verify_frame(old: bytes, new: bytes, widths: frozenset[int]) -> None:
+def verify_frame(old: bytes, new: bytes, widths: frozenset[int], last_row: int = 0) -> None:
     """Compare two worksheet parts from which the rows were taken.
 
     Args:
         old: The part before.
         new: The part after.
         widths: The columns that were given a width.
+        last_row: The last row that was added below a list; 0 if none was.
 
     Raises:
         VerificationError: more changed than may.
@@ -29,8 +30,9 @@ def verify_frame(old: bytes, new: bytes, widths: frozenset[int]) -> None:
     _verify_order(before, after)
     if _columns(before, widths) != _columns(after, widths):
         raise VerificationError("the columns changed")
-    _verify_wider(before, after, "dimension", downward=True)
-    _verify_wider(before, after, "autoFilter", downward=False)
+    _verify_wider(before, after, "dimension")
+    _verify_wider(before, after, "autoFilter", last_row)
+    verify_sorted(before, after)
     for root in (before, after):
         take_out(children(root, "cols"))
         for filtered in (*children(root, "autoFilter"), *children(root, "dimension")):
@@ -81,14 +83,19 @@ def _join(runs: list[_Run], run: _Run) -> None:
         runs.append(run)
 
 
-def _verify_wider(before: etree._Element, after: etree._Element, name: str, *, downward: bool) -> None:
+def _verify_wider(
+    before: etree._Element, after: etree._Element, name: str, last_row: int | None = None
+) -> None:
     old, new = (_areas(root, name) for root in (before, after))
     if len(old) != len(new):
         raise VerificationError(f"{name} changed")
     for known, wide in zip(old, new, strict=True):
         grown = known.around(wide) == wide
-        sideways = (known.top, known.left, known.bottom) == (wide.top, wide.left, wide.bottom)
-        if not (grown and (downward or sideways)):
+        sideways = (known.top, known.left) == (wide.top, wide.left) and wide.bottom in {
+            known.bottom,
+            last_row,
+        }
+        if not (grown and (last_row is None or sideways)):
             raise VerificationError(f"{name} changed")
 
 
