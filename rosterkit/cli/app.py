@@ -26,6 +26,7 @@ from rosterkit.cli.options import (
     PlainForm,
     PlainFormat,
     Record,
+    Replace,
     SideOfMeet,
     Strict,
     Width,
@@ -115,13 +116,15 @@ def check(
 
 
 @command()
-def fill(workbook: WorkbookArgument, out: Copy = None, *, strict: Strict = False) -> None:
+def fill(
+    workbook: WorkbookArgument, out: Copy = None, *, replace: Replace = False, strict: Strict = False
+) -> None:
     """Check a workbook, and write CVs, Check, Findings and Cards into it."""
     from rosterkit.checks.report import is_failing, summary
     from rosterkit.commands.fill import fill as fill_workbook
     from rosterkit.commands.results import fill_text
 
-    filled = fill_workbook(workbook, out)
+    filled = fill_workbook(workbook, out, replace=replace)
     typer.echo(fill_text(filled), err=True)
     typer.echo(summary(filled.report))
     _leave(failing=is_failing(filled.report, strict=strict))
@@ -172,6 +175,7 @@ def speed(
     workbook: WorkbookArgument,
     out: Copy = None,
     *,
+    replace: Replace = False,
     form: PlainForm = PlainFormat.TEXT,
     strict: Strict = False,
 ) -> None:
@@ -181,7 +185,7 @@ def speed(
     from rosterkit.commands.speed.command import speed as make_speed_tables
     from rosterkit.commands.speed.report import SPEED_FORMATS
 
-    report, filled = make_speed_tables(workbook, out, all_steps=form is PlainFormat.JSON)
+    report, filled = make_speed_tables(workbook, out, all_steps=form is PlainFormat.JSON, replace=replace)
     typer.echo(fill_text(filled), err=True)
     typer.echo("run 'rosterkit fill' next, for CV29, scale speeds, Findings and Cards", err=True)
     typer.echo(SPEED_FORMATS[form.value](report))

@@ -39,4 +39,11 @@ def new_sheet(book: Book, title: str, rows: Sequence[Mapping[str, Computed]], he
         for values in rows
     ]
     widths = tuple(column.width for column in columns)
-    return OwnSheet(title=title, rows=[heading, *below], widths=widths, frozen_rows=1, filtered=True)
+    return OwnSheet(
+        title=title,
+        rows=[heading, *below],
+        widths=widths,
+        frozen_rows=1,
+        filtered=True,
+        filled_by_members=True,
+    )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from rosterkit.xlsx.changes import OwnSheet
 from rosterkit.xlsx.own_sheets.insert_charts import Charted, place_charts
 from rosterkit.xlsx.own_sheets.sheet_xml import filter_area, own_sheet_markup, sheet_reference
+from rosterkit.xlsx.own_sheets.typed import coded, refuse_typed
 from rosterkit.xlsx.package.contents import MARKER
 from rosterkit.xlsx.patch.draft import Draft
 from rosterkit.xlsx.patch.filters import FILTER_NAME
@@ -45,15 +46,25 @@ def titles_for(draft: Draft, own_sheets: Iterable[OwnSheet]) -> dict[str, str]:
 
 
 def insert_own_sheets(
-    draft: Draft, own_sheets: Iterable[OwnSheet], workbook: WorkbookText, styles: Styles
+    draft: Draft,
+    own_sheets: Iterable[OwnSheet],
+    workbook: WorkbookText,
+    styles: Styles,
+    *,
+    replaces_typed: bool = False,
 ) -> list[Placed]:
     """Write the parts of all pages into the draft, and enter them in the workbook.
 
     Raises:
-        CannotRunError: a sheet must be added to a workbook whose structure is protected.
+        CannotRunError: a sheet must be added to a workbook whose structure is protected; or somebody typed
+            into a sheet that is to be replaced, unless that is to be done all the same.
     """
-    wanted = list(own_sheets)
+    wanted = [one if one.filled_by_members else coded(one) for one in own_sheets]
     titles = titles_for(draft, wanted)
+    if not replaces_typed:
+        standing = {sheet.title: sheet for sheet in draft.package.sheets}
+        pairs = ((standing.get(titles[one.title]), one) for one in wanted)
+        refuse_typed(draft.package, [(sheet, one) for sheet, one in pairs if sheet is not None])
     placed: list[Placed] = []
     for own_sheet in wanted:
         part, position = _seat(draft, titles[own_sheet.title], workbook)
