@@ -6,8 +6,9 @@ or deleted, and all spreadsheet programs keep it.
 
 import zlib
 from base64 import b64encode
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from functools import lru_cache
 
 from rosterkit.cell_names import column_letters
 from rosterkit.xlsx.changes import CellStyle, OwnCell, OwnSheet
@@ -40,12 +41,13 @@ def coded(own_sheet: OwnSheet) -> OwnSheet:
 
 
 def _coded_row(cells: list[OwnCell], width: int) -> list[OwnCell]:
-    if all(blank(cell.value) for cell in cells):
+    code = "".join([_code(cell.value) for cell in cells])
+    if not code.strip("-"):
         return cells
-    code = _SIGN + "".join([_code(cell.value) for cell in cells])
-    return [*cells, *[OwnCell()] * (width - len(cells)), OwnCell(code)]
+    return [*cells, *[OwnCell()] * (width - len(cells)), OwnCell(_SIGN + code)]
 
 
+@lru_cache(maxsize=1 << 14, typed=True)
 def _code(value: Raw | None) -> str:
     """Return four signs for what a cell holds; the same whether a program keeps 34 as 34 or as 34.0."""
     if value is None or value == "":
@@ -82,30 +84,30 @@ def refuse_typed(package: Package, own_sheets: Iterable[tuple[SheetPart, OwnShee
 
 def _typed(grid: Grid, own_sheet: OwnSheet) -> Iterator[tuple[int, int]]:
     """Return rows and columns of the cells that we did not write."""
-    codes = [_code_of(cells) for cells in grid.rows]
-    written = set(filter(None, codes))
+    rows = [_parted(cells) for cells in grid.rows]
+    written = {code for _, code in rows if code}
     if not written:
         yield from _typed_without_codes(grid, own_sheet)
         return
-    for row, (cells, code) in enumerate(zip(grid.rows, codes, strict=True), 1):
-        now = [_BLANK if _is_code(cell) else _code(cell) for cell in cells]
-        if "".join(now).rstrip("-") in written:
+    length = len(_BLANK)
+    for row, (cells, code) in enumerate(rows, 1):
+        now = "".join(map(_code, cells))
+        if now.rstrip("-") in written:
             continue  # also where rows were sorted without the hidden column
-        length = len(_BLANK)
-        then = code.ljust(length * len(now), "-")
-        yield from (
-            (row, n + 1)
-            for n, sign in enumerate(now)
-            if sign not in (_BLANK, then[length * n : length * (n + 1)])
-        )
+        then = code.ljust(len(now), "-")
+        for n in range(0, len(now), length):
+            if now[n : n + length] not in (_BLANK, then[n : n + length]):
+                yield row, n // length + 1
 
 
-def _is_code(cell: Raw) -> bool:
-    return isinstance(cell, str) and cell.startswith(_SIGN)
-
-
-def _code_of(cells: Sequence[Raw]) -> str:
-    return next((str(cell).removeprefix(_SIGN).rstrip("-") for cell in cells if _is_code(cell)), "")
+def _parted(cells: list[Raw]) -> tuple[list[Raw], str]:
+    """Return a row's cells, the code among them taken for blank, and the code without blanks at its end."""
+    for place in range(len(cells) - 1, -1, -1):
+        cell = cells[place]
+        if isinstance(cell, str) and cell.startswith(_SIGN):
+            code = cell.removeprefix(_SIGN).rstrip("-")
+            return [*cells[:place], "", *cells[place + 1 :]], code
+    return cells, ""
 
 
 def _typed_without_codes(grid: Grid, own_sheet: OwnSheet) -> Iterator[tuple[int, int]]:
