@@ -1,12 +1,13 @@
 """The styles of a workbook: all stay as they are; those that rosterkit needs are found or added."""
 
+from collections import Counter
 from functools import cached_property
 
 from rosterkit.errors import CannotRunError
 from rosterkit.xlsx.changes import CellStyle
 from rosterkit.xlsx.package.markup import MarkupError
 from rosterkit.xlsx.patch import cell_formats as looks
-from rosterkit.xlsx.patch.splices import Splice, place_for, set_attribute, spliced
+from rosterkit.xlsx.patch.splices import Splice, added_inside, place_for, set_attribute, spliced
 from rosterkit.xlsx.read.formats import Kind, formats
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.nodes import Node, as_node, node, parsed
@@ -70,8 +71,11 @@ class Styles:
         """
         self._data = data
         self._root = outline(data, depth=2)
-        if self._root.name != "styleSheet":
+        if self._root.name != "styleSheet" or not self._root.namespace:
             raise MarkupError("is no style sheet")
+        names = Counter(child.name for child in self._root.children)
+        if twice := next((name for name in ORDER if names[name] > 1), None):
+            raise MarkupError(f"holds its {twice} more than once")
         self._nodes = _entries(data, self._root.namespace)
         self._prefix = tags.prefix(data[self._root.start : self._root.inside])
         self._added: dict[str, list[bytes]] = {}
@@ -90,7 +94,7 @@ class Styles:
         """Find an entry in a collection, or add it."""
         places = self._places.get(collection)
         if places is None:
-            if collection not in self._nodes:
+            if not self._nodes.get(collection):
                 self._nodes[collection] = list(_FIRST[collection])
                 self._added[collection] = [entry.markup(self._prefix) for entry in _FIRST[collection]]
             entries = self._nodes[collection]
@@ -204,6 +208,8 @@ class Styles:
         for name in ORDER:
             if self._added.get(name):
                 splices += self._grown(name, self._added[name])
+        if splices and self._root.empty:
+            splices = [added_inside(self._data, self._root, b"".join(splice.new for splice in splices))]
         return spliced(self._data, splices)
 
     def _grown(self, name: str, added: list[bytes]) -> list[Splice]:
@@ -218,4 +224,4 @@ class Styles:
             start = tags.with_attribute(self._data[element.start : element.inside], "count", count)
             return [Splice(element.start, element.end, b"%b>%b</%b>" % (start[:-2].rstrip(), new, tag))]
         stated = set_attribute(self._data, element, "count", count) if "count" in element.attributes else []
-        return [*stated, Splice(element.outside, element.outside, new)]
+        return [*stated, added_inside(self._data, element, new)]

@@ -9,6 +9,7 @@ from operator import lt
 
 from rosterkit.cell_names import column_letters
 from rosterkit.xlsx.package import limits, markup
+from rosterkit.xlsx.package.errors import shown
 from rosterkit.xlsx.patch.splices import masked
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.outline import Element, outline
@@ -106,7 +107,7 @@ class SheetText:
         if stated is None:
             return implied
         if not (stated.isascii() and stated.isdigit()):
-            raise OutOfOrderError(f"a row bears the number '{stated[:20]}'")
+            raise OutOfOrderError(f"a row bears the number {shown(stated, 20)}")
         return int(stated)
 
     def columns(self, row: Row) -> list[int]:
@@ -154,7 +155,7 @@ class SheetText:
             return before + 1
         match = re.fullmatch(r"([A-Z]{1,3})([0-9]{1,7})", reference)
         if match is None or int(match[2]) != row.number:
-            raise OutOfOrderError(f"row {row.number} holds a cell that calls itself '{reference[:20]}'")
+            raise OutOfOrderError(f"row {row.number} holds a cell that calls itself {shown(reference, 20)}")
         return column_number(match[1])
 
 

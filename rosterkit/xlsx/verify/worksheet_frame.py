@@ -114,9 +114,10 @@ def _take_highlights_out(root: etree._Element) -> None:
         rules = children(formatting, "cfRule")
         ours = [rule for rule in rules if MARK.casefold() in _formulas(rule)]
         take_out(ours)
-        if ours and len(ours) == len(rules):
+        if ours and not len(formatting):
             take_out([formatting])
 
 
 def _formulas(rule: etree._Element) -> str:
-    return "".join(formula.text or "" for formula in children(rule, "formula")).casefold().replace(" ", "")
+    texts = "".join(formula.text or "" for formula in children(rule, "formula"))
+    return "".join(texts.casefold().split())

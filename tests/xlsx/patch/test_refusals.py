@@ -1,5 +1,6 @@
 """What cannot be written without harm is refused in a sentence that names sheet and cell."""
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -298,3 +299,59 @@ def test_a_cell_beyond_the_end_of_the_sheet(
 @pytest.mark.parametrize("cell", [(1, 16_384, "CV17"), (1_048_576, 2, "JV 31")], ids=["column", "row"])
 def test_the_last_cell_of_a_sheet_can_be_written(path: Path, cell: tuple[int, int, str]) -> None:
     assert changed(path, cell).changed
+
+
+def _twice(data: bytes) -> bytes:
+    found = re.search(rb"<borders.*?</borders>", data, re.DOTALL)
+    assert found is not None
+    return data.replace(found[0], found[0] * 2)
+
+
+@pytest.mark.parametrize(
+    ("part", "change", "why"),
+    [
+        pytest.param(
+            SHEET,
+            replaced('r="B2"', 'r="B2&#10;"'),
+            r"row 2 holds a cell that calls itself 'B2\\x0a'",
+            id="a reference with a line end",
+        ),
+        pytest.param(
+            SHEET,
+            replaced('<row r="2"', '<row r="2&#10;"'),
+            r"a row bears the number '2\\x0a'",
+            id="a row's number with a line end",
+        ),
+        pytest.param(
+            SHEET,
+            replaced('/2006/main"', '/2006/main&#10;"'),
+            r"its sheet 'Locomotives' is not well-formed XML \(xmlns: .* is not a valid URI",
+            id="a namespace with a line end",
+        ),
+        pytest.param(
+            SHEET,
+            replaced("<sheetData>", '<cols><col min="one" max="2" width="4"/></cols><sheetData>'),
+            "speaks of the columns 'one' to '2'",
+            id="columns that no sheet has",
+        ),
+        pytest.param("xl/styles.xml", _twice, "holds its borders more than once", id="two lists of borders"),
+        pytest.param(
+            "xl/styles.xml",
+            lambda _: b"<styleSheet/>",
+            "is no style sheet",
+            id="a style sheet of no namespace",
+        ),
+    ],
+)
+def test_what_is_damaged_in_an_odd_way_is_refused_in_one_line(
+    path: Path, part: str, change: Patch, why: str
+) -> None:
+    patch(path, {part: change})
+    content = path.read_bytes()
+
+    with pytest.raises(CannotRunError, match=why) as refused:
+        changed(path, (2, 7, 1))
+
+    assert path.read_bytes() == content
+    assert "\n" not in refused.value.message
+    assert "second look" not in refused.value.message
