@@ -16,7 +16,7 @@ from rosterkit.commands.new.template import new_workbook
 from rosterkit.errors import CannotRunError
 from rosterkit.xlsx.package.opening import opened
 from tests.command_line import run
-from tests.xlsx.packages import patch, relationships
+from tests.xlsx.packages import before, patch, relationships
 
 ENGINES: list[dict[str, str | int | float | None]] = [
     {"loco": "A", "address": 3, "railway": "JV", "number": "1"},
@@ -107,11 +107,11 @@ def test_what_was_typed_into_a_sheet_of_ours_is_named_and_kept(
     path: Path, change: Callable[[Workbook], object], named: str
 ) -> None:
     _saved(path, change)
-    before = path.read_bytes()
+    stood = path.read_bytes()
 
     ran = run("fill", str(path))
 
-    assert (ran.status, ran.out, path.read_bytes()) == (2, "", before)
+    assert (ran.status, ran.out, path.read_bytes()) == (2, "", stood)
     with pytest.raises(CannotRunError, match=named):
         fill(path, path.with_name("copy.xlsx"))
     assert not path.with_name("copy.xlsx").exists()
@@ -124,7 +124,8 @@ def test_a_photo_on_a_sheet_of_ours_is_named(path: Path) -> None:
     links = part.replace("worksheets/", "worksheets/_rels/") + ".rels"
     drawing = f'<d:wsDr xmlns:d="{space}"><d:oneCellAnchor><d:pic/></d:oneCellAnchor></d:wsDr>'
     added = {links: relationships(("rId1", kind, "../drawings/drawing9.xml"))}
-    patch(path, {}, {**added, "xl/drawings/drawing9.xml": drawing})
+    shown = f'<drawing xmlns:r="{kind.removesuffix("/drawing")}" r:id="rId1"/>'
+    patch(path, {part: before("</worksheet>", shown)}, {**added, "xl/drawings/drawing9.xml": drawing})
 
     with pytest.raises(CannotRunError, match=r"its sheet 'Cards' .*: a photo or drawing$"):
         fill(path)
@@ -218,12 +219,12 @@ def test_what_was_typed_beside_the_charts_of_speed_is_named(tmp_path: Path) -> N
     first = run("speed", str(path))
     again = run("speed", str(path))
     _saved(path, lambda book: book["Speed"].__setitem__("N5", "run again when warm"))
-    before = path.read_bytes()
+    stood = path.read_bytes()
 
     ran = run("speed", str(path))
 
     assert (first.status, again.status) == (0, 0)
-    assert (ran.status, path.read_bytes()) == (2, before)
+    assert (ran.status, path.read_bytes()) == (2, stood)
     assert "its sheet 'Speed' would be replaced" in ran.err
     assert run("speed", str(path), "--replace").status == 0
 

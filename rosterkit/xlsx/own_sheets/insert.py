@@ -61,11 +61,8 @@ def insert_own_sheets(
     """
     wanted = [one if one.filled_by_members else coded(one) for one in own_sheets]
     titles = titles_for(draft, wanted)
-    if not replaces_typed:
-        standing = {sheet.title: sheet for sheet in draft.package.sheets}
-        pairs = ((standing.get(titles[one.title]), one) for one in wanted)
-        refuse_typed(draft.package, [(sheet, one) for sheet, one in pairs if sheet is not None])
     placed: list[Placed] = []
+    replaced: list[tuple[str, str, OwnSheet]] = []
     for own_sheet in wanted:
         part, position = _seat(draft, titles[own_sheet.title], workbook)
         charted = place_charts(draft, part, own_sheet, sheet_reference(titles[own_sheet.title]))
@@ -77,9 +74,13 @@ def insert_own_sheets(
             selected=_selected(draft, part),
             drawing=draft.relations if charted.drawn else None,
         )
+        if part in draft.package.infos and draft.standing(part) != data:
+            replaced.append((titles[own_sheet.title], part, own_sheet))
         draft.write(part, data)
         _define(workbook, own_sheet, titles[own_sheet.title], position)
         placed.append(Placed(own_sheet=own_sheet, title=titles[own_sheet.title], part=part, charted=charted))
+    if not replaces_typed:
+        refuse_typed(draft.package, replaced)
     return placed
 
 

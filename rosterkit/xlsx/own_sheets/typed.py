@@ -6,7 +6,7 @@ or deleted, and all spreadsheet programs keep it.
 
 import zlib
 from base64 import b64encode
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
@@ -14,7 +14,7 @@ from rosterkit.cell_names import column_letters
 from rosterkit.xlsx.changes import CellStyle, OwnCell, OwnSheet
 from rosterkit.xlsx.grid import Grid, Raw
 from rosterkit.xlsx.package.errors import shown
-from rosterkit.xlsx.package.opening import Package, SheetPart, explained
+from rosterkit.xlsx.package.opening import Package, explained
 from rosterkit.xlsx.patch.refusal import unwritable
 from rosterkit.xlsx.read.workbook import read_workbook
 from rosterkit.xlsx.xml.nodes import parsed
@@ -57,22 +57,21 @@ def _code(value: Raw | None) -> str:
     return b64encode(zlib.crc32(text.encode()).to_bytes(4)[1:]).decode()
 
 
-def refuse_typed(package: Package, own_sheets: Iterable[tuple[SheetPart, OwnSheet]]) -> None:
+def refuse_typed(package: Package, replaced: Sequence[tuple[str, str, OwnSheet]]) -> None:
     """Refuse to replace sheets of ours into which somebody typed something, or on which they hung it.
 
     Args:
         package: The workbook.
-        own_sheets: Each sheet of ours that is there, and the page that is to replace it.
+        replaced: Title and part of each sheet of ours that is replaced, and the page that is to stand there.
 
     Raises:
         CannotRunError: one of them holds what we did not write; cells are named.
     """
-    pages = {sheet.title: (sheet, own_sheet) for sheet, own_sheet in own_sheets}
-    grids = read_workbook(package, pages.__contains__).grids
-    for title, (sheet, own_sheet) in pages.items():
+    grids = read_workbook(package, {title for title, _, _ in replaced}.__contains__).grids
+    for title, part, own_sheet in replaced:
         cells = [f"{column_letters(column)}{row}" for row, column in _typed(grids[title], own_sheet)]
         found = [*cells[:_NAMED], *([f"{len(cells) - _NAMED} more"] if len(cells) > _NAMED else [])]
-        found += dict.fromkeys(_hung(package, sheet))
+        found += dict.fromkeys(_hung(package, part))
         if found:
             listed = " and ".join(filter(None, [", ".join(found[:-1]), found[-1]]))
             raise unwritable(
@@ -121,9 +120,9 @@ def _typed_without_codes(grid: Grid, own_sheet: OwnSheet) -> Iterator[tuple[int,
         yield from ((row, n) for n, cell in enumerate(cells, 1) if cell != "" and (n > width or n in boxes))
 
 
-def _hung(package: Package, sheet: SheetPart) -> Iterator[str]:
+def _hung(package: Package, part: str) -> Iterator[str]:
     """Return in words what hangs on a sheet, and is not ours; notes by their cells."""
-    for link in package.relationships(sheet.part):
+    for link in package.relationships(part):
         if link.target is None:
             continue
         if link.kind in _HUNG:

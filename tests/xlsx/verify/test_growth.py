@@ -1,0 +1,81 @@
+"""The proof of an edit sees a table, a filter or a sorted range that grew otherwise than it should."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from rosterkit.errors import CannotRunError
+from rosterkit.xlsx.changes import CellChange, SheetChange, WorkbookChange
+from rosterkit.xlsx.package.opening import Package, opened
+from rosterkit.xlsx.patch.draft import Draft
+from rosterkit.xlsx.save.edit import edited
+from rosterkit.xlsx.save.zip_writer import zipped
+from rosterkit.xlsx.verify.verify import Claims, verify_edit
+from tests.xlsx.clubs import HEADINGS, TITLE, club, locomotives
+from tests.xlsx.packages import Patch, before, parts, patch, replaced, stored
+
+SHEET, TABLE = "xl/worksheets/sheet1.xml", "xl/tables/table1.xml"
+SORT = '<sortState ref="{0}2:{1}6"><sortCondition ref="{0}2:{0}6"/></sortState>'
+CHANGE = SheetChange(
+    title=TITLE,
+    cells=(CellChange(row=1, column=6, value="CV17"), CellChange(row=7, column=2, value="Brake van")),
+    heading=(1, 2),
+    last_row=7,
+)
+
+
+@pytest.fixture(params=["a table", "a filter"])
+def package(request: pytest.FixtureRequest, tmp_path: Path) -> Package:
+    path = tmp_path / "club.xlsx"
+    book = club(path)
+    tabled = request.param == "a table"
+    if tabled:
+        columns = [{"header": heading} for heading in HEADINGS]
+        locomotives(book).add_table("A1:E6", {"columns": columns, "name": "Engines"})
+    else:
+        locomotives(book).autofilter("A1:E6")
+    book.close()
+    if tabled:
+        patch(path, {TABLE: before("<tableColumns", SORT.format("A", "E"))})
+    else:
+        patch(path, {SHEET: replaced('"A1:E6"/><page', f'"A1:E6"/>{SORT.format("A", "E")}<page')})
+    return opened(path)
+
+
+def _verify(package: Package, tmp_path: Path, change: Patch, last_row: int) -> None:
+    after = tmp_path / "after.xlsx"
+    after.write_bytes(edited(package, WorkbookChange(sheets=(CHANGE,))).data)
+    part = TABLE if TABLE in package.infos else SHEET
+    draft = Draft(opened(after))
+    draft.written[part] = change(parts(after)[part])
+    then, now = stored(package.path), stored(after)
+    claims = Claims(
+        written=frozenset({part, *(name for name in now if now[name] != then.get(name))}),
+        removed=frozenset(),
+        cells={SHEET: {cell.row: {cell.column: cell.value} for cell in CHANGE.cells}},
+        widths={},
+        own_sheets={},
+        last_rows={SHEET: last_row},
+    )
+    verify_edit(package, zipped(draft), claims)
+
+
+def test_what_grew_as_it_should_is_proven(package: Package, tmp_path: Path) -> None:
+    _verify(package, tmp_path, lambda data: data, last_row=7)
+
+
+@pytest.mark.parametrize(
+    ("change", "last_row"),
+    [
+        pytest.param(lambda data: data, 0, id="downward, and no row was added"),
+        pytest.param(lambda data: data.replace(b"A1:F7", b"A1:F9"), 7, id="too far down"),
+        pytest.param(lambda data: data.replace(b"A1:F7", b"B1:F7"), 7, id="from another column"),
+        pytest.param(lambda data: data.replace(b'"A2:F7"', b'"A2:D7"'), 7, id="less than was sorted"),
+        pytest.param(lambda data: data.replace(b'"A2:F7"', b'"A3:F7"'), 7, id="without the first row"),
+        pytest.param(lambda data: re.sub(b"<sortCondition[^>]*>", b"", data), 7, id="without its condition"),
+    ],
+)
+def test_what_grew_otherwise_is_seen(package: Package, tmp_path: Path, change: Patch, last_row: int) -> None:
+    with pytest.raises(CannotRunError, match="a second look at the new file found more changed"):
+        _verify(package, tmp_path, change, last_row)
