@@ -98,7 +98,7 @@ def _seat(draft: Draft, title: str, workbook: WorkbookText) -> tuple[str, int]:
             "its structure is protected, so that no sheet can be added",
             "Take the protection of the workbook's structure off, then try again.",
         )
-    part = draft.free_name(f"{draft.folder}worksheets/", "sheet")
+    part = draft.free_names(f"{draft.folder}worksheets/", "sheet")[0]
     draft.written[part] = b""
     draft.declare(part, "worksheet")
     return part, workbook.add_sheet(title, draft.relate(part, "worksheet"))

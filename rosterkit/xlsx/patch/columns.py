@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from rosterkit.xlsx.package.errors import shown
 from rosterkit.xlsx.package.markup import MarkupError
-from rosterkit.xlsx.patch.splices import Splice, added_inside, place_for
+from rosterkit.xlsx.patch.splices import Splice, added_to_child
 from rosterkit.xlsx.patch.worksheet import ORDER, SheetText
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.outline import Element
@@ -34,22 +34,22 @@ def stated_columns(sheet: SheetText) -> list[Columns]:
     """
     found: list[Columns] = []
     for element in (column for columns in sheet.root.named("cols") for column in columns.named("col")):
-        first, last = (element.attributes.get(name, "") for name in ("min", "max"))
-        if not (first.isascii() and first.isdigit() and last.isascii() and last.isdigit()):
-            raise MarkupError(f"speaks of the columns {shown(first, 20)} to {shown(last, 20)}")
+        stated = [element.attributes.get(name, "") for name in ("min", "max")]
+        first, last = map(tags.whole, stated)
+        if first is None or last is None:
+            raise MarkupError(f"speaks of the columns {shown(stated[0], 20)} to {shown(stated[1], 20)}")
         tag = sheet.data[element.start : element.inside].rstrip(b"/>") + b"/>"
-        found.append(Columns(first=int(first), last=int(last), tag=tag, element=element))
+        found.append(Columns(first=first, last=last, tag=tag, element=element))
     return found
 
 
 def column_styles(sheet: SheetText) -> list[tuple[int, int, int]]:
     """Return first column, last column and format for all columns that have a format."""
-    found: list[tuple[int, int, int]] = []
-    for columns in stated_columns(sheet):
-        style = tags.attributes(columns.tag).get("style", "0")
-        if style.isascii() and style.isdigit() and int(style):
-            found.append((columns.first, columns.last, int(style)))
-    return found
+    return [
+        (columns.first, columns.last, style)
+        for columns in stated_columns(sheet)
+        if (style := tags.whole(columns.element.attributes.get("style")))
+    ]
 
 
 def width_splices(sheet: SheetText, widths: Mapping[int, float]) -> list[Splice]:
@@ -72,8 +72,8 @@ def width_splices(sheet: SheetText, widths: Mapping[int, float]) -> list[Splice]
 
 
 def _of_its_own(columns: Columns) -> bool:
-    stated = tags.attributes(columns.tag)
-    return columns.first == columns.last and stated.get("customWidth") in {"1", "true"}
+    custom = columns.element.attributes.get("customWidth")
+    return columns.first == columns.last and custom in {"1", "true"}
 
 
 def _split(columns: Columns, widths: Mapping[int, float]) -> bytes:
@@ -100,11 +100,7 @@ def _added(sheet: SheetText, stated: list[Columns], widths: Mapping[int, float])
     if not new:
         return []
     if not stated:
-        markup, standing = b"".join(new.values()), sheet.root.child("cols")
-        if standing is not None:
-            return [added_inside(sheet.data, standing, markup)]
-        place = place_for(sheet.root, "cols", ORDER)
-        return [Splice(place, place, b"<%bcols>%b</%bcols>" % (prefix, markup, prefix))]
+        return [added_to_child(sheet.data, sheet.root, "cols", ORDER, b"".join(new.values()))]
     splices: list[Splice] = []
     for column, markup in new.items():
         behind = next((one.element.start for one in stated if one.first > column), stated[-1].element.end)

@@ -7,8 +7,8 @@ from rosterkit.xlsx.changes import Highlight
 from rosterkit.xlsx.patch.splices import Splice, place_for
 from rosterkit.xlsx.patch.styles import Styles
 from rosterkit.xlsx.patch.worksheet import ORDER, SheetText
+from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.outline import Element
-from rosterkit.xlsx.xml.tags import text_markup
 
 MARK = 'N("rosterkit")'
 """What the formula of each of our conditional formats holds; its value is 0."""
@@ -73,24 +73,23 @@ def _left(data: bytes, formatting: Element, ours: Iterable[Element]) -> bytes:
 
 def _without_effect(sheet: SheetText, rule: Element) -> bytes:
     tag, name = sheet.data[rule.start : rule.inside], sheet.prefix + b"formula"
-    formula = text_markup(marked_formula("FALSE")).encode()
+    formula = tags.text_markup(marked_formula("FALSE")).encode()
     return b"%b<%b>%b</%b>%b" % (tag, name, formula, name, sheet.data[rule.outside : rule.end])
 
 
 def _last_priority(sheet: SheetText, stay: Iterable[Element]) -> int:
     """Return the greatest priority that is taken by what stays, the sheet's extensions included."""
-    taken = [rule.attributes.get("priority", "") for rule in stay]
+    taken = [tags.whole(rule.attributes.get("priority")) or 0 for rule in stay]
     for extension in sheet.root.named("extLst"):
-        found = _PRIORITY.findall(sheet.data[extension.start : extension.end])
-        taken += [priority.decode() for priority in found]
-    return max((int(one) for one in taken if one.isascii() and one.isdigit()), default=0)
+        taken += map(int, _PRIORITY.findall(sheet.data[extension.start : extension.end]))
+    return max(taken, default=0)
 
 
 def _markup(sheet: SheetText, highlights: Iterable[Highlight], styles: Styles, priority: int) -> bytes:
     prefix = sheet.prefix
     pieces: list[bytes] = []
     for place, highlight in enumerate(highlights):
-        formula = text_markup(marked_formula(highlight.formula)).encode()
+        formula = tags.text_markup(marked_formula(highlight.formula)).encode()
         pieces.append(
             b'<%bconditionalFormatting sqref="%b">' % (prefix, " ".join(highlight.ranges).encode())
             + b'<%bcfRule type="expression" dxfId="%d" priority="%d">'

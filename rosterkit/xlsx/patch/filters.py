@@ -6,7 +6,7 @@ from dataclasses import replace
 from rosterkit.xlsx.patch.growth import Growth, in_the_way, sort_splices
 from rosterkit.xlsx.patch.splices import Splice, set_attribute
 from rosterkit.xlsx.patch.worksheet import SheetText
-from rosterkit.xlsx.xml.areas import Area, area
+from rosterkit.xlsx.xml.areas import Area, area_or_none
 
 FILTER_NAME = "_xlnm._FilterDatabase"
 """The hidden defined name that says once more which cells a sheet's filter covers."""
@@ -18,12 +18,7 @@ _REFERENCE = re.compile(r"(.*!)(\$[A-Z]{1,3}\$[0-9]{1,7}(?::\$[A-Z]{1,3}\$[0-9]{
 def filtered_area(sheet: SheetText) -> Area | None:
     """Return the cells under a sheet's own filter; tables have filters of theirs."""
     element = sheet.root.child("autoFilter")
-    if element is None:
-        return None
-    try:
-        return area(element.attributes.get("ref", ""))
-    except ValueError:
-        return None
+    return area_or_none(element.attributes.get("ref")) if element else None
 
 
 def filter_growth(sheet: SheetText, growth: Growth, obstacles: list[Area]) -> tuple[Area, Area] | None:
@@ -49,10 +44,7 @@ def filter_growth(sheet: SheetText, growth: Growth, obstacles: list[Area]) -> tu
 def _sorted_area(sheet: SheetText, growth: Growth) -> Area | None:
     """Return the cells that were sorted last with the headings above them, which a sort leaves out."""
     element = sheet.root.child("sortState")
-    try:
-        found = area(element.attributes.get("ref", "")) if element is not None else None
-    except ValueError:
-        return None
+    found = area_or_none(element.attributes.get("ref")) if element else None
     if found is None or growth.heading is None or found.top != growth.heading[0] + 1:
         return found
     return replace(found, top=growth.heading[0])
@@ -75,6 +67,4 @@ def widened_name(value: str, old: Area, wide: Area) -> str | None:
     None if it does not name the old area.
     """
     match = _REFERENCE.fullmatch(value)
-    if match is None or area(match[2]) != old:
-        return None
-    return match[1] + wide.absolute
+    return match[1] + wide.absolute if match and area_or_none(match[2]) == old else None

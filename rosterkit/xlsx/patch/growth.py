@@ -8,7 +8,7 @@ from rosterkit.xlsx.patch.cells import RowChanges
 from rosterkit.xlsx.patch.splices import Splice
 from rosterkit.xlsx.patch.worksheet import SheetText
 from rosterkit.xlsx.xml import tags
-from rosterkit.xlsx.xml.areas import Area, area
+from rosterkit.xlsx.xml.areas import Area, area_or_none
 from rosterkit.xlsx.xml.values import Value, blank
 
 _SORTED = re.compile(rb"<(?:[^\s<>/:]+:)?sort(State|Condition)\s[^>]*>")
@@ -81,16 +81,14 @@ def sort_splices(masked: bytes, start: int, end: int, old: Area, wide: Area) -> 
         stated = tags.attributes(tag[0])
         if tag[1] == b"State":
             rows_sorted = stated.get("columnSort") not in _TRUE
-        try:
-            sorted_area = area(stated.get("ref", ""))
-        except ValueError:
+        where = area_or_none(stated.get("ref"))
+        if where is None or not rows_sorted:
             continue
-        lower, wider = (sorted_area.bottom, old.bottom), (sorted_area.right, old.right)
-        grown = replace(
-            sorted_area,
-            bottom=wide.bottom if lower[0] == lower[1] else lower[0],
-            right=wide.right if wider[0] == wider[1] and tag[1] == b"State" else wider[0],
-        )
-        if rows_sorted and grown != sorted_area:
+        grown = where
+        if where.bottom == old.bottom:
+            grown = replace(grown, bottom=wide.bottom)
+        if where.right == old.right and tag[1] == b"State":
+            grown = replace(grown, right=wide.right)
+        if grown != where:
             splices.append(Splice(*tag.span(), tags.with_attribute(tag[0], "ref", str(grown))))
     return splices

@@ -154,8 +154,7 @@ def _extended(table: Table, wide: Area, headings: list[str]) -> bytes:
 
 def _columns(table: Table, columns: Element, headings: list[str]) -> bytes:
     prefix = tags.prefix(table.data[columns.start : columns.inside])
-    numbers = [one.attributes.get("id", "0") for one in columns.named("tableColumn")]
-    last = max((int(number) for number in numbers if number.isascii() and number.isdigit()), default=0)
+    last = max((tags.whole(one.attributes.get("id")) or 0 for one in columns.children), default=0)
     return b"".join(
         b'<%btableColumn id="%d" name="%b"/>' % (prefix, last + place, _heading(heading))
         for place, heading in enumerate(headings, start=1)
