@@ -1,5 +1,6 @@
 """A workbook's sheets as tables: every row's values by column, each with the cell it came from."""
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import zip_longest
@@ -163,7 +164,7 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings) -> Tab
             for one in (*grid.merged, *grid.drawing_areas)
             if one.top > headings.row and one.left <= headings.width
         ),
-        beyond=_beyond(grid, headings, max(rows, default=headings.row)),
+        beyond=_beyond(grid, headings, [headings.row, *rows]),
         own={place: across(place - 1) for place in headings.own},
     )
 
@@ -175,13 +176,13 @@ def _across(rows: Sequence[Sequence[Raw]]) -> Callable[[int], Sequence[Raw]]:
     return lambda at: columns[at] if at < len(columns) else blank
 
 
-def _beyond(grid: Grid, headings: Headings, last: int) -> frozenset[int]:
-    """Return columns beyond the headings where something stands, or lies over cells beside the rows."""
+def _beyond(grid: Grid, headings: Headings, rows: Sequence[int]) -> frozenset[int]:
+    """Return columns beyond the headings where something stands, or lies over cells beside these rows."""
     width = headings.width
     wide = (cells for cells in grid.rows if len(cells) > width)
     typed = {at for cells in wide for at, cell in enumerate(cells[width:], width + 1) if cell != ""}
-    areas = (*grid.merged, *grid.drawing_areas)
-    beside = (one for one in areas if one.top <= last and one.bottom >= headings.row)
+    beside = [one for one in grid.drawing_areas if one.top <= rows[-1] and one.bottom >= headings.row]
+    beside += (one for one in grid.merged if bisect_left(rows, one.top) < bisect_right(rows, one.bottom))
     return frozenset(typed.union(*(range(max(one.left, width + 1), one.right + 1) for one in beside)))
 
 

@@ -159,6 +159,10 @@ def _blank_wagons(_: Any, sheet: Any) -> None:
     sheet.add_table("D2:E4", {"name": "Wagons", "header_row": False})
 
 
+def _wide_line_below(book: Any, sheet: Any) -> None:
+    sheet.merge_range("A5:Z5", "", book.add_format({"bottom": 1}))
+
+
 def _wide_heading(book: Any, sheet: Any) -> None:
     sheet.merge_range("D1:F1", "Remarks of the keeper", book.add_format({"bold": True}))
 
@@ -169,6 +173,7 @@ def _wide_heading(book: Any, sheet: Any) -> None:
         pytest.param(_wagons, "F1", id="beside a table that is not of the engines"),
         pytest.param(_blank_wagons, "F1", id="beside an empty table without headings"),
         pytest.param(_wide_heading, "G1", id="beside a heading of merged cells"),
+        pytest.param(_wide_line_below, "C1", id="above merged cells in a row without an engine"),
     ],
 )
 def test_computed_columns_go_beside_what_is_not_of_the_engines(
