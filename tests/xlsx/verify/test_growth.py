@@ -1,6 +1,7 @@
 """The proof of an edit sees a table, a filter or a sorted range that grew otherwise than it should."""
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -47,18 +48,12 @@ def _verify(package: Package, tmp_path: Path, change: Patch, last_row: int) -> N
     after = tmp_path / "after.xlsx"
     after.write_bytes(edited(package, WorkbookChange(sheets=(CHANGE,))).data)
     part = TABLE if TABLE in package.infos else SHEET
-    draft = Draft(opened(after))
-    draft.written[part] = change(parts(after)[part])
+    spoilt, edit = Draft(opened(after)), Draft(package)
+    spoilt.written[part] = change(parts(after)[part])
     then, now = stored(package.path), stored(after)
-    claims = Claims(
-        written=frozenset({part, *(name for name in now if now[name] != then.get(name))}),
-        removed=frozenset(),
-        cells={SHEET: {cell.row: {cell.column: cell.value} for cell in CHANGE.cells}},
-        widths={},
-        own_sheets={},
-        last_rows={SHEET: last_row},
-    )
-    verify_edit(package, zipped(draft), claims)
+    edit.written = {name: data for name, data in parts(after).items() if now[name] != then.get(name)}
+    claimed = WorkbookChange(sheets=(replace(CHANGE, last_row=last_row),))
+    verify_edit(package, zipped(spoilt), Claims.of(edit, claimed, []))
 
 
 def test_what_grew_as_it_should_is_proven(package: Package, tmp_path: Path) -> None:
