@@ -23,6 +23,7 @@ from rosterkit.cli.options import (
     Near,
     PlainForm,
     Record,
+    Replace,
     SideOfMeet,
     Strict,
     TableForm,
@@ -114,13 +115,15 @@ def check(
 
 
 @command()
-def fill(workbook: WorkbookArgument, out: Copy = None, *, strict: Strict = False) -> None:
+def fill(
+    workbook: WorkbookArgument, out: Copy = None, *, replace: Replace = False, strict: Strict = False
+) -> None:
     """Check a workbook, and write CVs, Check, Findings and Cards into it."""
     from rosterkit.checks.report import is_failing, summary
     from rosterkit.commands.fill import fill as fill_workbook
     from rosterkit.commands.results import fill_text
 
-    filled = fill_workbook(workbook, out)
+    filled = fill_workbook(workbook, out, replace=replace)
     typer.echo(fill_text(filled), err=True)
     typer.echo(summary(filled.report))
     _leave(failing=is_failing(filled.report, strict=strict))
@@ -171,6 +174,7 @@ def speed(
     workbook: WorkbookArgument,
     out: Copy = None,
     *,
+    replace: Replace = False,
     form: PlainForm = "text",
     strict: Strict = False,
 ) -> None:
@@ -180,7 +184,7 @@ def speed(
     from rosterkit.commands.speed.command import speed as make_speed_tables
     from rosterkit.commands.speed.report import SPEED_FORMATS
 
-    report, filled = make_speed_tables(workbook, out, all_steps=form == "json")
+    report, filled = make_speed_tables(workbook, out, all_steps=form == "json", replace=replace)
     typer.echo(fill_text(filled), err=True)
     _say("run 'rosterkit fill' next, for CV29, scale speeds, Findings and Cards")
     typer.echo(SPEED_FORMATS[form](report))

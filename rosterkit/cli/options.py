@@ -26,6 +26,9 @@ Copy = Annotated[
     Path | None,
     typer.Option("-o", "--out", help="Write a copy here, and leave the workbook.", metavar="OUT"),
 ]
+Replace = Annotated[
+    bool, typer.Option("--replace", help="Replace its own sheets also where something was typed into them.")
+]
 Strict = Annotated[bool, typer.Option("--strict", help="Warnings count as errors.")]
 CheckForm = Annotated[CheckFormat, _choice(CheckFormat, "How to print.", "--format")]
 TableForm = Annotated[TableFormat, _choice(TableFormat, "How to print.", "--format")]

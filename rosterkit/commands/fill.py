@@ -20,8 +20,10 @@ _STALE = "computed-stale"
 """What this check finds is mended by the very run of fill that would report it."""
 
 
-def fill(path: Path, out: Path | None = None) -> Filled:
+def fill(path: Path, out: Path | None = None, *, replace: bool = False) -> Filled:
     """Check a workbook, and write computed columns, Check, Findings and Cards into it or into a copy.
+
+    What somebody typed into the earlier Findings or Cards is lost only if it is to be replaced.
 
     Raises:
         CannotRunError: if it cannot be read or written without harm; nothing is written then.
@@ -38,6 +40,7 @@ def fill(path: Path, out: Path | None = None) -> Filled:
             findings_sheet(findings),
             cards_sheet(cards, event=roster.layout.event, left_out=len(roster.engines) - len(cards)),
         ),
+        replaces_typed=replace,
     )
     saved = save(package, change, out)
     return filled_from(saved, path, out, report_of([roster], findings))

@@ -1,5 +1,6 @@
 """A workbook's sheets as tables: every row's values by column, each with the cell it came from."""
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import zip_longest
@@ -37,9 +38,13 @@ class Table:
     """By column name and index of the row."""
     orphaned_rows: Sequence[int] = ()
     """Sheet rows in which nothing stands but computed values of an engine that is gone."""
+    other_rows: Sequence[int] = ()
+    """Further sheet rows below the headings in which something stands that is the member's own."""
     merged: tuple[MergedRange, ...] = ()
+    covered: tuple[MergedRange, ...] = ()
+    """Areas that begin below the headings and are not free, though nothing may stand in their cells."""
     beyond: frozenset[int] = frozenset()
-    """Sheet columns to the right of the last heading in which something stands, or hangs, all the same."""
+    """Sheet columns to the right of the last heading that are not free: by a value, a drawing, a table."""
     value_column: int = 0
     """The sheet column of the values, where the sheet is transposed."""
     own: Mapping[int, Sequence[Raw]] = field(default_factory=dict)
@@ -130,6 +135,7 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings) -> Tab
     kept: list[list[Raw]] = []
     rows: list[int] = []
     orphaned_rows: list[int] = []
+    other_rows: list[int] = []
     for number, cells in enumerate(below, headings.row + 1):
         width = len(cells)
         if any(at < width and not _blank(cells[at]) for at in typed):
@@ -137,12 +143,20 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings) -> Tab
             kept.append(cells)
         elif any(at < width and cells[at] != "" for at in ours):
             orphaned_rows.append(number)
+        elif any(cell != "" for cell in cells):
+            other_rows.append(number)
     across = _across(kept)
     raw = {name: across(at) for name, at in places.items()}
     return replace(
         _cleaned(sheet, grid, workbook, headings, rows, raw),
         orphaned_rows=orphaned_rows,
-        beyond=_beyond(grid, headings, max(rows, default=headings.row)),
+        other_rows=other_rows,
+        covered=tuple(
+            one
+            for one in (*grid.merged, *grid.drawing_areas)
+            if one.top > headings.row and one.left <= headings.width
+        ),
+        beyond=_beyond(grid, headings, [headings.row, *rows]),
         own={place: across(place - 1) for place in headings.own},
     )
 
@@ -154,12 +168,13 @@ def _across(rows: Sequence[Sequence[Raw]]) -> Callable[[int], Sequence[Raw]]:
     return lambda at: columns[at] if at < len(columns) else blank
 
 
-def _beyond(grid: Grid, headings: Headings, last: int) -> frozenset[int]:
-    """Return columns beyond the headings where something stands, or hangs beside the rows of the table."""
+def _beyond(grid: Grid, headings: Headings, rows: Sequence[int]) -> frozenset[int]:
+    """Return columns beyond the headings where something stands, or lies over cells beside these rows."""
     width = headings.width
     wide = (cells for cells in grid.rows if len(cells) > width)
     typed = {at for cells in wide for at, cell in enumerate(cells[width:], width + 1) if cell != ""}
-    beside = (one for one in grid.drawing_areas if one.top <= last and one.bottom >= headings.row)
+    beside = [one for one in grid.drawing_areas if one.top <= rows[-1] and one.bottom >= headings.row]
+    beside += (one for one in grid.merged if bisect_left(rows, one.top) < bisect_right(rows, one.bottom))
     return frozenset(typed.union(*(range(max(one.left, width + 1), one.right + 1) for one in beside)))
 
 

@@ -26,7 +26,14 @@ def new_sheet(book: Book, title: str, rows: Sequence[Mapping[str, Computed]], he
     heading = [OwnCell(column.heading, CellStyle.HEADING) for column in columns]
     below = [[_cell(column, values) for column in columns] for values in rows]
     widths = tuple(column.width for column in columns)
-    return OwnSheet(title=title, rows=[heading, *below], widths=widths, frozen_rows=1, filtered=True)
+    return OwnSheet(
+        title=title,
+        rows=[heading, *below],
+        widths=widths,
+        frozen_rows=1,
+        filtered=True,
+        filled_by_members=True,
+    )
 
 
 def _cell(column: Column, values: Mapping[str, Computed]) -> OwnCell:

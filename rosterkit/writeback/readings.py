@@ -14,6 +14,7 @@ from rosterkit.roster.tables import Table
 from rosterkit.standards.bounds import BYTE, CV_NUMBERS
 from rosterkit.standards.service_mode import INDEXED_CVS
 from rosterkit.writeback.new_sheet import new_sheet
+from rosterkit.writeback.places import first_free_row, heading_cell
 from rosterkit.xlsx.changes import CellChange, CellStyle, SheetChange, WorkbookChange
 
 TITLE = "Readings"
@@ -138,7 +139,7 @@ def _below(table: Table, rows: Sequence[Mapping[str, str | int | None]]) -> Shee
             f"{table.workbook}: the sheet '{table.title}' has no column {' and '.join(absent)}",
             "Add the heading, and record again.",
         )
-    first = max([table.headings.row, *table.rows, *table.orphaned_rows]) + 1
+    first = first_free_row(table, len(rows))
     cells = [
         CellChange(
             row=row,
@@ -150,7 +151,13 @@ def _below(table: Table, rows: Sequence[Mapping[str, str | int | None]]) -> Shee
         for name, value in values.items()
         if value is not None and name in table.headings.columns
     ]
-    return SheetChange(title=table.title, cells=tuple(cells))
+    return SheetChange(
+        title=table.title,
+        cells=tuple(cells),
+        keeps_highlights=True,
+        heading=heading_cell(table),
+        last_row=first + len(rows) - 1,
+    )
 
 
 def _needed(rows: Sequence[Mapping[str, str | int | None]]) -> list[str]:

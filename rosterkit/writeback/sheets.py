@@ -8,6 +8,7 @@ from rosterkit.findings import Finding, Severity
 from rosterkit.roster.model import Roster
 from rosterkit.roster.tables import Table
 from rosterkit.writeback.computed_columns import Computed, computed_rows, may_be_ours
+from rosterkit.writeback.places import computed_places, heading_cell
 from rosterkit.xlsx.changes import CellChange, CellStyle, Highlight, SheetChange
 from rosterkit.xlsx.grid import Raw
 
@@ -56,6 +57,7 @@ def sheet_change(
         cells=tuple(cells),
         highlights=tuple(marks),
         widths={columns[name]: table.sheet[name].width for name in added},
+        heading=heading_cell(table),
     )
 
 
@@ -74,24 +76,6 @@ def refuse_foreign_checks(roster: Roster) -> None:
                     f"'{table.title}' holds text that rosterkit did not write",
                     "Rename that heading if the column is your own, or empty the cell.",
                 )
-
-
-def computed_places(table: Table) -> tuple[dict[str, int], list[str]]:
-    """Return the sheet column of each computed column, and the names of those that have to be added."""
-    return places_of(table, [column.name for column in table.sheet.computed])
-
-
-def places_of(table: Table, names: Sequence[str]) -> tuple[dict[str, int], list[str]]:
-    """Return the sheet column of each of some columns, and the names of those that have to be added.
-
-    They are added at the right end, beyond the last heading, in columns where nothing stands.
-    """
-    columns = {name: table.headings.columns[name] for name in names if name in table.headings.columns}
-    added = [name for name in names if name not in columns]
-    start = table.headings.width + 1
-    while any(at in table.beyond for at in range(start, start + len(added))):
-        start += 1
-    return columns | {name: start + n for n, name in enumerate(added)}, added
 
 
 def _headings(table: Table, columns: Mapping[str, int], added: Iterable[str]) -> Iterator[CellChange]:

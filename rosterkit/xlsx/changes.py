@@ -99,6 +99,10 @@ class OwnSheet:
     merges: tuple[tuple[int, int, int, int], ...] = ()
     """Cells shown as one: (top, left, bottom, right), from 1."""
     charts: tuple[Chart, ...] = ()
+    filled_by_members: bool = False
+    """It is made once, to be filled in; what is typed there is not to be told from what we wrote."""
+    hidden_column: int | None = None
+    """A column, from 1, that is not shown."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,6 +141,13 @@ class SheetChange:
     """Earlier highlights of ours stay as they are."""
     widths: dict[int, float] = field(default_factory=dict)
     """Widths in characters of columns that were added."""
+    heading: tuple[int, int] | None = None
+    """Row and column of a heading of the list that the cells belong to.
+
+    A table or a filter over it takes in what is written at its right side and added below; others do not.
+    """
+    last_row: int = 0
+    """The last row that is added below that list; 0 if none is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -146,3 +157,5 @@ class WorkbookChange:
     sheets: tuple[SheetChange, ...] = ()
     own_sheets: tuple[OwnSheet, ...] = ()
     """Sheets of our own, added at the end or replaced where an earlier one of ours stands."""
+    replaces_typed: bool = False
+    """A sheet of our own is replaced also where somebody typed into it, which is refused otherwise."""

@@ -65,7 +65,7 @@ Raw = (
 
 @dataclass(frozen=True, slots=True)
 class MergedRange:
-    """Cells shown as one, or under one drawing, by sheet rows and columns from 1.
+    """Cells shown as one, or under one drawing or table, by sheet rows and columns from 1.
 
     Of merged cells only the first (top, left) has a value.
     """
@@ -87,7 +87,7 @@ class Grid:
     rows: list[list[Raw]]
     merged: tuple[MergedRange, ...] = ()
     drawing_areas: tuple[MergedRange, ...] = ()
-    """Areas that a drawing covers or a sparkline stands in."""
+    """Areas that a drawing or a table covers or a sparkline stands in."""
     hidden: bool = False
     is_own: bool = False
 

@@ -6,7 +6,8 @@ import openpyxl
 
 from rosterkit.commands.fill import fill
 from rosterkit.findings import Finding
-from rosterkit.writeback.sheets import check_text, computed_places, sheet_changes
+from rosterkit.writeback.places import computed_places
+from rosterkit.writeback.sheets import check_text, sheet_changes
 from rosterkit.xlsx.changes import CellChange, CellStyle, SheetChange
 from rosterkit.xlsx.grid import CellError, NoStoredValue, Workbook
 from tests.rosters import enrolled, findings, grid, sheet_of, workbook, workbook_of

@@ -15,6 +15,7 @@ from rosterkit.xlsx.changes import (
     SheetChange,
     WorkbookChange,
 )
+from rosterkit.xlsx.own_sheets.typed import coded
 
 TITLE = "Locomotives"
 HEADINGS = ("Owner", "Loco", "Address", "Bought", "Length")
@@ -49,29 +50,31 @@ def own_cells(first: int = FIRST_OWN) -> tuple[CellChange, ...]:
     return (*headings, *values)
 
 
-FINDINGS = OwnSheet(
-    title="Findings",
-    rows=[
-        [OwnCell("Findings", CellStyle.TITLE)],
-        [
-            OwnCell("Cell", CellStyle.HEADING),
-            OwnCell("What is wrong", CellStyle.HEADING),
-            OwnCell("Number", CellStyle.HEADING),
+FINDINGS = coded(
+    OwnSheet(
+        title="Findings",
+        rows=[
+            [OwnCell("Findings", CellStyle.TITLE)],
+            [
+                OwnCell("Cell", CellStyle.HEADING),
+                OwnCell("What is wrong", CellStyle.HEADING),
+                OwnCell("Number", CellStyle.HEADING),
+            ],
+            [
+                OwnCell("C3", CellStyle.LINK, (TITLE, "C3")),
+                OwnCell("=2+2 is no address & <never>", CellStyle.ERROR),
+                OwnCell(2),
+            ],
+            [
+                OwnCell("C4", CellStyle.LINK, (TITLE, "C4")),
+                OwnCell("two lines\nof text", CellStyle.WRAPPED),
+                OwnCell(0.5),
+            ],
         ],
-        [
-            OwnCell("C3", CellStyle.LINK, (TITLE, "C3")),
-            OwnCell("=2+2 is no address & <never>", CellStyle.ERROR),
-            OwnCell(2),
-        ],
-        [
-            OwnCell("C4", CellStyle.LINK, (TITLE, "C4")),
-            OwnCell("two lines\nof text", CellStyle.WRAPPED),
-            OwnCell(0.5),
-        ],
-    ],
-    widths=(10, 60, 12),
-    frozen_rows=2,
-    filtered=True,
+        widths=(10, 60, 12),
+        frozen_rows=2,
+        filtered=True,
+    )
 )
 
 
@@ -85,6 +88,7 @@ def usual_change(first: int = FIRST_OWN) -> WorkbookChange:
             Highlight(ranges=("C5",), formula='AND(N("rosterkit")=0,C5>2)', look=CellStyle.WARNING),
         ),
         widths={first: 9, first + 2: 30},
+        heading=(1, 2),
     )
     return WorkbookChange(sheets=(sheet,), own_sheets=(FINDINGS,))
 

@@ -10,10 +10,13 @@ from tests.xlsx.clubs import TITLE
 Value = str | int | float | None
 
 
-def changed(path: Path, *new: tuple[int, int, Value], look: CellStyle | None = None) -> Edited:
-    """Write cells (row, column, value) into the sheet with the engines."""
+def changed(
+    path: Path, *new: tuple[int, int, Value], look: CellStyle | None = None, last_row: int = 0
+) -> Edited:
+    """Write cells (row, column, value) into the sheet with the engines, the list of which begins in B1."""
     cells = tuple(CellChange(row=row, column=column, value=value, look=look) for row, column, value in new)
-    return made(path, WorkbookChange(sheets=(SheetChange(title=TITLE, cells=cells),)))
+    sheet = SheetChange(title=TITLE, cells=cells, heading=(1, 2), last_row=last_row)
+    return made(path, WorkbookChange(sheets=(sheet,)))
 
 
 def made(path: Path, change: WorkbookChange) -> Edited:

@@ -1,6 +1,7 @@
 """What speed writes into a workbook: tables, values that engines refer to, and what came of each goal."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import count
 
 from rosterkit.findings import Finding
 from rosterkit.planning.speed.from_roster import SpeedGroup, Speeds, TimedEngine
@@ -11,7 +12,8 @@ from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import folded, sheet
 from rosterkit.roster.tables import Table
 from rosterkit.writeback.new_sheet import new_sheet
-from rosterkit.writeback.sheets import ComputedValues, places_of, sheet_change
+from rosterkit.writeback.places import first_free_row, heading_cell, places_of
+from rosterkit.writeback.sheets import ComputedValues, sheet_change
 from rosterkit.xlsx.changes import CellChange, CellStyle, OwnSheet, SheetChange
 
 TABLES, EXTRAS, GOALS = "Speed tables", "Extra values", "Speed goals"
@@ -98,25 +100,27 @@ def _put(
 
 def _change(table: Table, rows: Sequence[RowValues]) -> SheetChange:
     columns, added = places_of(table, list(dict.fromkeys(name for _, values in rows for name in values)))
+    new = sum(index is None for index, _ in rows)
+    first = first_free_row(table, new)
     return SheetChange(
         title=table.title,
-        cells=tuple(_cells(table, rows, columns, added)),
+        cells=tuple(_cells(table, rows, columns, added, first)),
         keeps_highlights=True,
         widths={columns[name]: table.sheet[name].width for name in added},
+        heading=heading_cell(table),
+        last_row=first + new - 1 if new else 0,
     )
 
 
 def _cells(
-    table: Table, rows: Sequence[RowValues], columns: Mapping[str, int], added: Sequence[str]
+    table: Table, rows: Sequence[RowValues], columns: Mapping[str, int], added: Sequence[str], first: int
 ) -> Iterator[CellChange]:
     for name in added:
         heading = table.sheet[name].heading
         yield CellChange(row=table.headings.row, column=columns[name], value=heading, look=CellStyle.HEADING)
-    below = max([table.headings.row, *table.rows, *table.orphaned_rows])
+    below = count(first)
     for index, values in rows:
-        if index is None:
-            below += 1
-        row = below if index is None else table.rows[index]
+        row = next(below) if index is None else table.rows[index]
         yield from (CellChange(row=row, column=columns[name], value=value) for name, value in values.items())
 
 

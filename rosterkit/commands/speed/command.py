@@ -26,10 +26,13 @@ _SPEED_SHEETS = ("Speed runs", "Speed goals")
 """Sheets of which every finding matters to the speed report: a run that cannot be read is left out."""
 
 
-def speed(path: Path, out: Path | None = None, *, all_steps: bool = False) -> tuple[SpeedReport, Filled]:
+def speed(
+    path: Path, out: Path | None = None, *, all_steps: bool = False, replace: bool = False
+) -> tuple[SpeedReport, Filled]:
     """Make speed tables and trims of a workbook's timed runs, and write them into it or into a copy.
 
-    The report has the speeds at some of the 28 steps, or at all.
+    The report has the speeds at some of the 28 steps, or at all. What somebody typed into the earlier sheet
+    Speed is lost only if it is to be replaced.
 
     Raises:
         CannotRunError: if there are no timed runs, or the workbook cannot be read or written without harm.
@@ -53,5 +56,8 @@ def speed(path: Path, out: Path | None = None, *, all_steps: bool = False) -> tu
         findings=in_reading_order([f for f in findings if f.rule in SPEED_RULES or f.place.sheet in titles]),
     )
     sheets, own_sheets = speed_changes(roster, speeds, findings)
-    saved = save(package, WorkbookChange(sheets=sheets, own_sheets=(*own_sheets, speed_sheet(report))), out)
+    change = WorkbookChange(
+        sheets=sheets, own_sheets=(*own_sheets, speed_sheet(report)), replaces_typed=replace
+    )
+    saved = save(package, change, out)
     return report, filled_from(saved, path, out, report_of([roster], report.findings))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from rosterkit.xlsx.changes import OwnSheet
 from rosterkit.xlsx.own_sheets.insert_charts import Charted, place_charts
 from rosterkit.xlsx.own_sheets.sheet_xml import filter_area, own_sheet_markup, sheet_reference
+from rosterkit.xlsx.own_sheets.typed import coded, refuse_typed
 from rosterkit.xlsx.package.contents import MARKER
 from rosterkit.xlsx.patch.draft import Draft
 from rosterkit.xlsx.patch.filters import FILTER_NAME
@@ -45,16 +46,23 @@ def titles_for(draft: Draft, own_sheets: Iterable[OwnSheet]) -> dict[str, str]:
 
 
 def insert_own_sheets(
-    draft: Draft, own_sheets: Iterable[OwnSheet], workbook: WorkbookText, styles: Styles
+    draft: Draft,
+    own_sheets: Iterable[OwnSheet],
+    workbook: WorkbookText,
+    styles: Styles,
+    *,
+    replaces_typed: bool = False,
 ) -> list[Placed]:
     """Write the parts of all pages into the draft, and enter them in the workbook.
 
     Raises:
-        CannotRunError: a sheet must be added to a workbook whose structure is protected.
+        CannotRunError: a sheet must be added to a workbook whose structure is protected; or somebody typed
+            into a sheet that is to be replaced, unless that is to be done all the same.
     """
-    wanted = list(own_sheets)
+    wanted = [one if one.filled_by_members else coded(one) for one in own_sheets]
     titles = titles_for(draft, wanted)
     placed: list[Placed] = []
+    replaced: list[tuple[str, str, OwnSheet]] = []
     for own_sheet in wanted:
         part, position = _seat(draft, titles[own_sheet.title], workbook)
         charted = place_charts(draft, part, own_sheet, sheet_reference(titles[own_sheet.title]))
@@ -66,9 +74,13 @@ def insert_own_sheets(
             selected=_selected(draft, part),
             drawing=draft.relations if charted.drawn else None,
         )
+        if part in draft.package.infos and draft.standing(part) != data:
+            replaced.append((titles[own_sheet.title], part, own_sheet))
         draft.write(part, data)
         _define(workbook, own_sheet, titles[own_sheet.title], position)
         placed.append(Placed(own_sheet=own_sheet, title=titles[own_sheet.title], part=part, charted=charted))
+    if not replaces_typed:
+        refuse_typed(draft.package, replaced)
     return placed
 
 
@@ -86,7 +98,7 @@ def _seat(draft: Draft, title: str, workbook: WorkbookText) -> tuple[str, int]:
             "its structure is protected, so that no sheet can be added",
             "Take the protection of the workbook's structure off, then try again.",
         )
-    part = draft.free_name(f"{draft.folder}worksheets/", "sheet")
+    part = draft.free_names(f"{draft.folder}worksheets/", "sheet")[0]
     draft.written[part] = b""
     draft.declare(part, "worksheet")
     return part, workbook.add_sheet(title, draft.relate(part, "worksheet"))

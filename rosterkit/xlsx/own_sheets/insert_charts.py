@@ -48,7 +48,7 @@ def place_charts(draft: Draft, part: str, own_sheet: OwnSheet, reference: str) -
         _discard(draft, {*standing.charts, *standing.attached, *filter(None, [standing.drawing])})
         return Charted()
     count = len(own_sheet.charts)
-    drawing = standing.drawing or draft.free_names(f"{draft.folder}drawings/", "drawing", 1)[0]
+    drawing = standing.drawing or draft.free_names(f"{draft.folder}drawings/", "drawing")[0]
     kept = standing.charts[:count]
     charts = (*kept, *draft.free_names(f"{draft.folder}charts/", "chart", count - len(kept)))
     names = spaces(strict=draft.package.strict)

@@ -86,13 +86,14 @@ def _view(own_sheet: OwnSheet, *, selected: bool) -> str:
 
 
 def _columns(own_sheet: OwnSheet) -> str:
-    if not own_sheet.widths:
-        return ""
-    columns = (
+    columns = [
         f'<col min="{column}" max="{column}" width="{width:g}" customWidth="1"/>'
         for column, width in enumerate(own_sheet.widths, start=1)
-    )
-    return f"<cols>{''.join(columns)}</cols>"
+        if column != own_sheet.hidden_column
+    ]
+    if hidden := own_sheet.hidden_column:
+        columns.append(f'<col min="{hidden}" max="{hidden}" width="9" hidden="1" customWidth="1"/>')
+    return f"<cols>{''.join(columns)}</cols>" if columns else ""
 
 
 class _Formats(dict[CellStyle, str]):

@@ -70,8 +70,7 @@ def font(drawing: Drawing, usual: Node) -> Node:
     """Return the font of a look, like the workbook's usual font where the look says nothing of it."""
     size = next((part.attribute("val") for part in usual.children if part.name == "sz"), None) or "11"
     marks = [
-        *([node("b")] if drawing.bold else []),
-        *([node("i")] if drawing.italic else []),
+        *_marks(drawing),
         *([node("u")] if drawing.underlined else []),
         node("sz", val=f"{float(size) + drawing.enlarged:g}"),
         *([node("color", rgb=drawing.colour)] if drawing.colour else _of(usual, "color")),
@@ -79,6 +78,10 @@ def font(drawing: Drawing, usual: Node) -> Node:
     if drawing.typeface:
         return node("font", *marks, node("name", val=drawing.typeface), node("family", val="3"))
     return node("font", *marks, *_of(usual, "name", "family", "charset", "scheme"))
+
+
+def _marks(drawing: Drawing) -> list[Node]:
+    return [node(name) for name, wanted in (("b", drawing.bold), ("i", drawing.italic)) if wanted]
 
 
 def _of(usual: Node, *names: str) -> list[Node]:
@@ -120,12 +123,8 @@ def standing_out(look: CellStyle) -> Node:
     drawing = DRAWINGS[look]
     parts: list[Node] = []
     if drawing.colour or drawing.bold or drawing.italic:
-        marks = [
-            *([node("b")] if drawing.bold else []),
-            *([node("i")] if drawing.italic else []),
-            *([node("color", rgb=drawing.colour)] if drawing.colour else []),
-        ]
-        parts.append(node("font", *marks))
+        colour = [node("color", rgb=drawing.colour)] if drawing.colour else []
+        parts.append(node("font", *_marks(drawing), *colour))
     if drawing.fill:
         parts.append(node("fill", node("patternFill", node("bgColor", rgb=drawing.fill))))
     return node("dxf", *parts)

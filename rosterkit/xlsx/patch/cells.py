@@ -10,10 +10,10 @@ from rosterkit.cell_names import column_letters
 from rosterkit.xlsx.changes import CellChange
 from rosterkit.xlsx.package.errors import REPAIR
 from rosterkit.xlsx.patch.refusal import MOVE, EditRefused
-from rosterkit.xlsx.patch.splices import Splice
-from rosterkit.xlsx.patch.worksheet import Cell, Row, SheetText
+from rosterkit.xlsx.patch.splices import Splice, opened
+from rosterkit.xlsx.patch.worksheet import Place, SheetText
 from rosterkit.xlsx.xml import tags
-from rosterkit.xlsx.xml.areas import area
+from rosterkit.xlsx.xml.areas import area_or_none
 from rosterkit.xlsx.xml.values import Value, blank, cell_markup, cell_text
 
 RowChanges = Mapping[int, CellChange]
@@ -70,15 +70,10 @@ def cell_splices(
     rest = b"".join(writer.new_row(number, changes[number]) for number in reversed(waiting))
     element = sheet.sheet_data
     if rest and element.empty:
-        writer.replace(element.start, element.end, _opened(sheet.data[element.start : element.end], rest))
+        writer.replace(element.start, element.end, opened(sheet.data[element.start : element.end], rest))
     else:
         writer.insert(element.outside, rest)
     return writer.out
-
-
-def _opened(tag: bytes, content: bytes) -> bytes:
-    name = tag[1:-2].split(None, 1)[0]
-    return b"%b>%b</%b>" % (tag[:-2].rstrip(), content, name)
 
 
 class _Writer:
@@ -127,7 +122,7 @@ class _Writer:
     def note(self, change: CellChange) -> None:
         self.out.written.setdefault(change.row, []).append(change.column)
 
-    def change(self, row: Row, changes: RowChanges) -> None:
+    def change(self, row: Place, changes: RowChanges) -> None:
         columns = self.sheet.columns(row)
         row_style = self.row_style(row)
         added: dict[int, bytes] = {}
@@ -140,18 +135,18 @@ class _Writer:
         if added:
             self.add(row, columns, added)
 
-    def row_style(self, row: Row) -> int | None:
+    def row_style(self, row: Place) -> int | None:
         tag = self.sheet.data[row.start : row.inside]
         if b"customFormat" not in tag:
             return None
         stated = tags.attributes(tag)
-        return _whole(stated.get("s")) if stated.get("customFormat") in {"1", "true"} else None
+        return tags.whole(stated.get("s")) if stated.get("customFormat") in {"1", "true"} else None
 
-    def add(self, row: Row, columns: list[int], added: Mapping[int, bytes]) -> None:
+    def add(self, row: Place, columns: list[int], added: Mapping[int, bytes]) -> None:
         tag = self.sheet.data[row.start : row.inside]
         wide = _widened(tag, min(added), max(added))
         if row.outside == row.end:
-            self.replace(row.start, row.end, _opened(wide, b"".join(added.values())))
+            self.replace(row.start, row.end, opened(wide, b"".join(added.values())))
             return
         if wide != tag:
             self.replace(row.start, row.inside, wide)
@@ -161,7 +156,7 @@ class _Writer:
         for position, cells in behind.items():
             self.insert(self.place(row, columns, position), b"".join(cells))
 
-    def place(self, row: Row, columns: list[int], position: int) -> int:
+    def place(self, row: Place, columns: list[int], position: int) -> int:
         """Return the place for a new cell; blanks at the row's end and an extension of it keep theirs."""
         if position < len(columns):
             return self.sheet.cell(row, columns, position).start
@@ -169,7 +164,7 @@ class _Writer:
         end = self.sheet.cell(row, columns, len(columns) - 1).end if columns and extension > 0 else row.inside
         return row.outside if extension < end else end
 
-    def rewrite(self, cell: Cell, change: CellChange, row_style: int | None) -> None:
+    def rewrite(self, cell: Place, change: CellChange, row_style: int | None) -> None:
         tag = self.sheet.data[cell.start : cell.inside]
         content = self.sheet.masked[cell.inside : cell.outside]
         if blank(change.value) and not self.content.search(content):
@@ -213,7 +208,7 @@ class _Writer:
             .rstrip()
         )
         reference = f"{column_letters(change.column)}{change.row}".encode()
-        own = _whole(stated.get("s"))
+        own = tags.whole(stated.get("s"))
         if own is None and "s" in stated:
             raise EditRefused(change.row, change.column, "has a format that no workbook can have", REPAIR)
         return b'<%b r="%b"%b' % (self.name, reference, bare), own
@@ -224,21 +219,11 @@ class _Writer:
         if tag is None:
             return False
         stated = tags.attributes(tag[0])
-        if stated.get("t") == "shared" and "ref" in stated and not _single(stated["ref"]):
+        shared = area_or_none(stated.get("ref"))
+        if stated.get("t") == "shared" and "ref" in stated and not (shared and shared.single):
             why = "holds a formula that the formulas of other cells are derived from"
             raise EditRefused(change.row, change.column, why, MOVE)
         return True
-
-
-def _whole(text: str | None) -> int | None:
-    return int(text) if text is not None and text.isascii() and text.isdigit() else None
-
-
-def _single(reference: str) -> bool:
-    try:
-        return area(reference).single
-    except ValueError:
-        return False
 
 
 def _widened(tag: bytes, first: int, last: int) -> bytes:

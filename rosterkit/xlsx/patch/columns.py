@@ -3,7 +3,9 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from rosterkit.xlsx.patch.splices import Splice, place_for
+from rosterkit.xlsx.package.errors import shown
+from rosterkit.xlsx.package.markup import MarkupError
+from rosterkit.xlsx.patch.splices import Splice, added_to_child
 from rosterkit.xlsx.patch.worksheet import ORDER, SheetText
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.outline import Element
@@ -16,6 +18,8 @@ class Columns:
     first: int
     last: int
     tag: bytes
+    """As a single tag, however it is spelt."""
+    element: Element
 
     def part(self, first: int, last: int) -> bytes:
         """Write what is said of some of the columns only."""
@@ -23,28 +27,29 @@ class Columns:
 
 
 def stated_columns(sheet: SheetText) -> list[Columns]:
-    """Return what a sheet says of its columns, in its order; what is not a run of columns is left out."""
+    """Return what a sheet says of its columns, in its order.
+
+    Raises:
+        MarkupError: it says something of what is no run of columns.
+    """
     found: list[Columns] = []
-    for element in _elements(sheet):
-        first, last = (element.attributes.get(name, "") for name in ("min", "max"))
-        if first.isascii() and first.isdigit() and last.isascii() and last.isdigit():
-            tag = sheet.data[element.start : element.inside]
-            found.append(Columns(first=int(first), last=int(last), tag=tag))
+    for element in (column for columns in sheet.root.named("cols") for column in columns.named("col")):
+        stated = [element.attributes.get(name, "") for name in ("min", "max")]
+        first, last = map(tags.whole, stated)
+        if first is None or last is None:
+            raise MarkupError(f"speaks of the columns {shown(stated[0], 20)} to {shown(stated[1], 20)}")
+        tag = sheet.data[element.start : element.inside].rstrip(b"/>") + b"/>"
+        found.append(Columns(first=first, last=last, tag=tag, element=element))
     return found
-
-
-def _elements(sheet: SheetText) -> list[Element]:
-    return [column for columns in sheet.root.named("cols") for column in columns.named("col")]
 
 
 def column_styles(sheet: SheetText) -> list[tuple[int, int, int]]:
     """Return first column, last column and format for all columns that have a format."""
-    found: list[tuple[int, int, int]] = []
-    for columns in stated_columns(sheet):
-        style = tags.attributes(columns.tag).get("style", "0")
-        if style.isascii() and style.isdigit() and int(style):
-            found.append((columns.first, columns.last, int(style)))
-    return found
+    return [
+        (columns.first, columns.last, style)
+        for columns in stated_columns(sheet)
+        if (style := tags.whole(columns.element.attributes.get("style")))
+    ]
 
 
 def width_splices(sheet: SheetText, widths: Mapping[int, float]) -> list[Splice]:
@@ -55,20 +60,20 @@ def width_splices(sheet: SheetText, widths: Mapping[int, float]) -> list[Splice]
         widths: Widths in characters by column.
     """
     wanted = dict(widths)
+    stated = stated_columns(sheet)
     splices: list[Splice] = []
-    elements = [one for one in _elements(sheet) if one.empty]
-    for columns, element in zip(stated_columns(sheet), elements, strict=True):
+    for columns in stated:
         inside = {
             column: wanted.pop(column) for column in sorted(wanted) if columns.first <= column <= columns.last
         }
         if inside and not _of_its_own(columns):
-            splices.append(Splice(element.start, element.end, _split(columns, inside)))
-    return [*splices, *_added(sheet, wanted)]
+            splices.append(Splice(columns.element.start, columns.element.end, _split(columns, inside)))
+    return [*splices, *_added(sheet, stated, wanted)]
 
 
 def _of_its_own(columns: Columns) -> bool:
-    stated = tags.attributes(columns.tag)
-    return columns.first == columns.last and stated.get("customWidth") in {"1", "true"}
+    custom = columns.element.attributes.get("customWidth")
+    return columns.first == columns.last and custom in {"1", "true"}
 
 
 def _split(columns: Columns, widths: Mapping[int, float]) -> bytes:
@@ -85,27 +90,19 @@ def _split(columns: Columns, widths: Mapping[int, float]) -> bytes:
     return b"".join(pieces)
 
 
-def _added(sheet: SheetText, widths: Mapping[int, float]) -> list[Splice]:
+def _added(sheet: SheetText, stated: list[Columns], widths: Mapping[int, float]) -> list[Splice]:
     prefix = sheet.prefix
-    new = [
-        (
-            column,
-            b'<%bcol min="%d" max="%d" width="%b" customWidth="1"/>'
-            % (prefix, column, column, b"%g" % width),
-        )
+    new = {
+        column: b'<%bcol min="%d" max="%d" width="%b" customWidth="1"/>'
+        % (prefix, column, column, b"%g" % width)
         for column, width in sorted(widths.items())
-    ]
+    }
     if not new:
         return []
-    if not _elements(sheet):
-        whole = b"<%bcols>%b</%bcols>" % (prefix, b"".join(markup for _, markup in new), prefix)
-        empty = sheet.root.child("cols")
-        place = place_for(sheet.root, "cols", ORDER)
-        return [Splice(empty.start, empty.end, whole) if empty else Splice(place, place, whole)]
-    return [Splice(place, place, markup) for column, markup in new for place in [_place(sheet, column)]]
-
-
-def _place(sheet: SheetText, column: int) -> int:
-    elements = _elements(sheet)
-    behind = [one for one in elements if int(one.attributes.get("min", "0")) > column]
-    return behind[0].start if behind else elements[-1].end
+    if not stated:
+        return [added_to_child(sheet.data, sheet.root, "cols", ORDER, b"".join(new.values()))]
+    splices: list[Splice] = []
+    for column, markup in new.items():
+        behind = next((one.element.start for one in stated if one.first > column), stated[-1].element.end)
+        splices.append(Splice(behind, behind, markup))
+    return splices

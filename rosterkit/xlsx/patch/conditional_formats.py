@@ -7,8 +7,8 @@ from rosterkit.xlsx.changes import Highlight
 from rosterkit.xlsx.patch.splices import Splice, place_for
 from rosterkit.xlsx.patch.styles import Styles
 from rosterkit.xlsx.patch.worksheet import ORDER, SheetText
+from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.outline import Element
-from rosterkit.xlsx.xml.tags import text_markup
 
 MARK = 'N("rosterkit")'
 """What the formula of each of our conditional formats holds; its value is 0."""
@@ -16,6 +16,7 @@ MARK = 'N("rosterkit")'
 # Programs write the quotes in a formula plain or as any of these references.
 _QUOTE = rb"""(?:"|&quot;|&#34;|&#x22;)"""
 _OURS = re.compile(rb"\bN\(\s*" + _QUOTE + rb"rosterkit" + _QUOTE + rb"\s*\)", re.IGNORECASE)
+_FORMULA = re.compile(rb"<(?:[^\s<>/:]+:)?formula(?:\s[^>]*)?>(.*?)</(?:[^\s<>/:]+:)?formula\s*>", re.DOTALL)
 # Any prefix: rules stand in the extensions of a sheet too.
 _PRIORITY = re.compile(rb"""<[^\s<>/]*cfRule\s[^>]*?\bpriority\s*=\s*["']([0-9]{1,9})["']""")
 
@@ -26,8 +27,8 @@ def marked_formula(formula: str) -> str:
 
 
 def is_ours(markup: bytes) -> bool:
-    """Tell whether a conditional format's rule was of our own."""
-    return _OURS.search(markup) is not None
+    """Tell by its formula, not by its extensions, whether a conditional format's rule was of our own."""
+    return any(_OURS.search(formula[1]) for formula in _FORMULA.finditer(markup))
 
 
 def highlight_splices(sheet: SheetText, highlights: Iterable[Highlight], styles: Styles) -> list[Splice]:
@@ -35,42 +36,60 @@ def highlight_splices(sheet: SheetText, highlights: Iterable[Highlight], styles:
 
     The new ones stand behind all others and come after them in priority.
     """
-    removed, theirs = _split(sheet)
-    new = _markup(sheet, highlights, styles, _last_priority(sheet, theirs) + 1)
+    removed, stay = _split(sheet)
+    new = _markup(sheet, highlights, styles, _last_priority(sheet, stay) + 1)
     place = place_for(sheet.root, "conditionalFormatting", ORDER)
     return [*removed, Splice(place, place, new)] if new else removed
 
 
 def _split(sheet: SheetText) -> tuple[list[Splice], list[Element]]:
-    """Return the splices that remove our rules, and the rules of others."""
+    """Return the splices that remove our rules, and the rules that stay.
+
+    A group into which somebody else put something keeps its place, and one rule of ours without effect if it
+    would have none: the format wants one.
+    """
     removed: list[Splice] = []
-    theirs: list[Element] = []
+    stay: list[Element] = []
     for formatting in sheet.root.named("conditionalFormatting"):
         rules = list(formatting.named("cfRule"))
-        ours: list[Element] = []
-        for rule in rules:
-            (ours if is_ours(sheet.data[rule.start : rule.end]) else theirs).append(rule)
-        if ours and len(ours) == len(rules):
-            removed.append(Splice(formatting.start, formatting.end, b""))
-        else:
-            removed += [Splice(rule.start, rule.end, b"") for rule in ours]
-    return removed, theirs
+        ours = [rule for rule in rules if is_ours(sheet.data[rule.start : rule.end])]
+        stay += [rule for rule in rules if rule not in ours]
+        gone = [Splice(rule.start, rule.end, b"") for rule in ours]
+        if gone and not _left(sheet.data, formatting, ours):
+            gone = [Splice(formatting.start, formatting.end, b"")]
+        elif ours and len(ours) == len(rules):
+            gone[0] = gone[0]._replace(new=_without_effect(sheet, ours[0]))
+            stay.append(ours[0])
+        removed += gone
+    return removed, stay
 
 
-def _last_priority(sheet: SheetText, theirs: Iterable[Element]) -> int:
-    """Return the greatest priority that is taken by others, those in the sheet's extensions included."""
-    taken = [rule.attributes.get("priority", "") for rule in theirs]
+def _left(data: bytes, formatting: Element, ours: Iterable[Element]) -> bytes:
+    """Return what a group holds beside our rules."""
+    starts = [formatting.inside, *(rule.end for rule in ours)]
+    ends = [*(rule.start for rule in ours), formatting.outside]
+    return b"".join(data[start:end] for start, end in zip(starts, ends, strict=True)).strip()
+
+
+def _without_effect(sheet: SheetText, rule: Element) -> bytes:
+    tag, name = sheet.data[rule.start : rule.inside], sheet.prefix + b"formula"
+    formula = tags.text_markup(marked_formula("FALSE")).encode()
+    return b"%b<%b>%b</%b>%b" % (tag, name, formula, name, sheet.data[rule.outside : rule.end])
+
+
+def _last_priority(sheet: SheetText, stay: Iterable[Element]) -> int:
+    """Return the greatest priority that is taken by what stays, the sheet's extensions included."""
+    taken = [tags.whole(rule.attributes.get("priority")) or 0 for rule in stay]
     for extension in sheet.root.named("extLst"):
-        found = _PRIORITY.findall(sheet.data[extension.start : extension.end])
-        taken += [priority.decode() for priority in found]
-    return max((int(one) for one in taken if one.isascii() and one.isdigit()), default=0)
+        taken += map(int, _PRIORITY.findall(sheet.data[extension.start : extension.end]))
+    return max(taken, default=0)
 
 
 def _markup(sheet: SheetText, highlights: Iterable[Highlight], styles: Styles, priority: int) -> bytes:
     prefix = sheet.prefix
     pieces: list[bytes] = []
     for place, highlight in enumerate(highlights):
-        formula = text_markup(marked_formula(highlight.formula)).encode()
+        formula = tags.text_markup(marked_formula(highlight.formula)).encode()
         pieces.append(
             b'<%bconditionalFormatting sqref="%b">' % (prefix, " ".join(highlight.ranges).encode())
             + b'<%bcfRule type="expression" dxfId="%d" priority="%d">'

@@ -1,6 +1,7 @@
 """A package in the making: the parts of a workbook as they are, some changed, added or taken out."""
 
 from collections.abc import Callable, Collection, Mapping
+from itertools import count, islice
 
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.opening import Package, explained
@@ -64,25 +65,15 @@ class Draft:
         with explained(self.package.name, part):
             return outline(self.text(part))
 
-    def free_name(self, folder: str, stem: str) -> str:
-        """Return a name that no part has, such as xl/worksheets/sheet4.xml."""
-        return self.free_names(folder, stem, 1)[0]
-
-    def free_names(self, folder: str, stem: str, count: int) -> list[str]:
-        """Return so many names that no part has."""
-        names: list[str] = []
-        number = 1
-        while len(names) < count:
-            name = f"{folder}{stem}{number}.xml"
-            if not self.taken(name):
-                names.append(name)
-            number += 1
-        return names
+    def free_names(self, folder: str, stem: str, wanted: int = 1) -> list[str]:
+        """Return so many names that no part has, such as xl/worksheets/sheet4.xml."""
+        names = (f"{folder}{stem}{number}.xml" for number in count(1))
+        return list(islice((name for name in names if not self.taken(name)), wanted))
 
     def name_or_free(self, folder: str, stem: str) -> str:
         """Return the usual name of a part that a workbook has once, such as xl/styles.xml, or a free one."""
         usual = f"{folder}{stem}.xml"
-        return self.free_name(folder, stem) if self.taken(usual) else usual
+        return self.free_names(folder, stem)[0] if self.taken(usual) else usual
 
     def taken(self, name: str) -> bool:
         """Tell whether a part has this name, whatever its spelling."""

@@ -1,13 +1,12 @@
-"""The filter buttons of a worksheet: headings written at their right side get one too."""
+"""The filter buttons of a worksheet: headings written at their right side and rows below come under them."""
 
 import re
-from collections.abc import Mapping
+from dataclasses import replace
 
-from rosterkit.xlsx.patch.cells import RowChanges
+from rosterkit.xlsx.patch.growth import Growth, in_the_way, sort_splices
 from rosterkit.xlsx.patch.splices import Splice, set_attribute
 from rosterkit.xlsx.patch.worksheet import SheetText
-from rosterkit.xlsx.xml.areas import Area, area
-from rosterkit.xlsx.xml.values import blank
+from rosterkit.xlsx.xml.areas import Area, area_or_none
 
 FILTER_NAME = "_xlnm._FilterDatabase"
 """The hidden defined name that says once more which cells a sheet's filter covers."""
@@ -19,35 +18,47 @@ _REFERENCE = re.compile(r"(.*!)(\$[A-Z]{1,3}\$[0-9]{1,7}(?::\$[A-Z]{1,3}\$[0-9]{
 def filtered_area(sheet: SheetText) -> Area | None:
     """Return the cells under a sheet's own filter; tables have filters of theirs."""
     element = sheet.root.child("autoFilter")
-    if element is None:
-        return None
-    try:
-        return area(element.attributes.get("ref", ""))
-    except ValueError:
-        return None
+    return area_or_none(element.attributes.get("ref")) if element else None
 
 
-def wider_filter(where: Area, changes: Mapping[int, RowChanges], obstacles: list[Area]) -> Area:
-    """Return the filter's area with the headings that are written directly right of it.
+def filter_growth(sheet: SheetText, growth: Growth, obstacles: list[Area]) -> tuple[Area, Area] | None:
+    """Return the area of the sheet's own filter before and after; None if it does not grow.
+
+    Where no filter is on, that of the range which was sorted last.
 
     Args:
-        where: The area as it is.
-        changes: The changes of the sheet.
+        sheet: The worksheet.
+        growth: How the list grows.
         obstacles: Areas that a filter may not grow into: the tables.
     """
-    headings = changes.get(where.top, {})
-    right = where.right
-    while right + 1 in headings and not blank(headings[right + 1].value):
-        if any(other.meets(Area(where.top, right + 1, where.bottom, right + 1)) for other in obstacles):
-            break
-        right += 1
-    return Area(where.top, where.left, where.bottom, right)
+    where = filtered_area(sheet) or _sorted_area(sheet, growth)
+    if where is None or not growth.is_of(where):
+        return None
+    lowered = growth.lowered(where)
+    if lowered != where and in_the_way(sheet, replace(lowered, top=where.bottom + 1), obstacles):
+        lowered = where
+    wide = replace(lowered, right=where.right + len(growth.headings(lowered, obstacles)))
+    return None if wide == where else (where, wide)
 
 
-def filter_splices(sheet: SheetText, wide: Area) -> list[Splice]:
-    """Work out the splice that gives the sheet's filter its area."""
-    element = sheet.root.child("autoFilter")
-    return set_attribute(sheet.data, element, "ref", str(wide)) if element is not None else []
+def _sorted_area(sheet: SheetText, growth: Growth) -> Area | None:
+    """Return the cells that were sorted last with the headings above them, which a sort leaves out."""
+    element = sheet.root.child("sortState")
+    found = area_or_none(element.attributes.get("ref")) if element else None
+    if found is None or growth.heading is None or found.top != growth.heading[0] + 1:
+        return found
+    return replace(found, top=growth.heading[0])
+
+
+def filter_splices(sheet: SheetText, old: Area, wide: Area) -> list[Splice]:
+    """Work out the splices that give the sheet's filter, and what it sorts, their area."""
+    splices: list[Splice] = []
+    for element in sheet.root.children:
+        if element.name == "autoFilter":
+            splices += set_attribute(sheet.data, element, "ref", str(wide))
+        if element.name in {"autoFilter", "sortState"}:
+            splices += sort_splices(sheet.masked, element.start, element.end, old, wide)
+    return splices
 
 
 def widened_name(value: str, old: Area, wide: Area) -> str | None:
@@ -56,6 +67,4 @@ def widened_name(value: str, old: Area, wide: Area) -> str | None:
     None if it does not name the old area.
     """
     match = _REFERENCE.fullmatch(value)
-    if match is None or area(match[2]) != old:
-        return None
-    return match[1] + wide.absolute
+    return match[1] + wide.absolute if match and area_or_none(match[2]) == old else None

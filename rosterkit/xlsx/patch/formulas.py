@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from rosterkit.xlsx.patch.worksheet import SheetText
 from rosterkit.xlsx.xml import tags
-from rosterkit.xlsx.xml.areas import Area, area
+from rosterkit.xlsx.xml.areas import Area, area_or_none
 
 # The look ahead tells f from other names that begin with it.
 _FORMULA = re.compile(rb"<(?:[^\s<>/:]+:)?f(?=[\s/>])")
@@ -26,8 +26,6 @@ def blocks(sheet: SheetText) -> Iterator[tuple[Area, str]]:
     for tag in formula.finditer(sheet.masked, sheet.sheet_data.inside, sheet.sheet_data.outside):
         stated = tags.attributes(tag[0])
         why = _BLOCKS.get(stated.get("t", ""))
-        if why is not None:
-            try:
-                yield area(stated["ref"]), why
-            except (ValueError, KeyError):
-                continue
+        where = area_or_none(stated.get("ref"))
+        if why is not None and where is not None:
+            yield where, why

@@ -59,13 +59,17 @@ def _blank(match: re.Match[bytes]) -> bytes:
     return filler * len(match[0])
 
 
+def opened(tag: bytes, content: bytes) -> bytes:
+    """Return a single tag as an element with content."""
+    name = tag[1:-2].split(None, 1)[0]
+    return b"%b>%b</%b>" % (tag[:-2].rstrip(), content, name)
+
+
 def added_inside(data: bytes, parent: Element, new: bytes) -> Splice:
     """Add markup at the end of an element, opening it if it is a single tag."""
     if not parent.empty:
         return Splice(parent.outside, parent.outside, new)
-    tag = data[parent.start : parent.inside]
-    name = tag[1:-2].split()[0]
-    return Splice(parent.start, parent.end, tag[:-2].rstrip() + b">" + new + b"</" + name + b">")
+    return Splice(parent.start, parent.end, opened(data[parent.start : parent.inside], new))
 
 
 def place_for(root: Element, name: str, order: Sequence[str]) -> int:
@@ -83,6 +87,24 @@ def place_for(root: Element, name: str, order: Sequence[str]) -> int:
         if child.namespace == root.namespace and rank.get(child.name, len(order)) <= rank[name]
     ]
     return max(before, default=root.inside)
+
+
+def added_to_child(data: bytes, root: Element, name: str, order: Sequence[str], new: bytes) -> Splice:
+    """Add markup at the end of a child, which is made where the format puts it if it is not there.
+
+    Args:
+        data: The part.
+        root: The parent, with its children.
+        name: The child.
+        order: All children of the parent in the order of the format.
+        new: What is added.
+    """
+    standing = root.child(name)
+    if standing is not None:
+        return added_inside(data, standing, new)
+    tag = tags.prefix(data[root.start : root.inside]) + name.encode()
+    place = place_for(root, name, order)
+    return Splice(place, place, b"<%b>%b</%b>" % (tag, new, tag))
 
 
 def set_attribute(data: bytes, element: Element, name: str, value: str) -> list[Splice]:

@@ -1,12 +1,13 @@
 """The styles of a workbook: all stay as they are; those that rosterkit needs are found or added."""
 
+from collections import Counter
 from functools import cached_property
 
 from rosterkit.errors import CannotRunError
 from rosterkit.xlsx.changes import CellStyle
 from rosterkit.xlsx.package.markup import MarkupError
 from rosterkit.xlsx.patch import cell_formats as looks
-from rosterkit.xlsx.patch.splices import Splice, place_for, set_attribute, spliced
+from rosterkit.xlsx.patch.splices import Splice, added_inside, added_to_child, set_attribute, spliced
 from rosterkit.xlsx.read.formats import Kind, formats
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.nodes import Node, as_node, node, parsed
@@ -70,11 +71,15 @@ class Styles:
         """
         self._data = data
         self._root = outline(data, depth=2)
-        if self._root.name != "styleSheet":
+        if self._root.name != "styleSheet" or not self._root.namespace:
             raise MarkupError("is no style sheet")
+        names = Counter(child.name for child in self._root.children)
+        if twice := next((name for name in ORDER if names[name] > 1), None):
+            raise MarkupError(f"holds its {twice} more than once")
         self._nodes = _entries(data, self._root.namespace)
         self._prefix = tags.prefix(data[self._root.start : self._root.inside])
         self._added: dict[str, list[bytes]] = {}
+        self._places: dict[str, dict[Node, int]] = {}
         self._cell_styles: dict[tuple[CellStyle | None, int | None, int | None, bool], int | None] = {}
         self._looks: dict[CellStyle, int] = {}
 
@@ -82,15 +87,11 @@ class Styles:
     def _kinds(self) -> tuple[Kind, ...]:
         return formats(self._data).kinds
 
-    @cached_property
-    def _places(self) -> dict[str, dict[Node, int]]:
-        return {}
-
     def _place(self, collection: str, wanted: Node, markup: bytes | None = None) -> int:
         """Find an entry in a collection, or add it."""
         places = self._places.get(collection)
         if places is None:
-            if collection not in self._nodes:
+            if not self._nodes.get(collection):
                 self._nodes[collection] = list(_FIRST[collection])
                 self._added[collection] = [entry.markup(self._prefix) for entry in _FIRST[collection]]
             entries = self._nodes[collection]
@@ -204,18 +205,17 @@ class Styles:
         for name in ORDER:
             if self._added.get(name):
                 splices += self._grown(name, self._added[name])
+        if splices and self._root.empty:
+            splices = [added_inside(self._data, self._root, b"".join(splice.new for splice in splices))]
         return spliced(self._data, splices)
 
     def _grown(self, name: str, added: list[bytes]) -> list[Splice]:
         new = b"".join(added)
-        count = str(len(self._nodes[name]))
         element = self._root.child(name)
-        tag = self._prefix + name.encode()
-        if element is None:
-            place = place_for(self._root, name, ORDER)
-            return [Splice(place, place, b'<%b count="%b">%b</%b>' % (tag, count.encode(), new, tag))]
-        if element.empty:
-            start = tags.with_attribute(self._data[element.start : element.inside], "count", count)
-            return [Splice(element.start, element.end, b"%b>%b</%b>" % (start[:-2].rstrip(), new, tag))]
+        grown = added_to_child(self._data, self._root, name, ORDER, new)
+        count = str(len(self._nodes[name]))
+        if element is None or element.empty:
+            tag, content, end = grown.new.partition(new)
+            return [grown._replace(new=tags.with_attribute(tag, "count", count) + content + end)]
         stated = set_attribute(self._data, element, "count", count) if "count" in element.attributes else []
-        return [*stated, Splice(element.outside, element.outside, new)]
+        return [*stated, grown]

@@ -1,19 +1,20 @@
-"""Tables of a worksheet: a heading written at a table's right side becomes its next column."""
+"""Tables of a worksheet: what is written at the right side of the list in a table, or below it, joins it."""
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from rosterkit.xlsx.changes import CellChange
 from rosterkit.xlsx.package.errors import shown
 from rosterkit.xlsx.patch.cells import RowChanges
-from rosterkit.xlsx.patch.refusal import EditRefused
-from rosterkit.xlsx.patch.splices import Splice, set_attribute, spliced
+from rosterkit.xlsx.patch.growth import Growth, in_the_way, sort_splices
+from rosterkit.xlsx.patch.refusal import MOVE, EditRefused
+from rosterkit.xlsx.patch.splices import Splice, masked, set_attribute, spliced
+from rosterkit.xlsx.patch.worksheet import SheetText
 from rosterkit.xlsx.read.shared_strings import unescaped
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.areas import Area, area
 from rosterkit.xlsx.xml.outline import Element, outline
-from rosterkit.xlsx.xml.values import blank, cell_text, escaped
+from rosterkit.xlsx.xml.values import Value, blank, cell_text, escaped
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,46 +91,61 @@ def refuse_harm(table: Table, changes: Mapping[int, RowChanges]) -> None:
             )
 
 
-def joining_headings(table: Table, changes: Mapping[int, RowChanges], obstacles: list[Area]) -> list[str]:
-    """Return the headings written directly right of a table that can become its columns, from left to right.
+def grown(table: Table, sheet: SheetText, growth: Growth, obstacles: list[Area]) -> bytes | None:
+    """Return the table's part with the columns and rows that join it; None if none does.
 
     Args:
         table: The table.
-        changes: The changes of its sheet.
+        sheet: Its sheet.
+        growth: How the list grows that it may lie over.
         obstacles: Areas that no table may overlap: other tables, merged cells, array formulas, filters.
+
+    Raises:
+        EditRefused: a row below the table cannot join it.
     """
-    headings: list[str] = []
-    if not table.grows:
-        return headings
-    taken = {name.casefold() for name in table.names}
     where = table.area
-    row = changes.get(where.top, {})
-    while (heading := _text(row.get(where.right + len(headings) + 1))) and heading.casefold() not in taken:
-        column = where.right + len(headings) + 1
-        if any(other.meets(Area(where.top, column, where.bottom, column)) for other in obstacles):
+    if not table.grows or not growth.is_of(where):
+        return None
+    lowered = growth.lowered(where)
+    if lowered != where:
+        _refuse_rows(table, sheet, replace(lowered, top=where.bottom + 1), obstacles)
+    headings = _fitting(growth.headings(lowered, obstacles), table.names)
+    wide = replace(lowered, right=where.right + len(headings))
+    return None if wide == where else _extended(table, wide, headings)
+
+
+def _refuse_rows(table: Table, sheet: SheetText, below: Area, obstacles: list[Area]) -> None:
+    if table.totals:
+        why = f"would lie below the totals of the table {shown(table.name)}"
+        raise EditRefused(below.bottom, below.left, why, "Turn the table's total row off, then try again.")
+    if met := in_the_way(sheet, below, obstacles):
+        why = f"stands below the table {shown(table.name)}, where a new row has to join it"
+        raise EditRefused(*met, why, MOVE)
+
+
+def _fitting(headings: list[Value], names: tuple[str, ...]) -> list[str]:
+    """Return the first of the headings, up to one that no column of the table can have."""
+    taken = {name.casefold() for name in names}
+    fitting: list[str] = []
+    for heading in headings:
+        if not isinstance(heading, str) or cell_text(heading).casefold() in taken:
             break
-        headings.append(heading)
-        taken.add(heading.casefold())
-    return headings
+        fitting.append(cell_text(heading))
+        taken.add(fitting[-1].casefold())
+    return fitting
 
 
-def _text(change: CellChange | None) -> str:
-    return cell_text(change.value) if change is not None and isinstance(change.value, str) else ""
-
-
-def extended(table: Table, headings: list[str]) -> bytes:
-    """Return the table's part with columns added at its right side."""
-    where = table.area
-    wide = Area(where.top, where.left, where.bottom, where.right + len(headings))
+def _extended(table: Table, wide: Area, headings: list[str]) -> bytes:
     splices = set_attribute(table.data, table.root, "ref", str(wide))
-    columns = table.root.child("tableColumns")
+    columns, filtered = (table.root.child(name) for name in ("tableColumns", "autoFilter"))
     if columns is None:
         return table.data
-    filtered = table.root.child("autoFilter")
     if filtered is not None and "ref" in filtered.attributes:
         old = area(filtered.attributes["ref"])
-        widened = Area(old.top, old.left, old.bottom, wide.right)
-        splices += set_attribute(table.data, filtered, "ref", str(widened))
+        lower = replace(old, bottom=old.bottom + wide.bottom - table.area.bottom, right=wide.right)
+        splices += set_attribute(table.data, filtered, "ref", str(lower))
+    old, lower = (replace(one, bottom=one.bottom - table.totals) for one in (table.area, wide))
+    splices += sort_splices(masked(table.data), table.root.inside, table.root.outside, old, lower)
     count = str(len(table.names) + len(headings))
     splices += set_attribute(table.data, columns, "count", count)
     splices.append(Splice(columns.outside, columns.outside, _columns(table, columns, headings)))
@@ -138,8 +154,7 @@ def extended(table: Table, headings: list[str]) -> bytes:
 
 def _columns(table: Table, columns: Element, headings: list[str]) -> bytes:
     prefix = tags.prefix(table.data[columns.start : columns.inside])
-    numbers = [one.attributes.get("id", "0") for one in columns.named("tableColumn")]
-    last = max((int(number) for number in numbers if number.isascii() and number.isdigit()), default=0)
+    last = max((tags.whole(one.attributes.get("id")) or 0 for one in columns.children), default=0)
     return b"".join(
         b'<%btableColumn id="%d" name="%b"/>' % (prefix, last + place, _heading(heading))
         for place, heading in enumerate(headings, start=1)

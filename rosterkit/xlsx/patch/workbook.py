@@ -1,6 +1,6 @@
 """The workbook part in the making: sheets are added at its end, names defined, recalculation asked for."""
 
-from rosterkit.xlsx.patch.splices import Splice, added_inside, place_for, set_attribute, spliced
+from rosterkit.xlsx.patch.splices import Splice, added_to_child, place_for, set_attribute, spliced
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.outline import Element, outline
 
@@ -49,8 +49,7 @@ class WorkbookText:
 
     def add_sheet(self, title: str, relationship_id: str) -> int:
         """Add a sheet behind all others, and give its position from 0."""
-        numbers = [sheet.attributes.get("sheetId", "") for sheet in self._listed]
-        last = max((int(number) for number in numbers if number.isascii() and number.isdigit()), default=0)
+        last = max((tags.whole(sheet.attributes.get("sheetId")) or 0 for sheet in self._listed), default=0)
         self._sheets.append(
             b'<%bsheet name="%b" sheetId="%d" %b="%b"/>'
             % (
@@ -106,16 +105,13 @@ class WorkbookText:
 
     def text(self) -> bytes:
         """Return the part with all changes made."""
-        splices = [*self._sheet_splices(), *self._name_splices()]
+        splices = self._name_splices()
+        if self._sheets:
+            new = b"".join(self._sheets)
+            splices.append(added_to_child(self._data, self._root, "sheets", ORDER, new))
         if self._recalculated:
             splices += self._calculation()
         return spliced(self._data, splices)
-
-    def _sheet_splices(self) -> list[Splice]:
-        sheets = self._root.child("sheets")
-        if sheets is None or not self._sheets:
-            return []
-        return [added_inside(self._data, sheets, b"".join(self._sheets))]
 
     def _name_splices(self) -> list[Splice]:
         waiting = dict(self._defined)
@@ -123,17 +119,8 @@ class WorkbookText:
         splices = [Splice(one.start, one.end, waiting.pop(_key(one), None) or b"") for one in standing]
         new = b"".join(markup for markup in waiting.values() if markup)
         if new:
-            splices.append(self._added_names(new))
+            splices.append(added_to_child(self._data, self._root, "definedNames", ORDER, new))
         return splices
-
-    def _added_names(self, new: bytes) -> Splice:
-        names = self._root.child("definedNames")
-        if names is not None:
-            return added_inside(self._data, names, new)
-        place = place_for(self._root, "definedNames", ORDER)
-        return Splice(
-            place, place, b"<%bdefinedNames>%b</%bdefinedNames>" % (self._prefix, new, self._prefix)
-        )
 
     def _calculation(self) -> list[Splice]:
         calculation = self._root.child("calcPr")
@@ -146,9 +133,8 @@ class WorkbookText:
 
 
 def _key(name: Element) -> tuple[str, int]:
-    position = name.attributes.get("localSheetId", "")
-    number = int(position) if position.isascii() and position.isdigit() else -1
-    return name.attributes.get("name", "").casefold(), number
+    position = tags.whole(name.attributes.get("localSheetId"))
+    return name.attributes.get("name", "").casefold(), -1 if position is None else position
 
 
 def _reference(root_tag: bytes, relations: str) -> bytes:

@@ -9,6 +9,7 @@ from operator import lt
 
 from rosterkit.cell_names import column_letters
 from rosterkit.xlsx.package import limits, markup
+from rosterkit.xlsx.package.errors import shown
 from rosterkit.xlsx.patch.splices import masked
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.outline import Element, outline
@@ -33,21 +34,11 @@ class OutOfOrderError(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
-    """One row element."""
+class Place:
+    """Where the element of a row or of a cell stands."""
 
     number: int
-    start: int
-    inside: int
-    outside: int
-    end: int
-
-
-@dataclass(frozen=True, slots=True)
-class Cell:
-    """One cell element."""
-
-    column: int
+    """Of the row, or of the cell's column."""
     start: int
     inside: int
     outside: int
@@ -67,7 +58,7 @@ class SheetText:
     """The worksheet with its children and theirs, without the rows."""
     sheet_data: Element
 
-    def rows(self) -> Iterator[Row]:
+    def rows(self) -> Iterator[Place]:
         """Return the rows in order.
 
         Raises:
@@ -88,9 +79,9 @@ class SheetText:
             else:
                 outside = self.masked.index(closing, inside)
                 end = self.masked.index(b">", outside) + 1
-            yield Row(number, start, inside, outside, end)
+            yield Place(number, start, inside, outside, end)
 
-    def in_order_after(self, row: Row) -> bool:
+    def in_order_after(self, row: Place) -> bool:
         """Tell whether all rows after one bear their numbers in the usual spelling, and in order.
 
         False also where that cannot be told at a glance.
@@ -105,11 +96,12 @@ class SheetText:
         stated = tags.attributes(self.data[start:inside]).get("r")
         if stated is None:
             return implied
-        if not (stated.isascii() and stated.isdigit()):
-            raise OutOfOrderError(f"a row bears the number '{stated[:20]}'")
-        return int(stated)
+        number = tags.whole(stated)
+        if number is None:
+            raise OutOfOrderError(f"a row bears the number {shown(stated, 20)}")
+        return number
 
-    def columns(self, row: Row) -> list[int]:
+    def columns(self, row: Place) -> list[int]:
         """Return the columns of a row's cells in order.
 
         Raises:
@@ -122,7 +114,7 @@ class SheetText:
             columns = self._checked_columns(row)
         return columns
 
-    def _checked_columns(self, row: Row) -> list[int]:
+    def _checked_columns(self, row: Place) -> list[int]:
         columns: list[int] = []
         for tag in _cell_tags(self.prefix).finditer(self.masked, row.inside, row.outside):
             before = columns[-1] if columns else 0
@@ -132,7 +124,7 @@ class SheetText:
             columns.append(column)
         return columns
 
-    def cell(self, row: Row, columns: list[int], position: int) -> Cell:
+    def cell(self, row: Place, columns: list[int], position: int) -> Place:
         """Return one cell of a row by its position among the row's columns."""
         column = columns[position]
         usual = b'<%bc r="%b%d"' % (self.prefix, column_letters(column).encode(), row.number)
@@ -142,19 +134,19 @@ class SheetText:
             start = next(islice(tags_of_row, position, None)).start()
         inside = self.masked.index(b">", start) + 1
         if self.masked[inside - 2] == _SLASH:
-            return Cell(column, start, inside, inside, inside)
+            return Place(column, start, inside, inside, inside)
         closing = b"</%bc>" % self.prefix
         outside = self.masked.index(closing, inside)
-        return Cell(column, start, inside, outside, outside + len(closing))
+        return Place(column, start, inside, outside, outside + len(closing))
 
-    def _column(self, row: Row, start: int, before: int) -> int:
+    def _column(self, row: Place, start: int, before: int) -> int:
         tag = self.data[start : self.masked.index(b">", start) + 1]
         reference = tags.attributes(tag).get("r")
         if reference is None:
             return before + 1
         match = re.fullmatch(r"([A-Z]{1,3})([0-9]{1,7})", reference)
         if match is None or int(match[2]) != row.number:
-            raise OutOfOrderError(f"row {row.number} holds a cell that calls itself '{reference[:20]}'")
+            raise OutOfOrderError(f"row {row.number} holds a cell that calls itself {shown(reference, 20)}")
         return column_number(match[1])
 
 

@@ -1,4 +1,4 @@
-"""Finds the cells that a drawing covers or a sparkline stands in: free of values, and yet not free."""
+"""Finds the cells that a drawing or a table covers or a sparkline stands in: without values, yet not free."""
 
 from contextlib import suppress
 
@@ -15,7 +15,7 @@ _EMU_OF_COLUMN, _EMU_OF_ROW = 609_600, 190_500
 
 
 def drawing_areas(package: Package, part: str, data: bytes) -> tuple[MergedRange, ...]:
-    """Return the areas of a sheet that sparklines, photos, charts and boxes take.
+    """Return the areas of a sheet that sparklines, photos, charts, boxes and tables take.
 
     What is damaged there is left out: it is for other readers to judge. A drawing of a fixed size is measured
     in cells of the usual size.
@@ -33,6 +33,8 @@ def drawing_areas(package: Package, part: str, data: bytes) -> tuple[MergedRange
         for link in package.relationships(part):
             if link.kind == "drawing" and link.target is not None:
                 _drawn(package.xml(link.target), found)
+            elif link.kind == "table" and link.target is not None:
+                _tabled(package.xml(link.target), found)
     return tuple(one for one in found if one.right < limits.LAST_COLUMN)
 
 
@@ -86,6 +88,16 @@ def _drawn(data: bytes, found: list[MergedRange]) -> None:
             corners.clear()
 
     walked(data, started, ended, texts.add)
+
+
+def _tabled(data: bytes, found: list[MergedRange]) -> None:
+    def started(name: str, attributes: dict[str, str]) -> None:
+        if local(name) == "table":
+            with suppress(ValueError):
+                place = area(attributes.get("ref", ""))
+                found.append(MergedRange(place.top, place.left, place.bottom, place.right))
+
+    walked(data, started)
 
 
 def _whole(text: str) -> int:

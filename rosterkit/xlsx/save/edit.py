@@ -53,7 +53,9 @@ def edited(package: Package, change: WorkbookChange) -> Edited:
     with explained(package.name, package.workbook_part):
         workbook = WorkbookText(draft.text(package.workbook_part), draft.relations)
     edits = _edit_sheets(draft, change, styles, workbook)
-    placed = insert_own_sheets(draft, change.own_sheets, workbook, styles)
+    placed = insert_own_sheets(
+        draft, change.own_sheets, workbook, styles, replaces_typed=change.replaces_typed
+    )
     _write_styles(draft, styles)
     if any(edit.formula_overwritten for edit in edits.values()):
         _drop_calculation_chain(draft)

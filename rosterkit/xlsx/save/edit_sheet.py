@@ -4,15 +4,17 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from rosterkit.xlsx.changes import CellChange, SheetChange
+from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.errors import REPAIR, shown
 from rosterkit.xlsx.package.markup import MarkupError
 from rosterkit.xlsx.package.opening import SheetPart
 from rosterkit.xlsx.patch import conditional_formats as highlights
 from rosterkit.xlsx.patch import filters, tables
-from rosterkit.xlsx.patch.cells import CellSplices, RowChanges, StyleOf, cell_splices
+from rosterkit.xlsx.patch.cells import CellSplices, StyleOf, cell_splices
 from rosterkit.xlsx.patch.columns import column_styles, width_splices
 from rosterkit.xlsx.patch.draft import Draft
 from rosterkit.xlsx.patch.formulas import blocks
+from rosterkit.xlsx.patch.growth import Growth
 from rosterkit.xlsx.patch.refusal import EditRefused, unwritable
 from rosterkit.xlsx.patch.splices import Splice, set_attribute, spliced
 from rosterkit.xlsx.patch.styles import Styles
@@ -32,7 +34,7 @@ class SheetEdit:
     """A cell's value changed."""
     formula_overwritten: bool
     wider_filter: tuple[Area, Area] | None
-    """The area of the sheet's filter before and after, if it grew."""
+    """The area of the sheet's filter, or of what was sorted, before and after, if it grew."""
 
 
 def edit_sheet(
@@ -60,22 +62,24 @@ def _edited(
     sheet = sheet_text(draft.text(part.part))
     _refuse_protected(sheet, draft.package.name, part.title)
     changes = _by_row(change.cells)
+    _refuse_beyond(change.cells)
     beside = _tables(draft, part.part)
     for table in beside:
         tables.refuse_harm(table, changes)
     cells = cell_splices(sheet, changes, _style_of(sheet, styles), texts)
     _refuse_guarded(sheet, cells.written, _pivot_areas(draft, part.part))
-    wider = _grow_filter(sheet, changes, beside)
+    growth = Growth(heading=change.heading, last_row=change.last_row, changes=changes)
+    wider = filters.filter_growth(sheet, growth, [table.area for table in beside])
     splices = [
         *cells.splices,
         *_dimension(sheet, cells),
         *width_splices(sheet, change.widths),
         *_highlights(sheet, change, styles),
-        *(filters.filter_splices(sheet, wider[1]) if wider else []),
+        *(filters.filter_splices(sheet, *wider) if wider else []),
     ]
     if splices:
         draft.write(part.part, spliced(sheet.data, splices))
-    _grow_tables(draft, sheet, beside, changes)
+    _grow_tables(draft, sheet, beside, growth)
     return SheetEdit(
         written=bool(cells.written), formula_overwritten=cells.formula_overwritten, wider_filter=wider
     )
@@ -89,6 +93,15 @@ def _refuse_protected(sheet: SheetText, workbook: str, title: str) -> None:
             f"its sheet {shown(title)} is protected",
             "Take the sheet's protection off, then try again.",
         )
+
+
+def _refuse_beyond(cells: Sequence[CellChange]) -> None:
+    for cell in cells:
+        if cell.row > limits.LAST_ROW or cell.column > limits.LAST_COLUMN:
+            across = cell.column > limits.LAST_COLUMN
+            why = f"would lie beyond the last {'column' if across else 'row'} that a sheet has"
+            fix = f"Delete or move what stands in its last {'columns' if across else 'rows'}, then try again."
+            raise EditRefused(cell.row, cell.column, why, fix)
 
 
 def _by_row(cells: Sequence[CellChange]) -> dict[int, dict[int, CellChange]]:
@@ -162,28 +175,16 @@ def _tables(draft: Draft, part: str) -> list[Table]:
     ]
 
 
-def _grow_tables(
-    draft: Draft, sheet: SheetText, beside: list[Table], changes: Mapping[int, RowChanges]
-) -> None:
+def _grow_tables(draft: Draft, sheet: SheetText, beside: list[Table], growth: Growth) -> None:
     if not beside:
         return
     filtered = filters.filtered_area(sheet)
     fixed = [*_merged(sheet), *(guarded for guarded, _ in blocks(sheet)), *([filtered] if filtered else [])]
     for table in beside:
         others = [other.area for other in beside if other is not table]
-        headings = tables.joining_headings(table, changes, [*others, *fixed])
-        if headings:
-            draft.write(table.part, tables.extended(table, headings))
-
-
-def _grow_filter(
-    sheet: SheetText, changes: Mapping[int, RowChanges], beside: list[Table]
-) -> tuple[Area, Area] | None:
-    filtered = filters.filtered_area(sheet)
-    if filtered is None:
-        return None
-    wide = filters.wider_filter(filtered, changes, [table.area for table in beside])
-    return None if wide == filtered else (filtered, wide)
+        data = tables.grown(table, sheet, growth, [*others, *fixed])
+        if data is not None:
+            draft.write(table.part, data)
 
 
 def _dimension(sheet: SheetText, cells: CellSplices) -> list[Splice]:

@@ -40,6 +40,8 @@ class Claims:
                 highlights=first.highlights if one.keeps_highlights else one.highlights,
                 keeps_highlights=first.keeps_highlights and one.keeps_highlights,
                 widths=first.widths | one.widths,
+                heading=one.heading or first.heading,
+                last_row=max(first.last_row, one.last_row),
             )
         return cls(
             written=frozenset(draft.written),

@@ -1,18 +1,18 @@
 """Verifies a worksheet without its rows: only columns, highlights, hints and filters changed, as claimed."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from rosterkit.xlsx.changes import Highlight, SheetChange
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.patch.conditional_formats import is_ours, marked_formula
 from rosterkit.xlsx.patch.worksheet import ORDER
 from rosterkit.xlsx.verify.claims import Cells
+from rosterkit.xlsx.verify.growth import DEPTH, Growth, sorts, verify_sorts
 from rosterkit.xlsx.verify.remainder import VerificationError, emptied, remainder
 from rosterkit.xlsx.xml.areas import Area, area
 from rosterkit.xlsx.xml.outline import Element, outline
 from rosterkit.xlsx.xml.tags import text_markup
-from rosterkit.xlsx.xml.values import blank
 
 _WIDTH = ("width", "customWidth")
 _PRIORITY = re.compile(rb"""<[^\s<>/]*cfRule\s[^>]*?\bpriority\s*=\s*["']([0-9]{1,9})["']""")
@@ -21,7 +21,9 @@ _Said = Mapping[int, list[dict[str, str]]]
 """What is said of columns, by column."""
 
 
-def verify_frame(old: bytes, new: bytes, change: SheetChange, cells: Cells, formats: int) -> None:
+def verify_frame(
+    old: bytes, new: bytes, change: SheetChange, cells: Cells, growth: Growth, formats: int
+) -> None:
     """Compare two worksheet parts from which the rows were taken.
 
     Args:
@@ -29,17 +31,20 @@ def verify_frame(old: bytes, new: bytes, change: SheetChange, cells: Cells, form
         new: The part after.
         change: What was to change.
         cells: Its cells by row and column.
+        growth: How its list was to grow.
         formats: How many formats there are for highlights.
 
     Raises:
         VerificationError: more changed than may.
     """
-    before, after = outline(old, depth=2), outline(new, depth=2)
+    before, after = outline(old, DEPTH), outline(new, DEPTH)
     if ordered(before) and not ordered(after):
         raise VerificationError("the parts of a sheet are not in order")
-    _verify_reach(before, after, cells)
+    _verify_dimension(before, after, cells)
+    _verify_filters(before, after, growth)
     _verify_columns(_said(before), _said(after), change.widths)
-    theirs, ours = _rest(old, before, _earlier(old, before, change)), _rest(new, after, [])
+    cut, put = _earlier(old, before, change)
+    theirs, ours = _rest(old, before, cut, put), _rest(new, after, [])
     found = _highlights(ours, () if change.keeps_highlights else change.highlights)
     rest = ours[: found.start()] + ours[found.end() :]
     if theirs != rest:
@@ -56,28 +61,53 @@ def ordered(root: Element) -> bool:
     return ranks == sorted(ranks)
 
 
-def _earlier(data: bytes, root: Element, change: SheetChange) -> list[Element]:
-    """Return our earlier highlights, if they were to go."""
+def _earlier(
+    data: bytes, root: Element, change: SheetChange
+) -> tuple[list[Element], list[tuple[Element, bytes]]]:
+    """Return our earlier highlights that were to go, and those to stay without effect, with what they become.
+
+    A group has one rule at least: where somebody put something beside ours, the first of ours stays.
+    """
     cut: list[Element] = []
+    put: list[tuple[Element, bytes]] = []
     for formatting in () if change.keeps_highlights else root.named("conditionalFormatting"):
         rules = list(formatting.named("cfRule"))
         ours = [rule for rule in rules if is_ours(data[rule.start : rule.end])]
-        cut += [formatting] if ours and ours == rules else ours
-    return cut
+        if not ours or ours != rules:
+            cut += ours
+        elif remainder(data[: formatting.outside], ours)[formatting.inside :].strip():
+            cut += ours[1:]
+            put.append((ours[0], _without_effect(data, root, ours[0])))
+        else:
+            cut.append(formatting)
+    return cut, put
 
 
-def _rest(data: bytes, root: Element, cut: list[Element]) -> bytes:
+def _without_effect(data: bytes, root: Element, rule: Element) -> bytes:
+    formula = b"<%(p)bformula>%(f)b</%(p)bformula>" % {
+        b"p": _prefix(data, root),
+        b"f": text_markup(marked_formula("FALSE")).encode(),
+    }
+    return data[rule.start : rule.inside] + formula + data[rule.outside : rule.end]
+
+
+def _prefix(data: bytes, root: Element) -> bytes:
+    return data[root.start + 1 : root.inside].partition(b"worksheet")[0]
+
+
+def _rest(data: bytes, root: Element, cut: list[Element], put: Iterable[tuple[Element, bytes]] = ()) -> bytes:
     for columns in root.named("cols"):
         gone = list(columns.named("col"))
         cut += [columns] if emptied(columns, gone) else gone
-    reach = [(child, ("ref",)) for name in ("dimension", "autoFilter") for child in root.named(name)]
-    return remainder(data, cut, [*reach, *((rows, ()) for rows in root.named("sheetData"))])
+    reach = [*root.named("dimension"), *root.named("autoFilter"), *_sorts(root)]
+    bare = [(child, ("ref",)) for child in reach]
+    return remainder(data, cut, [*bare, *((rows, ()) for rows in root.named("sheetData"))], put)
 
 
 def _highlights(frame: bytes, highlights: tuple[Highlight, ...]) -> re.Match[bytes]:
     """Return where our highlights stand together, with the format and the priority of each."""
     root = outline(frame, depth=0)
-    prefix = re.escape(frame[root.start + 1 : root.inside].partition(b"worksheet")[0])
+    prefix = re.escape(_prefix(frame, root))
     pattern = (
         rb'<%(p)bconditionalFormatting sqref="%(a)b"><%(p)bcfRule type="expression"'
         rb' dxfId="([0-9]{1,9})" priority="([0-9]{1,9})"><%(p)bformula>%(f)b</%(p)bformula>'
@@ -97,32 +127,40 @@ def _highlights(frame: bytes, highlights: tuple[Highlight, ...]) -> re.Match[byt
     return found
 
 
-def _verify_reach(before: Element, after: Element, cells: Cells) -> None:
-    """Let the dimension grow as far as our cells reach, and filters over headings of ours at their right."""
-    for name in ("dimension", "autoFilter"):
-        old, new = ([one.attributes.get("ref", "") for one in root.named(name)] for root in (before, after))
-        fits = widened if name == "autoFilter" else _around
-        if len(old) != len(new) or not all(
-            known == wide or fits(area(known), area(wide), cells)
-            for known, wide in zip(old, new, strict=True)
-        ):
-            raise VerificationError(f"{name} changed")
+def _verify_dimension(before: Element, after: Element, cells: Cells) -> None:
+    """Let the dimension grow as far as our cells reach."""
+    for known, wide in _stated("dimension", before, after):
+        if known != wide and not _around(area(known), area(wide), cells):
+            raise VerificationError("the dimension changed")
+
+
+def _verify_filters(before: Element, after: Element, growth: Growth) -> None:
+    """Let filters grow with the list that they lie over, and what was sorted with them."""
+    for ref, new in _stated("autoFilter", before, after):
+        if ref != new and not growth.allows(area(ref), area(new)):
+            raise VerificationError("the filter changed")
+    known, wide = growth.filtered(before), growth.filtered(after)
+    nothing = Area(0, 0, 0, 0)
+    if not growth.allows(known or nothing, wide or nothing):
+        raise VerificationError("what was sorted changed")
+    verify_sorts(_sorts(before), _sorts(after), known or nothing, wide or nothing)
+
+
+def _stated(name: str, before: Element, after: Element) -> Iterator[tuple[str, str]]:
+    old, new = ([one.attributes.get("ref", "") for one in root.named(name)] for root in (before, after))
+    if len(old) != len(new):
+        raise VerificationError(f"the {name} came or went")
+    return zip(old, new, strict=True)
+
+
+def _sorts(root: Element) -> Iterator[Element]:
+    return sorts([*root.named("autoFilter"), *root.named("sortState")])
 
 
 def _around(known: Area, wide: Area, cells: Cells) -> bool:
     columns = [column for row in cells.values() for column in (min(row), max(row))]
     most = known.around(Area(min(cells), min(columns), max(cells), max(columns))) if columns else known
     return known.around(wide) == wide and most.around(wide) == most
-
-
-def widened(known: Area, wide: Area, cells: Cells) -> bool:
-    """Tell whether an area grew to the right only, by columns whose headings are claimed."""
-    headings = cells.get(known.top, {})
-    return (
-        (known.top, known.left, known.bottom) == (wide.top, wide.left, wide.bottom)
-        and known.right <= wide.right
-        and not any(blank(headings.get(column)) for column in range(known.right + 1, wide.right + 1))
-    )
 
 
 def _said(root: Element) -> _Said:

@@ -60,6 +60,7 @@ def _verify_frame(frame: bytes, own_sheet: OwnSheet, titles: dict[str, str]) -> 
     if not whole or len(set(names)) != len(names) or not _PARTS.issuperset(names):
         raise VerificationError("something stands beside its rows")
     filtered = filter_area(own_sheet)
+    hidden = {"min": str(own_sheet.hidden_column), "width": "9", "hidden": "1", "customWidth": "1"}
     wanted = {
         "hyperlinks": [
             {"ref": f"{column_letters(column)}{row}", "location": _location(cell.link, titles)}
@@ -70,7 +71,9 @@ def _verify_frame(frame: bytes, own_sheet: OwnSheet, titles: dict[str, str]) -> 
         "cols": [
             {"min": str(column), "max": str(column), "width": f"{width:g}", "customWidth": "1"}
             for column, width in enumerate(own_sheet.widths, start=1)
-        ],
+            if column != own_sheet.hidden_column
+        ]
+        + [{**hidden, "max": hidden["min"]}] * (own_sheet.hidden_column is not None),
         "mergeCells": [{"ref": str(Area(*corners))} for corners in own_sheet.merges],
     }
     found = {

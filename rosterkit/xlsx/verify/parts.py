@@ -2,15 +2,15 @@
 
 from collections import Counter
 from collections.abc import Collection, Mapping
+from dataclasses import replace
 
 from rosterkit.xlsx.package.contents import MARKER
 from rosterkit.xlsx.patch.filters import FILTER_NAME
 from rosterkit.xlsx.read.shared_strings import unescaped
-from rosterkit.xlsx.verify.claims import Cells
-from rosterkit.xlsx.verify.frame import widened
+from rosterkit.xlsx.verify.growth import DEPTH, Growth, sorts, verify_sorts
 from rosterkit.xlsx.verify.remainder import VerificationError, emptied, remainder
 from rosterkit.xlsx.xml import tags
-from rosterkit.xlsx.xml.areas import Area, area
+from rosterkit.xlsx.xml.areas import area
 from rosterkit.xlsx.xml.outline import Element, outline
 from rosterkit.xlsx.xml.values import cell_text
 
@@ -38,8 +38,8 @@ def verify_styles(old: bytes, new: bytes) -> None:
             grown.append((one, ("count",)))
             if one.attributes.get("count", str(len(one.children))) != str(len(one.children)):
                 raise VerificationError(f"the count of {one.name} is wrong")
-    same = [(known[one.name], bare) for one, bare in grown if one.name in known]
-    grown = [(one, bare) for one, bare in grown if one.name in known]
+    same = [(before, ()), *((known[one.name], bare) for one, bare in grown if one.name in known)]
+    grown = [(after, ()), *((one, bare) for one, bare in grown if one.name in known)]
     if remainder(old, (), same) != remainder(new, cut, grown):
         raise VerificationError("the styles changed")
     most = counts(new)
@@ -52,7 +52,7 @@ def verify_styles(old: bytes, new: bytes) -> None:
 
 
 def verify_workbook(
-    old: bytes, new: bytes, own: Mapping[int, Mapping[str, str]], edited: Mapping[int, Cells]
+    old: bytes, new: bytes, own: Mapping[int, Mapping[str, str]], edited: Mapping[int, Growth]
 ) -> None:
     """Verify that a workbook part got sheets at its end and names of ours, and asks for calculation at most.
 
@@ -60,7 +60,7 @@ def verify_workbook(
         old: The part before.
         new: The part after.
         own: The sheets of our own by their positions: what each of their names is to stand for.
-        edited: The cells that were to change in the members' sheets, by position.
+        edited: How the lists in the members' sheets were to grow, by position.
     """
     before, after = outline(old, depth=2), outline(new, depth=2)
     ours = {(name, position) for position in own for name in (MARKER, FILTER_NAME, PRINT_TITLES)}
@@ -115,35 +115,38 @@ def _values(data: bytes, root: Element) -> Mapping[tuple[str, int], list[str]]:
     return values
 
 
-def _wider(known: list[str], now: list[str], cells: Cells) -> bool:
-    """Tell whether the name of a filter is what it was, or reaches over headings of ours at its right."""
+def _wider(known: list[str], now: list[str], growth: Growth) -> bool:
+    """Tell whether the name of a filter is what it was, or grew with the list."""
     if known == now or len(known) != 1 or len(now) != 1:
         return known == now
     (sheet, _, old), (title, _, new) = known[0].rpartition("!"), now[0].rpartition("!")
-    return sheet == title and widened(area(old), area(new), cells)
+    return sheet == title and growth.allows(area(old), area(new))
 
 
-def verify_table(old: bytes, new: bytes, cells: Cells, others: Collection[Area]) -> None:
-    """Verify that a table got our headings as columns at its right side, and that its parts agree on them.
+def verify_table(old: bytes, new: bytes, growth: Growth) -> None:
+    """Verify that a table grew with the list that it lies over, and that its parts agree on how far.
 
     Args:
         old: The part before.
         new: The part after.
-        cells: The cells that were to change in its sheet.
-        others: The areas of the sheet's other tables.
+        growth: How the list in its sheet was to grow.
     """
-    before, after = outline(old, depth=2), outline(new, depth=2)
+    before, after = outline(old, DEPTH), outline(new, DEPTH)
     known, columns = (_inside(root, "tableColumns", "tableColumn") for root in (before, after))
     where, wide = (area(root.attributes.get("ref", "")) for root in (before, after))
     filters = [one.attributes for root in (before, after) for one in root.named("autoFilter")]
     reach = [area(stated["ref"]) for stated in filters if "ref" in stated]
-    fits = widened(where, wide, cells) and wide.right - where.right == len(columns) - len(known)
+    fits = growth.allows(where, wide) and wide.bottom >= growth.last_row
+    fits &= wide.right - where.right == len(columns) - len(known)
     fits &= [one.attributes.get("count") for one in after.named("tableColumns")] == [str(len(columns))]
-    fits &= len(reach) != 2 or reach[1] == Area(reach[0].top, reach[0].left, reach[0].bottom, wide.right)
-    if not fits or any(other.meets(wide) for other in others):
+    lower = wide.bottom - where.bottom
+    fits &= len(reach) != 2 or reach[1] == replace(reach[0], bottom=reach[0].bottom + lower, right=wide.right)
+    totals = int(before.attributes.get("totalsRowCount", "0"))
+    fits &= not (totals and lower)
+    if not fits:
         raise VerificationError("a table does not cover its columns")
     added = columns[len(known) :]
-    headings = [cells[where.top][where.right + place] for place in range(1, len(added) + 1)]
+    headings = [growth.headings[where.right + place] for place in range(1, len(added) + 1)]
     for column, heading in zip(added, headings, strict=True):
         named = unescaped(column.attributes.get("name", "")) == cell_text(str(heading))
         if not (named and column.empty and column.attributes.keys() == {"id", "name"}):
@@ -151,10 +154,12 @@ def verify_table(old: bytes, new: bytes, cells: Cells, others: Collection[Area])
     for name in ("id", "name"):
         if len({one.attributes.get(name, "").casefold() for one in columns}) != len(columns):
             raise VerificationError("two columns of a table are alike")
+    listed, grown = (replace(one, bottom=one.bottom - totals) for one in (where, wide))
+    verify_sorts(sorts([before]), sorts([after]), listed, grown)
     if _table_rest(old, before, []) != _table_rest(new, after, added):
         raise VerificationError("a table changed")
 
 
 def _table_rest(data: bytes, root: Element, added: list[Element]) -> bytes:
-    bare = [(one, ("ref",)) for one in (root, *root.named("autoFilter"))]
+    bare = [(one, ("ref",)) for one in (root, *root.named("autoFilter"), *sorts([root]))]
     return remainder(data, added, [*bare, *((one, ("count",)) for one in root.named("tableColumns"))])

@@ -11,7 +11,10 @@ class VerificationError(Exception):
 
 
 def remainder(
-    data: bytes, cut: Collection[Element] = (), bare: Iterable[tuple[Element, tuple[str, ...]]] = ()
+    data: bytes,
+    cut: Collection[Element] = (),
+    bare: Iterable[tuple[Element, tuple[str, ...]]] = (),
+    put: Iterable[tuple[Element, bytes]] = (),
 ) -> bytes:
     """Return a part without some elements, and without some attributes of others.
 
@@ -20,8 +23,10 @@ def remainder(
         cut: Elements that are left out.
         bare: Elements with the attributes that they lose. They are written with an end tag, even if they had
             none, as an edit opens single tags that it puts something into.
+        put: Elements with what stands in their place.
     """
     pieces = [(element.start, element.end, b"") for element in cut]
+    pieces += ((element.start, element.end, new) for element, new in put)
     for element, names in bare:
         tag = tags.without_attributes(data[element.start : element.inside], *names).rstrip(b"/>").rstrip()
         closing = b"</%b>" % tag[1:].split(None, 1)[0] if element.empty else b""

@@ -28,15 +28,16 @@ from rosterkit.xlsx.patch.filters import FILTER_NAME
 from rosterkit.xlsx.patch.refusal import unwritable
 from rosterkit.xlsx.verify import charts, parts
 from rosterkit.xlsx.verify.archive import verify_archive
-from rosterkit.xlsx.verify.claims import Cells, Claims, cells_of
+from rosterkit.xlsx.verify.claims import Claims, cells_of
 from rosterkit.xlsx.verify.frame import verify_frame
+from rosterkit.xlsx.verify.growth import Growth
 from rosterkit.xlsx.verify.lists import Lists
 from rosterkit.xlsx.verify.own_sheet import verify_own_sheet
 from rosterkit.xlsx.verify.remainder import VerificationError
 from rosterkit.xlsx.verify.rows import verify_rows
 from rosterkit.xlsx.verify.sheet_data import SheetData
 from rosterkit.xlsx.verify.whole import verify_gone, verify_sheets
-from rosterkit.xlsx.xml.areas import area
+from rosterkit.xlsx.xml.areas import Area, area
 from rosterkit.xlsx.xml.nodes import parsed
 from rosterkit.xlsx.xml.outline import outline
 
@@ -111,7 +112,7 @@ class _Verification:
         book = self.before.workbook_part
         places = {sheet.part: position for position, sheet in enumerate(self.after.sheets)}
         own = {places[part]: _names(one) for part, one in self.ours.items()}
-        edited = {places[part]: cells for part, cells in self.cells.items()}
+        edited = {places[part]: self.growth(part) for part in self.cells}
         links = relationships_name(book)
         lists = Lists(self.before, self.claims, self.after.styles_part)
         looks: dict[str, _Look] = {
@@ -122,13 +123,20 @@ class _Verification:
         if self.after.styles_part is not None:
             looks[self.after.styles_part] = parts.verify_styles if self.before.styles_part else _readable
         for part, change in self.claims.changes.items():
-            looks[part] = partial(self.verify_worksheet, change=change, cells=self.cells[part])
+            looks[part] = partial(self.verify_worksheet, part=part, change=change)
             looks |= dict.fromkeys(self.tables(part), partial(self.verify_table, sheet=part))
         looks |= {
             part: self.verify_drawing if part.endswith(".rels") else _readable for part in self.drawings
         }
         looks |= {part: partial(charts.verify_chart, shown=chart) for part, chart in self.charts.items()}
         return looks | {part: partial(self.verify_own_sheet, placed=one) for part, one in self.ours.items()}
+
+    def growth(self, sheet: str, table: bytes = b"") -> Growth:
+        """Return how the list in a sheet was to grow, or such a table over it."""
+        areas = [_area_of(self.now(part)) for part in self.tables(sheet)]
+        if table:
+            areas.remove(_area_of(table))
+        return Growth.of(self.claims.changes[sheet], self.cells[sheet], areas)
 
     def tables(self, sheet: str) -> list[str]:
         """Return the parts of the tables of a sheet."""
@@ -137,14 +145,13 @@ class _Verification:
 
     def verify_table(self, old: bytes, new: bytes, sheet: str) -> None:
         """Verify a table of a sheet that was edited."""
-        areas = [area(outline(self.now(part)).attributes.get("ref", "")) for part in self.tables(sheet)]
-        areas.remove(area(outline(new).attributes.get("ref", "")))
-        parts.verify_table(old, new, self.cells[sheet], areas)
+        parts.verify_table(old, new, self.growth(sheet, new))
 
-    def verify_worksheet(self, old: bytes, new: bytes, change: SheetChange, cells: Cells) -> None:
+    def verify_worksheet(self, old: bytes, new: bytes, part: str, change: SheetChange) -> None:
         """Verify a worksheet of a member's: what stands around its rows, its rows, and the formats used."""
-        before, after = SheetData(old), SheetData(new)
-        verify_frame(before.frame, after.frame, change, cells, self.formats["dxfs"])
+        before, after, cells = SheetData(old), SheetData(new), self.cells[part]
+        growth = self.growth(part)
+        verify_frame(before.frame, after.frame, change, cells, growth, self.formats["dxfs"])
         styles = verify_rows(before, after, cells.items())
         # A format that there is not is an error of the member's file if it comes from there.
         self.verify_formats({style for style in styles if b'"%d"' % style not in old})
@@ -174,6 +181,10 @@ def _names(placed: Placed) -> dict[str, str]:
     if placed.own_sheet.frozen_rows:
         names[parts.PRINT_TITLES] = f"{reference}!$1:${placed.own_sheet.frozen_rows}"
     return names
+
+
+def _area_of(table: bytes) -> Area:
+    return area(outline(table).attributes.get("ref", ""))
 
 
 def _readable(_: bytes, new: bytes) -> None:

@@ -75,6 +75,14 @@ def area(reference: str) -> Area:
     return found
 
 
+def area_or_none(reference: str | None) -> Area | None:
+    """Read a reference as ``area`` does; None if it is none."""
+    try:
+        return area(reference or "")
+    except ValueError:
+        return None
+
+
 def _corner(text: str, *, row: int, column: int) -> tuple[int, int]:
     match = _CORNER.fullmatch(text)
     if match is None or not (match[1] or match[2]):

@@ -20,6 +20,11 @@ def attributes(tag: bytes) -> dict[str, str]:
     return {match[1].decode(): plain(match[2][1:-1].decode()) for match in _ATTRIBUTE.finditer(tag)}
 
 
+def whole(text: str | None) -> int | None:
+    """Return the whole number that an attribute states, of up to 15 digits; None if it states none."""
+    return int(text) if text is not None and re.fullmatch("[0-9]{1,15}", text) else None
+
+
 def plain(value: str) -> str:
     """Return a text of the markup as it is meant, its entities replaced."""
     if "&" not in value:

@@ -118,6 +118,20 @@ def test_speed_writes_table_trims_and_what_the_engine_refers_to(tmp_path: Path) 
     assert {(row["CV"], row["Value"]) for row in rows(path, "Extra values")} == {(66, 128), (95, 128)}
 
 
+def test_new_rows_pass_a_remark_over_and_come_under_the_filter(tmp_path: Path) -> None:
+    path = club(tmp_path / "club.xlsx", timed_runs("A"), [{"loco": "A", "top": 100, "seconds": 9}])
+    book = load_workbook(path)
+    book["Extra values"]["J2"] = "trims, when the motors are run in"
+    book.save(path)
+
+    run("speed", path)
+
+    sheet = load_workbook(path)["Extra values"]
+    assert [cell.value for cell in sheet["B"][:5]] == ["CV", None, 66, 95, None]
+    assert sheet["J2"].value == "trims, when the motors are run in"
+    assert (sheet.auto_filter.ref or "").endswith("4")
+
+
 def test_running_speed_again_writes_nothing(tmp_path: Path) -> None:
     path = club(tmp_path / "club.xlsx", timed_runs("A"), [{"loco": "A", "top": 100, "seconds": 9}])
     run("speed", path)

@@ -62,7 +62,7 @@ def test_a_page_looks_as_asked(path: Path) -> None:
 
     assert (findings.freeze_panes, findings.auto_filter.ref, findings.print_title_rows) == (
         "A3",
-        "A2:C4",
+        "A2:D4",
         "$1:$2",
     )
     assert findings.column_dimensions["B"].width == 60

@@ -167,3 +167,58 @@ def test_highlights_stand_before_validations_and_links(tmp_path: Path) -> None:
         "dataValidations",
         "hyperlinks",
     ]
+
+
+_GROUP = (
+    '<cfRule type="expression" dxfId="0" priority="9"><formula>AND(N("rosterkit")=0,A1=1)</formula></cfRule>'
+)
+_EXTENSION = '<extLst><ext uri="{1}" xmlns:y="urn:y"><y:id>N("rosterkit")</y:id></ext></extLst>'
+
+
+@pytest.mark.parametrize(
+    "theirs",
+    [
+        pytest.param(_EXTENSION, id="an extension"),
+        pytest.param('<y:cfRule xmlns:y="urn:y" priority="1"/>', id="a rule of another namespace"),
+        pytest.param("<!-- ask M02 -->", id="a comment"),
+    ],
+)
+def test_what_another_program_put_into_a_group_of_ours_stays(tmp_path: Path, theirs: str) -> None:
+    path = tmp_path / "club.xlsx"
+    club(path).close()
+    group = f'<conditionalFormatting sqref="C3">{_GROUP}{theirs}</conditionalFormatting>'
+    patch(path, {SHEET: replaced("<pageMargins", group + "<pageMargins")})
+
+    highlighted(path, AMBER)
+
+    assert theirs.encode() in parts(path)[SHEET]
+    assert [one.text for one in elements(parts(path)[SHEET], "formula")] == [
+        'AND(N("rosterkit")=0,FALSE)',
+        'AND(N("rosterkit")=0,C5>2)',
+    ]
+    assert [rule.get("priority") for rule in _rules(path)][-1] == "10"
+    assert not highlighted(path, AMBER).changed
+
+
+def test_a_rule_is_not_ours_by_what_stands_in_its_extension(tmp_path: Path) -> None:
+    path = tmp_path / "club.xlsx"
+    club(path).close()
+    rule = f'<cfRule type="expression" priority="9"><formula>A1=1</formula>{_EXTENSION}</cfRule>'
+    group = f'<conditionalFormatting sqref="C3">{rule}</conditionalFormatting>'
+    patch(path, {SHEET: replaced("<pageMargins", group + "<pageMargins")})
+
+    highlighted(path, AMBER)
+
+    assert group.encode() in parts(path)[SHEET]
+
+
+def test_a_rule_of_ours_is_known_however_its_formula_is_spaced(tmp_path: Path) -> None:
+    path = tmp_path / "club.xlsx"
+    club(path).close()
+    rule = '<cfRule type="expression" priority="9"><formula>AND(N(\n"ROSTERKIT"\t)=0,A1)</formula></cfRule>'
+    group = f'<conditionalFormatting sqref="C3">{rule}</conditionalFormatting>'
+    patch(path, {SHEET: replaced("<pageMargins", group + "<pageMargins")})
+
+    highlighted(path)
+
+    assert _rules(path) == []

@@ -30,12 +30,14 @@ for number in range(int(sys.argv[2]), int(sys.argv[3])):
     except CannotRunError:
         continue
     title = next((sheet.title for sheet in package.sheets if sheet.kind == "worksheet"), "")
-    places = [(row, column) for row in (1, 2, 3, 12, 40) for column in (2, 4, 7, 60)]
+    places = [(row, column) for row in (1, 2, 3, 12, 40) for column in (2, 6, 7, 60)]
     cells = tuple(
         CellChange(row=row, column=column, value=row, look=CellStyle.COMPUTED) for row, column in places
     )
     light = Highlight(ranges=("B2",), formula="B2>1", look=CellStyle.NOTE)
-    sheet = SheetChange(title=title, cells=cells, highlights=(light,), widths={60: 9})
+    sheet = SheetChange(
+        title=title, cells=cells, highlights=(light,), widths={60: 9}, heading=(1, 2), last_row=40
+    )
     change = WorkbookChange(sheets=(sheet,), own_sheets=(FINDINGS,))
     try:
         result = edited(package, change)

@@ -1,5 +1,6 @@
 """What cannot be written without harm is refused in a sentence that names sheet and cell."""
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -258,3 +259,99 @@ def test_titles_are_found_whatever_their_case(path: Path) -> None:
     result = made(path, WorkbookChange(sheets=(SheetChange(title=TITLE.upper(), widths={7: 12}),)))
 
     assert result.changed
+
+
+@pytest.mark.parametrize(
+    "dimension",
+    [
+        pytest.param(True, id="a sheet that says how far it reaches"),
+        pytest.param(False, id="one that does not"),
+    ],
+)
+@pytest.mark.parametrize(
+    ("cell", "why"),
+    [
+        pytest.param(
+            (1, 16_385, "CV17"),
+            "the cell XFE1 .*beyond the last column that a sheet has",
+            id="a column too far",
+        ),
+        pytest.param(
+            (1_048_577, 2, "JV 31"),
+            "the cell B1048577 .*beyond the last row that a sheet has",
+            id="a row too far",
+        ),
+    ],
+)
+def test_a_cell_beyond_the_end_of_the_sheet(
+    path: Path, cell: tuple[int, int, str], why: str, *, dimension: bool
+) -> None:
+    if not dimension:
+        patch(path, {SHEET: replaced('<dimension ref="A1:E6"/>', "")})
+    content = path.read_bytes()
+
+    with pytest.raises(CannotRunError, match=why):
+        changed(path, cell)
+
+    assert path.read_bytes() == content
+
+
+@pytest.mark.parametrize("cell", [(1, 16_384, "CV17"), (1_048_576, 2, "JV 31")], ids=["column", "row"])
+def test_the_last_cell_of_a_sheet_can_be_written(path: Path, cell: tuple[int, int, str]) -> None:
+    assert changed(path, cell).changed
+
+
+def _twice(data: bytes) -> bytes:
+    found = re.search(rb"<borders.*?</borders>", data, re.DOTALL)
+    assert found is not None
+    return data.replace(found[0], found[0] * 2)
+
+
+@pytest.mark.parametrize(
+    ("part", "change", "why"),
+    [
+        pytest.param(
+            SHEET,
+            replaced('r="B2"', 'r="B2&#10;"'),
+            r"row 2 holds a cell that calls itself 'B2\\n'",
+            id="a reference with a line end",
+        ),
+        pytest.param(
+            SHEET,
+            replaced('<row r="2"', '<row r="2&#10;"'),
+            r"a row bears the number '2\\n'",
+            id="a row's number with a line end",
+        ),
+        pytest.param(
+            SHEET,
+            replaced('/2006/main"', '/2006/main&#10;"'),
+            r"its sheet 'Locomotives' is not well-formed XML \(xmlns: .* is not a valid URI",
+            id="a namespace with a line end",
+        ),
+        pytest.param(
+            SHEET,
+            replaced("<sheetData>", '<cols><col min="one" max="2" width="4"/></cols><sheetData>'),
+            "speaks of the columns 'one' to '2'",
+            id="columns that no sheet has",
+        ),
+        pytest.param("xl/styles.xml", _twice, "holds its borders more than once", id="two lists of borders"),
+        pytest.param(
+            "xl/styles.xml",
+            lambda _: b"<styleSheet/>",
+            "is no style sheet",
+            id="a style sheet of no namespace",
+        ),
+    ],
+)
+def test_what_is_damaged_in_an_odd_way_is_refused_in_one_line(
+    path: Path, part: str, change: Patch, why: str
+) -> None:
+    patch(path, {part: change})
+    content = path.read_bytes()
+
+    with pytest.raises(CannotRunError, match=why) as refused:
+        changed(path, (2, 7, 1))
+
+    assert path.read_bytes() == content
+    assert "\n" not in refused.value.message
+    assert "second look" not in refused.value.message

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import openpyxl
 import pytest
 from lxml import etree
 
@@ -58,6 +59,12 @@ def test_the_dimension_and_the_spans_of_rows_are_widened(path: Path) -> None:
             '<col min="7" max="7" width="33" customWidth="1"/>',
             [(7, 7, "33")],
             id="a width of the member's is kept",
+        ),
+        pytest.param(
+            {7: 9.5, 4: 8},
+            '<col min="1" max="2" width="4"></col><col min="6" max="8" width="11" customWidth="1"\n></col>',
+            [(1, 2, "4"), (4, 4, "8"), (6, 6, "11"), (7, 7, "9.5"), (8, 8, "11")],
+            id="what is said of columns ends with a tag of its own",
         ),
     ],
 )
@@ -145,3 +152,26 @@ def test_programs_are_asked_to_work_formulas_out_anew(
     assert calculation.get("fullCalcOnLoad") == asked
     assert calculation.get("calcMode") == "manual"
     assert not formula or b"<v>17</v>" in cells(parts(path)[SHEET])["A9"]
+
+
+@pytest.mark.filterwarnings("ignore:Workbook contains no default style:UserWarning:openpyxl")
+@pytest.mark.parametrize(
+    "collections",
+    [
+        pytest.param("", id="a style sheet of one tag"),
+        pytest.param('<fonts count="0"/><cellXfs count="0"></cellXfs>', id="empty lists"),
+    ],
+)
+def test_an_empty_style_sheet_is_filled(path: Path, collections: str) -> None:
+    space = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+    end = f">{collections}</styleSheet>" if collections else "/>"
+    styles = f'<styleSheet xmlns="{space}"{end}'
+    patch(
+        path, {"xl/styles.xml": lambda _: styles.encode(), SHEET: lambda data: data.replace(b' s="1"', b"")}
+    )
+
+    changed(path, (2, 7, 5), look=CellStyle.COMPUTED)
+
+    sheet = openpyxl.load_workbook(path)[TITLE]
+    assert (sheet["G2"].value, sheet["G2"].font.italic, sheet["A2"].font.italic) == (5, True, False)
+    assert not changed(path, (2, 7, 5), look=CellStyle.COMPUTED).changed

@@ -1,5 +1,6 @@
 """Tables and filters beside the columns that rosterkit adds: they join, or stay as they are."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 import openpyxl
@@ -153,3 +154,194 @@ def test_a_filter_without_its_defined_name_grows_as_well(filtered: Path) -> None
     changed(filtered, (1, 6, "CV17"))
 
     assert element(parts(filtered)[SHEET], "autoFilter").get("ref") == "A1:F6"
+
+
+def test_a_table_beside_the_list_does_not_take_its_headings_in(tmp_path: Path) -> None:
+    path = tmp_path / "beside.xlsx"
+    book = club(path)
+    columns = [{"header": "Wagon"}, {"header": "Colour"}]
+    locomotives(book).add_table("G1:H4", {"columns": columns, "name": "Wagons"})
+    book.close()
+    before = parts(path)[TABLE]
+
+    changed(path, (1, 9, "CV29"), (2, 9, 2), (1, 10, "Check"))
+
+    assert parts(path)[TABLE] == before
+
+
+def test_a_filter_beside_the_list_does_not_take_its_headings_in(tmp_path: Path) -> None:
+    path = tmp_path / "beside.xlsx"
+    book = club(path)
+    sheet = locomotives(book)
+    sheet.write_row("G1", ["Wagon", "Colour"])
+    sheet.autofilter("G1:H4")
+    book.close()
+
+    changed(path, (1, 9, "CV29"), (2, 9, 2))
+
+    assert element(parts(path)[SHEET], "autoFilter").get("ref") == "G1:H4"
+
+
+def _without_totals(path: Path) -> None:
+    book = club(path)
+    columns = [{"header": heading} for heading in HEADINGS]
+    locomotives(book).add_table("A1:E6", {"columns": columns, "name": "Engines"})
+    locomotives(book).write("G8", "a remark beside")
+    book.close()
+
+
+NEW_ROWS = ((7, 1, "M04"), (7, 2, "Brake van"), (9, 1, "M04"), (9, 2, "Tender"))
+
+
+def test_rows_added_below_a_table_join_it(tmp_path: Path) -> None:
+    path = tmp_path / "rows.xlsx"
+    _without_totals(path)
+
+    changed(path, *NEW_ROWS, (1, 6, "CV17"), last_row=9)
+
+    table = openpyxl.load_workbook(path)[TITLE].tables["Engines"]
+    assert (table.ref, table.autoFilter.ref) == ("A1:F9", "A1:F9")
+    assert [column.name for column in table.tableColumns] == [*HEADINGS, "CV17"]
+
+
+def test_rows_added_inside_a_table_leave_it_as_it_is(tmp_path: Path) -> None:
+    path = tmp_path / "rows.xlsx"
+    _without_totals(path)
+    before = parts(path)[TABLE]
+
+    changed(path, (6, 2, "Weed killer 2"), last_row=6)
+
+    assert parts(path)[TABLE] == before
+
+
+def test_rows_written_below_a_table_that_are_not_added_do_not_join_it(tmp_path: Path) -> None:
+    path = tmp_path / "rows.xlsx"
+    _without_totals(path)
+
+    changed(path, *NEW_ROWS)
+
+    assert openpyxl.load_workbook(path)[TITLE].tables["Engines"].ref == "A1:E6"
+
+
+def _remark_below(path: Path) -> None:
+    _without_totals(path)
+    changed(path, (8, 3, "a remark below"))
+
+
+def _table_below(path: Path) -> None:
+    book = club(path)
+    sheet = locomotives(book)
+    columns = [{"header": heading} for heading in HEADINGS]
+    sheet.add_table("A1:E6", {"columns": columns, "name": "Engines"})
+    sheet.add_table("C8:D9", {"columns": [{"header": "x"}, {"header": "y"}], "name": "Below"})
+    book.close()
+
+
+def _totals(path: Path) -> None:
+    book = club(path)
+    columns = [{"header": heading} for heading in HEADINGS]
+    locomotives(book).add_table("A1:E7", {"columns": columns, "name": "Engines", "total_row": True})
+    book.close()
+
+
+@pytest.mark.parametrize(
+    ("make", "why"),
+    [
+        pytest.param(_remark_below, "the cell C8 .*stands below the table 'Engines'", id="a remark"),
+        pytest.param(_table_below, "the cell C8 .*stands below the table 'Engines'", id="another table"),
+        pytest.param(_totals, "would lie below the totals of the table 'Engines'", id="its totals"),
+    ],
+)
+def test_rows_that_cannot_join_the_table_are_refused(
+    tmp_path: Path, make: Callable[[Path], None], why: str
+) -> None:
+    path = tmp_path / "rows.xlsx"
+    make(path)
+    before = path.read_bytes()
+
+    with pytest.raises(CannotRunError, match=why):
+        changed(path, (10, 1, "M04"), (10, 2, "Brake van"), last_row=10)
+
+    assert path.read_bytes() == before
+
+
+def test_rows_added_below_a_filter_come_under_it(filtered: Path) -> None:
+    changed(filtered, *NEW_ROWS, last_row=9)
+
+    data = parts(filtered)
+    assert element(data[SHEET], "autoFilter").get("ref") == "A1:E9"
+    assert element(data["xl/workbook.xml"], "definedName").text == "Locomotives!$A$1:$E$9"
+
+
+def test_a_filter_does_not_grow_over_what_stands_below_it(filtered: Path) -> None:
+    changed(filtered, (7, 4, "a remark"))
+
+    changed(filtered, (8, 2, "Brake van"), last_row=8)
+
+    assert element(parts(filtered)[SHEET], "autoFilter").get("ref") == "A1:E6"
+
+
+SORTED = (
+    '<sortState{way} ref="A2:E6"><sortCondition descending="1" ref="{by}"/>'
+    '<sortCondition ref="B2:B6"/></sortState>'
+)
+
+
+def _sort_of(data: bytes) -> list[str | None]:
+    return [one.get("ref") for name in ("sortState", "sortCondition") for one in elements(data, name)]
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        pytest.param("</autoFilter>", SORTED + "</autoFilter>", id="sorted by the buttons of the filter"),
+        pytest.param("</autoFilter>", "</autoFilter>" + SORTED, id="sorted beside the filter"),
+    ],
+)
+def test_what_a_filter_sorts_grows_with_it(filtered: Path, old: str, new: str) -> None:
+    patch(filtered, {SHEET: replaced(old, new.format(way="", by="E2:E6"))})
+
+    changed(filtered, (1, 6, "CV17"), (2, 6, 192), (7, 2, "Brake van"), last_row=7)
+
+    data = parts(filtered)[SHEET]
+    assert element(data, "autoFilter").get("ref") == "A1:F7"
+    assert _sort_of(data) == ["A2:F7", "E2:E7", "B2:B7"]
+    assert not changed(filtered, (1, 6, "CV17"), (2, 6, 192), (7, 2, "Brake van"), last_row=7).changed
+
+
+def test_what_was_sorted_without_a_filter_grows_as_well(tmp_path: Path) -> None:
+    path = tmp_path / "sorted.xlsx"
+    club(path).close()
+    sort = SORTED.format(way="", by="E2:E6")
+    patch(path, {SHEET: replaced("</sheetData>", "</sheetData>" + sort)})
+
+    changed(path, (1, 6, "CV17"), (2, 6, 192))
+
+    assert _sort_of(parts(path)[SHEET]) == ["A2:F6", "E2:E6", "B2:B6"]
+
+
+def test_what_a_table_sorts_grows_with_it(tmp_path: Path) -> None:
+    path = tmp_path / "sorted.xlsx"
+    _without_totals(path)
+    sort = SORTED.format(way="", by="E2:E6")
+    patch(path, {TABLE: replaced("<tableColumns", sort + "<tableColumns")})
+
+    changed(path, (1, 6, "CV17"), (7, 2, "Brake van"), last_row=7)
+
+    assert _sort_of(parts(path)[TABLE]) == ["A2:F7", "E2:E7", "B2:B7"]
+
+
+@pytest.mark.parametrize(
+    "sort",
+    [
+        pytest.param(SORTED.format(way=' columnSort="1"', by="A2:E2"), id="from left to right"),
+        pytest.param('<sortState ref="C2:C5"><sortCondition ref="C2:C5"/></sortState>', id="a part only"),
+    ],
+)
+def test_what_was_sorted_otherwise_stays_as_it_is(filtered: Path, sort: str) -> None:
+    patch(filtered, {SHEET: replaced("</autoFilter>", sort + "</autoFilter>")})
+    before = _sort_of(parts(filtered)[SHEET])
+
+    changed(filtered, (1, 6, "CV17"), (7, 2, "Brake van"), last_row=7)
+
+    assert _sort_of(parts(filtered)[SHEET]) == before

@@ -53,6 +53,7 @@ def _ours(page: str) -> Values:
         (row, column): as_text(cell.value)
         for row, line in enumerate(FINDINGS.rows, start=1)
         for column, cell in enumerate(line, start=1)
+        if cell.value is not None
     }
     return {TITLE: cells, page: findings}
 

@@ -4,6 +4,7 @@ from pathlib import Path
 
 from rosterkit.xlsx.own_sheets.insert import Placed
 from rosterkit.xlsx.own_sheets.insert_charts import Charted
+from rosterkit.xlsx.own_sheets.typed import coded
 from rosterkit.xlsx.package.opening import Package, opened
 from rosterkit.xlsx.patch.draft import Draft
 from rosterkit.xlsx.save.zip_writer import zipped
@@ -27,7 +28,7 @@ def claims_of(package: Package, after: Path) -> Claims:
         written=frozenset(name for name in now if now[name] != before.get(name)),
         removed=frozenset(),
         changes={SHEET: usual_change(first=6).sheets[0]},
-        placed=(Placed(own_sheet=FINDINGS, title="Findings", part=PAGE, charted=Charted()),),
+        placed=(Placed(own_sheet=coded(FINDINGS), title="Findings", part=PAGE, charted=Charted()),),
     )
 
 
