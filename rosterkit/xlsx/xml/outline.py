@@ -1,7 +1,7 @@
 """The outline of an XML part: its upper elements with the exact bytes where each begins and ends."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rosterkit.xlsx.package import markup
 from rosterkit.xlsx.xml import tags
@@ -84,7 +84,7 @@ class _Builder:
         if not self.single.pop():
             outside = self.shifted(index)
             length = self.data.index(b">", index) + 1 - index
-            element = _ended(element, outside, outside + length)
+            element = replace(element, outside=outside, end=outside + length)
         if self.open:
             parent = self.open[-1]
             if parent is not None:
@@ -94,19 +94,6 @@ class _Builder:
 
     def shifted(self, index: int) -> int:
         return index + self.left_out if self.left_out and index >= self.cut else index
-
-
-def _ended(element: Element, outside: int, end: int) -> Element:
-    return Element(
-        name=element.name,
-        namespace=element.namespace,
-        attributes=element.attributes,
-        start=element.start,
-        inside=element.inside,
-        outside=outside,
-        end=end,
-        children=element.children,
-    )
 
 
 def outline(data: bytes, depth: int = 1, cut: tuple[int, int] = (0, 0)) -> Element:

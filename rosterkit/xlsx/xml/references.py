@@ -1,6 +1,7 @@
 """Cell references as the parts of a workbook spell them."""
 
 import re
+from functools import cache
 
 from rosterkit.xlsx.grid import MergedRange
 from rosterkit.xlsx.package import limits
@@ -8,17 +9,14 @@ from rosterkit.xlsx.package.markup import MarkupError
 
 # As the r attribute is written: capitals, no dollar signs, and no row 0.
 _CELL = re.compile(r"([A-Z]{1,3})([1-9][0-9]{0,6})\Z")
-_columns: dict[str, int] = {}
 
 
+@cache
 def column_number(letters: str) -> int:
     """Return the number of a column from its letters (A is 1); the letters are A to Z."""
-    number = _columns.get(letters)
-    if number is None:
-        number = 0
-        for letter in letters:
-            number = number * 26 + ord(letter) - ord("A") + 1
-        _columns[letters] = number
+    number = 0
+    for letter in letters:
+        number = number * 26 + ord(letter) - ord("A") + 1
     return number
 
 
