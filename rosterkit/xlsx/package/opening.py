@@ -3,7 +3,7 @@
 import zipfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -209,7 +209,7 @@ def _sheets(
             )
         titles.add(sheet.title.casefold())
         parts.add(link.target)
-        sheets.append(sheet.placed(part=link.target, kind=link.kind))
+        sheets.append(replace(sheet, part=link.target, kind=link.kind))
     if not sheets:
         raise unreadable(source.name, "it has no sheets")
     return tuple(sheets)

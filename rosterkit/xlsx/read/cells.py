@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from rosterkit.xlsx.grid import CellError, NoStoredValue, Raw, ScientificNumber
-from rosterkit.xlsx.package.markup import MarkupError
+from rosterkit.xlsx.package.markup import MarkupError, whole
 from rosterkit.xlsx.read.dates import iso_moment, moment
 from rosterkit.xlsx.read.formats import Formats, Kind
 from rosterkit.xlsx.read.shared_strings import unescaped
@@ -85,7 +85,7 @@ class Meaning:
         return moment(text, value, kind, date1904=self.date1904)
 
     def _kind(self, cell: StoredCell) -> Kind:
-        index = _index(cell.style)
+        index = whole(cell.style)
         if index is None or index >= len(self.formats.kinds):
             known = len(self.formats.kinds)
             raise MarkupError(f"gives its cell {cell.reference:.20} the format {cell.style:.20} of {known}")
@@ -95,12 +95,8 @@ class Meaning:
         if not text:
             return ""
         texts = self.texts()
-        index = _index(text)
+        index = whole(text)
         if index is None or index >= len(texts):
             where = f"from its cell {cell.reference:.20} at text {text:.20}"
             raise MarkupError(f"points {where} of the {len(texts)} shared texts")
         return texts[index]
-
-
-def _index(text: str) -> int | None:
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else None

@@ -11,11 +11,12 @@ from dataclasses import dataclass
 
 from rosterkit.xlsx.grid import CellError, NoStoredValue, Raw, ScientificNumber
 from rosterkit.xlsx.package import limits
-from rosterkit.xlsx.package.markup import TooMuchError, entities_resolved
+from rosterkit.xlsx.package.markup import TooMuchError
 from rosterkit.xlsx.read import patterns as spelling
 from rosterkit.xlsx.read.dates import moment
 from rosterkit.xlsx.read.formats import Formats, Kind
 from rosterkit.xlsx.xml.references import column_number
+from rosterkit.xlsx.xml.tags import plain
 
 _ROOMY = 8_000_000
 """Places that the fast reader may always lay out: about 300 MB for a moment."""
@@ -180,7 +181,7 @@ def _without_value(data: bytes, rows: list[tuple[int, int]]) -> Iterator[tuple[i
                 if shared is None:
                     shared = _shared_formulas(data, rows)
                 formula = shared.get(group, b"")
-            yield row, column, NoStoredValue(entities_resolved(formula))
+            yield row, column, NoStoredValue(plain(formula.decode("utf-8", "replace")))
 
 
 def _shared_formulas(data: bytes, rows: list[tuple[int, int]]) -> dict[bytes, bytes]:

@@ -7,6 +7,7 @@ from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.errors import shown
 from rosterkit.xlsx.package.markup import TooMuchError, local, utf8, walked
 from rosterkit.xlsx.package.opening import Package, explained
+from rosterkit.xlsx.xml.tags import text_markup
 
 ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 """A character that XML cannot hold, or an underscore that would begin such an escape (ST_Xstring)."""
@@ -151,10 +152,9 @@ class TextReader:
 
 
 def _part(found: tuple[str, ...]) -> bytes:
-    items = "".join(f'<si><t xml:space="preserve">{_escaped(text)}</t></si>' for text in found)
+    items = "".join(f'<si><t xml:space="preserve">{_respelt(text)}</t></si>' for text in found)
     return f"<sst>{items}</sst>".encode("utf-8", "replace")
 
 
-def _escaped(text: str) -> str:
-    plain = text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
-    return _RESPELT.sub(lambda match: f"_x{ord(match[0]):04X}_", plain)
+def _respelt(text: str) -> str:
+    return _RESPELT.sub(lambda match: f"_x{ord(match[0]):04X}_", text_markup(text))
