@@ -1,4 +1,4 @@
-"""Dates and times out of the numbers that workbooks store for them.
+"""What stored numbers mean: as numbers, dates and times.
 
 Follows ECMA-376 Part 1, 18.17.4: days count from 1900-01-01 as 1, with a 29 February 1900 (60) that never
 was, or from 1904-01-01 as 0; the fraction is the time of day.
@@ -8,7 +8,7 @@ import math
 import re
 from datetime import date, datetime, time, timedelta
 
-from rosterkit.xlsx.grid import BadDate
+from rosterkit.xlsx.grid import BadDate, Raw, ScientificNumber
 from rosterkit.xlsx.read.formats import Kind
 
 _DAY_MS = 86_400_000
@@ -18,22 +18,26 @@ _LONGEST_DURATION = 2_958_465
 # The form of cells of type d; a zone is passed over, as spreadsheet programs do.
 _ISO = re.compile(r"(\d{4}-\d\d-\d\d)(?:T(\d\d:\d\d:\d\d)(?:\.(\d{1,9}))?(?:Z|[+-]\d\d:\d\d)?)?\Z", re.ASCII)
 
-Moment = date | datetime | time | timedelta | BadDate
+# ASCII only: float() would take digits of every script.
+_NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?\Z", re.ASCII)
 
 
-def moment(text: str, value: float, kind: Kind, *, date1904: bool) -> Moment:
-    """Return the date, the date with time, the time of day or the duration that a number stands for.
+def number_shown(text: str, kind: Kind, *, date1904: bool) -> Raw:
+    """Return what a stored number means in a cell whose format shows it so: a number or a moment.
 
-    Args:
-        text: The number as it is stored, for the message where it is no date.
-        value: The number: days since the workbook's beginning of time.
-        kind: What the cell's format shows.
-        date1904: The workbook counts from 1904.
-
-    Returns:
-        A duration to the millisecond; a date if the number is whole, otherwise with the time to the
-        millisecond; BadDate for what no calendar has.
+    Durations and times are to the millisecond. A text that is no number comes back as it is, and as a BadDate
+    what no calendar has.
     """
+    value = float(text) if _NUMBER.match(text) else math.nan
+    if kind not in {Kind.NUMBER, Kind.SCIENTIFIC}:
+        return _moment(text, value, kind, date1904=date1904)
+    if not math.isfinite(value):
+        return text
+    return value if kind is Kind.NUMBER else ScientificNumber(value)
+
+
+def _moment(text: str, value: float, kind: Kind, *, date1904: bool) -> Raw:
+    """Return a duration or a time of day, a date if the days are whole, or else a date with its time."""
     if not math.isfinite(value) or abs(value) > _LONGEST_DURATION + 1:
         return BadDate(text)
     if kind is Kind.DURATION:

@@ -40,10 +40,6 @@ class Formats:
 
     kinds: tuple[Kind, ...]
 
-    def of_kind(self, *kinds: Kind) -> list[int]:
-        """Return the indices of the cell formats of some kinds."""
-        return [index for index, kind in enumerate(self.kinds) if kind in kinds]
-
     def styles_part(self) -> bytes:
         """Make a styles part that says no more than these kinds, for a reader that needs nothing else."""
         formats = "".join(f'<xf numFmtId="{kind.value}"/>' for kind in self.kinds)

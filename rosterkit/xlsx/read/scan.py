@@ -9,11 +9,11 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from rosterkit.xlsx.grid import CellError, NoStoredValue, Raw, ScientificNumber
+from rosterkit.xlsx.grid import CellError, NoStoredValue, Raw
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.markup import TooMuchError
 from rosterkit.xlsx.read import patterns as spelling
-from rosterkit.xlsx.read.dates import moment
+from rosterkit.xlsx.read.dates import number_shown
 from rosterkit.xlsx.read.formats import Formats, Kind
 from rosterkit.xlsx.xml.references import column_number
 from rosterkit.xlsx.xml.tags import plain
@@ -26,7 +26,6 @@ _DOUBTFUL = (b"_x", b"]]>")
 
 _SPARSE = 4
 """Places for each value that it may lay out beyond that."""
-_MOMENTS = (Kind.DATE, Kind.TIME, Kind.DURATION)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,13 +63,7 @@ class _Extent:
 
 
 def scan(data: bytes, begin: int, end: int, setting: Setting) -> Scan | None:
-    """Look through a sheet's cells.
-
-    Args:
-        data: The sheet's part in UTF-8.
-        begin: Where its first row begins.
-        end: Where its last row ends.
-        setting: What is known of the workbook.
+    """Look through the cells in a sheet's part in UTF-8, whose rows begin and end at these places.
 
     Returns:
         None if a cell is out of the ordinary in its spelling or its place, or if the cells lie so far apart
@@ -99,8 +92,7 @@ def scan(data: bytes, begin: int, end: int, setting: Setting) -> Scan | None:
     if "computed" in extent.marks:
         odd += _without_value(data, extent.special)
     cells = values + len(odd)
-    odd += _moments(data, begin, end, setting)
-    odd += _scientific(data, begin, end, setting)
+    odd += _numbers(data, begin, end, setting)
     return Scan(values=values, cells=cells, odd=tuple(odd))
 
 
@@ -194,30 +186,16 @@ def _shared_formulas(data: bytes, rows: list[tuple[int, int]]) -> dict[bytes, by
     return shared
 
 
-def _moments(data: bytes, begin: int, end: int, setting: Setting) -> Iterator[tuple[int, int, Raw]]:
+def _numbers(data: bytes, begin: int, end: int, setting: Setting) -> Iterator[tuple[int, int, Raw]]:
+    """Find the numbers in scientific notation, and those that not every reader takes for the same moment."""
     kinds = setting.formats.kinds
-    for row, column, index, text in _numbers(
-        data, begin, end, setting.formats.of_kind(*_MOMENTS), unsafe=True
-    ):
-        yield row, column, moment(text, float(text), kinds[index], date1904=setting.date1904)
-
-
-def _scientific(data: bytes, begin: int, end: int, setting: Setting) -> Iterator[tuple[int, int, Raw]]:
-    formats = setting.formats.of_kind(Kind.SCIENTIFIC)
-    for row, column, _, text in _numbers(data, begin, end, formats, unsafe=False):
-        yield row, column, ScientificNumber(float(text))
-
-
-def _numbers(
-    data: bytes, begin: int, end: int, formats: list[int], *, unsafe: bool
-) -> Iterator[tuple[int, int, int, str]]:
-    """Return row, column, format and text of the numbers in these formats; of dates only the unsafe ones."""
-    if not formats:
-        return
-    wanted = frozenset(formats)
-    pattern = spelling.numbers_of_formats(formats, unsafe_dates_only=unsafe)
-    for match in pattern.finditer(data, begin, end):
-        index = int(match[1])
-        if index in wanted:
-            row, column, _ = _tag(data, match.start())
-            yield row, column, index, match[2].decode()
+    for wanted in ({Kind.DATE, Kind.TIME, Kind.DURATION}, {Kind.SCIENTIFIC}):
+        formats = [index for index, kind in enumerate(kinds) if kind in wanted]
+        if not formats:
+            continue
+        pattern = spelling.numbers_of_formats(formats, unsafe_dates_only=Kind.DATE in wanted)
+        for match in pattern.finditer(data, begin, end):
+            kind = kinds[int(match[1])]
+            if kind in wanted:
+                row, column, _ = _tag(data, match.start())
+                yield row, column, number_shown(match[2].decode(), kind, date1904=setting.date1904)

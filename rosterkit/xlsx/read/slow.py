@@ -1,11 +1,10 @@
 """Reads a sheet cell by cell, whatever its spelling: slower, but it knows all that the format allows."""
 
 from rosterkit.cell_names import column_letters
-from rosterkit.xlsx.grid import MergedRange, Raw
+from rosterkit.xlsx.grid import MergedRange, Raw, trimmed
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.markup import MarkupError, TooMuchError, finish, local, parser, whole
 from rosterkit.xlsx.read.cells import Meaning, StoredCell
-from rosterkit.xlsx.read.rows import trimmed
 from rosterkit.xlsx.read.shared_strings import TextReader
 from rosterkit.xlsx.read.worksheet_frame import add_merged
 from rosterkit.xlsx.xml.references import cell as place
@@ -145,8 +144,7 @@ class _Reader:
         self._values += 1
         if self._values > limits.MAX_CELLS:
             raise TooMuchError(f"holds more than {limits.MAX_CELLS:,} cells with a value")
-        while len(self.rows) < self._row:
-            self.rows.append([])
+        self.rows.extend([] for _ in range(self._row - len(self.rows)))
         row = self.rows[self._row - 1]
         missing = self._column - len(row)
         if missing > 0:
