@@ -31,13 +31,9 @@ def spaces(*, strict: bool) -> Spaces:
 
 
 def chart_markup(chart: Chart, own_sheet: OwnSheet, reference: str, names: Spaces) -> bytes:
-    """Return the chart part of a chart.
+    """Return the chart part of a chart; the numbers of its sheet are copied into it as programs do.
 
-    Args:
-        chart: The chart.
-        own_sheet: The sheet that it is on, whose numbers are copied into it as programs do.
-        reference: The sheet's title as references begin with it.
-        names: The namespaces.
+    The reference is the sheet's title as references begin with it.
     """
     blocks = {block for one in chart.series for block in (one.across, one.upward)}
     numbers = {block: _numbers(block, own_sheet, reference) for block in blocks}

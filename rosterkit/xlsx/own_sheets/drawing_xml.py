@@ -11,12 +11,9 @@ _PACKAGE = "http://schemas.openxmlformats.org/package/2006/relationships"
 
 
 def drawing_markup(charts: Sequence[Chart], names: Spaces, relations: str) -> bytes:
-    """Return the drawing part; the chart n has the relationship rIdn, from 1.
+    """Return the drawing part of a sheet's charts; the chart n has the relationship rIdn, from 1.
 
-    Args:
-        charts: The charts of the sheet.
-        names: The namespaces.
-        relations: The namespace of relationship attributes.
+    ``relations`` is the namespace of relationship attributes.
     """
     frames = "".join(_frame(number, chart, names) for number, chart in enumerate(charts, start=1))
     return (

@@ -6,7 +6,9 @@ from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.cache import cached
 from rosterkit.xlsx.package.markup import MarkupError, TooMuchError, elements, local, whole
 
-MARKER = "_rosterkit_made"
+OWNER = "rosterkit"
+"""Whose sheets and formats are our own: they carry this name."""
+MARKER = f"_{OWNER}_made"
 """The hidden defined name, scoped to a sheet, that marks the sheets of our own."""
 
 _STRICT = "http://purl.oclc.org/ooxml/"
