@@ -119,9 +119,7 @@ def opened(path: Path) -> Package:
     if not raw.startswith(sniffing.ZIP):
         raise sniffing.not_a_zip(name, raw)
     source = archive(name, raw)
-    other = sniffing.other_archive(source)
-    if other is not None:
-        raise other
+    sniffing.refuse_other_archive(source)
     source.check()
     return package_of(path, source, identity)
 
@@ -135,11 +133,8 @@ def package_of(path: Path, source: Archive, identity: Identity) -> Package:
     find = Finder(source.infos)
     types_part = find("[Content_Types].xml")
     if types_part is None:
-        raise unreadable(
-            source.name,
-            "it is a zip archive that holds no workbook",
-            "Unpack it and give the workbook inside.",
-        )
+        why, fix = "it is a zip archive that holds no workbook", "Unpack it and give the workbook inside."
+        raise unreadable(source.name, why, fix)
     types = _parsed(source, types_part, contents.content_types)
     root = _relationships(source, find, "")
     workbook_part = _main_part(source, root, types)
@@ -171,10 +166,8 @@ def _main_part(source: Archive, root: tuple[Relationship, ...], types: contents.
         raise unreadable(source.name, "it does not say which of its parts is the workbook")
     if main.target is None:
         raise unreadable(source.name, f"its workbook part {shown(main.raw_target)} is missing")
-    kind = types.of(main.target)
-    if "spreadsheetml" not in kind.casefold() and "ms-excel" not in kind.casefold():
-        raise sniffing.other_document(source.name, kind)
-    if "binary" in kind.casefold():
+    kind = types.of(main.target).casefold()
+    if "binary" in kind or not ("spreadsheetml" in kind or "ms-excel" in kind):
         raise sniffing.other_document(source.name, kind)
     return main.target
 
@@ -192,24 +185,19 @@ def _sheets(
     source: Archive, book: contents.Contents, links: tuple[Relationship, ...]
 ) -> tuple[SheetPart, ...]:
     by_id = {link.id: link for link in links}
-    sheets: list[SheetPart] = []
+    sheets: dict[str, SheetPart] = {}
     titles: set[str] = set()
-    parts: set[str] = set()
     for sheet in book.sheets:
         link = by_id.get(sheet.relationship_id)
+        title = shown(sheet.title)
         if link is None or link.target is None:
-            raise unreadable(
-                source.name, f"the part with its sheet {shown(sheet.title)} is missing", _ONE_OF_ITS_SHEETS
-            )
+            raise unreadable(source.name, f"the part with its sheet {title} is missing", _ONE_OF_ITS_SHEETS)
         if sheet.title.casefold() in titles:
-            raise unreadable(source.name, f"two of its sheets are called {shown(sheet.title)}")
-        if link.target in parts:
-            raise unreadable(
-                source.name, f"its sheet {shown(sheet.title)} stands in the part of another sheet"
-            )
+            raise unreadable(source.name, f"two of its sheets are called {title}")
+        if link.target in sheets:
+            raise unreadable(source.name, f"its sheet {title} stands in the part of another sheet")
         titles.add(sheet.title.casefold())
-        parts.add(link.target)
-        sheets.append(replace(sheet, part=link.target, kind=link.kind))
+        sheets[link.target] = replace(sheet, part=link.target, kind=link.kind)
     if not sheets:
         raise unreadable(source.name, "it has no sheets")
-    return tuple(sheets)
+    return tuple(sheets.values())
