@@ -3,8 +3,7 @@
 from dataclasses import dataclass
 
 from rosterkit.xlsx.changes import OwnSheet
-from rosterkit.xlsx.own_sheets.chart_xml import chart_markup, spaces
-from rosterkit.xlsx.own_sheets.drawing_xml import drawing_markup, links_markup
+from rosterkit.xlsx.own_sheets.chart_xml import chart_markup, drawing_markup, links_markup, spaces
 from rosterkit.xlsx.patch.draft import Draft
 
 _TYPES = "application/vnd.openxmlformats-officedocument."

@@ -39,15 +39,11 @@ def own_sheet_markup(
     selected: bool,
     drawing: str | None = None,
 ) -> bytes:
-    """Return the worksheet part of a page.
+    """Return the worksheet part of a page, in this namespace.
 
-    Args:
-        own_sheet: The page.
-        look: Gives the index of the format that cells of a look have.
-        namespace: The namespace of the part.
-        titles: The titles that pages bear in the workbook, by the titles that they were to have.
-        selected: The sheet is the one that shows when the workbook is opened.
-        drawing: The namespace of relationship attributes where the part has a drawing, by rId1.
+    ``look`` gives the index of the format that cells of a look have, ``titles`` the titles that pages bear in
+    the workbook by those that they were to have. A selected sheet is the one that shows when the workbook is
+    opened. ``drawing`` is the namespace of relationship attributes if the part has a drawing, by rId1.
     """
     pieces = (
         '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n',

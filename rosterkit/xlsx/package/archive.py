@@ -35,11 +35,7 @@ class Archive:
     _kept: dict[str, bytes] = field(default_factory=dict)
 
     def packed(self, name: str) -> bytes:
-        """Return an entry's content as it is stored in the file, packed or not.
-
-        Raises:
-            CannotRunError: the entry's own header does not fit the directory.
-        """
+        """Return an entry's content as stored; CannotRunError if its header does not fit the directory."""
         info = self.infos[name]
         start = info.header_offset
         try:
@@ -57,8 +53,7 @@ class Archive:
     def read(self, name: str, largest: int = limits.MAX_PART_BYTES) -> bytes:
         """Unpack an entry; its size and checksum are those that the directory states.
 
-        Raises:
-            CannotRunError: the entry is damaged, or larger than ``largest`` bytes.
+        CannotRunError if the entry is damaged, or larger than ``largest`` bytes.
         """
         kept = self._kept.get(name)
         if kept is None:
@@ -66,7 +61,10 @@ class Archive:
                 why = f"its part {shown(name)} is larger than {largest // limits.MIB} MB when unpacked"
                 raise unreadable(self.name, why, _SPLIT)
             kept = self._kept[name] = b"".join(self._unpacked(name))
-            self._make_room()
+            # Those that were kept first go until the rest, but for this one, is small enough.
+            size = sum(map(len, self._kept.values()))
+            while size > limits.KEPT_BYTES and len(self._kept) > 1:
+                size -= len(self._kept.pop(next(iter(self._kept))))
         return kept
 
     def forget(self, name: str) -> None:
@@ -74,11 +72,7 @@ class Archive:
         self._kept.pop(name, None)
 
     def check(self) -> None:
-        """Unpack every entry once, to meet damage before any work is done.
-
-        Raises:
-            CannotRunError: an entry is damaged.
-        """
+        """Unpack every entry once, to meet damage (CannotRunError) before any work is done."""
         room = limits.KEPT_BYTES
         for name, info in self.infos.items():
             if info.file_size <= room:
@@ -87,12 +81,6 @@ class Archive:
             else:
                 for _ in self._unpacked(name, limits.MIB):
                     pass
-
-    def _make_room(self) -> None:
-        """Let entries go that were kept first until the rest, but for the last one, is small enough."""
-        kept = sum(map(len, self._kept.values()))
-        while kept > limits.KEPT_BYTES and len(self._kept) > 1:
-            kept -= len(self._kept.pop(next(iter(self._kept))))
 
     def _unpacked(self, name: str, step: int = 0) -> Iterator[bytes]:
         """Unpack an entry in pieces of ``step`` bytes, or in one piece (0)."""
@@ -128,8 +116,7 @@ def _pieces(content: bytes, info: zipfile.ZipInfo, step: int) -> Iterator[bytes]
 def archive(name: str, raw: bytes) -> Archive:
     """Read the directory of the zip archive that a workbook of this name is; refuse what no workbook has.
 
-    Raises:
-        CannotRunError: the archive is cut short, damaged, ambiguous, encrypted or too large.
+    CannotRunError if the archive is cut short, damaged, ambiguous, encrypted or too large.
     """
     try:
         with zipfile.ZipFile(io.BytesIO(raw)) as opened:

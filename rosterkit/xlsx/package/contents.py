@@ -60,11 +60,7 @@ class ContentTypes:
 
 @cached
 def content_types(data: bytes) -> ContentTypes:
-    """Read the list of content types.
-
-    Raises:
-        MarkupError: the part is not well-formed.
-    """
+    """Read the list of content types; MarkupError if the part is not well-formed."""
     types = ContentTypes(by_part={}, by_ending={})
     for _, kind, _, stated in elements(data):
         if kind == "Override":
@@ -78,8 +74,7 @@ def content_types(data: bytes) -> ContentTypes:
 def contents(data: bytes) -> Contents:
     """Read the workbook part.
 
-    Raises:
-        MarkupError: the part is not well-formed, is no workbook, or lists more than ``limits`` allow.
+    MarkupError if the part is not well-formed, is no workbook, or lists more than ``limits`` allow.
     """
     strict = date1904 = False
     names = 0

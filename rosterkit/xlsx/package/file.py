@@ -35,8 +35,7 @@ _FAILURES: dict[type[Exception], tuple[str, str]] = {
 def content(path: Path, name: str) -> tuple[bytes, Identity]:
     """Read a file whole, once, with the identity that it had then.
 
-    Raises:
-        CannotRunError: the file is not there, cannot be read, is empty, or is too large.
+    CannotRunError if the file is not there, cannot be read, is empty, or is too large.
     """
     try:
         with path.open("rb") as file:

@@ -42,8 +42,7 @@ class TooMuchError(MarkupError):
 def utf8(data: bytes) -> bytes:
     """Return an XML part in UTF-8 without byte order mark; most are so already and come back unchanged.
 
-    Raises:
-        MarkupError: the part is not in the encoding that it states.
+    MarkupError if the part is not in the encoding that it states.
     """
     encoding = _encoding(data)
     if encoding is None:
@@ -76,16 +75,9 @@ def _encoding(data: bytes) -> str | None:
 
 
 def walked(data: bytes, started: Started, ended: Ended | None = None, text: Text | None = None) -> None:
-    """Go through the elements of a part in UTF-8, in order.
+    """Call what is to be told of the elements of a part in UTF-8, and of the pieces of text between tags.
 
-    Args:
-        data: The part.
-        started: Called with name and attributes where an element begins.
-        ended: Called with the name where it ends.
-        text: Called with each piece of the text between tags.
-
-    Raises:
-        MarkupError: the part is not well-formed, is nested too deeply, or declares a document type.
+    MarkupError if the part is not well-formed, is nested too deeply, or declares a document type.
     """
     depth = 0
 
@@ -118,11 +110,7 @@ def parser() -> expat.XMLParserType:
 
 
 def finish(made: expat.XMLParserType, data: bytes, *, last: bool = True) -> None:
-    """Run a parser over a whole part, or over the next piece of one.
-
-    Raises:
-        MarkupError: the part is not well-formed.
-    """
+    """Run a parser over a whole part, or the next piece of one; MarkupError if it is not well-formed."""
     try:
         made.Parse(data, last)
     except expat.ExpatError as error:
@@ -159,8 +147,7 @@ class Found(NamedTuple):
 def elements(data: bytes) -> Iterator[Found]:
     """Go through the elements of a part in UTF-8, in order, without keeping those that have passed.
 
-    Raises:
-        MarkupError: the part is not well-formed, is nested too deeply, or declares a document type.
+    MarkupError if the part is not well-formed, is nested too deeply, or declares a document type.
     """
     found: list[Found] = []
     around = [""]

@@ -62,26 +62,20 @@ class Package:
     def read(self, name: str, largest: int = limits.MAX_PART_BYTES) -> bytes:
         """Unpack a part as it stands, checked against its size and checksum; KeyError if there is none.
 
-        Raises:
-            CannotRunError: the part is damaged or larger than ``largest`` bytes.
+        CannotRunError if the part is damaged or larger than ``largest`` bytes.
         """
         return self.archive.read(name, largest)
 
     def xml(self, name: str, largest: int = limits.MAX_STRUCTURE_BYTES) -> bytes:
         """Unpack an XML part and give it in UTF-8 without byte order mark; it is not parsed here.
 
-        Raises:
-            CannotRunError: the part is damaged, larger than ``largest`` bytes, or wrongly encoded.
+        CannotRunError if the part is damaged, larger than ``largest`` bytes, or wrongly encoded.
         """
         with explained(self.name, f"part {shown(name)}"):
             return markup.utf8(self.archive.read(name, largest))
 
     def relationships(self, part: str) -> tuple[Relationship, ...]:
-        """Return relationships of a part ("" for the package itself); none if the part has no list of them.
-
-        Raises:
-            CannotRunError: the list is damaged.
-        """
+        """Return relationships of a part ("" for the package itself); CannotRunError if they are damaged."""
         if part not in self._relationships:
             self._relationships[part] = _relationships(self.archive, self.find, part)
         return self._relationships[part]
@@ -111,8 +105,7 @@ def _relationships(source: Archive, find: Finder, part: str) -> tuple[Relationsh
 def opened(path: Path) -> Package:
     """Read a workbook file and check it as a package; the cells of its sheets are not looked at.
 
-    Raises:
-        CannotRunError: there is no such file, it is no .xlsx or .xlsm workbook, or it is damaged.
+    CannotRunError if there is no such file, it is no .xlsx or .xlsm workbook, or it is damaged.
     """
     name = str(path)
     raw, identity = content(path, name)

@@ -64,8 +64,7 @@ def relationships_name(part: str) -> str:
 def relationships(data: bytes, source: str, find: Finder) -> tuple[Relationship, ...]:
     """Read the relationships of the part ``source`` ("" for the package itself) out of their own, in UTF-8.
 
-    Raises:
-        MarkupError: the part is not well-formed.
+    MarkupError if that part is not well-formed.
     """
     links: list[Relationship] = []
     for stated in _stated(data):

@@ -44,9 +44,7 @@ class Meaning:
         """Return the value of a cell, "" if it is blank.
 
         A number that is none comes back as the text that it is, or as a BadDate where a date should be.
-
-        Raises:
-            MarkupError: the cell is of no known type, or its text or format is not in the workbook.
+        MarkupError if the cell is of no known type, or its text or format is not in the workbook.
         """
         text = cell.text or ""
         if cell.formula is not None and not text and cell.kind not in {"str", "inlineStr"}:

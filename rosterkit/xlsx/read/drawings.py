@@ -5,7 +5,7 @@ from contextlib import suppress
 from rosterkit.errors import CannotRunError
 from rosterkit.xlsx.grid import MergedRange
 from rosterkit.xlsx.package import limits
-from rosterkit.xlsx.package.markup import MarkupError, local, walked
+from rosterkit.xlsx.package.markup import MarkupError, local, walked, whole
 from rosterkit.xlsx.package.opening import Package
 from rosterkit.xlsx.read.worksheet_frame import around
 from rosterkit.xlsx.xml.areas import area
@@ -89,5 +89,4 @@ def _drawn(data: bytes, found: list[MergedRange]) -> None:
 
 
 def _whole(text: str) -> int:
-    text = text.strip()
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 12 else 0
+    return whole(text.strip()) or 0

@@ -67,11 +67,7 @@ def kind_of_code(code: str) -> Kind:
 
 @cached
 def formats(data: bytes) -> Formats:
-    """Read the cell formats of a styles part.
-
-    Raises:
-        MarkupError: the part is not well-formed.
-    """
+    """Read the cell formats of a styles part; MarkupError if the part is not well-formed."""
     codes: dict[str, str] = {}
     used: list[str] = []
     for _, kind, within, stated in elements(data):

@@ -16,8 +16,7 @@ _PICTURES = {"_localImage", "_webImage"}
 def picture_values(package: Package) -> frozenset[str]:
     """Return the numbers of the value metadata that stand for a picture.
 
-    Raises:
-        CannotRunError: one of the parts concerned is damaged.
+    CannotRunError if one of the parts concerned is damaged.
     """
     parts = {link.kind: link.target for link in package.relationships(package.workbook_part) if link.target}
     try:

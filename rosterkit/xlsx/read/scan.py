@@ -65,12 +65,9 @@ class _Extent:
 def scan(data: bytes, begin: int, end: int, setting: Setting) -> Scan | None:
     """Look through the cells in a sheet's part in UTF-8, whose rows begin and end at these places.
 
-    Returns:
-        None if a cell is out of the ordinary in its spelling or its place, or if the cells lie so far apart
-        that the fast reader, which lays out the whole rectangle, would need too much memory.
-
-    Raises:
-        TooMuchError: there are more cells with a value than ``limits`` allow.
+    None if a cell is out of the ordinary in its spelling or its place, or if the cells lie so far apart that
+    the fast reader, which lays out the whole rectangle, would need too much memory. TooMuchError if there are
+    more cells with a value than ``limits`` allow.
     """
     extent = _extent(data, begin, end, len(setting.formats.kinds))
     if extent is None:

@@ -52,8 +52,7 @@ def unescaped(text: str) -> str:
 def shared_strings(package: Package) -> SharedStrings:
     """Judge the shared texts, and read them only where a plain reader could take them otherwise.
 
-    Raises:
-        CannotRunError: the part is damaged, not well-formed, or larger than ``limits`` allow.
+    CannotRunError if the part is damaged, not well-formed, or larger than ``limits`` allow.
     """
     part = package.shared_strings_part
     if part is None:
@@ -72,11 +71,7 @@ def shared_strings(package: Package) -> SharedStrings:
 
 
 def read_texts(package: Package, strings: SharedStrings) -> tuple[str, ...]:
-    """Return the shared texts themselves.
-
-    Raises:
-        CannotRunError: the part is not well-formed.
-    """
+    """Return the shared texts themselves; CannotRunError if the part is not well-formed."""
     part = package.shared_strings_part
     if strings.texts is not None or part is None:
         return strings.texts or ()
@@ -99,8 +94,7 @@ def _is_ordinary(data: bytes) -> bool:
 def texts(data: bytes) -> tuple[str, ...]:
     """Read a shared strings part in UTF-8, whatever its spelling; how a text is read aloud is left out.
 
-    Raises:
-        MarkupError: the part is not well-formed.
+    MarkupError if the part is not well-formed.
     """
     reader = TextReader()
     found: list[str] = []

@@ -11,13 +11,9 @@ from rosterkit.xlsx.xml.references import cell as place
 
 
 def walk(data: bytes, meaning: Meaning) -> tuple[list[list[Raw]], tuple[MergedRange, ...]]:
-    """Read a sheet's part in UTF-8.
+    """Read the rows of a sheet's part in UTF-8, without blank cells at their ends, and the merged ranges.
 
-    Returns:
-        The rows, without blank cells at their ends, and the merged ranges.
-
-    Raises:
-        MarkupError: the part is no well-formed worksheet, or a cell of it cannot be.
+    MarkupError if the part is no well-formed worksheet, or a cell of it cannot be.
     """
     reader = _Reader(meaning)
     made = parser()

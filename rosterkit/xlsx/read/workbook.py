@@ -26,8 +26,7 @@ from rosterkit.xlsx.read.worksheet_frame import frame
 def read_workbook(source: Path | Package, wanted: Callable[[str], bool]) -> Workbook:
     """Read the sheets whose title is wanted of a file or a package; the cells of others are not looked at.
 
-    Raises:
-        CannotRunError: the file is no workbook, is damaged, or a wanted sheet holds what no sheet can.
+    CannotRunError if the file is no workbook, is damaged, or a wanted sheet holds what no sheet can.
     """
     package = opened(source) if isinstance(source, Path) else source
     sheets = [sheet for sheet in package.sheets if sheet.kind == "worksheet" and wanted(sheet.title)]

@@ -24,11 +24,7 @@ class Frame:
 
 
 def add_merged(ranges: list[MergedRange], attributes: dict[str, str]) -> None:
-    """Add the range of a mergeCell element.
-
-    Raises:
-        MarkupError: it is no range, or there are too many.
-    """
+    """Add the range of a mergeCell element; MarkupError if it is no range, or there are too many."""
     if len(ranges) == limits.MAX_MERGED:
         raise TooMuchError(f"merges more than {limits.MAX_MERGED:,} ranges")
     ranges.append(merged(attributes.get("ref", "")))
@@ -37,8 +33,7 @@ def add_merged(ranges: list[MergedRange], attributes: dict[str, str]) -> None:
 def frame(data: bytes) -> Frame | None:
     """Look at a sheet's part in UTF-8 without its cells; None if it is not spelt in the canonical way.
 
-    Raises:
-        MarkupError: the part is no worksheet, or merges what cannot be merged.
+    MarkupError if the part is no worksheet, or merges what cannot be merged.
     """
     cut = _cut(data)
     if cut is None:
@@ -70,8 +65,7 @@ def _merged(outside: bytes) -> tuple[MergedRange, ...] | None:
 def around(data: bytes) -> bytes:
     """Return a sheet's part in UTF-8 without its cells; with them if it is not spelt in the canonical way.
 
-    Raises:
-        MarkupError: it is too large.
+    MarkupError if it is too large.
     """
     cut = _cut(data)
     outside = data[: cut[0]] + _NONE + data[cut[3] :] if cut else data

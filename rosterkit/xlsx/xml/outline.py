@@ -97,15 +97,10 @@ class _Builder:
 
 
 def outline(data: bytes, depth: int = 1, cut: tuple[int, int] = (0, 0)) -> Element:
-    """Read a part's root element with its descendants.
+    """Read the root element of a part in UTF-8 with its descendants, so many levels deep.
 
-    Args:
-        data: The part in UTF-8.
-        depth: How many levels below the root are wanted.
-        cut: A position at which so many bytes were left out; places behind it count them.
-
-    Raises:
-        MarkupError: the part is not well-formed, or declares a document type.
+    ``cut`` is a position at which so many bytes were left out; places behind it count them. MarkupError if
+    the part is not well-formed, or declares a document type.
     """
     builder = _Builder(data, depth, cut)
     markup.finish(builder.parser, data)

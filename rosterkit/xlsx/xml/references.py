@@ -21,11 +21,7 @@ def column_number(letters: str) -> int:
 
 
 def cell(reference: str) -> tuple[int, int]:
-    """Return row and column, from 1, of a reference such as C7.
-
-    Raises:
-        MarkupError: there is no such cell on a sheet.
-    """
+    """Return row and column, from 1, of a reference such as C7; MarkupError if no sheet has that cell."""
     match = _CELL.match(reference)
     if match is not None:
         row, column = int(match[2]), column_number(match[1])
@@ -35,11 +31,7 @@ def cell(reference: str) -> tuple[int, int]:
 
 
 def merged(reference: str) -> MergedRange:
-    """Read a merged range such as A1:C3.
-
-    Raises:
-        MarkupError: it is no range of cells.
-    """
+    """Read a merged range such as A1:C3; MarkupError if it is no range of cells."""
     first, _, last = reference.partition(":")
     top, left = cell(first)
     bottom, right = cell(last or first)
