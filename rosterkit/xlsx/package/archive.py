@@ -10,7 +10,7 @@ from functools import lru_cache
 from urllib.parse import unquote
 
 from rosterkit.xlsx.package import limits
-from rosterkit.xlsx.package.errors import FETCH_AGAIN, shown, unreadable
+from rosterkit.xlsx.package.errors import FETCH_AGAIN, SMALLER, shown, unreadable
 
 LOCAL_HEADER = struct.Struct("<4s5H3I2H")
 _ENCRYPTED = 0x1
@@ -139,11 +139,8 @@ def _refuse_too_much(name: str, files: list[zipfile.ZipInfo]) -> None:
     if len(files) > limits.MAX_PARTS:
         raise unreadable(name, f"it holds more than {limits.MAX_PARTS:,} parts")
     if sum(info.file_size for info in files) > limits.MAX_TOTAL_BYTES:
-        raise unreadable(
-            name,
-            f"it is larger than {limits.MAX_TOTAL_BYTES // limits.MIB} MB when unpacked",
-            "Make its pictures smaller, or split the workbook.",
-        )
+        why = f"it is larger than {limits.MAX_TOTAL_BYTES // limits.MIB} MB when unpacked"
+        raise unreadable(name, why, SMALLER)
 
 
 def _refuse_entry(name: str, info: zipfile.ZipInfo) -> None:

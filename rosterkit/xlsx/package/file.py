@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from rosterkit.xlsx.package import limits
-from rosterkit.xlsx.package.errors import unreadable
+from rosterkit.xlsx.package.errors import SMALLER, unreadable
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -15,11 +15,6 @@ class Identity:
     size: int
     mtime_ns: int
     inode: int
-
-    @classmethod
-    def of(cls, status: os.stat_result) -> "Identity":
-        """Take the identity out of a file's status."""
-        return cls(size=status.st_size, mtime_ns=status.st_mtime_ns, inode=status.st_ino)
 
 
 _FAILURES: dict[type[Exception], tuple[str, str]] = {
@@ -41,11 +36,8 @@ def content(path: Path, name: str) -> tuple[bytes, Identity]:
         with path.open("rb") as file:
             status = os.fstat(file.fileno())
             if status.st_size > limits.MAX_FILE_BYTES:
-                raise unreadable(
-                    name,
-                    f"it is larger than {limits.MAX_FILE_BYTES // limits.MIB} MB",
-                    "Make its pictures smaller, or split the workbook.",
-                )
+                why = f"it is larger than {limits.MAX_FILE_BYTES // limits.MIB} MB"
+                raise unreadable(name, why, SMALLER)
             raw = file.read(limits.MAX_FILE_BYTES + 1)
     except (OSError, ValueError) as error:
         says = getattr(error, "strerror", None) or str(error)
@@ -53,4 +45,4 @@ def content(path: Path, name: str) -> tuple[bytes, Identity]:
         raise unreadable(name, *_FAILURES.get(type(error), otherwise)) from None
     if not raw:
         raise unreadable(name, "it is empty (0 bytes)", "Copy the file again, or take the last good backup.")
-    return raw, Identity.of(status)
+    return raw, Identity(size=status.st_size, mtime_ns=status.st_mtime_ns, inode=status.st_ino)

@@ -74,11 +74,15 @@ def _encoding(data: bytes) -> str | None:
     return stated[1].decode("ascii").lower()
 
 
-def walked(data: bytes, started: Started, ended: Ended | None = None, text: Text | None = None) -> None:
+def walked(data: bytes, started: Started, ended: Ended, text: Text) -> None:
     """Call what is to be told of the elements of a part in UTF-8, and of the pieces of text between tags.
 
     MarkupError if the part is not well-formed, is nested too deeply, or declares a document type.
     """
+    finish(_handled(started, ended, text), data)
+
+
+def _handled(started: Started, ended: Ended, text: Text | None = None) -> expat.XMLParserType:
     depth = 0
 
     def begin(name: str, attributes: dict[str, str]) -> None:
@@ -91,14 +95,13 @@ def walked(data: bytes, started: Started, ended: Ended | None = None, text: Text
     def end(name: str) -> None:
         nonlocal depth
         depth -= 1
-        if ended is not None:
-            ended(name)
+        ended(name)
 
     made = parser()
     made.StartElementHandler = begin
     made.EndElementHandler = end
     made.CharacterDataHandler = text
-    finish(made, data)
+    return made
 
 
 def parser() -> expat.XMLParserType:
@@ -153,14 +156,10 @@ def elements(data: bytes) -> Iterator[Found]:
     around = [""]
 
     def started(name: str, attributes: dict[str, str]) -> None:
-        if len(around) > limits.MAX_DEPTH:
-            raise MarkupError(f"is nested more than {limits.MAX_DEPTH} levels deep")
         found.append(Found(name, local(name), around[-1], attributes))
         around.append(found[-1].kind)
 
-    made = parser()
-    made.StartElementHandler = started
-    made.EndElementHandler = lambda _: around.pop()
+    made = _handled(started, lambda _: around.pop())
     for begin in range(0, len(data) + 1, _PIECE):
         fault = None
         try:

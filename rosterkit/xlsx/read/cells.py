@@ -36,6 +36,8 @@ class Meaning:
     formats: Formats
     texts: Callable[[], tuple[str, ...]]
     """Gives the shared texts."""
+    blank_texts: frozenset[int]
+    """Indices of those without any character."""
     pictures: frozenset[str]
     """Value metadata that stands for a picture in a cell."""
     date1904: bool

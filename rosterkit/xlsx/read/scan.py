@@ -13,8 +13,9 @@ from rosterkit.xlsx.grid import CellError, NoStoredValue, Raw
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.markup import TooMuchError
 from rosterkit.xlsx.read import patterns as spelling
+from rosterkit.xlsx.read.cells import Meaning
 from rosterkit.xlsx.read.dates import number_shown
-from rosterkit.xlsx.read.formats import Formats, Kind
+from rosterkit.xlsx.read.formats import Kind
 from rosterkit.xlsx.xml.references import column_number
 from rosterkit.xlsx.xml.tags import plain
 
@@ -41,15 +42,6 @@ class Scan:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Setting:
-    """What has to be known of the workbook to understand the cells of a sheet."""
-
-    formats: Formats
-    blank_texts: frozenset[int]
-    date1904: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class _Extent:
     """How far the cells with a value reach, and which rows need a closer look."""
 
@@ -62,17 +54,17 @@ class _Extent:
     """Why they need it: the kinds of cells in them, of ``spelling.MARKS``."""
 
 
-def scan(data: bytes, begin: int, end: int, setting: Setting) -> Scan | None:
+def scan(data: bytes, begin: int, end: int, meaning: Meaning) -> Scan | None:
     """Look through the cells in a sheet's part in UTF-8, whose rows begin and end at these places.
 
     None if a cell is out of the ordinary in its spelling or its place, or if the cells lie so far apart that
     the fast reader, which lays out the whole rectangle, would need too much memory. TooMuchError if there are
     more cells with a value than ``limits`` allow.
     """
-    extent = _extent(data, begin, end, len(setting.formats.kinds))
+    extent = _extent(data, begin, end, len(meaning.formats.kinds))
     if extent is None:
         return None
-    values = data.count(b"<v>", begin, end) - _blank_texts(data, begin, end, setting.blank_texts)
+    values = data.count(b"<v>", begin, end) - _blank_texts(data, begin, end, meaning.blank_texts)
     odd: list[tuple[int, int, Raw]] = []
     for start, stop in extent.special:
         if extent.marks & {"text", "inline"} and any(data.find(sign, start, stop) >= 0 for sign in _DOUBTFUL):
@@ -89,7 +81,7 @@ def scan(data: bytes, begin: int, end: int, setting: Setting) -> Scan | None:
     if "computed" in extent.marks:
         odd += _without_value(data, extent.special)
     cells = values + len(odd)
-    odd += _numbers(data, begin, end, setting)
+    odd += _numbers(data, begin, end, meaning)
     return Scan(values=values, cells=cells, odd=tuple(odd))
 
 
@@ -183,9 +175,9 @@ def _shared_formulas(data: bytes, rows: list[tuple[int, int]]) -> dict[bytes, by
     return shared
 
 
-def _numbers(data: bytes, begin: int, end: int, setting: Setting) -> Iterator[tuple[int, int, Raw]]:
+def _numbers(data: bytes, begin: int, end: int, meaning: Meaning) -> Iterator[tuple[int, int, Raw]]:
     """Find the numbers in scientific notation, and those that not every reader takes for the same moment."""
-    kinds = setting.formats.kinds
+    kinds = meaning.formats.kinds
     for wanted in ({Kind.DATE, Kind.TIME, Kind.DURATION}, {Kind.SCIENTIFIC}):
         formats = [index for index, kind in enumerate(kinds) if kind in wanted]
         if not formats:
@@ -195,4 +187,4 @@ def _numbers(data: bytes, begin: int, end: int, setting: Setting) -> Iterator[tu
             kind = kinds[int(match[1])]
             if kind in wanted:
                 row, column, _ = _tag(data, match.start())
-                yield row, column, number_shown(match[2].decode(), kind, date1904=setting.date1904)
+                yield row, column, number_shown(match[2].decode(), kind, date1904=meaning.date1904)

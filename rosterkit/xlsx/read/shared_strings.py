@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.errors import shown
-from rosterkit.xlsx.package.markup import TooMuchError, local, utf8, walked
+from rosterkit.xlsx.package.markup import TooMuchError, elements, local, utf8, walked
 from rosterkit.xlsx.package.opening import Package, explained
 from rosterkit.xlsx.xml.tags import text_markup
 
@@ -38,9 +38,6 @@ class SharedStrings:
     """Indices of texts without any character."""
 
 
-NO_STRINGS = SharedStrings(data=None, texts=(), blank=frozenset())
-
-
 def unescaped(text: str) -> str:
     """Put in the characters that a text holds in escaped form, once."""
     if "_x" not in text:
@@ -56,18 +53,15 @@ def shared_strings(package: Package) -> SharedStrings:
     """
     part = package.shared_strings_part
     if part is None:
-        return NO_STRINGS
+        return SharedStrings(data=None, texts=(), blank=frozenset())
     stored = package.read(part, limits.MAX_STRINGS_BYTES)
     with explained(package.name, f"part {shown(part)}"):
         data = utf8(stored)
         if _is_ordinary(data):
             return SharedStrings(data=None if data is stored else data, texts=None, blank=frozenset())
         found = texts(data)
-    return SharedStrings(
-        data=_part(found),
-        texts=found,
-        blank=frozenset(index for index, text in enumerate(found) if not text),
-    )
+    blank = frozenset(index for index, text in enumerate(found) if not text)
+    return SharedStrings(data=_part(found), texts=found, blank=blank)
 
 
 def read_texts(package: Package, strings: SharedStrings) -> tuple[str, ...]:
@@ -86,9 +80,7 @@ def _is_ordinary(data: bytes) -> bool:
     end = _ORDINARY.match(data, first)
     if end is None or data[end.end() :].strip() != b"</sst>":
         return False
-    roots: list[str] = []
-    walked(data[:first] + b"</sst>", lambda name, _: roots.append(local(name)))
-    return roots == ["sst"]
+    return [one.kind for one in elements(data[:first] + b"</sst>")] == ["sst"]
 
 
 def texts(data: bytes) -> tuple[str, ...]:

@@ -16,7 +16,7 @@ from rosterkit.xlsx.read.drawings import drawing_areas
 from rosterkit.xlsx.read.fast import Scanned, rows_of
 from rosterkit.xlsx.read.formats import NO_FORMATS, Formats
 from rosterkit.xlsx.read.pictures import picture_values
-from rosterkit.xlsx.read.scan import Setting, scan
+from rosterkit.xlsx.read.scan import scan
 from rosterkit.xlsx.read.shared_strings import read_texts, shared_strings
 from rosterkit.xlsx.read.slow import walk
 from rosterkit.xlsx.read.spellings import formats_stated, spellings
@@ -44,12 +44,10 @@ class _Reading:
         self._package = package
         self._formats = _formats(package)
         self._strings = shared_strings(package)
-        self._setting = Setting(
-            formats=self._formats, blank_texts=self._strings.blank, date1904=package.date1904
-        )
         self._meaning = Meaning(
             formats=self._formats,
             texts=cache(lambda: read_texts(package, self._strings)),
+            blank_texts=self._strings.blank,
             pictures=picture_values(package),
             date1904=package.date1904,
         )
@@ -72,7 +70,7 @@ class _Reading:
             try:
                 for data in spellings(utf8(stored), self._formats):
                     around = frame(data)
-                    found = scan(data, around.begin, around.end, self._setting) if around else None
+                    found = scan(data, around.begin, around.end, self._meaning) if around else None
                     if around is not None and found is not None:
                         return Scanned(
                             sheet=sheet,
