@@ -38,7 +38,11 @@ def workbook_of(own_sheets: Iterable[OwnSheet]) -> bytes:
         for number, own_sheet in enumerate(own_sheets, 1):
             sheet = shell.create_sheet(own_sheet.title)
             formats = formats or {look: _format(shell, sheet, look) for look in CellStyle}
-            _announce(sheet, own_sheet)
+            # What stands in the workbook's own part: the headings on each printed page, and the filter.
+            if own_sheet.frozen_rows:
+                sheet.print_title_rows = f"1:{own_sheet.frozen_rows}"
+            if (filtered := filter_area(own_sheet)) is not None:
+                sheet.auto_filter.ref = str(filtered)
             data = own_sheet_markup(
                 replace(own_sheet, paper="A4"),
                 formats.__getitem__,
@@ -68,15 +72,6 @@ def _format(shell: Workbook, sheet: Worksheet, look: CellStyle) -> int:
     cell = sheet.cell(1, 1)
     cell.style = style.name
     return int(cell.style_id)
-
-
-def _announce(sheet: Worksheet, own_sheet: OwnSheet) -> None:
-    """State what stands in the workbook's own part: the headings on each printed page, and the filter."""
-    if own_sheet.frozen_rows:
-        sheet.print_title_rows = f"1:{own_sheet.frozen_rows}"
-    filtered = filter_area(own_sheet)
-    if filtered is not None:
-        sheet.auto_filter.ref = str(filtered)
 
 
 def _style(look: CellStyle) -> NamedStyle:

@@ -74,7 +74,7 @@ def _encoding(data: bytes) -> str | None:
     return stated[1].decode("ascii").lower()
 
 
-def walked(data: bytes, started: Started, ended: Ended, text: Text) -> None:
+def walked(data: bytes, started: Started, ended: Ended = lambda _: None, text: Text | None = None) -> None:
     """Call what is to be told of the elements of a part in UTF-8, and of the pieces of text between tags.
 
     MarkupError if the part is not well-formed, is nested too deeply, or declares a document type.

@@ -12,7 +12,6 @@ from rosterkit.xlsx.grid import BadDate, Raw, ScientificNumber
 from rosterkit.xlsx.read.formats import Kind
 
 _DAY_MS = 86_400_000
-_LAST_DAY = date(9999, 12, 31)
 _FALSE_LEAP_DAY = 60
 _LONGEST_DURATION = 2_958_465
 # The form of cells of type d; a zone is passed over, as spreadsheet programs do.
@@ -48,25 +47,14 @@ def _moment(text: str, value: float, kind: Kind, *, date1904: bool) -> Raw:
         return BadDate(text)
     if kind is Kind.TIME and days == 0:
         return (datetime.min + timedelta(milliseconds=min(milliseconds, _DAY_MS - 1))).time()
-    day = _day(days, date1904=date1904)
-    if day is None:
+    if not date1904 and days in {0, _FALSE_LEAP_DAY}:
         return BadDate(text)
-    if value == days:
-        return day
+    first = date(1904, 1, 1) if date1904 else date(1899, 12, 31 if days < _FALSE_LEAP_DAY else 30)
     try:
-        return datetime.combine(day, time()) + timedelta(milliseconds=milliseconds)
+        day = first + timedelta(days=days)
+        return day if value == days else datetime.combine(day, time()) + timedelta(milliseconds=milliseconds)
     except OverflowError:
         return BadDate(text)
-
-
-def _day(days: int, *, date1904: bool) -> date | None:
-    if date1904:
-        first = date(1904, 1, 1)
-    elif days < 1 or days == _FALSE_LEAP_DAY:
-        return None
-    else:
-        first = date(1899, 12, 31) if days < _FALSE_LEAP_DAY else date(1899, 12, 30)
-    return first + timedelta(days=days) if days <= (_LAST_DAY - first).days else None
 
 
 def iso_moment(text: str) -> date | datetime | BadDate:
