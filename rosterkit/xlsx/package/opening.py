@@ -71,8 +71,7 @@ class Package:
 
         CannotRunError if the part is damaged, larger than ``largest`` bytes, or wrongly encoded.
         """
-        with explained(self.name, f"part {shown(name)}"):
-            return markup.utf8(self.archive.read(name, largest))
+        return parsed(self.archive, name, bytes, largest)
 
     def relationships(self, part: str) -> tuple[Relationship, ...]:
         """Return relationships of a part ("" for the package itself); CannotRunError if they are damaged."""
@@ -90,16 +89,19 @@ def explained(name: str, what: str) -> Iterator[None]:
         raise unreadable(name, f"its {what} {error}") from None
 
 
-def _parsed(source: Archive, part: str, parse: Callable[[bytes], _T]) -> _T:
+def parsed(
+    source: Archive, part: str, parse: Callable[[bytes], _T], largest: int = limits.MAX_STRUCTURE_BYTES
+) -> _T:
+    """Return what is read out of an XML part in UTF-8; CannotRunError for what is damaged or too large."""
     with explained(source.name, f"part {shown(part)}"):
-        return parse(markup.utf8(source.read(part, limits.MAX_STRUCTURE_BYTES)))
+        return parse(markup.utf8(source.read(part, largest)))
 
 
 def _relationships(source: Archive, find: Finder, part: str) -> tuple[Relationship, ...]:
     listed = find(relations.relationships_name(part))
     if listed is None:
         return ()
-    return _parsed(source, listed, lambda data: relations.relationships(data, part, find))
+    return parsed(source, listed, lambda data: relations.relationships(data, part, find))
 
 
 def opened(path: Path) -> Package:
@@ -118,21 +120,17 @@ def opened(path: Path) -> Package:
 
 
 def package_of(path: Path, source: Archive, identity: Identity) -> Package:
-    """Read what an archive says of itself as a package.
-
-    Raises:
-        CannotRunError: it is no package with a workbook, or lacks parts that it names.
-    """
+    """Read an archive as a package; CannotRunError if it has no workbook, or lacks parts that it names."""
     find = Finder(source.infos)
     types_part = find("[Content_Types].xml")
     if types_part is None:
         why, fix = "it is a zip archive that holds no workbook", "Unpack it and give the workbook inside."
         raise unreadable(source.name, why, fix)
-    types = _parsed(source, types_part, contents.content_types)
+    types = parsed(source, types_part, contents.content_types)
     root = _relationships(source, find, "")
     workbook_part = _main_part(source, root, types)
     links = _relationships(source, find, workbook_part)
-    book = _parsed(source, workbook_part, contents.contents)
+    book = parsed(source, workbook_part, contents.contents)
     linked = {link.kind: link for link in reversed(links)}
     return Package(
         path=path,

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.errors import shown
 from rosterkit.xlsx.package.markup import TooMuchError, elements, local, utf8, walked
-from rosterkit.xlsx.package.opening import Package, explained
+from rosterkit.xlsx.package.opening import Package, explained, parsed
 from rosterkit.xlsx.xml.tags import text_markup
 
 ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
@@ -69,8 +69,7 @@ def read_texts(package: Package, strings: SharedStrings) -> tuple[str, ...]:
     part = package.shared_strings_part
     if strings.texts is not None or part is None:
         return strings.texts or ()
-    with explained(package.name, f"part {shown(part)}"):
-        return texts(package.xml(part, limits.MAX_STRINGS_BYTES))
+    return parsed(package.archive, part, texts, limits.MAX_STRINGS_BYTES)
 
 
 def _is_ordinary(data: bytes) -> bool:

@@ -5,16 +5,14 @@ from functools import cache
 from pathlib import Path
 
 from rosterkit.xlsx.grid import Grid, MergedRange, Raw, Workbook, filled
-from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.contents import SheetPart
 from rosterkit.xlsx.package.errors import shown, unreadable
 from rosterkit.xlsx.package.markup import MarkupError, TooMuchError, utf8
-from rosterkit.xlsx.package.opening import Package, explained, opened
-from rosterkit.xlsx.read import formats
+from rosterkit.xlsx.package.opening import Package, explained, opened, parsed
 from rosterkit.xlsx.read.cells import Meaning
 from rosterkit.xlsx.read.drawings import drawing_areas
 from rosterkit.xlsx.read.fast import Scanned, rows_of
-from rosterkit.xlsx.read.formats import NO_FORMATS, Formats
+from rosterkit.xlsx.read.formats import NO_FORMATS, formats
 from rosterkit.xlsx.read.pictures import picture_values
 from rosterkit.xlsx.read.scan import scan
 from rosterkit.xlsx.read.shared_strings import read_texts, shared_strings
@@ -42,7 +40,8 @@ class _Reading:
 
     def __init__(self, package: Package) -> None:
         self._package = package
-        self._formats = _formats(package)
+        styles = package.styles_part
+        self._formats = NO_FORMATS if styles is None else parsed(package.archive, styles, formats)
         self._strings = shared_strings(package)
         self._meaning = Meaning(
             formats=self._formats,
@@ -96,14 +95,6 @@ class _Reading:
                 f" ({filled(rows)} and {found.scan.cells} with a value)",
             )
         return _grid(sheet, rows, merged, drawing_areas(self._package, sheet.part, utf8(data)))
-
-
-def _formats(package: Package) -> Formats:
-    part = package.styles_part
-    if part is None:
-        return NO_FORMATS
-    with explained(package.name, f"part {shown(part)}"):
-        return formats.formats(package.xml(part, limits.MAX_STRUCTURE_BYTES))
 
 
 def _grid(
