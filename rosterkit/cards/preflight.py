@@ -48,6 +48,12 @@ def preflight(mode: WriteMode, layout: Layout) -> tuple[str, ...]:
 
 
 def _room_words(layout: Layout) -> tuple[str, ...]:
+    unclear = [layout.heading(name) for name in ("track_length", "clearance") if name in layout.unusable]
+    if unclear:
+        return (
+            f"Measure whether the engine fits the section: {' and '.join(unclear)} in the sheet Layout "
+            "cannot be understood.",
+        )
     if layout.track_length is None:
         return ()
     unit = layout.length_unit
@@ -62,7 +68,9 @@ def room_of(layout: Layout) -> float | None:
 
     It can be negative where the clearances are longer than the section.
     """
-    return None if layout.track_length is None else layout.track_length - 2 * layout.clearance
+    if layout.track_length is None or "clearance" in layout.unusable:
+        return None
+    return layout.track_length - 2 * layout.clearance
 
 
 def too_long_words(engine: Locomotive, layout: Layout) -> str | None:

@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from rosterkit.cards.write_modes import WriteMode, entry_of, hint_of, refusal_of
-from rosterkit.cv.engine import CvGroup, CvValue, EngineCvs, bits_of
+from rosterkit.cv.engine import NO_HIGH_DIGITS, CvGroup, CvValue, EngineCvs, bits_of
 from rosterkit.cv.extra_values import CvKey, Index
 from rosterkit.cv.meanings import meaning_of
 from rosterkit.roster.model import Locomotive
@@ -94,6 +94,16 @@ def _look_first(cvs: EngineCvs, conditions: WriteConditions) -> Iterator[Step]:
         value = wanted.get((cv, None))
         meaning = meaning_of(cv, value) if value is not None else cv_name(cv)
         yield conditions.step(cv, value, meaning, READ)
+    if _may_hold_high_digits(cvs, conditions):
+        yield conditions.step(20, 0, f"{NO_HIGH_DIGITS}, or no answer where the decoder lacks it", READ)
+
+
+def _may_hold_high_digits(cvs: EngineCvs, conditions: WriteConditions) -> bool:
+    """Tell whether CV20 decides with CV19 which consist it is, and nobody knows what it holds."""
+    unknown = (20, None) not in conditions.last_read and (20, None) not in conditions.unanswered
+    is_or_was_in_one = cvs.value(19) or conditions.last_read.get((19, None))
+    reached = conditions.mode in (WriteMode.DIRECT, WriteMode.PAGED)
+    return bool(reached and unknown and is_or_was_in_one) and cvs.value(20) is None
 
 
 def _in_order(cvs: EngineCvs, conditions: WriteConditions) -> Iterator[CvValue]:
@@ -102,9 +112,10 @@ def _in_order(cvs: EngineCvs, conditions: WriteConditions) -> Iterator[CvValue]:
     An old consist is cleared first, its high digits where they are known.
     """
     values = [cv_value for cv_value in cvs.values if cv_value.group is not CvGroup.LOCK]
-    cleared = [cv_value for cv_value in values if cv_value.cv == 19 and cv_value.value == 0]
+    in_none = cvs.value(19) == 0
+    cleared = [cv_value for cv_value in values if in_none and cv_value.cv in (19, 20)]
     digits = conditions.last_read.get((20, None), 0)
-    high = CvValue(cv=20, value=0, meaning="no high digits of a consist address", group=CvGroup.CONSIST)
+    high = CvValue(cv=20, value=0, meaning=NO_HIGH_DIGITS, group=CvGroup.CONSIST)
     extra = [high] if digits and cvs.value(20) is None and not conditions.after_reset else []
     yield from (*cleared, *extra) if cleared else ()
     for cv_value in values:

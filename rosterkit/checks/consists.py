@@ -11,7 +11,7 @@ from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import ConsistMember, Roster
 from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
-from rosterkit.standards.consists import CONSIST_ADDRESSES
+from rosterkit.standards.consists import CONSIST_ADDRESSES, LONG_CONSIST_ADDRESSES
 from rosterkit.standards.function_notation import functions_in
 
 
@@ -118,6 +118,42 @@ def consist_outside_range(scope: Scope) -> Iterator[Hit]:
                 ends = " or ".join(f"{one.first} to {one.last}" for one in kept[:3])
                 message = f"{number} is in no range for consists"
                 yield hit_at(consist.rows[0], "address", message, f"Choose from {ends}.")
+
+
+@check(Severity.WARNING)
+def consist_address_cut(scope: Scope) -> Iterator[Hit]:
+    """A consist address above 127 is for a decoder that may not have CV20.
+
+    Why: CV20 holds its high digits (RCN-225 (27.07.2025), CV19/20) and is reserved in NMRA S-9.2.2 (Jul
+    2012); a decoder without it takes the last two digits alone for its consist: 1234 becomes 34.
+    Fix: Say in CV20 of Decoder types whether it has it, or give the consist an address up to 127.
+    """
+    heard = {(entry.answers, entry.rails) for entry in scope.entries}
+    heard |= {
+        (_on_the_rails(one.address), layout_key(one.roster.layout))
+        for one in consists_in(scope)
+        if one.address is not None
+    }
+    for entry in scope.entries:
+        member = entry.roster.consist_of.get(folded(entry.engine.loco or ""))
+        has_cv20 = entry.decoder_type.cv20 if entry.decoder_type else None
+        if member is None or member.address is None or has_cv20 == "yes":
+            continue
+        if member.address not in LONG_CONSIST_ADDRESSES:
+            continue
+        kind = f"a decoder '{entry.engine.decoder}'" if entry.engine.decoder else "its decoder"
+        low = member.address % 100
+        message = f"{member.address} needs CV20, which {kind} {'has not' if has_cv20 else 'may not have'}"
+        taken = low and (_on_the_rails(low), entry.rails) in heard
+        if low:
+            message += f": without it the engine is in consist {low}"
+            message += ", an address in use" if taken else ""
+        else:
+            message += ": without it the engine is in no consist"
+        fix = "Give the consist an address from 1 to 127"
+        fix += "." if has_cv20 else ", or enter yes at CV20 in Decoder types if its manual says so."
+        severity = Severity.ERROR if has_cv20 or taken else None
+        yield hit_at(member, "address", message, fix, severity=severity)
 
 
 @check_each(rosters, Severity.ERROR)

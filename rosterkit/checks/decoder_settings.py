@@ -10,6 +10,9 @@ from rosterkit.roster.model import DecoderType, Locomotive
 from rosterkit.roster.rows import hit_at
 from rosterkit.spelling import Spelling
 
+_NEUTRAL = (("vstart", 0), ("vhigh", 255))
+"""No drive at step 1 and full drive at the top change nothing (NMRA S-9.2.2 (Jul 2012), CV2 and CV5)."""
+
 _UNUSED = (0, 1)
 """CV5 and CV6 with these values are left out of the curve (NMRA S-9.2.2 (Jul 2012), CV5 and CV6)."""
 
@@ -76,6 +79,33 @@ def speed_table_missing(entry: ScopedEngine) -> Iterator[Hit]:
     if engine.speed_curve == "table" and not engine.speed_table and "speed_table" not in engine.unusable:
         message = "Speed curve is table, but no speed table is named"
         yield hit_at(engine, "speed_table", message, "Name a speed table, or set Speed curve to 3-point.")
+
+
+@check_each(engines, Severity.NOTE)
+def table_scaled(entry: ScopedEngine) -> Iterator[Hit]:
+    """An engine runs by a speed table, and Vstart, Vmid or Vhigh may stretch it.
+
+    Why: the maker decides whether CV2, CV5 and CV6 still scale the table, and the manual must say so
+    (RCN-225 (27.07.2025), CV29 bit 4); the table then does not give the drive that was timed or keyed in.
+    Fix: Make Vstart, Vmid and Vhigh 0 before timing and keying in, or enter no in Decoder types if it is so.
+    """
+    engine, kind = entry.engine, entry.decoder_type
+    scaled = kind.table_scaled if kind else None
+    names = [name for name, _ in _scaling(engine)]
+    if engine.speed_curve != "table" or not names or scaled == "no":
+        return
+    said = " and ".join(f"{engine.heading(name)} {value}" for name, value in _scaling(engine))
+    what = "stretches" if scaled else "may stretch"
+    message = f"the decoder {what} its speed table by {said}"
+    fix = f"Make {' and '.join(engine.heading(name) for name in names)} 0 before timing and keying in"
+    fix += "." if scaled else ", or see the manual: no in Decoder types says that it does not."
+    severity = Severity.WARNING if scaled else None
+    yield hit_at(engine, names[0], message, fix, severity=severity)
+
+
+def _scaling(engine: Locomotive) -> list[tuple[str, int]]:
+    """Return which of Vstart, Vmid and Vhigh are not neutral: in a curve of their own they would count."""
+    return [(name, value) for name, value in _curve(engine) if (name, value) not in _NEUTRAL]
 
 
 @check(Severity.WARNING)

@@ -25,6 +25,9 @@ from rosterkit.standards.identity import (
 from rosterkit.standards.service_mode import index_number, index_use
 from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
 
+NO_HIGH_DIGITS = "no high digits of a consist address"
+"""What 0 in CV20 says (RCN-225 (27.07.2025), CV19/20)."""
+
 COMPUTED = (1, 17, 18, 19, 29)
 """The CVs of an engine that have a computed column, in the order of the columns."""
 
@@ -196,14 +199,20 @@ def _configuration(engine: Locomotive, layout: Layout, address: Address) -> CvVa
 
 def _consist(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
     member = roster.consist_of.get(folded(engine.loco or ""))
+    kind = roster.decoders.get(folded(engine.decoder or ""))
+    # A decoder that has CV20 may hold old digits there, which would make another consist of CV19.
+    high = {20: 0} if kind and kind.cv20 == "yes" else {}
     if member is None:
         yield _keyed(19, NO_CONSIST[19], CvGroup.CONSIST, "in no consist")
+        for cv, value in high.items():
+            yield _keyed(cv, value, CvGroup.CONSIST, NO_HIGH_DIGITS)
         return
     values = consist_cvs(member)
+    values = values | (high if values and 20 not in values else {})
     place = consist_of_pair(values.get(19, 0), values.get(20, 0))
     way = "in reverse" if place.reversed else "forward"
     words = {19: f"consist '{member.consist}', address {place.address}, {way}"}
-    words[20] = f"consist address {place.address}, its high digits"
+    words[20] = f"consist address {place.address}, its high digits" if values.get(20) else NO_HIGH_DIGITS
     for cv, value in values.items():
         yield _keyed(cv, value, CvGroup.CONSIST, words.get(cv, ""))
 

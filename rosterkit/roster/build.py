@@ -110,4 +110,4 @@ def _layout(table: Table | None, faults: Sequence[Fault]) -> Layout:
     for column in settings.columns:
         typed = table.values[column.name][0] if table and column.name not in bad else None
         values[column.name] = column.default if typed is None else typed
-    return Layout(table=table, **values)
+    return Layout(table=table, unusable=frozenset(bad), **values)

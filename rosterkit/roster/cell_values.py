@@ -2,7 +2,7 @@
 
 import re
 import unicodedata
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from functools import partial
@@ -32,19 +32,25 @@ _AS_NUMBER = "Format the cell as a plain number, then type it again."
 _WHOLE = re.compile(r"[+-]?[0-9]+(\.0*)?")
 _DECIMAL = re.compile(r"[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)")
 _DECIMAL_COMMA = re.compile(r"[+-]?[0-9]+,([0-9]{1,2}|[0-9]{4,})")
+_GROUPED = re.compile(r"[+-]?[0-9]{1,3}( [0-9]{3})+")
+"""Digits in threes; other blanks may part two numbers."""
+_WITH_UNIT = re.compile(r"([+-]?[0-9][0-9 .,]*?) *([^0-9 .,][^0-9]*)")
+_RANGE = re.compile(r"([0-9]+) *(?:-|\u2013|\u2014|\.{2,3}|\bto\b) *([0-9]+)")
 _LONGEST_NUMBER = 300
 """Signs; a typed number beyond this stays text, as it is more than can be computed with."""
 _MOST_EXACT = 1e15
 """From here on a spreadsheet's numbers have lost digits (15 are kept)."""
 
 
-def all_cleaned(column: Column, cells: Sequence[Raw]) -> list[Value | UnreadableCell | None]:
+def all_cleaned(
+    column: Column, cells: Sequence[Raw], units: Collection[str] = ()
+) -> list[Value | UnreadableCell | None]:
     """Turn the cells of a column into its values, as ``cleaned`` does with one, but many at a time."""
     blank = cells.count("")
     if blank == len(cells):
         return [None] * blank
     types = list(map(type, cells))
-    if column.kind is Kind.TEXT and types.count(str) == len(cells):
+    if column.kind is Kind.TEXT and not column.schema.get("range") and types.count(str) == len(cells):
         texts = cast("Sequence[str]", cells)
         if all(map(str.isascii, texts)):
             return [text.strip() or None for text in texts]
@@ -52,7 +58,7 @@ def all_cleaned(column: Column, cells: Sequence[Raw]) -> list[Value | Unreadable
     if column.kind in (Kind.WHOLE, Kind.NUMBER) and types.count(float) + blank == len(cells):
         numbers = cast('Sequence[float | Literal[""]]', cells)
         return [None if n == "" else int(n) if n.is_integer() else n for n in numbers]
-    return map_distinct(partial(cleaned, column), cells)
+    return map_distinct(partial(cleaned, column, units=units), cells)
 
 
 def map_distinct(work: Callable[[Any], Judged], cells: Sequence[object]) -> list[Judged]:
@@ -69,11 +75,14 @@ def _stripped(text: str) -> str:
     return text.strip() if text.isascii() else text.strip().strip("\u200b\ufeff").strip()
 
 
-def cleaned(column: Column, raw: Raw) -> Value | UnreadableCell | None:
-    """Turn the content of a cell into a value of its column; None for a blank cell."""
+def cleaned(column: Column, raw: Raw, *, units: Collection[str] = ()) -> Value | UnreadableCell | None:
+    """Turn the content of a cell into a value of its column; None for a blank cell.
+
+    ``units`` are the spellings, folded, of the column's own unit: they may stand behind a number.
+    """
     if isinstance(raw, str):
         text = _stripped(raw)
-        return _from_text(column, text) if text else None
+        return _from_text(column, text, units) if text else None
     if isinstance(raw, CellError | NoStoredValue | BadDate):
         return _spoiled(raw)
     if isinstance(raw, datetime | date | time | timedelta):
@@ -81,7 +90,7 @@ def cleaned(column: Column, raw: Raw) -> Value | UnreadableCell | None:
     if isinstance(raw, ScientificNumber):
         return _from_scientific(column, raw)
     if isinstance(raw, bool):
-        return _from_text(column, shown(raw)) if column.kind in (Kind.TEXT, Kind.CHOICE) else raw
+        return _from_text(column, shown(raw), ()) if column.kind in (Kind.TEXT, Kind.CHOICE) else raw
     return _from_number(column, raw)
 
 
@@ -97,9 +106,9 @@ def shown(raw: object) -> str:
     return text if len(text) <= 60 else text[:57] + "..."
 
 
-def _from_text(column: Column, text: str) -> Value:
+def _from_text(column: Column, text: str, units: Collection[str]) -> Value:
     if column.kind is Kind.TEXT:
-        return text
+        return _RANGE.sub(r"\1-\2", text) if column.schema.get("range") else text
     if column.kind is Kind.CHOICE:
         return column.synonyms.get(folded(text), text)
     plain = unicodedata.normalize("NFKC", text).strip().replace("\u2212", "-")
@@ -107,6 +116,11 @@ def _from_text(column: Column, text: str) -> Value:
         return plain
     if len(plain) > _LONGEST_NUMBER:
         return text
+    with_unit = _WITH_UNIT.fullmatch(plain)
+    if with_unit and folded(with_unit[2]) in units:
+        plain = with_unit[1]
+    if _GROUPED.fullmatch(plain):
+        plain = plain.replace(" ", "")
     if _WHOLE.fullmatch(plain):
         return int(plain.split(".")[0])
     if column.kind is Kind.NUMBER and _DECIMAL_COMMA.fullmatch(plain):

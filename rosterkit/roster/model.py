@@ -6,6 +6,7 @@ from functools import lru_cache
 from typing import Any
 
 from rosterkit.roster.rows import Fault, Row
+from rosterkit.roster.schema import sheet
 from rosterkit.roster.tables import Book, Table
 
 
@@ -54,7 +55,11 @@ class DecoderType(Row):
     manufacturer_id: int | None
     version: int | None
     long_address: str | None
+    cv20: str | None
+    """None where nobody said."""
     speed_table: str | None
+    table_scaled: str | None
+    """None where nobody said."""
     bidi: str | None
     steps: str | None
     continuous: float | None
@@ -170,6 +175,8 @@ class Layout:
     """The settings of the sheet Layout, each with its default where it is blank or unusable."""
 
     table: Table | None
+    unusable: frozenset[str] = frozenset()
+    """Settings with a value that is not understood, for which the default may be far from what is meant."""
     event: str | None
     scale: str
     length_unit: str
@@ -192,6 +199,10 @@ class Layout:
     second_person_check: str
     open_faults: str
     club_owner: str | None
+
+    def heading(self, name: str) -> str:
+        """Return the name of a setting as the member spells it."""
+        return self.table.heading(name) if self.table else sheet("Layout")[name].heading
 
     @property
     def shorts(self) -> range:

@@ -65,6 +65,15 @@ class Table:
         return " ".join((self.headings.texts.get(column) or self.sheet[column].heading).split())
 
 
+Units = Mapping[str, Sequence[str]]
+"""By the unit of a column, its spellings, folded, which may stand behind a number."""
+
+_SPELT_UNITS: Units = {
+    "A": ("a", "amp", "amps", "ampere", "amperes"),
+    "s": ("s", "sec", "secs", "second", "seconds"),
+}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Book:
     """All of a workbook that rosterkit reads."""
@@ -85,11 +94,13 @@ def book_of(workbook: Workbook) -> Book:
     """
     tables: dict[str, Table] = {}
     without: list[str] = []
+    units = _SPELT_UNITS
     for sheet in all_sheets():
         grid = _grid_of(sheet, workbook)
-        table = _table(sheet, grid, workbook.name) if grid else None
+        table = _table(sheet, grid, workbook.name, units) if grid else None
         if table:
             tables[sheet.title] = table
+            units = units_of(table) if sheet.transposed else units
         elif grid and sheet.required:
             raise _no_headings(sheet, grid, workbook.name)
         elif grid and any(cell != "" for row in grid.rows for cell in row):
@@ -114,20 +125,33 @@ def book_of(workbook: Workbook) -> Book:
     )
 
 
+def units_of(layout: Table) -> Units:
+    """Return the spellings of the units that a Layout sheet sets, and of those that never change."""
+    units = dict(_SPELT_UNITS)
+    for unit, name in (("length unit", "length_unit"), ("speed unit", "speed_unit")):
+        column = layout.sheet[name]
+        chosen = layout.values[name][0] or column.default
+        if chosen not in column.choices:
+            continue
+        also = (spelling for spelling, choice in column.synonyms.items() if choice == chosen)
+        units[unit] = (folded(str(chosen)), *also)
+    return units
+
+
 def _grid_of(sheet: Sheet, workbook: Workbook) -> Grid | None:
     alike = (grid for title, grid in workbook.grids.items() if folded(title) == folded(sheet.title))
     return workbook.grids.get(sheet.title) or next(alike, None)
 
 
-def _table(sheet: Sheet, grid: Grid, workbook: str) -> Table | None:
+def _table(sheet: Sheet, grid: Grid, workbook: str, units: Units) -> Table | None:
     if sheet.transposed:
         found = find_settings(sheet, grid, workbook)
         return _settings(sheet, grid, workbook, *found) if found else None
     headings = find_headings(sheet, grid, workbook)
-    return _records(sheet, grid, workbook, headings) if headings else None
+    return _records(sheet, grid, workbook, headings, units) if headings else None
 
 
-def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings) -> Table:
+def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings, units: Units) -> Table:
     below = grid.rows[headings.row :]
     places = {name: place - 1 for name, place in headings.columns.items()}
     typed = [places[column.name] for column in sheet.filled_by_members if column.name in places]
@@ -148,7 +172,8 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings) -> Tab
     across = _across(kept)
     raw = {name: across(at) for name, at in places.items()}
     return replace(
-        _cleaned(sheet, grid, workbook, headings, rows, raw),
+        _cleaned(sheet, grid, workbook, headings, raw, units),
+        rows=rows,
         orphaned_rows=orphaned_rows,
         other_rows=other_rows,
         covered=tuple(
@@ -184,8 +209,10 @@ def _settings(sheet: Sheet, grid: Grid, workbook: str, headings: Headings, value
         return cells[value_column - 1] if value_column <= len(cells) else ""
 
     raw = {name: [value(row)] for name, row in headings.columns.items()}
-    table = _cleaned(sheet, grid, workbook, headings, [headings.row], raw)
-    return replace(table, value_column=value_column)
+    table = _cleaned(sheet, grid, workbook, headings, raw, _SPELT_UNITS)
+    # The sheet says itself in which units its other settings are.
+    table = _cleaned(sheet, grid, workbook, headings, raw, units_of(table))
+    return replace(table, rows=[headings.row], value_column=value_column)
 
 
 def _blank(raw: Raw) -> bool:
@@ -197,15 +224,17 @@ def _cleaned(
     grid: Grid,
     workbook: str,
     headings: Headings,
-    rows: list[int],
     raw: Mapping[str, Sequence[Raw]],
+    units: Units,
 ) -> Table:
+    """Make a table of cells by column, whose rows are yet to be numbered."""
+    count = max(map(len, raw.values()), default=0)
     values: dict[str, list[Value | None]] = {}
     unreadable: dict[tuple[str, int], UnreadableCell] = {}
     for column in sheet.columns:
         name = column.name
-        blank: list[Value | UnreadableCell | None] = [None] * len(rows)
-        results = all_cleaned(column, raw[name]) if name in raw else blank
+        blank: list[Value | UnreadableCell | None] = [None] * count
+        results = all_cleaned(column, raw[name], units.get(column.unit or "", ())) if name in raw else blank
         if UnreadableCell in set(map(type, results)):
             unreadable |= {(name, n): r for n, r in enumerate(results) if isinstance(r, UnreadableCell)}
             results = [None if isinstance(result, UnreadableCell) else result for result in results]
@@ -215,7 +244,7 @@ def _cleaned(
         workbook=workbook,
         title=grid.title,
         headings=headings,
-        rows=rows,
+        rows=[],
         raw=raw,
         values=values,
         unreadable=unreadable,

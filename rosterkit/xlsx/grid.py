@@ -63,6 +63,21 @@ Raw = (
 """What a cell can hold. A blank cell is the empty string."""
 
 
+def filled(rows: list[list[Raw]]) -> int:
+    """Count the cells that are not blank."""
+    return sum(len(row) - row.count("") for row in rows)
+
+
+def trimmed(rows: list[list[Raw]]) -> list[list[Raw]]:
+    """Cut blank cells off the ends of the rows, and rows without a value off the end; in place."""
+    for row in rows:
+        while row and row[-1] == "":
+            row.pop()
+    while rows and not rows[-1]:
+        rows.pop()
+    return rows
+
+
 @dataclass(frozen=True, slots=True)
 class MergedRange:
     """Cells shown as one, or under one drawing or table, by sheet rows and columns from 1.

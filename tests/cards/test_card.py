@@ -187,3 +187,68 @@ def test_the_list_to_go_through_before_speaks_of_the_track_the_order_and_the_peo
         "licensed",
     ):
         assert said in words
+
+
+def _consist_lines(
+    decoder: dict[str, object], sheets: dict[str, list[dict[str, object]]]
+) -> list[tuple[int, str]]:
+    engine = {"Loco": "A", "Address": 25, "Decoder": "D"}
+    listed = [{"Decoder": "D"} | decoder]
+    source = roster(
+        [engine],
+        decoders=listed,
+        consists=sheets.get("consists", ()),
+        readings=sheets.get("readings", ()),
+    )
+    return [(step.cv, step.state) for step in cards_of(source)[0].steps if step.cv in (19, 20)]
+
+
+_IN_TEN = [{"Consist": "X", "Address": 10, "Position": 1, "Loco": "A"}]
+_READ_TEN = [{"Loco": "A", "CV": 19, "Value": 10}]
+
+
+@pytest.mark.parametrize(
+    ("decoder", "sheets", "lines"),
+    [
+        pytest.param({"CV20": "yes"}, {}, [(19, "key in"), (20, "key in")], id="cleared with CV19"),
+        pytest.param(
+            {"CV20": "yes"},
+            {"consists": _IN_TEN},
+            [(19, "key in"), (20, "key in")],
+            id="cleared in a consist",
+        ),
+        pytest.param({}, {}, [(19, "key in")], id="not asked for where no consist was ever read"),
+        pytest.param(
+            {},
+            {"readings": _READ_TEN},
+            [(20, "read"), (19, "key in")],
+            id="read first where a consist is left and nobody knows of CV20",
+        ),
+        pytest.param({}, {"consists": _IN_TEN}, [(20, "read"), (19, "key in")], id="read first in a consist"),
+        pytest.param(
+            {},
+            {"consists": _IN_TEN, "readings": [{"Loco": "A", "CV": 20, "Value": 0}]},
+            [(19, "key in")],
+            id="left alone where it was read as 0",
+        ),
+    ],
+)
+def test_what_cv20_holds_never_makes_another_consist_of_cv19(
+    decoder: dict[str, object], sheets: dict[str, list[dict[str, object]]], lines: list[tuple[int, str]]
+) -> None:
+    """RCN-225 (27.07.2025), CV19/20: the consist's address is 100 times CV20 and CV19."""
+    assert _consist_lines(decoder, sheets) == lines
+
+
+def test_a_clearance_that_nobody_understands_is_not_taken_for_none() -> None:
+    source = roster(
+        [{"Loco": "A", "Address": 25, "Length": 395}],
+        layout={"Programming track length": 400, "Clearance": "a hand's breadth"},
+    )
+
+    (card,) = cards_of(source)
+
+    assert not [line for line in card.before if "room for" in line]
+    assert [line for line in card.before if "cannot be understood" in line] == [
+        "Measure whether the engine fits the section: Clearance in the sheet Layout cannot be understood."
+    ]

@@ -12,6 +12,7 @@ _DIFFER = Table("consist-addresses-differ")
 _OUTSIDE = Table("consist-outside-range")
 _TWICE = Table("loco-in-two-consists")
 _LEAD = Table("consist-without-lead")
+_CV20 = Table("consist-address-cut")
 _LEFT_OUT = Table("consist-decoder-left-out")
 _FUNCTION = Table("function-unknown")
 _LOCO = Table("loco-unknown")
@@ -38,6 +39,42 @@ CASES = (
         [{"Loco": "A", "Address": 12}, {"Loco": "B", "Address": 12}],
         [("B2", "error"), ("B3", "error")],
         consists=[_A, _B | {"Consist": "Y", "Address": 86}],
+    ),
+    _CV20.line("an address up to 127 needs none", [{"Loco": "A", "Address": 12}], consists=[_A]),
+    _CV20.line(
+        "a decoder that has CV20",
+        [{"Loco": "A", "Address": 12, "Decoder": "New"}],
+        consists=[_A | {"Address": 1234}],
+        decoders=[{"Decoder": "New", "CV20": "yes"}],
+    ),
+    _CV20.line(
+        "a decoder of which nobody said it, and one of no listed kind",
+        [{"Loco": "A", "Address": 12, "Decoder": "New"}, {"Loco": "B", "Address": 13}],
+        [("B2", "warning"), ("B3", "warning")],
+        consists=[_A | {"Address": 1234}, _B | {"Address": 1234}],
+        decoders=[{"Decoder": "New", "CV20": ""}],
+    ),
+    _CV20.line(
+        "a decoder that has none",
+        [{"Loco": "A", "Address": 12, "Decoder": "Old"}],
+        [("B2", "error")],
+        consists=[_A | {"Address": 1234}],
+        decoders=[{"Decoder": "Old", "CV20": "no"}],
+    ),
+    _CV20.line(
+        "without CV20 it would answer as another consist",
+        [*_AB, {"Loco": "C", "Address": 14}],
+        [("B2", "error")],
+        consists=[
+            _A | {"Address": 1234},
+            {"Consist": "Y", "Address": 34, "Position": 1, "Loco": "C"},
+        ],
+    ),
+    _CV20.line(
+        "without CV20 it would answer as an engine",
+        [*_AB, {"Loco": "C", "Address": 34}],
+        [("B2", "error")],
+        consists=[_A | {"Address": 1234}],
     ),
     _SHARED.line("an address of its own", _AB, consists=[_A, _B]),
     _SHARED.line("short 85 and a consist of four digits are apart", _AB, consists=[_A | {"Address": 1200}]),

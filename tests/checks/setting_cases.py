@@ -11,10 +11,12 @@ _DC = Table("dc-operation-on")
 _CURVE = Table("curve-not-rising")
 _NO_TABLE = Table("speed-table-missing")
 _UNKNOWN = Table("decoder-unknown")
+_SCALED = Table("table-scaled")
 _LACKS = Table("decoder-lacks-feature")
 _OVERLOADED = Table("decoder-overloaded")
 
 _FULL = {"Decoder": "Full", "Lock": "yes", "Peak A": 2, "Continuous A": 1}
+_BY_TABLE = {"Loco": "A", "Address": 12, "Speed curve": "table", "Speed table": "T"}
 _BARE = {
     "Decoder": "Bare",
     "Long address": "no",
@@ -106,6 +108,27 @@ CASES = (
     _NO_TABLE.line(
         "a name that cannot be used is another fault",
         [{"Loco": "A", "Address": 12, "Speed curve": "table", "Speed table": "x" * 41}],
+    ),
+    _SCALED.line("no table is in use", [_BY_TABLE | {"Speed curve": "3-point", "Vstart": 40}]),
+    _SCALED.line(
+        "Vstart of 0, Vmid and Vhigh that are not used, and full drive change nothing",
+        [_BY_TABLE | {"Vstart": 0, "Vmid": 1, "Vhigh": 0}, _BY_TABLE | {"Loco": "B", "Vhigh": 255}],
+    ),
+    _SCALED.line(
+        "nobody said whether the decoder scales its table",
+        [_BY_TABLE | {"Vstart": 40, "Vmid": "", "Vhigh": 200}],
+        [("E2", "note")],
+    ),
+    _SCALED.line(
+        "the decoder does",
+        [_BY_TABLE | {"Vstart": 0, "Vmid": 100, "Decoder": "Full"}],
+        [("F2", "warning")],
+        decoders=[_FULL | {"Table scaled by Vstart/Vmid/Vhigh": "yes"}],
+    ),
+    _SCALED.line(
+        "the decoder does not",
+        [_BY_TABLE | {"Vstart": 40, "Decoder": "Full"}],
+        decoders=[_FULL | {"Table scaled": "no"}],
     ),
     _UNKNOWN.line(
         "listed, whatever the letter case",

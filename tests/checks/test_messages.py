@@ -209,6 +209,19 @@ SAID = (
         "Name a speed table, or set Speed curve to 3-point.",
     ),
     (
+        "table-scaled",
+        "nobody said whether the decoder scales its table",
+        "the decoder may stretch its speed table by Vstart 40 and Vhigh 200",
+        "Make Vstart and Vhigh 0 before timing and keying in, or see the manual: no in Decoder types "
+        "says that it does not.",
+    ),
+    (
+        "table-scaled",
+        "the decoder does",
+        "the decoder stretches its speed table by Vmid 100",
+        "Make Vmid 0 before timing and keying in.",
+    ),
+    (
         "decoder-unknown",
         "not listed",
         "'Fuller' is not in the sheet Decoder types",

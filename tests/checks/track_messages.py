@@ -89,6 +89,21 @@ SAID = (
         "Remove all of them but one.",
     ),
     (
+        "consist-address-cut",
+        "a decoder of which nobody said it, and one of no listed kind",
+        "1234 needs CV20, which a decoder 'New' may not have: without it the engine is in consist 34",
+        "Give the consist an address from 1 to 127, or enter yes at CV20 in Decoder types if its manual says "
+        "so.",
+    ),
+    (
+        "consist-address-cut",
+        "without CV20 it would answer as an engine",
+        "1234 needs CV20, which its decoder may not have: without it the engine is in consist 34, an address "
+        "in use",
+        "Give the consist an address from 1 to 127, or enter yes at CV20 in Decoder types if its manual says "
+        "so.",
+    ),
+    (
         "consist-without-lead",
         "nobody leads",
         "no engine of 'X' has Position 1",

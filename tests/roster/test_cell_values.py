@@ -56,6 +56,9 @@ def test_the_columns_of_these_tests_are_of_every_kind() -> None:
         pytest.param(WHOLE, "1e2", "1e2", id="typed scientific notation is no whole number"),
         pytest.param(WHOLE, "1_000", "1_000", id="an underscore is no digit"),
         pytest.param(WHOLE, "12 13", "12 13", id="two numbers are none"),
+        pytest.param(WHOLE, "1 026", 1026, id="a blank between thousands"),
+        pytest.param(WHOLE, "1\u202f026", 1026, id="a narrow blank between thousands"),
+        pytest.param(WHOLE, "12 1234", "12 1234", id="four digits behind a blank are another number"),
         pytest.param(WHOLE, "9" * 301, "9" * 301, id="more than 300 digits stay text"),
         pytest.param(WHOLE, "9" * 300, 10**300 - 1, id="300 digits are a number yet"),
         pytest.param(WHOLE, True, True, id="a truth value stays, for the schema to judge"),
@@ -99,6 +102,27 @@ def test_a_cell_means(column: Column, raw: Raw, value: Value | None) -> None:
     meant = cleaned(column, raw)
 
     assert (type(meant), meant) == (type(value), value)
+
+
+@pytest.mark.parametrize(
+    ("typed", "value"),
+    [
+        pytest.param("195 mm", 195, id="a blank before it"),
+        pytest.param("12,5mm", 12.5, id="none, and a decimal comma"),
+        pytest.param("1 200 MM", 1200, id="thousands, and whatever the letter case"),
+        pytest.param("195 in", "195 in", id="another unit is not guessed at"),
+        pytest.param("about 195 mm", "about 195 mm", id="other words stay, for the schema to judge"),
+        pytest.param("mm", "mm", id="a unit alone is no number"),
+        pytest.param("3 x 5 mm", "3 x 5 mm", id="two numbers are none"),
+    ],
+)
+def test_the_unit_of_the_column_may_stand_behind_a_number(typed: str, value: Value) -> None:
+    assert cleaned(NUMBER, typed, units=("mm", "millimetres")) == value
+
+
+@pytest.mark.parametrize("typed", ["128 to 9999", "128-9999", "128 \u2013 9999", "128..9999", "128 - 9999"])
+def test_a_range_is_written_in_many_ways(typed: str) -> None:
+    assert cleaned(sheet("Layout")["long_range"], typed) == "128-9999"
 
 
 @pytest.mark.parametrize(

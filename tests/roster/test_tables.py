@@ -136,6 +136,22 @@ def test_settings_are_one_row_of_values_each_with_its_cell() -> None:
     assert [table.place("long_from", 0).cell, table.place("scale", 0).cell] == ["C2", "C3"]
 
 
+@pytest.mark.parametrize(
+    ("unit", "typed", "clearance"),
+    [
+        pytest.param("mm", "20 mm", 20, id="the unit that the sheet sets"),
+        pytest.param("inches", "2 in", 2, id="in another spelling of it"),
+        pytest.param("in", "20 mm", "20 mm", id="not the other unit"),
+        pytest.param("", "20 millimetres", 20, id="millimetres where none is set"),
+        pytest.param("cubits", "20 cubits", "20 cubits", id="no unit that there is not"),
+    ],
+)
+def test_a_length_may_have_the_layout_s_unit_behind_it(unit: str, typed: str, clearance: object) -> None:
+    table = _layout(("Setting", "Value"), ("Clearance at each end", typed), ("Length unit", unit))
+
+    assert table.values["clearance"] == [clearance]
+
+
 def test_a_setting_that_is_missing_is_placed_at_its_sheet() -> None:
     table = _layout(("Setting", "Value"), ("Scale", "N"))
 

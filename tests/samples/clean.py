@@ -87,4 +87,10 @@ def _range(kind: str, first: int, last: int, use: str, *, member: str | None = N
 
 
 def _decoder(label: str, **features: Any) -> dict[str, Any]:
-    return {"decoder": label, "manufacturer_id": 13, "continuous": 1.0} | features
+    return {
+        "decoder": label,
+        "manufacturer_id": 13,
+        "cv20": "no",
+        "table_scaled": "no",
+        "continuous": 1.0,
+    } | features

@@ -144,11 +144,20 @@ CHANGES: dict[str, Change] = {
     "speed-table-incomplete": _row("Speed tables", 0, step8=None),
     "speed-table-falls": _row("Speed tables", 0, step8=60),
     "speed-table-unknown": _engine(1, speed_curve="table", speed_table="Slow"),
+    "table-scaled": _several(
+        _decoder(decoder="Basic", table_scaled="yes"),
+        _engine(1, decoder="Basic", speed_curve="table", speed_table="Even", vstart=40),
+    ),
     "speed-table-unused": _engine(1, speed_table="Even"),
     "table-repeated": lambda records: records["Speed tables"].append(dict(records["Speed tables"][0])),
     "consist-address-shared": _more("Consists", consist="Express", address=85, position=1, loco="NE 5201"),
     "consist-addresses-differ": _row("Consists", 1, address=86),
     "consist-outside-range": _several(_row("Consists", 0, address=70), _row("Consists", 1, address=70)),
+    "consist-address-cut": _several(
+        _row("Consists", 0, address=1985),
+        _row("Consists", 1, address=1985),
+        _range(kind="long", first=1985, last=1985, use="consists"),
+    ),
     "loco-in-two-consists": _more("Consists", consist="Express", address=86, position=1, loco="JV 2101"),
     "consist-without-lead": _row("Consists", 0, position=3),
     "consist-decoder-left-out": _several(

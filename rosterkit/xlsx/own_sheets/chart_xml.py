@@ -1,6 +1,6 @@
-"""Writes a chart as the chart part that it becomes: a scatter chart of lines and single points."""
+"""Writes charts of lines and points as parts: each chart, and the drawing that places them on a sheet."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from rosterkit.xlsx.changes import OwnSheet
@@ -10,6 +10,7 @@ from rosterkit.xlsx.xml.tags import quoted
 
 _HEAD = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
 _TRANSITIONAL = "http://schemas.openxmlformats.org/drawingml/2006/"
+_PACKAGE = "http://schemas.openxmlformats.org/package/2006/relationships"
 _STRICT = "http://purl.oclc.org/ooxml/drawingml/"
 _ACROSS, _UPWARD = 111, 222
 """Numbers by which the axes of one chart know each other."""
@@ -31,13 +32,9 @@ def spaces(*, strict: bool) -> Spaces:
 
 
 def chart_markup(chart: Chart, own_sheet: OwnSheet, reference: str, names: Spaces) -> bytes:
-    """Return the chart part of a chart.
+    """Return the chart part of a chart; the numbers of its sheet are copied into it as programs do.
 
-    Args:
-        chart: The chart.
-        own_sheet: The sheet that it is on, whose numbers are copied into it as programs do.
-        reference: The sheet's title as references begin with it.
-        names: The namespaces.
+    The reference is the sheet's title as references begin with it.
     """
     blocks = {block for one in chart.series for block in (one.across, one.upward)}
     numbers = {block: _numbers(block, own_sheet, reference) for block in blocks}
@@ -147,3 +144,45 @@ def block_values(block: Block, own_sheet: OwnSheet) -> Iterator[int | float | No
 
 def _text(text: str) -> str:
     return quoted(text).decode()
+
+
+def drawing_markup(charts: Sequence[Chart], names: Spaces, relations: str) -> bytes:
+    """Return the drawing part of a sheet's charts; the chart n has the relationship rIdn, from 1.
+
+    ``relations`` is the namespace of relationship attributes.
+    """
+    frames = "".join(_frame(number, chart, names) for number, chart in enumerate(charts, start=1))
+    return (
+        f'{_HEAD}<xdr:wsDr xmlns:xdr="{names.sheet}" xmlns:a="{names.drawing}" xmlns:r="{relations}" '
+        f'xmlns:c="{names.chart}">{frames}</xdr:wsDr>'
+    ).encode()
+
+
+def _frame(number: int, chart: Chart, names: Spaces) -> str:
+    top, left, bottom, right = chart.at
+    title, description = _text(chart.title), _text(chart.description)
+    return (
+        '<xdr:twoCellAnchor editAs="oneCell">'
+        f"{_corner('from', top - 1, left - 1)}{_corner('to', bottom, right)}"
+        f'<xdr:graphicFrame macro=""><xdr:nvGraphicFramePr><xdr:cNvPr id="{number + 1}" name="{title}" '
+        f'descr="{description}"/><xdr:cNvGraphicFramePr/></xdr:nvGraphicFramePr>'
+        '<xdr:xfrm><a:off x="0" y="0"/><a:ext cx="0" cy="0"/></xdr:xfrm>'
+        f'<a:graphic><a:graphicData uri="{names.chart}"><c:chart r:id="rId{number}"/></a:graphicData>'
+        "</a:graphic></xdr:graphicFrame><xdr:clientData/></xdr:twoCellAnchor>"
+    )
+
+
+def _corner(name: str, row: int, column: int) -> str:
+    return (
+        f"<xdr:{name}><xdr:col>{column}</xdr:col><xdr:colOff>0</xdr:colOff>"
+        f"<xdr:row>{row}</xdr:row><xdr:rowOff>0</xdr:rowOff></xdr:{name}>"
+    )
+
+
+def links_markup(kind: str, targets: Iterable[str]) -> bytes:
+    """Return a list of relationships of one kind (a whole URI) to parts, rId1 being the first."""
+    entries = "".join(
+        f'<Relationship Id="rId{number}" Type="{kind}" Target="/{_text(target)}"/>'
+        for number, target in enumerate(targets, start=1)
+    )
+    return f'{_HEAD}<Relationships xmlns="{_PACKAGE}">{entries}</Relationships>'.encode()

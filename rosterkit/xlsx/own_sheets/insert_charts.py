@@ -1,11 +1,9 @@
 """Puts the charts of our own sheets into a workbook, in place of those that an earlier run put there."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from rosterkit.xlsx.changes import OwnSheet
-from rosterkit.xlsx.own_sheets.chart_xml import chart_markup, spaces
-from rosterkit.xlsx.own_sheets.drawing_xml import drawing_markup, links_markup
+from rosterkit.xlsx.own_sheets.chart_xml import chart_markup, drawing_markup, links_markup, spaces
 from rosterkit.xlsx.patch.draft import Draft
 
 _TYPES = "application/vnd.openxmlformats-officedocument."
@@ -17,9 +15,9 @@ _CHART_TYPE = f"{_TYPES}drawingml.chart+xml"
 class Standing:
     """What an earlier run put on a sheet of ours, or a program that saved the workbook since made of it."""
 
-    drawing: str | None
-    charts: tuple[str, ...]
-    attached: frozenset[str]
+    drawing: str | None = None
+    charts: tuple[str, ...] = ()
+    attached: frozenset[str] = frozenset()
     """Other parts: lists of relationships, and what programs add to charts."""
 
 
@@ -63,46 +61,33 @@ def place_charts(draft: Draft, part: str, own_sheet: OwnSheet, reference: str) -
         for name, chart in zip(charts, own_sheet.charts, strict=True)
     }
     _discard(draft, {*standing.charts[count:], *(standing.attached - others)})
-    _write(draft, written)
-    _declare(draft, {drawing: _DRAWING_TYPE} | dict.fromkeys(charts, _CHART_TYPE))
+    for name, data in written.items():
+        draft.removed.discard(name)
+        draft.write(name, data)
+    types = {drawing: _DRAWING_TYPE} | dict.fromkeys(charts, _CHART_TYPE)
+    draft.declare_all({name: kind for name, kind in types.items() if name not in draft.package.infos})
     return Charted(charts=charts, others=others)
 
 
 def _standing(draft: Draft, part: str) -> Standing:
     if part not in draft.package.infos:
-        return Standing(drawing=None, charts=(), attached=frozenset())
+        return Standing()
     drawing = next(iter(_links(draft, part, "drawing")), None)
     others = (sheet.part for sheet in draft.package.sheets if sheet.part != part)
     if drawing is None or any(drawing in _links(draft, other, "drawing") for other in others):
-        return Standing(drawing=None, charts=(), attached=frozenset())
+        return Standing()
     charts = tuple(dict.fromkeys(_links(draft, drawing, "chart")))
-    beside = {draft.relations_of(one) for one in (drawing, *charts)}
-    styles = {
-        target
-        for chart in charts
-        for kind in ("chartStyle", "chartColorStyle")
-        for target in _links(draft, chart, kind)
-    }
-    there = {name for name in beside if name in draft.package.infos}
-    return Standing(drawing=drawing, charts=charts, attached=frozenset(there | styles))
+    beside = {draft.relations_of(one) for one in (drawing, *charts)} & draft.package.infos.keys()
+    styles = {target for chart in charts for target in _links(draft, chart, "chartStyle", "chartColorStyle")}
+    return Standing(drawing=drawing, charts=charts, attached=frozenset(beside | styles))
 
 
-def _links(draft: Draft, part: str, kind: str) -> list[str]:
+def _links(draft: Draft, part: str, *kinds: str) -> list[str]:
     links = draft.package.relationships(part)
-    return [link.target for link in links if link.kind == kind and link.target is not None]
+    return [link.target for link in links if link.kind in kinds and link.target is not None]
 
 
 def _discard(draft: Draft, parts: set[str]) -> None:
     if parts:
         draft.removed |= parts
         draft.undeclare(parts)
-
-
-def _write(draft: Draft, written: Mapping[str, bytes]) -> None:
-    for name, data in written.items():
-        draft.removed.discard(name)
-        draft.write(name, data)
-
-
-def _declare(draft: Draft, types: Mapping[str, str]) -> None:
-    draft.declare_all({name: kind for name, kind in types.items() if name not in draft.package.infos})

@@ -16,8 +16,9 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from rosterkit.xlsx.changes import CellStyle, OwnSheet
 from rosterkit.xlsx.own_sheets.sheet_xml import filter_area, own_sheet_markup
+from rosterkit.xlsx.package.contents import OWNER
 from rosterkit.xlsx.package.packing import Entry, archive_of, packed_entry
-from rosterkit.xlsx.patch.cell_formats import DRAWINGS, Drawing
+from rosterkit.xlsx.patch.cell_formats import DRAWINGS
 
 _SIZE = 11
 _MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
@@ -36,8 +37,12 @@ def workbook_of(own_sheets: Iterable[OwnSheet]) -> bytes:
     with ThreadPoolExecutor(1) as packer:
         for number, own_sheet in enumerate(own_sheets, 1):
             sheet = shell.create_sheet(own_sheet.title)
-            formats = formats or dict(_formats(shell, sheet))
-            _announce(sheet, own_sheet)
+            formats = formats or {look: _format(shell, sheet, look) for look in CellStyle}
+            # What stands in the workbook's own part: the headings on each printed page, and the filter.
+            if own_sheet.frozen_rows:
+                sheet.print_title_rows = f"1:{own_sheet.frozen_rows}"
+            if (filtered := filter_area(own_sheet)) is not None:
+                sheet.auto_filter.ref = str(filtered)
             data = own_sheet_markup(
                 replace(own_sheet, paper="A4"),
                 formats.__getitem__,
@@ -60,31 +65,18 @@ def _around(shell: Workbook) -> Iterator[Entry]:
                 yield packed_entry(name, made.read(name))
 
 
-def _formats(shell: Workbook, sheet: Worksheet) -> Iterator[tuple[CellStyle, int]]:
-    """Enter the format of every look, and give its index by which cells name it."""
-    for look in CellStyle:
-        style = _style(look, DRAWINGS[look])
-        shell.add_named_style(style)
-        cell = sheet.cell(1, 1)
-        cell.style = style.name
-        yield look, cell.style_id
+def _format(shell: Workbook, sheet: Worksheet, look: CellStyle) -> int:
+    """Enter the format of a look, and return its index by which cells name it."""
+    style = _style(look)
+    shell.add_named_style(style)
+    cell = sheet.cell(1, 1)
+    cell.style = style.name
+    return int(cell.style_id)
 
 
-def _announce(sheet: Worksheet, own_sheet: OwnSheet) -> None:
-    """State what stands in the workbook's own part: the headings on each printed page, and the filter."""
-    if own_sheet.frozen_rows:
-        sheet.print_title_rows = f"1:{own_sheet.frozen_rows}"
-    filtered = filter_area(own_sheet)
-    if filtered is not None:
-        sheet.auto_filter.ref = str(filtered)
-
-
-def _name(look: CellStyle) -> str:
-    return f"rosterkit {look.value}"
-
-
-def _style(look: CellStyle, drawing: Drawing) -> NamedStyle:
-    style = NamedStyle(name=_name(look))
+def _style(look: CellStyle) -> NamedStyle:
+    drawing = DRAWINGS[look]
+    style = NamedStyle(name=f"{OWNER} {look.value}")
     style.font = Font(
         name=drawing.typeface or "Calibri",
         size=_SIZE + drawing.enlarged,

@@ -1,6 +1,7 @@
 """Writes a sheet of our own as the worksheet part that it becomes."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import cache
 
 from rosterkit.cell_names import column_letters
 from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
@@ -23,12 +24,10 @@ def sheet_reference(title: str) -> str:
 
 def filter_area(own_sheet: OwnSheet) -> Area | None:
     """Return the cells under a page's filter buttons: its heading row and all rows below."""
-    if not own_sheet.filtered or not own_sheet.frozen_rows or len(own_sheet.rows) < own_sheet.frozen_rows:
+    top, bottom = own_sheet.frozen_rows, len(own_sheet.rows)
+    if not own_sheet.filtered or not top or bottom < top:
         return None
-    heading = own_sheet.rows[own_sheet.frozen_rows - 1]
-    return Area(
-        own_sheet.frozen_rows, 1, max(len(own_sheet.rows), own_sheet.frozen_rows), max(len(heading), 1)
-    )
+    return Area(top, 1, bottom, max(len(own_sheet.rows[top - 1]), 1))
 
 
 def own_sheet_markup(
@@ -40,36 +39,27 @@ def own_sheet_markup(
     selected: bool,
     drawing: str | None = None,
 ) -> bytes:
-    """Return the worksheet part of a page.
+    """Return the worksheet part of a page, in this namespace.
 
-    Args:
-        own_sheet: The page.
-        look: Gives the index of the format that cells of a look have.
-        namespace: The namespace of the part.
-        titles: The titles that pages bear in the workbook, by the titles that they were to have.
-        selected: The sheet is the one that shows when the workbook is opened.
-        drawing: The namespace of relationship attributes where the part has a drawing, by rId1.
+    ``look`` gives the index of the format that cells of a look have, ``titles`` the titles that pages bear in
+    the workbook by those that they were to have. A selected sheet is the one that shows when the workbook is
+    opened. ``drawing`` is the namespace of relationship attributes if the part has a drawing, by rId1.
     """
-    pieces = [
-        b'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n',
-        b'<worksheet xmlns="%b">' % namespace.encode(),
-        b'<sheetPr><pageSetUpPr fitToPage="1"/></sheetPr>',
-        b'<dimension ref="%b"/>' % str(_extent(own_sheet)).encode(),
-        _view(own_sheet, selected=selected).encode(),
-        b'<sheetFormatPr defaultRowHeight="15"/>',
-        _columns(own_sheet).encode(),
-        b"<sheetData>",
-        _rows(own_sheet, _Formats(look)).encode(),
-        b"</sheetData>",
-        "".join(_behind_rows(own_sheet, titles)).encode(),
-        b"" if drawing is None else b'<drawing xmlns:r="%b" r:id="rId1"/>' % drawing.encode(),
-        b"</worksheet>",
-    ]
-    return b"".join(pieces)
+    pieces = (
+        '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n',
+        f'<worksheet xmlns="{namespace}"><sheetPr><pageSetUpPr fitToPage="1"/></sheetPr>',
+        f'<dimension ref="{_extent(own_sheet)}"/>{_view(own_sheet, selected=selected)}',
+        f'<sheetFormatPr defaultRowHeight="15"/>{_columns(own_sheet)}',
+        f"<sheetData>{_rows(own_sheet, look)}</sheetData>",
+        *_behind_rows(own_sheet, titles),
+        "" if drawing is None else f'<drawing xmlns:r="{drawing}" r:id="rId1"/>',
+        "</worksheet>",
+    )
+    return "".join(pieces).encode()
 
 
 def _extent(own_sheet: OwnSheet) -> Area:
-    return Area(1, 1, max(len(own_sheet.rows), 1), max([len(row) for row in own_sheet.rows] + [1]))
+    return Area(1, 1, max(len(own_sheet.rows), 1), max(map(len, own_sheet.rows), default=1) or 1)
 
 
 def _view(own_sheet: OwnSheet, *, selected: bool) -> str:
@@ -96,24 +86,12 @@ def _columns(own_sheet: OwnSheet) -> str:
     return f"<cols>{''.join(columns)}</cols>" if columns else ""
 
 
-class _Formats(dict[CellStyle, str]):
-    """The indices of the formats of looks; a look that no cell has is never asked for, nor added."""
-
-    def __init__(self, look: Callable[[CellStyle], int]) -> None:
-        super().__init__()
-        self._look = look
-
-    def __missing__(self, look: CellStyle) -> str:
-        self[look] = str(self._look(look))
-        return self[look]
-
-
-def _rows(own_sheet: OwnSheet, formats: Mapping[CellStyle, str]) -> str:
-    letters = [column_letters(column) for column in range(1, max(map(len, own_sheet.rows), default=0) + 1)]
-    return "".join(
-        _row(own_sheet, number, cells, letters, formats)
-        for number, cells in enumerate(own_sheet.rows, start=1)
-    )
+def _rows(own_sheet: OwnSheet, look: Callable[[CellStyle], int]) -> str:
+    letters = [column_letters(column) for column in range(1, _extent(own_sheet).right + 1)]
+    # A look that no cell has is never asked for, nor added to the workbook.
+    index = cache(look)
+    rows = enumerate(own_sheet.rows, start=1)
+    return "".join(_row(own_sheet, number, cells, letters, index) for number, cells in rows)
 
 
 def _row(
@@ -121,18 +99,17 @@ def _row(
     number: int,
     cells: list[OwnCell],
     letters: Sequence[str],
-    formats: Mapping[CellStyle, str],
+    index: Callable[[CellStyle], int],
 ) -> str:
     content = "".join(
         [
-            _cell(f"{letter}{number}", cell, formats[cell.look])
+            _cell(f"{letter}{number}", cell, index(cell.look))
             for letter, cell in zip(letters, cells, strict=False)
             if cell.look is not CellStyle.PLAIN or not blank(cell.value)
         ]
     )
-    height = own_sheet.heights.get(number)
     stated = ""
-    if height is not None:
+    if (height := own_sheet.heights.get(number)) is not None:
         stated = f' ht="{height:g}" customHeight="1"'
     elif (needed := _needed_height(own_sheet, cells)) > LINE:
         stated = f' ht="{needed:g}"'
@@ -156,7 +133,7 @@ def _needed_height(own_sheet: OwnSheet, cells: list[OwnCell]) -> float:
     return height
 
 
-def _cell(place: str, cell: OwnCell, form: str) -> str:
+def _cell(place: str, cell: OwnCell, form: int) -> str:
     value = cell.value
     if value is None or value == "":
         return f'<c r="{place}" s="{form}"/>'

@@ -10,10 +10,11 @@ from functools import lru_cache
 from urllib.parse import unquote
 
 from rosterkit.xlsx.package import limits
-from rosterkit.xlsx.package.errors import FETCH_AGAIN, REPAIR, shown, unreadable
+from rosterkit.xlsx.package.errors import FETCH_AGAIN, SMALLER, shown, unreadable
 
-_LOCAL_HEADER = struct.Struct("<4s5H3I2H")
+LOCAL_HEADER = struct.Struct("<4s5H3I2H")
 _ENCRYPTED = 0x1
+_SPLIT = "Remove what the roster does not need, or split the workbook."
 _DIRECTORY_ERRORS = (zipfile.BadZipFile, struct.error, ValueError, NotImplementedError, EOFError, OSError)
 
 
@@ -34,20 +35,16 @@ class Archive:
     _kept: dict[str, bytes] = field(default_factory=dict)
 
     def packed(self, name: str) -> bytes:
-        """Return an entry's content as it is stored in the file, packed or not.
-
-        Raises:
-            CannotRunError: the entry's own header does not fit the directory.
-        """
+        """Return an entry's content as stored; CannotRunError if its header does not fit the directory."""
         info = self.infos[name]
         start = info.header_offset
         try:
-            signature, _, _, _, _, _, _, _, _, named, extra = _LOCAL_HEADER.unpack_from(self.raw, start)
+            signature, *_, named, extra = LOCAL_HEADER.unpack_from(self.raw, start)
         except struct.error:
             signature = b""
         if signature != b"PK\x03\x04":
             raise unreadable(self.name, f"its part {shown(name)} is not where it should be", FETCH_AGAIN)
-        begin = start + _LOCAL_HEADER.size + named + extra
+        begin = start + LOCAL_HEADER.size + named + extra
         content = self.raw[begin : begin + info.compress_size]
         if len(content) != info.compress_size:
             raise unreadable(self.name, f"its part {shown(name)} is cut short", FETCH_AGAIN)
@@ -56,14 +53,18 @@ class Archive:
     def read(self, name: str, largest: int = limits.MAX_PART_BYTES) -> bytes:
         """Unpack an entry; its size and checksum are those that the directory states.
 
-        Raises:
-            CannotRunError: the entry is damaged, or larger than ``largest`` bytes.
+        CannotRunError if the entry is damaged, or larger than ``largest`` bytes.
         """
         kept = self._kept.get(name)
         if kept is None:
-            self._refuse_large(name, largest)
+            if self.infos[name].file_size > largest:
+                why = f"its part {shown(name)} is larger than {largest // limits.MIB} MB when unpacked"
+                raise unreadable(self.name, why, _SPLIT)
             kept = self._kept[name] = b"".join(self._unpacked(name))
-            self._make_room()
+            # Those that were kept first go until the rest, but for this one, is small enough.
+            size = sum(map(len, self._kept.values()))
+            while size > limits.KEPT_BYTES and len(self._kept) > 1:
+                size -= len(self._kept.pop(next(iter(self._kept))))
         return kept
 
     def forget(self, name: str) -> None:
@@ -71,11 +72,7 @@ class Archive:
         self._kept.pop(name, None)
 
     def check(self) -> None:
-        """Unpack every entry once, to meet damage before any work is done.
-
-        Raises:
-            CannotRunError: an entry is damaged.
-        """
+        """Unpack every entry once, to meet damage (CannotRunError) before any work is done."""
         room = limits.KEPT_BYTES
         for name, info in self.infos.items():
             if info.file_size <= room:
@@ -84,20 +81,6 @@ class Archive:
             else:
                 for _ in self._unpacked(name, limits.MIB):
                     pass
-
-    def _make_room(self) -> None:
-        """Let entries go that were kept first until the rest, but for the last one, is small enough."""
-        kept = sum(map(len, self._kept.values()))
-        while kept > limits.KEPT_BYTES and len(self._kept) > 1:
-            kept -= len(self._kept.pop(next(iter(self._kept))))
-
-    def _refuse_large(self, name: str, largest: int) -> None:
-        if self.infos[name].file_size > largest:
-            raise unreadable(
-                self.name,
-                f"its part {shown(name)} is larger than {largest // limits.MIB} MB when unpacked",
-                "Remove what the roster does not need, or split the workbook.",
-            )
 
     def _unpacked(self, name: str, step: int = 0) -> Iterator[bytes]:
         """Unpack an entry in pieces of ``step`` bytes, or in one piece (0)."""
@@ -131,14 +114,9 @@ def _pieces(content: bytes, info: zipfile.ZipInfo, step: int) -> Iterator[bytes]
 
 
 def archive(name: str, raw: bytes) -> Archive:
-    """Read the directory of a zip archive and refuse what no workbook has.
+    """Read the directory of the zip archive that a workbook of this name is; refuse what no workbook has.
 
-    Args:
-        name: The workbook, as messages call it.
-        raw: The file's bytes.
-
-    Raises:
-        CannotRunError: the archive is cut short, damaged, ambiguous, encrypted or too large.
+    CannotRunError if the archive is cut short, damaged, ambiguous, encrypted or too large.
     """
     try:
         with zipfile.ZipFile(io.BytesIO(raw)) as opened:
@@ -149,7 +127,11 @@ def archive(name: str, raw: bytes) -> Archive:
     _refuse_too_much(name, files)
     for info in files:
         _refuse_entry(name, info)
-    _refuse_twins(name, files)
+    seen: set[str] = set()
+    for info in files:
+        if plain(info.filename) in seen:
+            raise unreadable(name, f"it holds its part {shown(info.filename)} twice")
+        seen.add(plain(info.filename))
     return Archive(name=name, raw=raw, infos={info.filename: info for info in files})
 
 
@@ -157,11 +139,8 @@ def _refuse_too_much(name: str, files: list[zipfile.ZipInfo]) -> None:
     if len(files) > limits.MAX_PARTS:
         raise unreadable(name, f"it holds more than {limits.MAX_PARTS:,} parts")
     if sum(info.file_size for info in files) > limits.MAX_TOTAL_BYTES:
-        raise unreadable(
-            name,
-            f"it is larger than {limits.MAX_TOTAL_BYTES // limits.MIB} MB when unpacked",
-            "Make its pictures smaller, or split the workbook.",
-        )
+        why = f"it is larger than {limits.MAX_TOTAL_BYTES // limits.MIB} MB when unpacked"
+        raise unreadable(name, why, SMALLER)
 
 
 def _refuse_entry(name: str, info: zipfile.ZipInfo) -> None:
@@ -170,26 +149,11 @@ def _refuse_entry(name: str, info: zipfile.ZipInfo) -> None:
     if ".." in steps or "" in steps or ":" in steps[0] or "\x00" in entry:
         raise unreadable(name, f"it holds a part with the unsafe name {shown(entry)}")
     if info.flag_bits & _ENCRYPTED:
-        raise unreadable(
-            name, "parts of it are encrypted", "Save it again as an .xlsx workbook without a password."
-        )
+        fix = "Save it again as an .xlsx workbook without a password."
+        raise unreadable(name, "parts of it are encrypted", fix)
     if info.compress_type not in {zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED}:
-        raise unreadable(
-            name, f"its part {shown(entry)} is packed in a way that workbooks do not use", REPAIR
-        )
+        raise unreadable(name, f"its part {shown(entry)} is packed in a way that workbooks do not use")
     tight = info.file_size > limits.MAX_RATIO * max(info.compress_size, 1)
     if info.file_size > limits.MAX_PART_BYTES or (tight and info.file_size > limits.FREE_RATIO_BYTES):
-        raise unreadable(
-            name,
-            f"its part {shown(entry)} unpacks to {info.file_size // limits.MIB} MB",
-            "Remove what the roster does not need, or split the workbook.",
-        )
-
-
-def _refuse_twins(name: str, files: list[zipfile.ZipInfo]) -> None:
-    seen: set[str] = set()
-    for info in files:
-        key = plain(info.filename)
-        if key in seen:
-            raise unreadable(name, f"it holds its part {shown(info.filename)} twice")
-        seen.add(key)
+        why = f"its part {shown(entry)} unpacks to {info.file_size // limits.MIB} MB"
+        raise unreadable(name, why, _SPLIT)

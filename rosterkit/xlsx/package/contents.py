@@ -4,9 +4,11 @@ from dataclasses import dataclass
 
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.cache import cached
-from rosterkit.xlsx.package.markup import MarkupError, TooMuchError, local, walked
+from rosterkit.xlsx.package.markup import MarkupError, TooMuchError, elements, local, whole
 
-MARKER = "_rosterkit_made"
+OWNER = "rosterkit"
+"""Whose sheets and formats are our own: they carry this name."""
+MARKER = f"_{OWNER}_made"
 """The hidden defined name, scoped to a sheet, that marks the sheets of our own."""
 
 _STRICT = "http://purl.oclc.org/ooxml/"
@@ -18,14 +20,15 @@ class SheetPart:
     """One sheet of the workbook and the part that holds it."""
 
     title: str
-    part: str
-    kind: str
-    """Such as "worksheet", "chartsheet", "dialogsheet"; only worksheets hold cells."""
     state: str
     """The state as the format names it: visible, hidden or veryHidden."""
     relationship_id: str
     sheet_id: int
     is_own: bool
+    part: str = ""
+    """"" only until the relationship is looked up, as is its kind."""
+    kind: str = ""
+    """Such as "worksheet", "chartsheet", "dialogsheet"; only worksheets hold cells."""
 
     @property
     def hidden(self) -> bool:
@@ -34,33 +37,10 @@ class SheetPart:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ListedSheet:
-    """One sheet as the workbook part lists it, before its part is looked up."""
-
-    title: str
-    state: str
-    relationship_id: str
-    sheet_id: int
-    is_own: bool
-
-    def placed(self, *, part: str, kind: str) -> SheetPart:
-        """Return the sheet with the part that holds it."""
-        return SheetPart(
-            title=self.title,
-            part=part,
-            kind=kind,
-            state=self.state,
-            relationship_id=self.relationship_id,
-            sheet_id=self.sheet_id,
-            is_own=self.is_own,
-        )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Contents:
     """What the workbook part says."""
 
-    sheets: tuple[ListedSheet, ...]
+    sheets: tuple[SheetPart, ...]
     strict: bool
     date1904: bool
 
@@ -80,21 +60,13 @@ class ContentTypes:
 
 @cached
 def content_types(data: bytes) -> ContentTypes:
-    """Read the list of content types.
-
-    Raises:
-        MarkupError: the part is not well-formed.
-    """
+    """Read the list of content types; MarkupError if the part is not well-formed."""
     types = ContentTypes(by_part={}, by_ending={})
-
-    def started(name: str, attributes: dict[str, str]) -> None:
-        kind = attributes.get("ContentType", "")
-        if local(name) == "Override":
-            types.by_part[attributes.get("PartName", "").casefold()] = kind
-        elif local(name) == "Default":
-            types.by_ending[attributes.get("Extension", "").casefold()] = kind
-
-    walked(data, started)
+    for _, kind, _, stated in elements(data):
+        if kind == "Override":
+            types.by_part[stated.get("PartName", "").casefold()] = stated.get("ContentType", "")
+        elif kind == "Default":
+            types.by_ending[stated.get("Extension", "").casefold()] = stated.get("ContentType", "")
     return types
 
 
@@ -102,62 +74,41 @@ def content_types(data: bytes) -> ContentTypes:
 def contents(data: bytes) -> Contents:
     """Read the workbook part.
 
-    Raises:
-        MarkupError: the part is not well-formed, is no workbook, or lists more than ``limits`` allow.
+    MarkupError if the part is not well-formed, is no workbook, or lists more than ``limits`` allow.
     """
-    reader = _Contents()
-    walked(data, reader.started)
-    return reader.result()
-
-
-class _Contents:
-    def __init__(self) -> None:
-        self.root = ""
-        self.date1904 = False
-        self.names = 0
-        self.listed: list[dict[str, str]] = []
-        self.marked: set[str] = set()
-
-    def started(self, name: str, attributes: dict[str, str]) -> None:
-        kind = local(name)
-        if not self.root:
-            self.root = name
+    strict = date1904 = False
+    names = 0
+    listed: list[dict[str, str]] = []
+    marked: set[str] = set()
+    for name, kind, within, stated in elements(data):
+        if not within:
             if kind != "workbook":
                 raise MarkupError("is no workbook part")
+            strict = name.startswith(_STRICT)
         elif kind == "workbookPr":
-            self.date1904 = attributes.get("date1904") in _TRUE
+            date1904 = stated.get("date1904") in _TRUE
         elif kind == "sheet":
-            self._sheet(attributes)
+            if len(listed) == limits.MAX_SHEETS:
+                raise TooMuchError(f"lists more than {limits.MAX_SHEETS:,} sheets")
+            listed.append({local(attribute): value for attribute, value in stated.items()})
         elif kind == "definedName":
-            self.names += 1
-            if self.names > limits.MAX_NAMES:
+            names += 1
+            if names > limits.MAX_NAMES:
                 raise TooMuchError(f"defines more than {limits.MAX_NAMES:,} names")
-            if attributes.get("name") == MARKER:
-                self.marked.add(attributes.get("localSheetId", ""))
-
-    def _sheet(self, attributes: dict[str, str]) -> None:
-        if len(self.listed) == limits.MAX_SHEETS:
-            raise TooMuchError(f"lists more than {limits.MAX_SHEETS:,} sheets")
-        self.listed.append({local(key): value for key, value in attributes.items()})
-
-    def result(self) -> Contents:
-        return Contents(
-            sheets=tuple(
-                ListedSheet(
-                    title=sheet.get("name", ""),
-                    state=sheet.get("state", "visible"),
-                    relationship_id=sheet.get("id", ""),
-                    sheet_id=_whole(sheet.get("sheetId", "")),
-                    is_own=str(position) in self.marked,
-                )
-                for position, sheet in enumerate(self.listed)
-            ),
-            strict=self.root.startswith(_STRICT),
-            date1904=self.date1904,
-        )
+            if stated.get("name") == MARKER:
+                marked.add(stated.get("localSheetId", ""))
+    sheets = tuple(_sheet(sheet, is_own=str(place) in marked) for place, sheet in enumerate(listed))
+    return Contents(sheets=sheets, strict=strict, date1904=date1904)
 
 
-def _whole(text: str) -> int:
-    if not (text.isascii() and text.isdigit() and len(text) < 12):
-        raise MarkupError(f"gives a sheet the number '{text[:20]}'")
-    return int(text)
+def _sheet(stated: dict[str, str], *, is_own: bool) -> SheetPart:
+    number = whole(stated.get("sheetId", ""))
+    if number is None:
+        raise MarkupError(f"gives a sheet the number '{stated.get('sheetId', '')[:20]}'")
+    return SheetPart(
+        title=stated.get("name", ""),
+        state=stated.get("state", "visible"),
+        relationship_id=stated.get("id", ""),
+        sheet_id=number,
+        is_own=is_own,
+    )

@@ -8,6 +8,7 @@ REPAIR = "Open it in a spreadsheet program, let it repair the file, and save it 
 
 FETCH_AGAIN = "Copy or download the file again, or take the last good backup."
 """What helps with a file that was cut short or changed on its way."""
+SMALLER = "Make its pictures smaller, or split the workbook."
 
 
 def unreadable(name: str, why: str, fix: str = REPAIR) -> CannotRunError:

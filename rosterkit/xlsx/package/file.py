@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from rosterkit.xlsx.package import limits
-from rosterkit.xlsx.package.errors import unreadable
+from rosterkit.xlsx.package.errors import SMALLER, unreadable
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -16,45 +16,33 @@ class Identity:
     mtime_ns: int
     inode: int
 
-    @classmethod
-    def of(cls, status: os.stat_result) -> "Identity":
-        """Take the identity out of a file's status."""
-        return cls(size=status.st_size, mtime_ns=status.st_mtime_ns, inode=status.st_ino)
+
+_FAILURES: dict[type[Exception], tuple[str, str]] = {
+    FileNotFoundError: ("there is no such file", "Check the spelling of the name and the folder."),
+    IsADirectoryError: ("it is a folder", "Give a workbook inside it."),
+    PermissionError: (
+        "you are not allowed to read it",
+        "Change its permissions, or close the program that holds it.",
+    ),
+}
 
 
 def content(path: Path, name: str) -> tuple[bytes, Identity]:
     """Read a file whole, once, with the identity that it had then.
 
-    Raises:
-        CannotRunError: the file is not there, cannot be read, is empty, or is too large.
+    CannotRunError if the file is not there, cannot be read, is empty, or is too large.
     """
     try:
         with path.open("rb") as file:
             status = os.fstat(file.fileno())
             if status.st_size > limits.MAX_FILE_BYTES:
-                raise unreadable(
-                    name,
-                    f"it is larger than {limits.MAX_FILE_BYTES // limits.MIB} MB",
-                    "Make its pictures smaller, or split the workbook.",
-                )
+                why = f"it is larger than {limits.MAX_FILE_BYTES // limits.MIB} MB"
+                raise unreadable(name, why, SMALLER)
             raw = file.read(limits.MAX_FILE_BYTES + 1)
-    except FileNotFoundError:
-        raise unreadable(
-            name, "there is no such file", "Check the spelling of the name and the folder."
-        ) from None
-    except IsADirectoryError:
-        raise unreadable(name, "it is a folder", "Give a workbook inside it.") from None
-    except PermissionError:
-        raise unreadable(
-            name,
-            "you are not allowed to read it",
-            "Change its permissions, or close the program that holds it.",
-        ) from None
     except (OSError, ValueError) as error:
-        why = getattr(error, "strerror", None) or str(error)
-        raise unreadable(
-            name, f"the system says {why}", "Check the name and the drive, then try again."
-        ) from None
+        says = getattr(error, "strerror", None) or str(error)
+        otherwise = (f"the system says {says}", "Check the name and the drive, then try again.")
+        raise unreadable(name, *_FAILURES.get(type(error), otherwise)) from None
     if not raw:
         raise unreadable(name, "it is empty (0 bytes)", "Copy the file again, or take the last good backup.")
-    return raw, Identity.of(status)
+    return raw, Identity(size=status.st_size, mtime_ns=status.st_mtime_ns, inode=status.st_ino)

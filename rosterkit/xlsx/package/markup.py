@@ -2,23 +2,27 @@
 
 import codecs
 import re
-import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from typing import NamedTuple
 from xml.parsers import expat
 
 from rosterkit.xlsx.package import limits
 
 # Read as bytes, before anything is decoded: it says itself how.
 _DECLARATION = re.compile(rb"""\s*<\?xml\s[^>]*?encoding\s*=\s*["']([A-Za-z0-9._-]+)["'][^>]*\?>""")
-_BOMS = (
+_BEGINNINGS = (
     (codecs.BOM_UTF8, "utf-8"),
     (codecs.BOM_UTF16_LE, "utf-16-le"),
     (codecs.BOM_UTF16_BE, "utf-16-be"),
+    (b"<\x00", "utf-16-le"),
+    (b"\x00<", "utf-16-be"),
 )
 # What processors of XML 1.0 must or commonly do read. Python knows many more, some of which take a minute for
 # a few kilobytes (punycode) or are no encodings of texts at all.
 _KNOWN = re.compile(r"utf-8|utf-16(-[lb]e)?|ascii|iso8859-[0-9]+|cp125[0-9]")
-_BARE = ((b"<\x00", "utf-16-le"), (b"\x00<", "utf-16-be"))
+
+_PIECE = 64 * 1024
+"""Bytes that are parsed at a time where what is found in them is asked for one by one."""
 
 Started = Callable[[str, dict[str, str]], object]
 """Called with the name and the attributes of an element; a name with a namespace is "namespace local"."""
@@ -38,8 +42,7 @@ class TooMuchError(MarkupError):
 def utf8(data: bytes) -> bytes:
     """Return an XML part in UTF-8 without byte order mark; most are so already and come back unchanged.
 
-    Raises:
-        MarkupError: the part is not in the encoding that it states.
+    MarkupError if the part is not in the encoding that it states.
     """
     encoding = _encoding(data)
     if encoding is None:
@@ -62,10 +65,7 @@ def _is_known(encoding: str) -> bool:
 
 
 def _encoding(data: bytes) -> str | None:
-    for mark, encoding in _BOMS:
-        if data.startswith(mark):
-            return encoding
-    for mark, encoding in _BARE:
+    for mark, encoding in _BEGINNINGS:
         if data.startswith(mark):
             return encoding
     stated = _DECLARATION.match(data, 0, 400)
@@ -74,18 +74,15 @@ def _encoding(data: bytes) -> str | None:
     return stated[1].decode("ascii").lower()
 
 
-def walked(data: bytes, started: Started, ended: Ended | None = None, text: Text | None = None) -> None:
-    """Go through the elements of a part in UTF-8, in order.
+def walked(data: bytes, started: Started, ended: Ended = lambda _: None, text: Text | None = None) -> None:
+    """Call what is to be told of the elements of a part in UTF-8, and of the pieces of text between tags.
 
-    Args:
-        data: The part.
-        started: Called with name and attributes where an element begins.
-        ended: Called with the name where it ends.
-        text: Called with each piece of the text between tags.
-
-    Raises:
-        MarkupError: the part is not well-formed, is nested too deeply, or declares a document type.
+    MarkupError if the part is not well-formed, is nested too deeply, or declares a document type.
     """
+    finish(_handled(started, ended, text), data)
+
+
+def _handled(started: Started, ended: Ended, text: Text | None = None) -> expat.XMLParserType:
     depth = 0
 
     def begin(name: str, attributes: dict[str, str]) -> None:
@@ -98,14 +95,13 @@ def walked(data: bytes, started: Started, ended: Ended | None = None, text: Text
     def end(name: str) -> None:
         nonlocal depth
         depth -= 1
-        if ended is not None:
-            ended(name)
+        ended(name)
 
     made = parser()
     made.StartElementHandler = begin
     made.EndElementHandler = end
     made.CharacterDataHandler = text
-    finish(made, data)
+    return made
 
 
 def parser() -> expat.XMLParserType:
@@ -116,14 +112,10 @@ def parser() -> expat.XMLParserType:
     return made
 
 
-def finish(made: expat.XMLParserType, data: bytes) -> None:
-    """Run a parser over a whole part.
-
-    Raises:
-        MarkupError: the part is not well-formed.
-    """
+def finish(made: expat.XMLParserType, data: bytes, *, last: bool = True) -> None:
+    """Run a parser over a whole part, or the next piece of one; MarkupError if it is not well-formed."""
     try:
-        made.Parse(data, True)
+        made.Parse(data, last)
     except expat.ExpatError as error:
         why = expat.ErrorString(error.code) if error.code else str(error)
         raise MarkupError(f"is not well-formed XML at line {error.lineno} ({why})") from None
@@ -138,18 +130,44 @@ def local(name: str) -> str:
     return name.rpartition(" ")[2]
 
 
-# Without a document type, which is refused, there are no entities but these.
-_ENTITY = re.compile(r"&(?:(amp|lt|gt|quot|apos)|#([0-9]{1,7})|#x([0-9A-Fa-f]{1,6}));")
-_NAMED = {"amp": "&", "lt": "<", "gt": ">", "quot": '"', "apos": "'"}
+def whole(text: str | None) -> int | None:
+    """Return the whole number that a text of up to 11 ASCII digits is; None for any other text, or none."""
+    return int(text) if text is not None and text.isascii() and text.isdigit() and len(text) < 12 else None
 
 
-def entities_resolved(text: bytes) -> str:
-    """Return the text that stands between two tags of a part in UTF-8."""
-    return _ENTITY.sub(_resolved, text.decode("utf-8", "replace"))
+class Found(NamedTuple):
+    """An element where it begins."""
+
+    name: str
+    """With its namespace before it, as "namespace local"."""
+    kind: str
+    """The name alone."""
+    within: str
+    """That of the element around it, "" for the root."""
+    attributes: dict[str, str]
 
 
-def _resolved(entity: re.Match[str]) -> str:
-    named, decimal, hexadecimal = entity.groups()
-    if named:
-        return _NAMED[named]
-    return chr(min(int(decimal) if decimal else int(hexadecimal, 16), sys.maxunicode))
+def elements(data: bytes) -> Iterator[Found]:
+    """Go through the elements of a part in UTF-8, in order, without keeping those that have passed.
+
+    MarkupError if the part is not well-formed, is nested too deeply, or declares a document type.
+    """
+    found: list[Found] = []
+    around = [""]
+
+    def started(name: str, attributes: dict[str, str]) -> None:
+        found.append(Found(name, local(name), around[-1], attributes))
+        around.append(found[-1].kind)
+
+    made = _handled(started, lambda _: around.pop())
+    for begin in range(0, len(data) + 1, _PIECE):
+        fault = None
+        try:
+            finish(made, data[begin : begin + _PIECE], last=begin + _PIECE > len(data))
+        except MarkupError as error:
+            fault = error
+        # What stands before a fault is judged first.
+        yield from found
+        found.clear()
+        if fault is not None:
+            raise fault

@@ -3,7 +3,7 @@
 import zipfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -62,26 +62,19 @@ class Package:
     def read(self, name: str, largest: int = limits.MAX_PART_BYTES) -> bytes:
         """Unpack a part as it stands, checked against its size and checksum; KeyError if there is none.
 
-        Raises:
-            CannotRunError: the part is damaged or larger than ``largest`` bytes.
+        CannotRunError if the part is damaged or larger than ``largest`` bytes.
         """
         return self.archive.read(name, largest)
 
     def xml(self, name: str, largest: int = limits.MAX_STRUCTURE_BYTES) -> bytes:
         """Unpack an XML part and give it in UTF-8 without byte order mark; it is not parsed here.
 
-        Raises:
-            CannotRunError: the part is damaged, larger than ``largest`` bytes, or wrongly encoded.
+        CannotRunError if the part is damaged, larger than ``largest`` bytes, or wrongly encoded.
         """
-        with explained(self.name, f"part {shown(name)}"):
-            return markup.utf8(self.archive.read(name, largest))
+        return parsed(self.archive, name, bytes, largest)
 
     def relationships(self, part: str) -> tuple[Relationship, ...]:
-        """Return relationships of a part ("" for the package itself); none if the part has no list of them.
-
-        Raises:
-            CannotRunError: the list is damaged.
-        """
+        """Return relationships of a part ("" for the package itself); CannotRunError if they are damaged."""
         if part not in self._relationships:
             self._relationships[part] = _relationships(self.archive, self.find, part)
         return self._relationships[part]
@@ -96,55 +89,48 @@ def explained(name: str, what: str) -> Iterator[None]:
         raise unreadable(name, f"its {what} {error}") from None
 
 
-def _parsed(source: Archive, part: str, parse: Callable[[bytes], _T]) -> _T:
+def parsed(
+    source: Archive, part: str, parse: Callable[[bytes], _T], largest: int = limits.MAX_STRUCTURE_BYTES
+) -> _T:
+    """Return what is read out of an XML part in UTF-8; CannotRunError for what is damaged or too large."""
     with explained(source.name, f"part {shown(part)}"):
-        return parse(markup.utf8(source.read(part, limits.MAX_STRUCTURE_BYTES)))
+        return parse(markup.utf8(source.read(part, largest)))
 
 
 def _relationships(source: Archive, find: Finder, part: str) -> tuple[Relationship, ...]:
     listed = find(relations.relationships_name(part))
     if listed is None:
         return ()
-    return _parsed(source, listed, lambda data: relations.relationships(data, part, find))
+    return parsed(source, listed, lambda data: relations.relationships(data, part, find))
 
 
 def opened(path: Path) -> Package:
     """Read a workbook file and check it as a package; the cells of its sheets are not looked at.
 
-    Raises:
-        CannotRunError: there is no such file, it is no .xlsx or .xlsm workbook, or it is damaged.
+    CannotRunError if there is no such file, it is no .xlsx or .xlsm workbook, or it is damaged.
     """
     name = str(path)
     raw, identity = content(path, name)
     if not raw.startswith(sniffing.ZIP):
         raise sniffing.not_a_zip(name, raw)
     source = archive(name, raw)
-    other = sniffing.other_archive(source)
-    if other is not None:
-        raise other
+    sniffing.refuse_other_archive(source)
     source.check()
     return package_of(path, source, identity)
 
 
 def package_of(path: Path, source: Archive, identity: Identity) -> Package:
-    """Read what an archive says of itself as a package.
-
-    Raises:
-        CannotRunError: it is no package with a workbook, or lacks parts that it names.
-    """
+    """Read an archive as a package; CannotRunError if it has no workbook, or lacks parts that it names."""
     find = Finder(source.infos)
     types_part = find("[Content_Types].xml")
     if types_part is None:
-        raise unreadable(
-            source.name,
-            "it is a zip archive that holds no workbook",
-            "Unpack it and give the workbook inside.",
-        )
-    types = _parsed(source, types_part, contents.content_types)
+        why, fix = "it is a zip archive that holds no workbook", "Unpack it and give the workbook inside."
+        raise unreadable(source.name, why, fix)
+    types = parsed(source, types_part, contents.content_types)
     root = _relationships(source, find, "")
     workbook_part = _main_part(source, root, types)
     links = _relationships(source, find, workbook_part)
-    book = _parsed(source, workbook_part, contents.contents)
+    book = parsed(source, workbook_part, contents.contents)
     linked = {link.kind: link for link in reversed(links)}
     return Package(
         path=path,
@@ -171,10 +157,8 @@ def _main_part(source: Archive, root: tuple[Relationship, ...], types: contents.
         raise unreadable(source.name, "it does not say which of its parts is the workbook")
     if main.target is None:
         raise unreadable(source.name, f"its workbook part {shown(main.raw_target)} is missing")
-    kind = types.of(main.target)
-    if "spreadsheetml" not in kind.casefold() and "ms-excel" not in kind.casefold():
-        raise sniffing.other_document(source.name, kind)
-    if "binary" in kind.casefold():
+    kind = types.of(main.target).casefold()
+    if "binary" in kind or not ("spreadsheetml" in kind or "ms-excel" in kind):
         raise sniffing.other_document(source.name, kind)
     return main.target
 
@@ -192,24 +176,19 @@ def _sheets(
     source: Archive, book: contents.Contents, links: tuple[Relationship, ...]
 ) -> tuple[SheetPart, ...]:
     by_id = {link.id: link for link in links}
-    sheets: list[SheetPart] = []
+    sheets: dict[str, SheetPart] = {}
     titles: set[str] = set()
-    parts: set[str] = set()
     for sheet in book.sheets:
         link = by_id.get(sheet.relationship_id)
+        title = shown(sheet.title)
         if link is None or link.target is None:
-            raise unreadable(
-                source.name, f"the part with its sheet {shown(sheet.title)} is missing", _ONE_OF_ITS_SHEETS
-            )
+            raise unreadable(source.name, f"the part with its sheet {title} is missing", _ONE_OF_ITS_SHEETS)
         if sheet.title.casefold() in titles:
-            raise unreadable(source.name, f"two of its sheets are called {shown(sheet.title)}")
-        if link.target in parts:
-            raise unreadable(
-                source.name, f"its sheet {shown(sheet.title)} stands in the part of another sheet"
-            )
+            raise unreadable(source.name, f"two of its sheets are called {title}")
+        if link.target in sheets:
+            raise unreadable(source.name, f"its sheet {title} stands in the part of another sheet")
         titles.add(sheet.title.casefold())
-        parts.add(link.target)
-        sheets.append(sheet.placed(part=link.target, kind=link.kind))
+        sheets[link.target] = replace(sheet, part=link.target, kind=link.kind)
     if not sheets:
         raise unreadable(source.name, "it has no sheets")
-    return tuple(sheets)
+    return tuple(sheets.values())

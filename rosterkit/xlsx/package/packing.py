@@ -6,9 +6,9 @@ import zlib
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from rosterkit.xlsx.package.archive import LOCAL_HEADER
 from rosterkit.xlsx.package.opening import Package
 
-_LOCAL = struct.Struct("<4s5H3I2H")
 _CENTRAL = struct.Struct("<4s6H3I5H2I")
 _END = struct.Struct("<4s4H2IH")
 _LEVEL = 5
@@ -58,12 +58,9 @@ def same_entry(name: str, package: Package, part: str) -> Entry:
 
 
 def small_workbook(sheets: int, parts: Iterable[Entry], *, date1904: bool) -> bytes:
-    """Make a workbook of sheets with the titles 0, 1 ... out of its parts.
+    """Make a workbook of so many sheets with the titles 0, 1 ... out of its parts.
 
-    Args:
-        sheets: How many sheets; their parts are xl/0.xml, xl/1.xml ...
-        parts: The sheets' entries, and those of xl/styles.xml and xl/sharedStrings.xml.
-        date1904: Dates count from 1904.
+    The parts are those of the sheets, xl/0.xml, xl/1.xml ..., and xl/styles.xml and xl/sharedStrings.xml.
     """
     listed = "".join(
         f'<sheet name="{index}" sheetId="{index + 1}" r:id="s{index}"/>' for index in range(sheets)
@@ -101,7 +98,7 @@ def archive_of(entries: Iterable[Entry]) -> bytes:
     for entry in entries:
         name = entry.name.encode()
         sizes = (entry.checksum, len(entry.content), entry.size)
-        local = _LOCAL.pack(b"PK\x03\x04", 20, 0, entry.method, 0, 33, *sizes, len(name), 0) + name
+        local = LOCAL_HEADER.pack(b"PK\x03\x04", 20, 0, entry.method, 0, 33, *sizes, len(name), 0) + name
         directory.append(
             _CENTRAL.pack(b"PK\x01\x02", 20, 20, 0, entry.method, 0, 33, *sizes, len(name), 0, 0, 0, 0, 0, at)
             + name

@@ -6,10 +6,10 @@ from urllib.parse import unquote
 
 from rosterkit.xlsx.package.archive import plain
 from rosterkit.xlsx.package.cache import cached
-from rosterkit.xlsx.package.markup import local, walked
+from rosterkit.xlsx.package.markup import elements
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Relationship:
     """One part's link to another part or to something outside the workbook."""
 
@@ -39,8 +39,7 @@ class Finder:
 
     def __call__(self, name: str) -> str | None:
         """Return the entry's name as it stands in the archive, or None."""
-        key = plain(name)
-        return self._exact.get(key) or self._decoded.get(plain(unquote(name)))
+        return self._exact.get(plain(name)) or self._decoded.get(plain(unquote(name)))
 
     def target(self, source: str, target: str) -> str | None:
         """Find the part that a relationship of the part ``source`` leads to; None if it is not there."""
@@ -63,39 +62,18 @@ def relationships_name(part: str) -> str:
 
 
 def relationships(data: bytes, source: str, find: Finder) -> tuple[Relationship, ...]:
-    """Read a relationships part.
+    """Read the relationships of the part ``source`` ("" for the package itself) out of their own, in UTF-8.
 
-    Args:
-        data: The part's XML in UTF-8.
-        source: The part whose relationships they are ("" for the package itself).
-        find: Finds the parts of the archive.
-
-    Raises:
-        MarkupError: the part is not well-formed.
+    MarkupError if that part is not well-formed.
     """
-    return tuple(
-        Relationship(
-            id=stated.get("Id", ""),
-            type=stated.get("Type", ""),
-            target=None if _external(stated) else find.target(source, stated.get("Target", "")),
-            raw_target=stated.get("Target", ""),
-            external=_external(stated),
-        )
-        for stated in _stated(data)
-    )
-
-
-def _external(stated: Mapping[str, str]) -> bool:
-    return stated.get("TargetMode") == "External"
+    links: list[Relationship] = []
+    for stated in _stated(data):
+        target, external = stated.get("Target", ""), stated.get("TargetMode") == "External"
+        part = None if external else find.target(source, target)
+        links.append(Relationship(stated.get("Id", ""), stated.get("Type", ""), part, target, external))
+    return tuple(links)
 
 
 @cached
-def _stated(data: bytes) -> tuple[Mapping[str, str], ...]:
-    found: list[Mapping[str, str]] = []
-
-    def started(name: str, attributes: dict[str, str]) -> None:
-        if local(name) == "Relationship":
-            found.append(attributes)
-
-    walked(data, started)
-    return tuple(found)
+def _stated(data: bytes) -> list[Mapping[str, str]]:
+    return [found.attributes for found in elements(data) if found.kind == "Relationship"]

@@ -40,21 +40,15 @@ def not_a_zip(name: str, raw: bytes) -> CannotRunError:
     if text is None:
         return unreadable(name, "it is no .xlsx workbook, or its beginning is damaged", FETCH_AGAIN)
     begin = text.lstrip("\ufeff \t\r\n").casefold()
-    for signs, what in _TEXT_SIGNS:
-        if begin.startswith(signs):
-            return unreadable(name, what, _AS_XLSX)
-    if _separated(text):
-        return unreadable(name, "it is a CSV text file, not a workbook", _AS_XLSX)
-    return unreadable(name, "it is a text file, not a workbook", _AS_XLSX)
+    plain = f"it is a {'CSV text' if _separated(text) else 'text'} file, not a workbook"
+    what = next((what for signs, what in _TEXT_SIGNS if begin.startswith(signs)), plain)
+    return unreadable(name, what, _AS_XLSX)
 
 
 def _old_container(name: str, raw: bytes) -> CannotRunError:
     if "EncryptedPackage".encode("utf-16-le") in raw:
-        return unreadable(
-            name,
-            "it is protected by a password",
-            "Open it in a spreadsheet program, remove the password for opening, and save it again.",
-        )
+        fix = "Open it in a spreadsheet program, remove the password for opening, and save it again."
+        return unreadable(name, "it is protected by a password", fix)
     if any(stream.encode("utf-16-le") in raw for stream in ("Workbook", "Book")):
         return unreadable(name, "it is a workbook of the old .xls kind", _AS_XLSX)
     return unreadable(name, "it is a document of an old kind that is no .xlsx workbook", _AS_XLSX)
@@ -72,14 +66,12 @@ def _separated(text: str) -> bool:
     return any(lines and all(separator in line for line in lines) for separator in ",;\t|")
 
 
-def other_archive(archive: Archive) -> CannotRunError | None:
-    """Make the error for a zip archive that is known to be something else; None for any other."""
-    if "mimetype" in archive.infos:
-        mimetype = archive.read("mimetype", 1024)
-        for sign, what in _MIMETYPES:
-            if mimetype.startswith(sign):
-                return unreadable(archive.name, what, _AS_XLSX)
-    return None
+def refuse_other_archive(archive: Archive) -> None:
+    """Raise CannotRunError for a zip archive that is known to be something else."""
+    mimetype = archive.read("mimetype", 1024) if "mimetype" in archive.infos else b""
+    for sign, what in _MIMETYPES:
+        if mimetype.startswith(sign):
+            raise unreadable(archive.name, what, _AS_XLSX)
 
 
 _MAIN_PARTS = (
@@ -93,8 +85,8 @@ _MAIN_PARTS = (
 
 
 def other_document(name: str, content_type: str) -> CannotRunError:
-    """Make the error for a package whose main part is no workbook."""
+    """Make the error for a package whose main part, of this content type in small letters, is no workbook."""
     for sign, what in _MAIN_PARTS:
-        if sign in content_type.casefold():
+        if sign in content_type:
             return unreadable(name, what, _AS_XLSX)
     return unreadable(name, "it is no workbook (its main part is of another kind)", _AS_XLSX)

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from rosterkit.cell_names import column_letters
 from rosterkit.xlsx.changes import CellChange
 from rosterkit.xlsx.package.errors import REPAIR
+from rosterkit.xlsx.package.markup import whole
 from rosterkit.xlsx.patch.refusal import MOVE, EditRefused
 from rosterkit.xlsx.patch.splices import Splice, opened
 from rosterkit.xlsx.patch.worksheet import Place, SheetText
@@ -140,7 +141,7 @@ class _Writer:
         if b"customFormat" not in tag:
             return None
         stated = tags.attributes(tag)
-        return tags.whole(stated.get("s")) if stated.get("customFormat") in {"1", "true"} else None
+        return whole(stated.get("s")) if stated.get("customFormat") in {"1", "true"} else None
 
     def add(self, row: Place, columns: list[int], added: Mapping[int, bytes]) -> None:
         tag = self.sheet.data[row.start : row.inside]
@@ -208,7 +209,7 @@ class _Writer:
             .rstrip()
         )
         reference = f"{column_letters(change.column)}{change.row}".encode()
-        own = tags.whole(stated.get("s"))
+        own = whole(stated.get("s"))
         if own is None and "s" in stated:
             raise EditRefused(change.row, change.column, "has a format that no workbook can have", REPAIR)
         return b'<%b r="%b"%b' % (self.name, reference, bare), own

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from rosterkit.xlsx.package.errors import shown
-from rosterkit.xlsx.package.markup import MarkupError
+from rosterkit.xlsx.package.markup import MarkupError, whole
 from rosterkit.xlsx.patch.splices import Splice, added_to_child
 from rosterkit.xlsx.patch.worksheet import ORDER, SheetText
 from rosterkit.xlsx.xml import tags
@@ -35,7 +35,7 @@ def stated_columns(sheet: SheetText) -> list[Columns]:
     found: list[Columns] = []
     for element in (column for columns in sheet.root.named("cols") for column in columns.named("col")):
         stated = [element.attributes.get(name, "") for name in ("min", "max")]
-        first, last = map(tags.whole, stated)
+        first, last = map(whole, stated)
         if first is None or last is None:
             raise MarkupError(f"speaks of the columns {shown(stated[0], 20)} to {shown(stated[1], 20)}")
         tag = sheet.data[element.start : element.inside].rstrip(b"/>") + b"/>"
@@ -48,7 +48,7 @@ def column_styles(sheet: SheetText) -> list[tuple[int, int, int]]:
     return [
         (columns.first, columns.last, style)
         for columns in stated_columns(sheet)
-        if (style := tags.whole(columns.element.attributes.get("style")))
+        if (style := whole(columns.element.attributes.get("style")))
     ]
 
 

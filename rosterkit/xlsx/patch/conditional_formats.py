@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable
 
 from rosterkit.xlsx.changes import Highlight
+from rosterkit.xlsx.package.markup import whole
 from rosterkit.xlsx.patch.splices import Splice, place_for
 from rosterkit.xlsx.patch.styles import Styles
 from rosterkit.xlsx.patch.worksheet import ORDER, SheetText
@@ -79,7 +80,7 @@ def _without_effect(sheet: SheetText, rule: Element) -> bytes:
 
 def _last_priority(sheet: SheetText, stay: Iterable[Element]) -> int:
     """Return the greatest priority that is taken by what stays, the sheet's extensions included."""
-    taken = [tags.whole(rule.attributes.get("priority")) or 0 for rule in stay]
+    taken = [whole(rule.attributes.get("priority")) or 0 for rule in stay]
     for extension in sheet.root.named("extLst"):
         taken += map(int, _PRIORITY.findall(sheet.data[extension.start : extension.end]))
     return max(taken, default=0)

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from rosterkit.xlsx.package.errors import shown
+from rosterkit.xlsx.package.markup import whole
 from rosterkit.xlsx.patch.cells import RowChanges
 from rosterkit.xlsx.patch.growth import Growth, in_the_way, sort_splices
 from rosterkit.xlsx.patch.refusal import MOVE, EditRefused
@@ -154,7 +155,7 @@ def _extended(table: Table, wide: Area, headings: list[str]) -> bytes:
 
 def _columns(table: Table, columns: Element, headings: list[str]) -> bytes:
     prefix = tags.prefix(table.data[columns.start : columns.inside])
-    last = max((tags.whole(one.attributes.get("id")) or 0 for one in columns.children), default=0)
+    last = max((whole(one.attributes.get("id")) or 0 for one in columns.children), default=0)
     return b"".join(
         b'<%btableColumn id="%d" name="%b"/>' % (prefix, last + place, _heading(heading))
         for place, heading in enumerate(headings, start=1)

@@ -1,5 +1,6 @@
 """The workbook part in the making: sheets are added at its end, names defined, recalculation asked for."""
 
+from rosterkit.xlsx.package.markup import whole
 from rosterkit.xlsx.patch.splices import Splice, added_to_child, place_for, set_attribute, spliced
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.outline import Element, outline
@@ -49,7 +50,7 @@ class WorkbookText:
 
     def add_sheet(self, title: str, relationship_id: str) -> int:
         """Add a sheet behind all others, and give its position from 0."""
-        last = max((tags.whole(sheet.attributes.get("sheetId")) or 0 for sheet in self._listed), default=0)
+        last = max((whole(sheet.attributes.get("sheetId")) or 0 for sheet in self._listed), default=0)
         self._sheets.append(
             b'<%bsheet name="%b" sheetId="%d" %b="%b"/>'
             % (
@@ -133,7 +134,7 @@ class WorkbookText:
 
 
 def _key(name: Element) -> tuple[str, int]:
-    position = tags.whole(name.attributes.get("localSheetId"))
+    position = whole(name.attributes.get("localSheetId"))
     return name.attributes.get("name", "").casefold(), -1 if position is None else position
 
 

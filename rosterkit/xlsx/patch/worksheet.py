@@ -96,7 +96,7 @@ class SheetText:
         stated = tags.attributes(self.data[start:inside]).get("r")
         if stated is None:
             return implied
-        number = tags.whole(stated)
+        number = markup.whole(stated)
         if number is None:
             raise OutOfOrderError(f"a row bears the number {shown(stated, 20)}")
         return number

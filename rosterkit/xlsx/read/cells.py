@@ -1,18 +1,14 @@
 """What a stored cell means: its type, its text, its formula and its format turned into a value."""
 
-import math
-import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from rosterkit.xlsx.grid import CellError, NoStoredValue, Raw, ScientificNumber
-from rosterkit.xlsx.package.markup import MarkupError
-from rosterkit.xlsx.read.dates import iso_moment, moment
-from rosterkit.xlsx.read.formats import Formats, Kind
+from rosterkit.xlsx.grid import CellError, NoStoredValue, Raw
+from rosterkit.xlsx.package.markup import MarkupError, whole
+from rosterkit.xlsx.read.dates import iso_moment, number_shown
+from rosterkit.xlsx.read.formats import Formats
 from rosterkit.xlsx.read.shared_strings import unescaped
 
-# ASCII only: float() would take digits of every script.
-_NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?\Z", re.ASCII)
 _BOOLEANS = {"1": True, "true": True, "0": False, "false": False}
 _BLANKS = " \t\r\n"
 
@@ -40,6 +36,8 @@ class Meaning:
     formats: Formats
     texts: Callable[[], tuple[str, ...]]
     """Gives the shared texts."""
+    blank_texts: frozenset[int]
+    """Indices of those without any character."""
     pictures: frozenset[str]
     """Value metadata that stands for a picture in a cell."""
     date1904: bool
@@ -48,9 +46,7 @@ class Meaning:
         """Return the value of a cell, "" if it is blank.
 
         A number that is none comes back as the text that it is, or as a BadDate where a date should be.
-
-        Raises:
-            MarkupError: the cell is of no known type, or its text or format is not in the workbook.
+        MarkupError if the cell is of no known type, or its text or format is not in the workbook.
         """
         text = cell.text or ""
         if cell.formula is not None and not text and cell.kind not in {"str", "inlineStr"}:
@@ -75,32 +71,20 @@ class Meaning:
     def _number(self, cell: StoredCell, text: str) -> Raw:
         if not text:
             return ""
-        kind = self._kind(cell)
-        value = float(text) if _NUMBER.match(text) else math.nan
-        finite = math.isfinite(value)
-        if kind is Kind.NUMBER:
-            return value if finite else text
-        if kind is Kind.SCIENTIFIC:
-            return ScientificNumber(value) if finite else text
-        return moment(text, value, kind, date1904=self.date1904)
-
-    def _kind(self, cell: StoredCell) -> Kind:
-        index = _index(cell.style)
-        if index is None or index >= len(self.formats.kinds):
-            known = len(self.formats.kinds)
-            raise MarkupError(f"gives its cell {cell.reference:.20} the format {cell.style:.20} of {known}")
-        return self.formats.kinds[index]
+        kinds = self.formats.kinds
+        index = whole(cell.style)
+        if index is None or index >= len(kinds):
+            raise MarkupError(
+                f"gives its cell {cell.reference:.20} the format {cell.style:.20} of {len(kinds)}"
+            )
+        return number_shown(text, kinds[index], date1904=self.date1904)
 
     def _shared_text(self, cell: StoredCell, text: str) -> str:
         if not text:
             return ""
         texts = self.texts()
-        index = _index(text)
+        index = whole(text)
         if index is None or index >= len(texts):
             where = f"from its cell {cell.reference:.20} at text {text:.20}"
             raise MarkupError(f"points {where} of the {len(texts)} shared texts")
         return texts[index]
-
-
-def _index(text: str) -> int | None:
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else None

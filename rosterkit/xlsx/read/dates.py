@@ -1,4 +1,4 @@
-"""Dates and times out of the numbers that workbooks store for them.
+"""What stored numbers mean: as numbers, dates and times.
 
 Follows ECMA-376 Part 1, 18.17.4: days count from 1900-01-01 as 1, with a 29 February 1900 (60) that never
 was, or from 1904-01-01 as 0; the fraction is the time of day.
@@ -8,32 +8,35 @@ import math
 import re
 from datetime import date, datetime, time, timedelta
 
-from rosterkit.xlsx.grid import BadDate
+from rosterkit.xlsx.grid import BadDate, Raw, ScientificNumber
 from rosterkit.xlsx.read.formats import Kind
 
 _DAY_MS = 86_400_000
-_LAST_DAY = date(9999, 12, 31)
 _FALSE_LEAP_DAY = 60
 _LONGEST_DURATION = 2_958_465
 # The form of cells of type d; a zone is passed over, as spreadsheet programs do.
 _ISO = re.compile(r"(\d{4}-\d\d-\d\d)(?:T(\d\d:\d\d:\d\d)(?:\.(\d{1,9}))?(?:Z|[+-]\d\d:\d\d)?)?\Z", re.ASCII)
 
-Moment = date | datetime | time | timedelta | BadDate
+# ASCII only: float() would take digits of every script.
+_NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?\Z", re.ASCII)
 
 
-def moment(text: str, value: float, kind: Kind, *, date1904: bool) -> Moment:
-    """Return the date, the date with time, the time of day or the duration that a number stands for.
+def number_shown(text: str, kind: Kind, *, date1904: bool) -> Raw:
+    """Return what a stored number means in a cell whose format shows it so: a number or a moment.
 
-    Args:
-        text: The number as it is stored, for the message where it is no date.
-        value: The number: days since the workbook's beginning of time.
-        kind: What the cell's format shows.
-        date1904: The workbook counts from 1904.
-
-    Returns:
-        A duration to the millisecond; a date if the number is whole, otherwise with the time to the
-        millisecond; BadDate for what no calendar has.
+    Durations and times are to the millisecond. A text that is no number comes back as it is, and as a BadDate
+    what no calendar has.
     """
+    value = float(text) if _NUMBER.match(text) else math.nan
+    if kind not in {Kind.NUMBER, Kind.SCIENTIFIC}:
+        return _moment(text, value, kind, date1904=date1904)
+    if not math.isfinite(value):
+        return text
+    return value if kind is Kind.NUMBER else ScientificNumber(value)
+
+
+def _moment(text: str, value: float, kind: Kind, *, date1904: bool) -> Raw:
+    """Return a duration or a time of day, a date if the days are whole, or else a date with its time."""
     if not math.isfinite(value) or abs(value) > _LONGEST_DURATION + 1:
         return BadDate(text)
     if kind is Kind.DURATION:
@@ -44,25 +47,14 @@ def moment(text: str, value: float, kind: Kind, *, date1904: bool) -> Moment:
         return BadDate(text)
     if kind is Kind.TIME and days == 0:
         return (datetime.min + timedelta(milliseconds=min(milliseconds, _DAY_MS - 1))).time()
-    day = _day(days, date1904=date1904)
-    if day is None:
+    if not date1904 and days in {0, _FALSE_LEAP_DAY}:
         return BadDate(text)
-    if value == days:
-        return day
+    first = date(1904, 1, 1) if date1904 else date(1899, 12, 31 if days < _FALSE_LEAP_DAY else 30)
     try:
-        return datetime.combine(day, time()) + timedelta(milliseconds=milliseconds)
+        day = first + timedelta(days=days)
+        return day if value == days else datetime.combine(day, time()) + timedelta(milliseconds=milliseconds)
     except OverflowError:
         return BadDate(text)
-
-
-def _day(days: int, *, date1904: bool) -> date | None:
-    if date1904:
-        first = date(1904, 1, 1)
-    elif days < 1 or days == _FALSE_LEAP_DAY:
-        return None
-    else:
-        first = date(1899, 12, 31) if days < _FALSE_LEAP_DAY else date(1899, 12, 30)
-    return first + timedelta(days=days) if days <= (_LAST_DAY - first).days else None
 
 
 def iso_moment(text: str) -> date | datetime | BadDate:

@@ -7,12 +7,11 @@ from typing import cast
 
 from python_calamine import CalamineError, CalamineWorkbook
 
-from rosterkit.xlsx.grid import CellError, MergedRange, NoStoredValue, Raw
+from rosterkit.xlsx.grid import CellError, MergedRange, NoStoredValue, Raw, filled, trimmed
 from rosterkit.xlsx.package.contents import SheetPart
 from rosterkit.xlsx.package.opening import Package
 from rosterkit.xlsx.package.packing import Entry, plain_entry, same_entry, small_workbook
 from rosterkit.xlsx.read.formats import Formats
-from rosterkit.xlsx.read.rows import filled, put, trimmed
 from rosterkit.xlsx.read.scan import Scan
 from rosterkit.xlsx.read.shared_strings import SharedStrings
 
@@ -36,10 +35,12 @@ def rows_of(
 
     A sheet is not taken either if the fast reader gives more or fewer values than stand in it.
     """
-    parts = [_sheet_entry(package, index, sheet) for index, sheet in enumerate(sheets)]
+    parts = [
+        _entry(f"xl/{index}.xml", package, sheet.sheet.part, sheet.data) for index, sheet in enumerate(sheets)
+    ]
     parts.append(plain_entry("xl/styles.xml", formats.styles_part()))
     if package.shared_strings_part is not None:
-        parts.append(_strings_entry(package, package.shared_strings_part, strings))
+        parts.append(_entry("xl/sharedStrings.xml", package, package.shared_strings_part, strings.data))
     small = io.BytesIO(small_workbook(len(sheets), parts, date1904=package.date1904))
     del parts
     try:
@@ -49,22 +50,14 @@ def rows_of(
         return
     del small
     for index, sheet in enumerate(sheets):
-        yield _rows(workbook, str(index), sheet)
+        yield _rows(workbook, str(index), sheet.scan)
 
 
-def _sheet_entry(package: Package, index: int, sheet: Scanned) -> Entry:
-    name = f"xl/{index}.xml"
-    if sheet.data is not None:
-        return plain_entry(name, sheet.data)
-    return same_entry(name, package, sheet.sheet.part)
+def _entry(name: str, package: Package, part: str, data: bytes | None) -> Entry:
+    return same_entry(name, package, part) if data is None else plain_entry(name, data)
 
 
-def _strings_entry(package: Package, part: str, strings: SharedStrings) -> Entry:
-    name = "xl/sharedStrings.xml"
-    return same_entry(name, package, part) if strings.data is None else plain_entry(name, strings.data)
-
-
-def _rows(workbook: CalamineWorkbook, title: str, sheet: Scanned) -> list[list[Raw]] | None:
+def _rows(workbook: CalamineWorkbook, title: str, scan: Scan) -> list[list[Raw]] | None:
     try:
         rows = cast("list[list[Raw]]", workbook.get_sheet_by_name(title).to_python(skip_empty_area=False))
     except (CalamineError, ArithmeticError, ValueError):
@@ -73,10 +66,13 @@ def _rows(workbook: CalamineWorkbook, title: str, sheet: Scanned) -> list[list[R
         if type(error).__name__ != "PanicException":
             raise
         return None
-    odd = sheet.scan.odd
-    if filled(rows) != sheet.scan.values or len({(row, column) for row, column, _ in odd}) != len(odd):
+    if filled(rows) != scan.values or len({(row, column) for row, column, _ in scan.odd}) != len(scan.odd):
         return None
-    for row, column, value in odd:
-        if put(rows, row, column, value) != "" and isinstance(value, CellError | NoStoredValue):
+    for row, column, value in scan.odd:
+        rows.extend([] for _ in range(row - len(rows)))
+        cells = rows[row - 1]
+        cells.extend("" for _ in range(column - len(cells)))
+        if cells[column - 1] != "" and isinstance(value, CellError | NoStoredValue):
             return None
+        cells[column - 1] = value
     return trimmed(rows)

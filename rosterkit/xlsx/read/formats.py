@@ -1,12 +1,12 @@
 """Number formats: which of them show a number as a date, a time, a duration or in scientific notation."""
 
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
+from functools import cache
 
 from rosterkit.xlsx.package.cache import cached
-from rosterkit.xlsx.package.markup import local, walked
+from rosterkit.xlsx.package.markup import elements, whole
 
 
 class Kind(Enum):
@@ -20,7 +20,7 @@ class Kind(Enum):
     """The value is the number of a built-in format of that kind (ECMA-376 Part 1, 18.8.30)."""
 
 
-_BUILT_IN = {
+_BUILT_IN: dict[int | None, Kind] = {
     **dict.fromkeys((*range(14, 18), 22, *range(27, 32), 36, *range(50, 59)), Kind.DATE),
     **dict.fromkeys((*range(18, 22), *range(32, 36), 45, 47), Kind.TIME),
     46: Kind.DURATION,
@@ -39,10 +39,6 @@ class Formats:
     """The kind of each cell format, by the index that cells use."""
 
     kinds: tuple[Kind, ...]
-
-    def of_kind(self, *kinds: Kind) -> list[int]:
-        """Return the indices of the cell formats of some kinds."""
-        return [index for index, kind in enumerate(self.kinds) if kind in kinds]
 
     def styles_part(self) -> bytes:
         """Make a styles part that says no more than these kinds, for a reader that needs nothing else."""
@@ -71,34 +67,18 @@ def kind_of_code(code: str) -> Kind:
 
 @cached
 def formats(data: bytes) -> Formats:
-    """Read the cell formats of a styles part.
-
-    Raises:
-        MarkupError: the part is not well-formed.
-    """
+    """Read the cell formats of a styles part; MarkupError if the part is not well-formed."""
     codes: dict[str, str] = {}
     used: list[str] = []
-    within = ""
-
-    def started(name: str, attributes: dict[str, str]) -> None:
-        nonlocal within
-        kind = local(name)
-        if kind in {"cellXfs", "cellStyleXfs", "dxfs", "numFmts"}:
-            within = kind
-        elif kind == "numFmt" and within == "numFmts":
-            codes[attributes.get("numFmtId", "")] = attributes.get("formatCode", "")
+    for _, kind, within, stated in elements(data):
+        if kind == "numFmt" and within == "numFmts":
+            codes[stated.get("numFmtId", "")] = stated.get("formatCode", "")
         elif kind == "xf" and within == "cellXfs":
-            used.append(attributes.get("numFmtId", "0"))
+            used.append(stated.get("numFmtId", "0"))
 
-    walked(data, started)
-    return Formats(kinds=tuple(_kinds(used or ["0"], codes)))
+    @cache
+    def kind_of(number: str) -> Kind:
+        code = codes.get(number)
+        return kind_of_code(code) if code is not None else _BUILT_IN.get(whole(number), Kind.NUMBER)
 
-
-def _kinds(used: Iterable[str], codes: dict[str, str]) -> Iterable[Kind]:
-    known: dict[str, Kind] = {}
-    for number in used:
-        if number not in known:
-            code = codes.get(number)
-            built_in = _BUILT_IN.get(int(number)) if number.isascii() and number.isdigit() else None
-            known[number] = kind_of_code(code) if code is not None else built_in or Kind.NUMBER
-        yield known[number]
+    return Formats(kinds=tuple(map(kind_of, used or ["0"])))

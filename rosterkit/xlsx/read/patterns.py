@@ -63,9 +63,7 @@ def row_pattern(formats: int) -> re.Pattern[bytes]:
 def numbers_of_formats(formats: Sequence[int], *, unsafe_dates_only: bool) -> re.Pattern[bytes]:
     """Make the pattern of cells with a number in one of these formats (in any format where they are many).
 
-    Args:
-        formats: Indices of cell formats.
-        unsafe_dates_only: Leave out the numbers that are a date without doubt.
+    The numbers that are a date without doubt can be left out.
     """
     styles = b"|".join(b"%d" % index for index in formats) if len(formats) <= _FEW else b"[0-9]+"
     left_out = rb"(?!%s)" % _SAFE_DATE if unsafe_dates_only else b""

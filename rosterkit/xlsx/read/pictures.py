@@ -4,8 +4,10 @@ The cell's value metadata leads, over four lists in three parts, to a structure 
 (MS-XLSX 2.3.6; the names of the two picture types are as spreadsheet programs write them).
 """
 
+from collections.abc import Iterator
+
 from rosterkit.xlsx.package.errors import shown
-from rosterkit.xlsx.package.markup import local, walked
+from rosterkit.xlsx.package.markup import Found, elements, whole
 from rosterkit.xlsx.package.opening import Package, explained
 
 _PICTURES = {"_localImage", "_webImage"}
@@ -14,74 +16,48 @@ _PICTURES = {"_localImage", "_webImage"}
 def picture_values(package: Package) -> frozenset[str]:
     """Return the numbers of the value metadata that stand for a picture.
 
-    Raises:
-        CannotRunError: one of the parts concerned is damaged.
+    CannotRunError if one of the parts concerned is damaged.
     """
     parts = {link.kind: link.target for link in package.relationships(package.workbook_part) if link.target}
-    metadata, values, structures = (parts.get(kind) for kind in _KINDS)
-    if metadata is None or values is None or structures is None:
+    try:
+        metadata, values, structures = (
+            parts[kind] for kind in ("sheetMetadata", "rdRichValue", "rdRichValueStructure")
+        )
+    except KeyError:
         return frozenset()
-    kinds = _attributes(package, structures, "s", "t")
-    rich = [
-        kinds[index] if index < len(kinds) else ""
-        for index in _numbers(_attributes(package, values, "rv", "s"))
-    ]
-    cells = _metadata(package, metadata)
+    kinds = [one.attributes.get("t", "") for one in _elements(package, structures) if one.kind == "s"]
+    structure = [one.attributes.get("s", "") for one in _elements(package, values) if one.kind == "rv"]
+    rich = _rich_values(package, metadata)
     return frozenset(
-        str(number) for number, value in enumerate(cells, 1) if value < len(rich) and rich[value] in _PICTURES
+        str(number) for number, value in enumerate(rich, 1) if _at(kinds, _at(structure, value)) in _PICTURES
     )
 
 
-_KINDS = ("sheetMetadata", "rdRichValue", "rdRichValueStructure")
-
-
-def _attributes(package: Package, part: str, element: str, attribute: str) -> list[str]:
-    found: list[str] = []
-
-    def started(name: str, attributes: dict[str, str]) -> None:
-        if local(name) == element:
-            found.append(attributes.get(attribute, ""))
-
+def _elements(package: Package, part: str) -> Iterator[Found]:
     with explained(package.name, f"part {shown(part)}"):
-        walked(package.xml(part), started)
-    return found
+        yield from elements(package.xml(part))
 
 
-def _metadata(package: Package, part: str) -> list[int]:
-    """Return the rich value that each entry of the value metadata leads to."""
+def _rich_values(package: Package, part: str) -> list[str]:
+    """Return the index of the rich value that each entry of the value metadata leads to, "" for none."""
     types: list[str] = []
     rich: list[str] = []
     entries: list[tuple[str, str]] = []
-    within = ""
-
-    def started(name: str, attributes: dict[str, str]) -> None:
-        nonlocal within
-        kind = local(name)
+    section = ""
+    for _, kind, _, stated in _elements(package, part):
         if kind in {"futureMetadata", "cellMetadata", "valueMetadata"}:
-            within = kind
+            section = kind
         elif kind == "metadataType":
-            types.append(attributes.get("name", ""))
+            types.append(stated.get("name", ""))
         elif kind == "rvb":
-            rich.append(attributes.get("i", ""))
-        elif kind == "rc" and within == "valueMetadata":
-            entries.append((attributes.get("t", ""), attributes.get("v", "")))
-
-    with explained(package.name, f"part {shown(part)}"):
-        walked(package.xml(part), started)
-    of_rich_type = [str(number) for number, name in enumerate(types, 1) if name == "XLRICHVALUE"]
-    indices = _numbers(rich)
-    led = [
-        index if kind in of_rich_type else _NOWHERE for kind, index in zip(*_columns(entries), strict=True)
-    ]
-    return [indices[index] if index < len(indices) else _NOWHERE for index in led]
+            rich.append(stated.get("i", ""))
+        elif kind == "rc" and section == "valueMetadata":
+            entries.append((stated.get("t", ""), stated.get("v", "")))
+    of_rich_type = {str(number) for number, name in enumerate(types, 1) if name == "XLRICHVALUE"}
+    return [_at(rich, value) if kind in of_rich_type else "" for kind, value in entries]
 
 
-_NOWHERE = 1 << 40
-
-
-def _columns(entries: list[tuple[str, str]]) -> tuple[list[str], list[int]]:
-    return [kind for kind, _ in entries], _numbers([value for _, value in entries])
-
-
-def _numbers(texts: list[str]) -> list[int]:
-    return [int(text) if text.isascii() and text.isdigit() and len(text) < 10 else _NOWHERE for text in texts]
+def _at(texts: list[str], index: str) -> str:
+    """Return the text at an index as it is written, "" if there is none."""
+    place = whole(index)
+    return texts[place] if place is not None and place < len(texts) else ""

@@ -9,13 +9,15 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from rosterkit.xlsx.grid import CellError, NoStoredValue, Raw, ScientificNumber
+from rosterkit.xlsx.grid import CellError, NoStoredValue, Raw
 from rosterkit.xlsx.package import limits
-from rosterkit.xlsx.package.markup import TooMuchError, entities_resolved
+from rosterkit.xlsx.package.markup import TooMuchError
 from rosterkit.xlsx.read import patterns as spelling
-from rosterkit.xlsx.read.dates import moment
-from rosterkit.xlsx.read.formats import Formats, Kind
+from rosterkit.xlsx.read.cells import Meaning
+from rosterkit.xlsx.read.dates import number_shown
+from rosterkit.xlsx.read.formats import Kind
 from rosterkit.xlsx.xml.references import column_number
+from rosterkit.xlsx.xml.tags import plain
 
 _ROOMY = 8_000_000
 """Places that the fast reader may always lay out: about 300 MB for a moment."""
@@ -25,7 +27,6 @@ _DOUBTFUL = (b"_x", b"]]>")
 
 _SPARSE = 4
 """Places for each value that it may lay out beyond that."""
-_MOMENTS = (Kind.DATE, Kind.TIME, Kind.DURATION)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,15 +42,6 @@ class Scan:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Setting:
-    """What has to be known of the workbook to understand the cells of a sheet."""
-
-    formats: Formats
-    blank_texts: frozenset[int]
-    date1904: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class _Extent:
     """How far the cells with a value reach, and which rows need a closer look."""
 
@@ -62,26 +54,17 @@ class _Extent:
     """Why they need it: the kinds of cells in them, of ``spelling.MARKS``."""
 
 
-def scan(data: bytes, begin: int, end: int, setting: Setting) -> Scan | None:
-    """Look through a sheet's cells.
+def scan(data: bytes, begin: int, end: int, meaning: Meaning) -> Scan | None:
+    """Look through the cells in a sheet's part in UTF-8, whose rows begin and end at these places.
 
-    Args:
-        data: The sheet's part in UTF-8.
-        begin: Where its first row begins.
-        end: Where its last row ends.
-        setting: What is known of the workbook.
-
-    Returns:
-        None if a cell is out of the ordinary in its spelling or its place, or if the cells lie so far apart
-        that the fast reader, which lays out the whole rectangle, would need too much memory.
-
-    Raises:
-        TooMuchError: there are more cells with a value than ``limits`` allow.
+    None if a cell is out of the ordinary in its spelling or its place, or if the cells lie so far apart that
+    the fast reader, which lays out the whole rectangle, would need too much memory. TooMuchError if there are
+    more cells with a value than ``limits`` allow.
     """
-    extent = _extent(data, begin, end, len(setting.formats.kinds))
+    extent = _extent(data, begin, end, len(meaning.formats.kinds))
     if extent is None:
         return None
-    values = data.count(b"<v>", begin, end) - _blank_texts(data, begin, end, setting.blank_texts)
+    values = data.count(b"<v>", begin, end) - _blank_texts(data, begin, end, meaning.blank_texts)
     odd: list[tuple[int, int, Raw]] = []
     for start, stop in extent.special:
         if extent.marks & {"text", "inline"} and any(data.find(sign, start, stop) >= 0 for sign in _DOUBTFUL):
@@ -98,8 +81,7 @@ def scan(data: bytes, begin: int, end: int, setting: Setting) -> Scan | None:
     if "computed" in extent.marks:
         odd += _without_value(data, extent.special)
     cells = values + len(odd)
-    odd += _moments(data, begin, end, setting)
-    odd += _scientific(data, begin, end, setting)
+    odd += _numbers(data, begin, end, meaning)
     return Scan(values=values, cells=cells, odd=tuple(odd))
 
 
@@ -180,7 +162,7 @@ def _without_value(data: bytes, rows: list[tuple[int, int]]) -> Iterator[tuple[i
                 if shared is None:
                     shared = _shared_formulas(data, rows)
                 formula = shared.get(group, b"")
-            yield row, column, NoStoredValue(entities_resolved(formula))
+            yield row, column, NoStoredValue(plain(formula.decode("utf-8", "replace")))
 
 
 def _shared_formulas(data: bytes, rows: list[tuple[int, int]]) -> dict[bytes, bytes]:
@@ -193,30 +175,16 @@ def _shared_formulas(data: bytes, rows: list[tuple[int, int]]) -> dict[bytes, by
     return shared
 
 
-def _moments(data: bytes, begin: int, end: int, setting: Setting) -> Iterator[tuple[int, int, Raw]]:
-    kinds = setting.formats.kinds
-    for row, column, index, text in _numbers(
-        data, begin, end, setting.formats.of_kind(*_MOMENTS), unsafe=True
-    ):
-        yield row, column, moment(text, float(text), kinds[index], date1904=setting.date1904)
-
-
-def _scientific(data: bytes, begin: int, end: int, setting: Setting) -> Iterator[tuple[int, int, Raw]]:
-    formats = setting.formats.of_kind(Kind.SCIENTIFIC)
-    for row, column, _, text in _numbers(data, begin, end, formats, unsafe=False):
-        yield row, column, ScientificNumber(float(text))
-
-
-def _numbers(
-    data: bytes, begin: int, end: int, formats: list[int], *, unsafe: bool
-) -> Iterator[tuple[int, int, int, str]]:
-    """Return row, column, format and text of the numbers in these formats; of dates only the unsafe ones."""
-    if not formats:
-        return
-    wanted = frozenset(formats)
-    pattern = spelling.numbers_of_formats(formats, unsafe_dates_only=unsafe)
-    for match in pattern.finditer(data, begin, end):
-        index = int(match[1])
-        if index in wanted:
-            row, column, _ = _tag(data, match.start())
-            yield row, column, index, match[2].decode()
+def _numbers(data: bytes, begin: int, end: int, meaning: Meaning) -> Iterator[tuple[int, int, Raw]]:
+    """Find the numbers in scientific notation, and those that not every reader takes for the same moment."""
+    kinds = meaning.formats.kinds
+    for wanted in ({Kind.DATE, Kind.TIME, Kind.DURATION}, {Kind.SCIENTIFIC}):
+        formats = [index for index, kind in enumerate(kinds) if kind in wanted]
+        if not formats:
+            continue
+        pattern = spelling.numbers_of_formats(formats, unsafe_dates_only=Kind.DATE in wanted)
+        for match in pattern.finditer(data, begin, end):
+            kind = kinds[int(match[1])]
+            if kind in wanted:
+                row, column, _ = _tag(data, match.start())
+                yield row, column, number_shown(match[2].decode(), kind, date1904=meaning.date1904)

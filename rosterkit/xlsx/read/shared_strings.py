@@ -5,8 +5,9 @@ from dataclasses import dataclass
 
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.errors import shown
-from rosterkit.xlsx.package.markup import TooMuchError, local, utf8, walked
-from rosterkit.xlsx.package.opening import Package, explained
+from rosterkit.xlsx.package.markup import TooMuchError, elements, local, utf8, walked
+from rosterkit.xlsx.package.opening import Package, explained, parsed
+from rosterkit.xlsx.xml.tags import text_markup
 
 ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 """A character that XML cannot hold, or an underscore that would begin such an escape (ST_Xstring)."""
@@ -37,9 +38,6 @@ class SharedStrings:
     """Indices of texts without any character."""
 
 
-NO_STRINGS = SharedStrings(data=None, texts=(), blank=frozenset())
-
-
 def unescaped(text: str) -> str:
     """Put in the characters that a text holds in escaped form, once."""
     if "_x" not in text:
@@ -51,36 +49,27 @@ def unescaped(text: str) -> str:
 def shared_strings(package: Package) -> SharedStrings:
     """Judge the shared texts, and read them only where a plain reader could take them otherwise.
 
-    Raises:
-        CannotRunError: the part is damaged, not well-formed, or larger than ``limits`` allow.
+    CannotRunError if the part is damaged, not well-formed, or larger than ``limits`` allow.
     """
     part = package.shared_strings_part
     if part is None:
-        return NO_STRINGS
+        return SharedStrings(data=None, texts=(), blank=frozenset())
     stored = package.read(part, limits.MAX_STRINGS_BYTES)
     with explained(package.name, f"part {shown(part)}"):
         data = utf8(stored)
         if _is_ordinary(data):
             return SharedStrings(data=None if data is stored else data, texts=None, blank=frozenset())
         found = texts(data)
-    return SharedStrings(
-        data=_part(found),
-        texts=found,
-        blank=frozenset(index for index, text in enumerate(found) if not text),
-    )
+    blank = frozenset(index for index, text in enumerate(found) if not text)
+    return SharedStrings(data=_part(found), texts=found, blank=blank)
 
 
 def read_texts(package: Package, strings: SharedStrings) -> tuple[str, ...]:
-    """Return the shared texts themselves.
-
-    Raises:
-        CannotRunError: the part is not well-formed.
-    """
+    """Return the shared texts themselves; CannotRunError if the part is not well-formed."""
     part = package.shared_strings_part
     if strings.texts is not None or part is None:
         return strings.texts or ()
-    with explained(package.name, f"part {shown(part)}"):
-        return texts(package.xml(part, limits.MAX_STRINGS_BYTES))
+    return parsed(package.archive, part, texts, limits.MAX_STRINGS_BYTES)
 
 
 def _is_ordinary(data: bytes) -> bool:
@@ -90,16 +79,13 @@ def _is_ordinary(data: bytes) -> bool:
     end = _ORDINARY.match(data, first)
     if end is None or data[end.end() :].strip() != b"</sst>":
         return False
-    roots: list[str] = []
-    walked(data[:first] + b"</sst>", lambda name, _: roots.append(local(name)))
-    return roots == ["sst"]
+    return [one.kind for one in elements(data[:first] + b"</sst>")] == ["sst"]
 
 
 def texts(data: bytes) -> tuple[str, ...]:
     """Read a shared strings part in UTF-8, whatever its spelling; how a text is read aloud is left out.
 
-    Raises:
-        MarkupError: the part is not well-formed.
+    MarkupError if the part is not well-formed.
     """
     reader = TextReader()
     found: list[str] = []
@@ -151,10 +137,9 @@ class TextReader:
 
 
 def _part(found: tuple[str, ...]) -> bytes:
-    items = "".join(f'<si><t xml:space="preserve">{_escaped(text)}</t></si>' for text in found)
+    items = "".join(f'<si><t xml:space="preserve">{_respelt(text)}</t></si>' for text in found)
     return f"<sst>{items}</sst>".encode("utf-8", "replace")
 
 
-def _escaped(text: str) -> str:
-    plain = text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
-    return _RESPELT.sub(lambda match: f"_x{ord(match[0]):04X}_", plain)
+def _respelt(text: str) -> str:
+    return _RESPELT.sub(lambda match: f"_x{ord(match[0]):04X}_", text_markup(text))

@@ -1,26 +1,19 @@
 """Reads a sheet cell by cell, whatever its spelling: slower, but it knows all that the format allows."""
 
-from collections.abc import Callable
-
 from rosterkit.cell_names import column_letters
-from rosterkit.xlsx.grid import MergedRange, Raw
+from rosterkit.xlsx.grid import MergedRange, Raw, trimmed
 from rosterkit.xlsx.package import limits
-from rosterkit.xlsx.package.markup import MarkupError, TooMuchError, finish, local, parser
+from rosterkit.xlsx.package.markup import MarkupError, TooMuchError, finish, local, parser, whole
 from rosterkit.xlsx.read.cells import Meaning, StoredCell
-from rosterkit.xlsx.read.rows import trimmed
 from rosterkit.xlsx.read.shared_strings import TextReader
-from rosterkit.xlsx.read.worksheet_frame import Merges
+from rosterkit.xlsx.read.worksheet_frame import add_merged
 from rosterkit.xlsx.xml.references import cell as place
 
 
 def walk(data: bytes, meaning: Meaning) -> tuple[list[list[Raw]], tuple[MergedRange, ...]]:
-    """Read a sheet's part in UTF-8.
+    """Read the rows of a sheet's part in UTF-8, without blank cells at their ends, and the merged ranges.
 
-    Returns:
-        The rows, without blank cells at their ends, and the merged ranges.
-
-    Raises:
-        MarkupError: the part is no well-formed worksheet, or a cell of it cannot be.
+    MarkupError if the part is no well-formed worksheet, or a cell of it cannot be.
     """
     reader = _Reader(meaning)
     made = parser()
@@ -28,16 +21,19 @@ def walk(data: bytes, meaning: Meaning) -> tuple[list[list[Raw]], tuple[MergedRa
     made.EndElementHandler = reader.ended
     made.CharacterDataHandler = reader.text.pieces.append
     finish(made, data)
-    return trimmed(reader.rows), reader.merges.found()
+    return trimmed(reader.rows), tuple(reader.merged)
+
+
+_OUTER = {"row": "", "c": "row", "v": "c", "f": "c", "is": "c"}
+"""Where the elements that hold cells, and what cells hold, stand: in which other one of them."""
 
 
 class _Reader:
     def __init__(self, meaning: Meaning) -> None:
         self.rows: list[list[Raw]] = []
-        self.merges = Merges()
+        self.merged: list[MergedRange] = []
         self.text = TextReader()
         self._meaning = meaning
-        self._inline = False
         self._depth = self._elements = 0
         self._places = self._values = 0
         self._row = self._column = 0
@@ -45,78 +41,71 @@ class _Reader:
         self._cell = StoredCell(reference="", kind="", style="", picture="")
         self._shared: dict[str, str] = {}
         self._group: str | None = None
-        self._starts: dict[str, Callable[[dict[str, str]], None]] = {}
-        self._ends: dict[str, Callable[[], None]] = {}
+        self._kinds: dict[str, str] = {}
 
     def started(self, name: str, attributes: dict[str, str]) -> None:
         self._depth += 1
         self._elements += 1
-        start = self._starts.get(name)
-        if start is not None:
-            start(attributes)
+        kind = self._kinds.get(name)
+        if kind is not None:
+            self._begin(kind, attributes)
             if self._elements > limits.MAX_ODD_ELEMENTS:
                 raise TooMuchError("is too large for its unusual spelling")
-        elif self._inline:
+        elif self._within == "is":
             self.text.started(name)
         elif self._depth == 1:
-            self._begin(name)
+            # The root tells under which namespace, transitional or Strict, the elements go.
+            if local(name) != "worksheet":
+                raise MarkupError("is no worksheet")
+            prefix = name.removesuffix("worksheet")
+            self._kinds = {prefix + kind: kind for kind in (*_OUTER, "mergeCell")}
         elif self._depth > limits.MAX_DEPTH:
             raise MarkupError(f"is nested more than {limits.MAX_DEPTH} levels deep")
 
     def ended(self, name: str) -> None:
         self._depth -= 1
-        end = self._ends.get(name)
-        if end is not None:
-            end()
-        elif self._inline:
+        kind = self._kinds.get(name)
+        if kind in _OUTER:
+            self._within = _OUTER[kind]
+            self._end(kind)
+        elif self._within == "is":
             self.text.ended(name)
 
-    def _begin(self, root: str) -> None:
-        """Learn from the root under which namespace, transitional or Strict, the elements go."""
-        if local(root) != "worksheet":
-            raise MarkupError("is no worksheet")
-        prefix = root.removesuffix("worksheet")
-        starts = {
-            "row": self._row_started,
-            "c": self._cell_started,
-            "v": self._value_started,
-            "f": self._formula_started,
-            "is": self._inline_started,
-            "mergeCell": self.merges.add,
-        }
-        ends = {
-            "row": self._row_ended,
-            "c": self._cell_ended,
-            "v": self._value_ended,
-            "f": self._formula_ended,
-            "is": self._inline_ended,
-        }
-        self._starts = {prefix + name: start for name, start in starts.items()}
-        self._ends = {prefix + name: end for name, end in ends.items()}
-
-    def _enter(self, what: str, outer: str) -> None:
-        if self._within != outer:
+    def _begin(self, kind: str, attributes: dict[str, str]) -> None:
+        if kind == "mergeCell":
+            add_merged(self.merged, attributes)
+            return
+        if self._within != _OUTER[kind]:
             raise MarkupError("nests rows, cells and values in a way that no sheet does")
-        self._within = what
+        self._within = kind
+        self.text.pieces.clear()
+        match kind:
+            case "row":
+                self._begin_row(attributes)
+            case "c":
+                self._begin_cell(attributes)
+            case "f":
+                self._group = attributes.get("si") if attributes.get("t") == "shared" else None
 
-    def _row_started(self, attributes: dict[str, str]) -> None:
-        self._enter("row", "")
+    def _end(self, kind: str) -> None:
+        match kind:
+            case "v":
+                self._cell.text = "".join(self.text.pieces)
+            case "f":
+                self._cell.formula = self._formula("".join(self.text.pieces))
+            case "is":
+                self._cell.inline = self.text.taken()
+            case "c":
+                self._end_cell()
+
+    def _begin_row(self, attributes: dict[str, str]) -> None:
         stated = attributes.get("r")
-        if stated is None:
-            self._row += 1
-        elif stated.isascii() and stated.isdigit() and len(stated) < 10:
-            self._row = int(stated)
-        else:
-            self._row = 0
+        self._row = self._row + 1 if stated is None else whole(stated) or 0
         if not 1 <= self._row <= limits.LAST_ROW:
             raise MarkupError(f"numbers a row '{(stated or self._row)!s:.20}', which no sheet has")
         self._column = 0
 
-    def _row_ended(self) -> None:
-        self._within = ""
-
-    def _cell_started(self, attributes: dict[str, str]) -> None:
-        self._enter("cell", "row")
+    def _begin_cell(self, attributes: dict[str, str]) -> None:
         stated = attributes.get("r")
         if stated is None:
             self._column += 1
@@ -133,39 +122,15 @@ class _Reader:
             picture=attributes.get("vm", ""),
         )
 
-    def _value_started(self, _: dict[str, str]) -> None:
-        self._enter("value", "cell")
-        self.text.pieces.clear()
+    def _formula(self, text: str) -> str:
+        """Return a formula in full: of those that cells share, only the first one is written out."""
+        if self._group is None:
+            return text
+        formula = text or self._shared.get(self._group, "")
+        self._shared.setdefault(self._group, formula)
+        return formula
 
-    def _value_ended(self) -> None:
-        self._within = "cell"
-        self._cell.text = "".join(self.text.pieces)
-
-    def _formula_started(self, attributes: dict[str, str]) -> None:
-        self._enter("formula", "cell")
-        self.text.pieces.clear()
-        self._group = attributes.get("si") if attributes.get("t") == "shared" else None
-
-    def _formula_ended(self) -> None:
-        self._within = "cell"
-        formula = "".join(self.text.pieces)
-        if self._group is not None:
-            formula = formula or self._shared.get(self._group, "")
-            self._shared.setdefault(self._group, formula)
-        self._cell.formula = formula
-
-    def _inline_started(self, _: dict[str, str]) -> None:
-        self._enter("inline", "cell")
-        self.text.pieces.clear()
-        self._inline = True
-
-    def _inline_ended(self) -> None:
-        self._inline = False
-        self._within = "cell"
-        self._cell.inline = self.text.taken()
-
-    def _cell_ended(self) -> None:
-        self._within = "row"
+    def _end_cell(self) -> None:
         cell = self._cell
         if cell.text is None and cell.inline is None and cell.formula is None:
             return
@@ -175,8 +140,7 @@ class _Reader:
         self._values += 1
         if self._values > limits.MAX_CELLS:
             raise TooMuchError(f"holds more than {limits.MAX_CELLS:,} cells with a value")
-        while len(self.rows) < self._row:
-            self.rows.append([])
+        self.rows.extend([] for _ in range(self._row - len(self.rows)))
         row = self.rows[self._row - 1]
         missing = self._column - len(row)
         if missing > 0:

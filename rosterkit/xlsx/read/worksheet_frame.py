@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from rosterkit.xlsx.grid import MergedRange
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.cache import cached
-from rosterkit.xlsx.package.markup import MarkupError, TooMuchError, local, walked
+from rosterkit.xlsx.package.markup import MarkupError, TooMuchError, elements
 from rosterkit.xlsx.xml.references import merged
 
 _OPEN = b"<sheetData>"
@@ -23,70 +23,49 @@ class Frame:
     merged: tuple[MergedRange, ...]
 
 
-class Merges:
-    """Collects merged ranges."""
-
-    def __init__(self) -> None:
-        self._found: list[MergedRange] = []
-
-    def add(self, attributes: dict[str, str]) -> None:
-        """Take one merged range.
-
-        Raises:
-            MarkupError: it is no range, or there are too many.
-        """
-        if len(self._found) == limits.MAX_MERGED:
-            raise TooMuchError(f"merges more than {limits.MAX_MERGED:,} ranges")
-        self._found.append(merged(attributes.get("ref", "")))
-
-    def found(self) -> tuple[MergedRange, ...]:
-        """Return all ranges, in the order of the file."""
-        return tuple(self._found)
+def add_merged(ranges: list[MergedRange], attributes: dict[str, str]) -> None:
+    """Add the range of a mergeCell element; MarkupError if it is no range, or there are too many."""
+    if len(ranges) == limits.MAX_MERGED:
+        raise TooMuchError(f"merges more than {limits.MAX_MERGED:,} ranges")
+    ranges.append(merged(attributes.get("ref", "")))
 
 
 def frame(data: bytes) -> Frame | None:
     """Look at a sheet's part in UTF-8 without its cells; None if it is not spelt in the canonical way.
 
-    Raises:
-        MarkupError: the part is no worksheet, or merges what cannot be merged.
+    MarkupError if the part is no worksheet, or merges what cannot be merged.
     """
     cut = _cut(data)
     if cut is None:
         return None
-    _, begin, end, _ = cut
     outside = around(data)
-    if b"<!" in outside:
-        return None
-    merges = _merges(outside)
-    return None if merges is None else Frame(begin=begin, end=end, merged=merges)
+    ranges = None if b"<!" in outside else _merged(outside)
+    return None if ranges is None else Frame(begin=cut[1], end=cut[2], merged=ranges)
 
 
 @cached
-def _merges(outside: bytes) -> tuple[MergedRange, ...] | None:
+def _merged(outside: bytes) -> tuple[MergedRange, ...] | None:
     """Return the merged ranges of a part without its cells; None if there are cells all the same."""
-    found: list[str] = []
-    merges = Merges()
-
-    def started(name: str, attributes: dict[str, str]) -> None:
-        kind = local(name)
-        if not found and kind != "worksheet":
-            raise MarkupError("is no worksheet")
-        if not found or (kind in _CELLS and name == found[0].removesuffix("worksheet") + kind):
-            found.append(name)
+    ranges: list[MergedRange] = []
+    cells: list[str] = []
+    namespace = ""
+    for name, kind, within, stated in elements(outside):
+        if not within:
+            if kind != "worksheet":
+                raise MarkupError("is no worksheet")
+            namespace = name.removesuffix(kind)
+        elif kind in _CELLS and name == namespace + kind:
+            cells.append(kind)
         elif kind == "mergeCell":
-            merges.add(attributes)
-
-    walked(outside, started)
+            add_merged(ranges, stated)
     # Cells beside the cells are for the slow reader to judge.
-    ordinary = [local(name) for name in found] == ["worksheet", "sheetData"]
-    return merges.found() if ordinary else None
+    return tuple(ranges) if cells == ["sheetData"] else None
 
 
 def around(data: bytes) -> bytes:
     """Return a sheet's part in UTF-8 without its cells; with them if it is not spelt in the canonical way.
 
-    Raises:
-        MarkupError: it is too large.
+    MarkupError if it is too large.
     """
     cut = _cut(data)
     outside = data[: cut[0]] + _NONE + data[cut[3] :] if cut else data

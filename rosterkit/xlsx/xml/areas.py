@@ -63,8 +63,7 @@ class Area:
 def area(reference: str) -> Area:
     """Read a reference: one cell, a range, whole columns (A:C) or whole rows (1:3).
 
-    Raises:
-        ValueError: it is none of these, or lies outside a sheet.
+    ValueError if it is none of these, or lies outside a sheet.
     """
     first, _, last = reference.partition(":")
     top, left = _corner(first, row=1, column=1)
@@ -91,12 +90,7 @@ def _corner(text: str, *, row: int, column: int) -> tuple[int, int]:
 
 
 def first_inside(areas: Iterable[Area], cells: Mapping[int, Sequence[int]]) -> tuple[Area, int, int] | None:
-    """Find a cell that lies in one of the areas.
-
-    Args:
-        areas: Where no cell should lie.
-        cells: The columns of the cells by their rows.
-    """
+    """Find a cell, of the columns by row, that lies in one of the areas, where none should lie."""
     rows = sorted(cells)
     for guarded in areas:
         for row in rows[bisect_left(rows, guarded.top) : bisect_right(rows, guarded.bottom)]:

@@ -39,11 +39,7 @@ def node(name: str, *children: Node, **attributes: str) -> Node:
 
 
 def parsed(data: bytes) -> etree._Element:
-    """Parse a small part, trusting nothing in it.
-
-    Raises:
-        MarkupError: it is not well-formed.
-    """
+    """Parse a small part, trusting nothing in it; MarkupError if it is not well-formed."""
     parser = etree.XMLParser(resolve_entities=False, load_dtd=False, no_network=True, huge_tree=False)
     try:
         return etree.fromstring(data, parser)

@@ -1,7 +1,7 @@
 """The outline of an XML part: its upper elements with the exact bytes where each begins and ends."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rosterkit.xlsx.package import markup
 from rosterkit.xlsx.xml import tags
@@ -84,7 +84,7 @@ class _Builder:
         if not self.single.pop():
             outside = self.shifted(index)
             length = self.data.index(b">", index) + 1 - index
-            element = _ended(element, outside, outside + length)
+            element = replace(element, outside=outside, end=outside + length)
         if self.open:
             parent = self.open[-1]
             if parent is not None:
@@ -96,29 +96,11 @@ class _Builder:
         return index + self.left_out if self.left_out and index >= self.cut else index
 
 
-def _ended(element: Element, outside: int, end: int) -> Element:
-    return Element(
-        name=element.name,
-        namespace=element.namespace,
-        attributes=element.attributes,
-        start=element.start,
-        inside=element.inside,
-        outside=outside,
-        end=end,
-        children=element.children,
-    )
-
-
 def outline(data: bytes, depth: int = 1, cut: tuple[int, int] = (0, 0)) -> Element:
-    """Read a part's root element with its descendants.
+    """Read the root element of a part in UTF-8 with its descendants, so many levels deep.
 
-    Args:
-        data: The part in UTF-8.
-        depth: How many levels below the root are wanted.
-        cut: A position at which so many bytes were left out; places behind it count them.
-
-    Raises:
-        MarkupError: the part is not well-formed, or declares a document type.
+    ``cut`` is a position at which so many bytes were left out; places behind it count them. MarkupError if
+    the part is not well-formed, or declares a document type.
     """
     builder = _Builder(data, depth, cut)
     markup.finish(builder.parser, data)

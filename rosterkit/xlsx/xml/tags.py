@@ -1,6 +1,7 @@
 """Start tags as bytes: their attributes read, and one attribute set while all others stay as they are."""
 
 import re
+import sys
 
 WHOLE = re.compile(rb"""<[^<>"']*(?:"[^"]*"[^<>"']*|'[^']*'[^<>"']*)*>""")
 """A tag from its < to its >, whatever its attributes hold."""
@@ -11,7 +12,8 @@ _NAME = re.compile(rb"<([^\s/>:]+:)?([^\s/>]+)")
 _QUOTES = str.maketrans(
     {"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "\t": "&#9;", "\n": "&#10;", "\r": "&#13;"}
 )
-_SIGN = re.compile(r"&(?:#x([0-9A-Fa-f]+)|#([0-9]+)|([a-z]+));")
+# A part without a document type has no entities but these.
+_ENTITY = re.compile(r"&(?:(amp|lt|gt|quot|apos)|#0*([0-9]{1,7})|#x0*([0-9A-Fa-f]{1,6}));")
 _NAMED = {"amp": "&", "lt": "<", "gt": ">", "quot": '"', "apos": "'"}
 
 
@@ -20,22 +22,16 @@ def attributes(tag: bytes) -> dict[str, str]:
     return {match[1].decode(): plain(match[2][1:-1].decode()) for match in _ATTRIBUTE.finditer(tag)}
 
 
-def whole(text: str | None) -> int | None:
-    """Return the whole number that an attribute states, of up to 15 digits; None if it states none."""
-    return int(text) if text is not None and re.fullmatch("[0-9]{1,15}", text) else None
-
-
 def plain(value: str) -> str:
     """Return a text of the markup as it is meant, its entities replaced."""
-    if "&" not in value:
-        return value
-    return _SIGN.sub(_meant, value)
+    return _ENTITY.sub(_meant, value)
 
 
-def _meant(match: re.Match[str]) -> str:
-    if match[3]:
-        return _NAMED.get(match[3], match[0])
-    return chr(int(match[1], 16) if match[1] else int(match[2]))
+def _meant(entity: re.Match[str]) -> str:
+    named, decimal, hexadecimal = entity.groups()
+    if named:
+        return _NAMED[named]
+    return chr(min(int(decimal) if decimal else int(hexadecimal, 16), sys.maxunicode))
 
 
 def text_markup(text: str) -> str:

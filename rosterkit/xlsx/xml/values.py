@@ -33,13 +33,10 @@ def escaped(text: str) -> str:
 
 
 def number_text(number: float) -> str:
-    """Write a number so that reading gives the same one.
-
-    Raises:
-        CannotRunError: it is not finite, which no cell can hold.
-    """
+    """Write a number so that reading gives the same one; CannotRunError if it is not finite."""
     if isinstance(number, int):
         return str(number)
+    # No cell can hold an infinite one.
     if not math.isfinite(number):
         raise CannotRunError(
             "a number to be written is not finite", "Please report this, with the workbook if you can."
