@@ -2,13 +2,16 @@
 
 from pathlib import Path
 
+from rosterkit.xlsx.changes import WorkbookChange
 from rosterkit.xlsx.own_sheets.insert import Placed
 from rosterkit.xlsx.own_sheets.insert_charts import Charted
 from rosterkit.xlsx.own_sheets.typed import coded
 from rosterkit.xlsx.package.opening import Package, opened
 from rosterkit.xlsx.patch.draft import Draft
+from rosterkit.xlsx.save.edit import edited
 from rosterkit.xlsx.save.zip_writer import zipped
 from rosterkit.xlsx.verify.claims import Claims
+from rosterkit.xlsx.verify.verify import verify_edit
 from tests.xlsx.clubs import FINDINGS, usual_change
 from tests.xlsx.packages import Patch, parts, stored
 
@@ -39,3 +42,21 @@ def spoilt(path: Path, part: str, change: Patch) -> bytes:
     draft = Draft(opened(path))
     draft.written[part] = new
     return zipped(draft)
+
+
+def verify_tampered(
+    package: Package,
+    folder: Path,
+    made: WorkbookChange,
+    part: str,
+    change: Patch,
+    claimed: WorkbookChange | None = None,
+) -> None:
+    """Make a change without sheets of our own, change one part behind its back, and verify the claims."""
+    after = folder / "after.xlsx"
+    after.write_bytes(edited(package, made).data)
+    then, now, content = stored(package.path), stored(after), parts(after)
+    edit, tampered = Draft(package), Draft(opened(after))
+    edit.written = {name: data for name, data in content.items() if now[name] != then.get(name)}
+    tampered.written[part] = change(content[part])
+    verify_edit(package, zipped(tampered), Claims.of(edit, claimed or made, []))
