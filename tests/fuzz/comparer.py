@@ -81,29 +81,22 @@ class _Book:
     """A workbook's parts, and its sheets by title."""
 
     def __init__(self, path: Path) -> None:
-        with zipfile.ZipFile(path) as archive:
-            self.parts = {info.filename: archive.read(info) for info in archive.infolist()}
+        self.parts = dict(_unpacked(path))
         self._by_name = {name.lower(): name for name in self.parts}
-        root = self.tree("_rels/.rels")
-        target = next(
-            link.get("Target", "") for link in root if link.get("Type", "").endswith("/officeDocument")
-        )
-        self.workbook = self._by_name[target.lstrip("/").lower()]
+        self.workbook = next(name for name, content in self.parts.items() if _root_of(content) == "workbook")
         folder, name = posixpath.split(self.workbook)
         self.links_part = self._by_name.get(f"{folder}/_rels/{name}.rels".lstrip("/").lower(), "")
         self.links = {link.get("Id"): link for link in self.tree(self.links_part)} if self.links_part else {}
         self.sheets = {_folded(str(one.get("name"))): self._part(one) for one in self._listed()}
 
     def _listed(self) -> Iterator[etree._Element]:
-        return self.tree(self.workbook).iterfind("{*}sheets/{*}sheet")
+        return self.tree(self.workbook).iter("{*}sheet")
 
     def _part(self, sheet: etree._Element) -> str:
         linked = next((value for name, value in sheet.attrib.items() if str(name).endswith("}id")), None)
         target = self.links[linked].get("Target", "") if linked in self.links else ""
-        whole = (
-            target[1:] if target.startswith("/") else posixpath.join(posixpath.dirname(self.workbook), target)
-        )
-        return self._by_name.get(posixpath.normpath(whole).lower(), "")
+        whole = posixpath.join("/", posixpath.dirname(self.workbook), target)
+        return self._by_name.get(posixpath.normpath(whole).lstrip("/").lower(), "")
 
     def tree(self, part: str) -> etree._Element:
         """Return a part as elements; comments and instructions count only in parts that were left alone."""
@@ -164,12 +157,12 @@ def _part_losses(tag: str, old: etree._Element, new: etree._Element) -> Iterator
 
 
 def _sheets_losses(old: etree._Element, new: etree._Element) -> Iterator[str]:
-    kept = [one.attrib.items() for one in new.iterfind("{*}sheets/{*}sheet")]
-    for one in old.iterfind("{*}sheets/{*}sheet"):
+    kept = [one.attrib.items() for one in new.iter("{*}sheet")]
+    for one in old.iter("{*}sheet"):
         if _folded(one.get("name", "")) not in OWN_SHEETS and one.attrib.items() not in kept:
             yield f"sheet {one.get('name')} is not the same in the list of sheets"
-    names = [_name(one, new) for one in new.iterfind("{*}definedNames/{*}definedName")]
-    for one in old.iterfind("{*}definedNames/{*}definedName"):
+    names = [_name(one, new) for one in new.iter("{*}definedName")]
+    for one in old.iter("{*}definedName"):
         if one.get("name") == "_xlnm._FilterDatabase":
             continue  # follows a filter that grew
         if _name(one, old) not in names and _name(one, old)[1] not in OWN_SHEETS:
@@ -177,7 +170,7 @@ def _sheets_losses(old: etree._Element, new: etree._Element) -> Iterator[str]:
 
 
 def _name(one: etree._Element, root: etree._Element) -> tuple[str | None, str, str | None]:
-    titles = [_folded(sheet.get("name", "")) for sheet in root.iterfind("{*}sheets/{*}sheet")]
+    titles = [_folded(sheet.get("name", "")) for sheet in root.iter("{*}sheet")]
     local = one.get("localSheetId", "")
     title = titles[int(local)] if local.isdecimal() and int(local) < len(titles) else local
     return one.get("name"), title, one.text
