@@ -29,6 +29,8 @@ def test_each_of_300_damaged_workbooks_is_refused_in_a_sentence_or_nothing_of_it
     assert [one for one in results if one["faults"]] == []
     outcomes = Counter(one["what"] for one in results)
     assert min(outcomes["refused"], outcomes["filled" if filled else "read"]) > CASES / 6
+    # An edit that its own proof refuses is no loss, and yet one that was better not made.
+    assert outcomes["held back"] <= CASES / 50
     assert {one["kind"] for one in results} == set(KINDS)
 
 

@@ -1,5 +1,6 @@
 """The workbook part in the making: sheets are added at its end, names defined, recalculation asked for."""
 
+from rosterkit.xlsx.package.markup import whole
 from rosterkit.xlsx.patch.splices import Splice, added_inside, place_for, set_attribute, spliced
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.outline import Element, outline
@@ -50,7 +51,7 @@ class WorkbookText:
     def add_sheet(self, title: str, relationship_id: str) -> int:
         """Add a sheet behind all others, and give its position from 0."""
         numbers = [sheet.attributes.get("sheetId", "") for sheet in self._listed]
-        last = max((int(number) for number in numbers if number.isascii() and number.isdigit()), default=0)
+        last = max((known for number in numbers if (known := whole(number)) is not None), default=0)
         self._sheets.append(
             b'<%bsheet name="%b" sheetId="%d" %b="%b"/>'
             % (
@@ -146,9 +147,8 @@ class WorkbookText:
 
 
 def _key(name: Element) -> tuple[str, int]:
-    position = name.attributes.get("localSheetId", "")
-    number = int(position) if position.isascii() and position.isdigit() else -1
-    return name.attributes.get("name", "").casefold(), number
+    position = whole(name.attributes.get("localSheetId", ""))
+    return name.attributes.get("name", "").casefold(), -1 if position is None else position
 
 
 def _reference(root_tag: bytes, relations: str) -> bytes:
