@@ -9,10 +9,11 @@ from rosterkit.cards.preflight import preflight, too_long_words
 from rosterkit.cards.steps import Step, WriteConditions, steps_of
 from rosterkit.cards.write_modes import WriteMode
 from rosterkit.cv.addresses import Address
-from rosterkit.cv.engine import EngineCvs, cvs_of
+from rosterkit.cv.engine import CONFIGURATION_CV, EngineCvs, cvs_of
 from rosterkit.cv.readings import newest_readings
 from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.roster.schema import folded
+from rosterkit.standards.configuration import DC_OPERATION
 
 
 class MeetPhase(StrEnum):
@@ -123,7 +124,7 @@ def _cautions(engine: Locomotive, cvs: EngineCvs, roster: Roster, conditions: Wr
         cautions.append(f"Open fault: {engine.fault}")
     if conditions.after_reset:
         cautions.append("As after a reset to factory values: the engine answers 3 until it has its address.")
-    if engine.dc_operation == "on":
+    if (cvs.value(CONFIGURATION_CV) or 0) & DC_OPERATION:
         cautions.append("DC operation is on in this engine: it can start by itself on a glitch.")
     if engine.lock is not None:
         cautions.append(f"Several decoders in this engine: nothing before CV15 = {engine.lock}.")

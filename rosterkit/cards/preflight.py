@@ -20,6 +20,8 @@ _RUNNING_TRACK = (
 _PAGES = "CV31 and CV32 directly before the CVs of their index."
 _ORDER = (
     "Read CV8 and CV7 first: if they are not as printed, the wrong engine is on the track.",
+    "Where CV29 is read first, the bits that are assumed stay as they read: record the reading and print the "
+    "card again, or key in the value below with those bits as read.",
     f"Key in from top to bottom, CV17 and CV18 directly one after the other, {_PAGES}",
     "Read each back and write it beside the value. "
     "Without an acknowledgment the value may still have been written.",
@@ -43,7 +45,7 @@ def preflight(mode: WriteMode, layout: Layout) -> tuple[str, ...]:
     limits = (LIMITS[mode],) if mode in LIMITS else ()
     if mode is WriteMode.OPERATIONS:
         return (*_RUNNING_TRACK, *limits, f"Key in from top to bottom, {_PAGES}", *_SAFETY)
-    order = _ORDER[2:] if mode is WriteMode.ADDRESS_ONLY else _ORDER
+    order = _ORDER[3:] if mode is WriteMode.ADDRESS_ONLY else _ORDER
     return (*_TRACK, *_room_words(layout), *limits, *order, *_SAFETY)
 
 

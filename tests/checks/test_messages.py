@@ -188,7 +188,7 @@ SAID = (
         "steps-mismatch",
         "14 on 28/128",
         "set to 14 speed steps, and the layout sends 28/128: the lights will blink",
-        "Set it to 28/128, or empty the cell.",
+        "Set it to 28/128.",
     ),
     (
         "dc-operation-on",

@@ -183,7 +183,7 @@ CHANGES: dict[str, Change] = {
     ),
     "pair-half-taken": _read(18, 3),
     "address-not-active": _read(29, 2),
-    "dc-operation-still-on": _read(29, 38),
+    "dc-operation-still-on": _several(_engine(6, dc_operation="off"), _read(29, 38)),
     "run-unusable": _timed(*_RUNS, {"loco": _LOCO, "drive": 90, "distance": 900}),
     "run-stands-out": _timed(*_RUNS[:5], _RUNS[5] | {"time": 7.5}, *_RUNS[5:]),
     "runs-too-few": _timed(*timed_runs(_LOCO, {60: 31.0, 110: 60.0})),
