@@ -76,6 +76,11 @@ def refuse_foreign_checks(roster: Roster) -> None:
                 )
 
 
+def has_our_checks(table: Table) -> bool:
+    """Tell whether a text that rosterkit wrote stands in the column Check of a sheet."""
+    return any(str(stored).startswith(_OURS) for stored in table.raw.get("check", ()))
+
+
 def computed_places(table: Table) -> tuple[dict[str, int], list[str]]:
     """Return the sheet column of each computed column, and the names of those that have to be added."""
     return places_of(table, [column.name for column in table.sheet.computed])

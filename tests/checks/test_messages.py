@@ -380,6 +380,13 @@ SAID = (
         "#REF! is nothing that rosterkit writes here, and was left",
         "Move it to a column of your own, or empty the cell; then run 'rosterkit fill'.",
     ),
+    (
+        "computed-not-ours",
+        "another value in a workbook that was never filled",
+        "12 was not computed here, and rosterkit would compute 13",
+        "Enter what was read from the decoder in the sheet Readings, then empty the cell; or rename the "
+        "heading if the column is your own.",
+    ),
     *track_messages.SAID,
     *speed_messages.SAID,
 )

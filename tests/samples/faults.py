@@ -209,6 +209,11 @@ def _merge(workbook: Workbook) -> None:
     workbook["Locomotives"].merge_cells("B2:B3")
 
 
+def _stale(workbook: Workbook) -> None:
+    """Leave a value of an earlier fill, with the text beside it by which it is known."""
+    workbook["Locomotives"]["AF2"], workbook["Locomotives"]["AK2"] = 3, "note [Address] of an earlier fill"
+
+
 def _no_address_heading(workbook: Workbook) -> None:
     workbook["Locomotives"]["I1"].value = "My own column"
 
@@ -221,7 +226,7 @@ TOUCHES: dict[str, Touch] = {
     "heading-missing": _no_address_heading,
     "heading-unknown": _cell("Locomotives", "E1", "Modell"),
     "cells-merged": _merge,
-    "computed-stale": _cell("Locomotives", "AF2", 3),
+    "computed-stale": _stale,
     "computed-not-ours": _cell("Locomotives", "AF2", "see card"),
 }
 """Slug to what is done to the clean workbook after it was made."""
