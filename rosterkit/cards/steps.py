@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from rosterkit.cards.write_modes import WriteMode, entry_of, hint_of, refusal_of
+from rosterkit.cards.write_modes import WriteMode, entry_of, hint_of, is_reached, refusal_of
 from rosterkit.cv.engine import (
     CONFIGURATION_CV,
     NO_HIGH_DIGITS,
@@ -92,7 +92,20 @@ def steps_of(engine: Locomotive, cvs: EngineCvs, conditions: WriteConditions) ->
     if not work and len(lock) < 2:
         return []
     look_first = [*_look_first(cvs, conditions), *_assumed_first(cvs, work, conditions)]
-    return [*look_first, *lock, *_with_index(work, conditions)]
+    steps = [*look_first, *lock, *_with_index(work, conditions)]
+    return [step for step in steps if not _is_passed_over(step, conditions)]
+
+
+def unreached(cvs: EngineCvs, conditions: WriteConditions) -> list[int]:
+    """Return the CVs that are to be keyed in and that the mode cannot write, where it writes a few only."""
+    steps = (_step(cv_value, conditions) for cv_value in cvs.values)
+    return [step.cv for step in steps if step.state != AGREES and _is_passed_over(step, conditions)]
+
+
+def _is_passed_over(step: Step, conditions: WriteConditions) -> bool:
+    """Tell whether a line is left out: one of the many that a mode of few registers cannot write."""
+    few = conditions.mode in (WriteMode.REGISTER, WriteMode.ADDRESS_ONLY)
+    return few and not is_reached(conditions.mode, step.cv)
 
 
 def _look_first(cvs: EngineCvs, conditions: WriteConditions) -> Iterator[Step]:

@@ -131,15 +131,18 @@ def test_an_engine_whose_cvs_cannot_be_computed_says_so() -> None:
     ]
 
 
-def test_a_cv_out_of_reach_says_so() -> None:
-    made = roster([{"Loco": "A", "Address": 12, "Vhigh": 255}], layout={"Service mode": "register"})
+def test_a_cv_that_a_mode_may_not_write_says_so() -> None:
+    made = roster([{"Loco": "A", "Address": 1000}], layout={"Service mode": "register"})
 
-    assert cards_text(cards_of(made)).splitlines()[-4:] == [
-        "   -  CV5     255  1111 1111     -  ____  Vhigh: 100 % of full drive (CV5) - not",
-        "                                          within reach of register mode",
-        "",
-        "- not in this mode: the reason stands beside it",
-    ]
+    assert cards_text(cards_of(made)).splitlines()[-1] == "- not in this mode: the reason stands beside it"
+
+
+def test_paged_mode_has_a_box_for_the_page_register_at_the_end() -> None:
+    made = roster([{"Loco": "A", "Address": 12}], layout={"Service mode": "paged"})
+
+    assert cards_text(cards_of(made)).splitlines()[-1] == (
+        "  [ ] Page register (R6) back to 1, where the station leaves that to you."
+    )
 
 
 def test_json_is_as_its_schema_says() -> None:
