@@ -44,12 +44,15 @@ def sheet_of(title: str, rows: Rows) -> Grid:
     return grid(title, headings, *([row.get(heading, "") for heading in headings] for row in rows))
 
 
-def workbook_of(*grids: Grid, name: str = "club.xlsx", titles: Sequence[str] | None = None) -> Workbook:
+def workbook_of(
+    *grids: Grid, name: str = "club.xlsx", titles: Sequence[str] | None = None, filled: bool = False
+) -> Workbook:
     """Make a workbook of sheets; its titles are theirs unless more are given."""
     return Workbook(
         name=name,
         titles=tuple(sheet.title for sheet in grids) if titles is None else tuple(titles),
         grids={sheet.title: sheet for sheet in grids},
+        own_titles=("Findings", "Cards") if filled else (),
     )
 
 
@@ -60,6 +63,7 @@ def workbook(
     ranges: Rows = (),
     decoders: Rows = (),
     name: str = "club.xlsx",
+    filled: bool = False,
     **others: Rows,
 ) -> Workbook:
     """Make a workbook; the settings of ``layout`` stand in column A, their values in column B.
@@ -74,7 +78,7 @@ def workbook(
     if decoders:
         grids.append(sheet_of("Decoder types", decoders))
     grids += [sheet_of(TITLES[title], rows) for title, rows in others.items() if rows]
-    return workbook_of(*grids, name=name)
+    return workbook_of(*grids, name=name, filled=filled)
 
 
 def enrolled(source: Workbook) -> Roster:
@@ -93,7 +97,9 @@ def roster(
     **others: Rows,
 ) -> Roster:
     """Make a roster of a few rows."""
-    return enrolled(workbook(engines, layout=layout, ranges=ranges, decoders=decoders, name=name, **others))
+    return enrolled(
+        workbook(engines, layout=layout, ranges=ranges, decoders=decoders, name=name, filled=False, **others)
+    )
 
 
 def findings(*sources: Workbook | Roster, meet: bool = False) -> list[Finding]:

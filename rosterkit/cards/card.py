@@ -6,13 +6,14 @@ from enum import StrEnum
 from itertools import islice
 
 from rosterkit.cards.preflight import preflight, too_long_words
-from rosterkit.cards.steps import Step, WriteConditions, steps_of
-from rosterkit.cards.write_modes import WriteMode
+from rosterkit.cards.steps import Step, WriteConditions, steps_of, unreached
+from rosterkit.cards.write_modes import PAGE_BACK, WriteMode, unreached_words
 from rosterkit.cv.addresses import Address
-from rosterkit.cv.engine import EngineCvs, cvs_of
+from rosterkit.cv.engine import CONFIGURATION_CV, EngineCvs, cvs_of
 from rosterkit.cv.readings import newest_readings
 from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.roster.schema import folded
+from rosterkit.standards.configuration import DC_OPERATION
 
 
 class MeetPhase(StrEnum):
@@ -50,6 +51,8 @@ class Card:
     """Which engine it is: railway, number, owner, decoder."""
     before: Sequence[str] = ()
     """The list to go through before the batch, the same on each of its cards."""
+    after: Sequence[str] = ()
+    """What is still to be done when all is keyed in."""
     nothing_to_do: bool = False
     """The last readings show every CV as it should be."""
 
@@ -101,15 +104,20 @@ def card_with(cvs: EngineCvs, engine: Locomotive, roster: Roster, options: CardO
         unanswered={key for key, one in newest.items() if one.value is None},
     )
     steps = steps_of(engine, cvs, conditions)
+    beyond = unreached(cvs, conditions)
     return Card(
         workbook=roster.book.name,
         loco=engine.loco or f"row {engine.table.rows[engine.index]}",
         address=cvs.address if cvs.values else None,
         steps=steps,
-        cautions=_cautions(engine, cvs, roster, conditions) if steps or cvs.blocking_columns else [],
+        cautions=[
+            *(_cautions(engine, cvs, roster, conditions) if steps or cvs.blocking_columns else ()),
+            *([unreached_words(conditions.mode, beyond)] if beyond else ()),
+        ],
+        after=[PAGE_BACK] if steps and conditions.mode is WriteMode.PAGED else [],
         about=_about(engine),
         before=preflight(conditions.mode, roster.layout),
-        nothing_to_do=not steps and not cvs.blocking_columns,
+        nothing_to_do=not steps and not beyond and not cvs.blocking_columns,
     )
 
 
@@ -123,7 +131,7 @@ def _cautions(engine: Locomotive, cvs: EngineCvs, roster: Roster, conditions: Wr
         cautions.append(f"Open fault: {engine.fault}")
     if conditions.after_reset:
         cautions.append("As after a reset to factory values: the engine answers 3 until it has its address.")
-    if engine.dc_operation == "on":
+    if (cvs.value(CONFIGURATION_CV) or 0) & DC_OPERATION:
         cautions.append("DC operation is on in this engine: it can start by itself on a glitch.")
     if engine.lock is not None:
         cautions.append(f"Several decoders in this engine: nothing before CV15 = {engine.lock}.")

@@ -57,8 +57,8 @@ def meet_card(
 ) -> Card:
     """Make the card of one engine that has something else at the meet."""
     if phase is MeetPhase.AFTER:
+        cvs = cvs_of(engine, roster)  # settings that are blank are kept, whichever address was read with them
         roster = replace(roster, readings_of={})
-        cvs = cvs_of(engine, roster)
     else:
         cvs = cvs_at_meet(engine, roster, away)
     touched = replace(cvs, values=tuple(one for one in cvs.values if one.group in _CHANGED))

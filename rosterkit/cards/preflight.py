@@ -20,6 +20,8 @@ _RUNNING_TRACK = (
 _PAGES = "CV31 and CV32 directly before the CVs of their index."
 _ORDER = (
     "Read CV8 and CV7 first: if they are not as printed, the wrong engine is on the track.",
+    "Where CV29 is read first, the bits that are assumed stay as they read: record the reading and print the "
+    "card again, or key in the value below with those bits as read.",
     f"Key in from top to bottom, CV17 and CV18 directly one after the other, {_PAGES}",
     "Read each back and write it beside the value. "
     "Without an acknowledgment the value may still have been written.",
@@ -27,10 +29,8 @@ _ORDER = (
 _SAFETY = (
     "Leave DC operation off (CV29): with it on, a glitch on the rails can start the engine at full speed, "
     "and the emergency stop does not reach it.",
-    "Every supply unplugged before you touch wiring. Eye protection when you cut rail. Solder in fresh air, "
-    "the iron in its stand, nothing near that melts or burns.",
-    "The instructions of the decoder's and the station's makers come first, then local electrical codes; "
-    "mains wiring is for licensed people.",
+    "The instructions of the decoder's and the station's makers come first, then local electrical codes and "
+    "licensed practice; for wiring and soldering see the sheet Instructions.",
 )
 
 
@@ -43,7 +43,11 @@ def preflight(mode: WriteMode, layout: Layout) -> tuple[str, ...]:
     limits = (LIMITS[mode],) if mode in LIMITS else ()
     if mode is WriteMode.OPERATIONS:
         return (*_RUNNING_TRACK, *limits, f"Key in from top to bottom, {_PAGES}", *_SAFETY)
-    order = _ORDER[2:] if mode is WriteMode.ADDRESS_ONLY else _ORDER
+    order: tuple[str, ...] = _ORDER
+    if mode is WriteMode.ADDRESS_ONLY:
+        order = _ORDER[3:]
+    elif mode is WriteMode.REGISTER:
+        order = (_ORDER[0].replace("CV8 and CV7", "R8 and R7"), "Key in from top to bottom.", *_ORDER[3:])
     return (*_TRACK, *_room_words(layout), *limits, *order, *_SAFETY)
 
 

@@ -62,6 +62,8 @@ def _card_text(card: Card, width: int) -> str:
         lines.append(f"{indent}  value  bits       read  back  what it means")
     for step in card.steps:
         lines += _narrow_step(step, width) if width < NARROW else _wide_step(step, card, width)
+    for text in card.after:
+        lines += textwrap.wrap(text, width, initial_indent="  [ ] ", subsequent_indent=" " * 6)
     return "\n".join(lines)
 
 
@@ -125,6 +127,7 @@ def card_record(card: Card) -> dict[str, object]:
         "kind": card.address.space.value if card.address else None,
         "steps": [_step_record(step) for step in card.steps],
         "cautions": list(card.cautions),
+        "after": list(card.after),
     }
 
 

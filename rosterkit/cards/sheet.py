@@ -113,6 +113,11 @@ def _block(card: Card) -> Iterator[Line]:
         yield _across(text, CellStyle.CAUTION)
     for step in card.steps:
         yield _line(step)
+    for text in card.after:
+        blank = OwnCell(None, CellStyle.PLAIN)
+        words = OwnCell(text, CellStyle.WRAPPED)
+        cells = [OwnCell(None, CellStyle.BOX), *[blank] * 3, words, *[blank] * 2]
+        yield cells, max(_STEP, LINE * lines_of(text, _MEANING_WIDTH) + 1), False
 
 
 def _name(card: Card, label: str) -> Line:

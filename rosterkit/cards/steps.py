@@ -3,11 +3,19 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from rosterkit.cards.write_modes import WriteMode, entry_of, hint_of, refusal_of
-from rosterkit.cv.engine import NO_HIGH_DIGITS, CvGroup, CvValue, EngineCvs, bits_of
+from rosterkit.cards.write_modes import WriteMode, entry_of, hint_of, is_reached, refusal_of
+from rosterkit.cv.engine import (
+    CONFIGURATION_CV,
+    NO_HIGH_DIGITS,
+    CvGroup,
+    CvValue,
+    EngineCvs,
+    bits_of,
+)
 from rosterkit.cv.extra_values import CvKey, Index
 from rosterkit.cv.meanings import meaning_of
 from rosterkit.roster.model import Locomotive
+from rosterkit.standards.configuration import bits_named
 from rosterkit.standards.cv_names import cv_name
 from rosterkit.standards.identity import LOCK_IDENTITY_CV, LOCK_KEY_CV, MAKER_CV, VERSION_CV
 from rosterkit.standards.service_mode import physical_register
@@ -83,7 +91,21 @@ def steps_of(engine: Locomotive, cvs: EngineCvs, conditions: WriteConditions) ->
     lock = _lock_steps(engine, cvs, conditions)
     if not work and len(lock) < 2:
         return []
-    return [*_look_first(cvs, conditions), *lock, *_with_index(work, conditions)]
+    look_first = [*_look_first(cvs, conditions), *_assumed_first(cvs, work, conditions)]
+    steps = [*look_first, *lock, *_with_index(work, conditions)]
+    return [step for step in steps if not _is_passed_over(step, conditions)]
+
+
+def unreached(cvs: EngineCvs, conditions: WriteConditions) -> list[int]:
+    """Return the CVs that are to be keyed in and that the mode cannot write, where it writes a few only."""
+    steps = (_step(cv_value, conditions) for cv_value in cvs.values)
+    return [step.cv for step in steps if step.state != AGREES and _is_passed_over(step, conditions)]
+
+
+def _is_passed_over(step: Step, conditions: WriteConditions) -> bool:
+    """Tell whether a line is left out: one of the many that a mode of few registers cannot write."""
+    few = conditions.mode in (WriteMode.REGISTER, WriteMode.ADDRESS_ONLY)
+    return few and not is_reached(conditions.mode, step.cv)
 
 
 def _look_first(cvs: EngineCvs, conditions: WriteConditions) -> Iterator[Step]:
@@ -104,6 +126,15 @@ def _may_hold_high_digits(cvs: EngineCvs, conditions: WriteConditions) -> bool:
     is_or_was_in_one = cvs.value(19) or conditions.last_read.get((19, None))
     reached = conditions.mode in (WriteMode.DIRECT, WriteMode.PAGED)
     return bool(reached and unknown and is_or_was_in_one) and cvs.value(20) is None
+
+
+def _assumed_first(cvs: EngineCvs, work: Sequence[Step], conditions: WriteConditions) -> Iterator[Step]:
+    """Have CV29 read before it is keyed in with bits that no column states and no reading tells."""
+    keyed = any(step.cv == CONFIGURATION_CV and step.state == KEY_IN for step in work)
+    assumed = next((one.assumed for one in cvs.values if one.cv == CONFIGURATION_CV), 0)
+    if keyed and assumed:
+        are = f"{bits_named(assumed)} {'are' if assumed & (assumed - 1) else 'is'} assumed below"
+        yield conditions.step(CONFIGURATION_CV, None, f"{cv_name(CONFIGURATION_CV)}: {are}", READ)
 
 
 def _in_order(cvs: EngineCvs, conditions: WriteConditions) -> Iterator[CvValue]:

@@ -1,6 +1,6 @@
 """The ways of writing CVs: how each names a CV, and what it cannot or should not write."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from enum import StrEnum
 
 from rosterkit.cv.extra_values import CvKey
@@ -28,13 +28,17 @@ LIMITS: Mapping[WriteMode, str] = {
     WriteMode.PAGED: "Paged mode ends at CV1020.",
     WriteMode.REGISTER: "Register mode reaches CV1 to CV4, CV7, CV8 and CV29 only, as registers R1 to R8: "
     "no long address, consist, lock, Vhigh, Vmid, table or extra value.",
-    WriteMode.ADDRESS_ONLY: "Address-only mode writes the short address and nothing else, and the decoder "
-    "then leaves its long address and its consist (CV29 bit 5 and CV19 become 0).",
+    WriteMode.ADDRESS_ONLY: "Address-only mode writes the short address and nothing else. The decoder may "
+    "then leave its long address and its consist (CV29 bit 5 and CV19 become 0): NMRA S-9.2.3 asks for it, "
+    "RCN-225 leaves bit 5 to the maker.",
     WriteMode.OPERATIONS: "In operations mode the address (CV1, CV17, CV18), the choice between short and "
     "long in CV29, and the lock are left alone: many decoders refuse them while they are called by that "
     "address.",
 }
 """What a mode cannot do (NMRA S-9.2.3 (Jul 2012); operations mode: common practice, no source)."""
+
+PAGE_BACK = "Page register (R6) back to 1, where the station leaves that to you."
+"""How paged mode ends (NMRA S-9.2.3 (Jul 2012)): an old station takes the page that it finds there."""
 
 _ADDRESS_AND_LOCK_CVS = (1, 15, 16, 17, 18)
 
@@ -64,6 +68,27 @@ def hint_of(mode: WriteMode, cv: int) -> str | None:
     return None
 
 
+def is_reached(mode: WriteMode, cv: int) -> bool:
+    """Tell whether a mode can write a CV, 1 to 1024, at all (NMRA S-9.2.3 (Jul 2012), S-9.2.1)."""
+    return mode is WriteMode.OPERATIONS or reaches(ServiceMode(mode.value), cv)
+
+
+def unreached_words(mode: WriteMode, cvs: Iterable[int]) -> str:
+    """Name the CVs that a mode cannot write, in one line."""
+    runs: list[list[int]] = []
+    for cv in sorted(set(cvs)):
+        if runs and cv == runs[-1][-1] + 1:
+            runs[-1].append(cv)
+        else:
+            runs.append([cv])
+    parts = [
+        part
+        for run in runs
+        for part in ([f"CV{run[0]} to CV{run[-1]}"] if len(run) > 2 else [f"CV{cv}" for cv in run])
+    ]
+    return f"Not within reach of {mode.value} mode, and to be keyed in by another: {', '.join(parts)}."
+
+
 def refusal_of(mode: WriteMode, cv: int, value: int | None, last_read: Mapping[CvKey, int]) -> str | None:
     """Say why a CV, 1 to 1024, is not to be written in a mode; None if it may.
 
@@ -79,9 +104,8 @@ def refusal_of(mode: WriteMode, cv: int, value: int | None, last_read: Mapping[C
         if may_change:
             return "not in operations mode unless bit 5 is known to stay: use the programming track"
         return None
-    service_mode = ServiceMode(mode.value)
-    if not reaches(service_mode, cv):
+    if not is_reached(mode, cv):
         return f"not within reach of {mode.value} mode"
-    if may_change and (value or 0) & LONG_ADDRESS and not reaches(service_mode, 17):
+    if may_change and (value or 0) & LONG_ADDRESS and not is_reached(mode, 17):
         return f"only after CV17 and CV18, which are not within reach of {mode.value} mode"
     return None

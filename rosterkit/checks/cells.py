@@ -36,7 +36,7 @@ def value_not_allowed(scope: Scope) -> Iterator[Hit]:
     """A cell holds something that its column cannot take.
 
     Why: the value cannot be used, so nothing that depends on it is computed.
-    Fix: Enter a value that the heading's note allows, or empty the cell for the default.
+    Fix: Enter a value that the heading's note allows, or empty the cell.
     """
     return faults_as_hits(scope, CellRule.VALUE_NOT_ALLOWED)
 

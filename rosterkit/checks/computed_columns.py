@@ -7,6 +7,7 @@ from rosterkit.findings import Hit, Place, Severity
 from rosterkit.roster.cell_values import shown
 from rosterkit.roster.tables import Table
 from rosterkit.writeback.computed_columns import Rows, computed_rows, may_be_ours
+from rosterkit.writeback.typed_values import typed_values, was_filled
 
 _LABELS = {"Locomotives": "loco", "Consists": "loco", "Accessories": "accessory"}
 """The sheets whose computed CVs are keyed in, with the column that names a row. Wanted and Verdict of
@@ -21,7 +22,7 @@ def computed_stale(scope: Scope) -> Iterator[Hit]:
     gives the engine another address or setting than the roster says.
     Fix: Run 'rosterkit fill'.
     """
-    for roster in scope.rosters:
+    for roster in filter(was_filled, scope.rosters):
         for title in _LABELS:
             table = roster.book.tables.get(title)
             if table and table.rows and any(column.name in table.raw for column in table.sheet.computed):
@@ -36,12 +37,22 @@ def computed_not_ours(scope: Scope) -> Iterator[Hit]:
     """Something that rosterkit did not write stands under the heading of a computed column.
 
     Why: it was left as it is, since it may be a total, a note or a formula of your own; but nothing can be
-    computed into that cell, and a row without anything else in it counts as no engine.
-    Fix: Move it beside or away from the table; empty it if it is left over from a row that is gone.
+    computed into that cell, and a row without anything else in it counts as no engine. In a workbook that
+    was never filled, other values than would be computed are somebody's own, and fill does not run.
+    Fix: Move it beside or away from the table; empty it if it is left over from a row that is gone. Enter
+    what was read from a decoder in the sheet Readings.
     """
     for roster in scope.rosters if not scope.meet else ():
         for table in roster.book.tables.values():
             yield from _not_ours(table)
+        for one in typed_values(roster):
+            yield Hit(
+                place=one.table.place(one.column, one.index),
+                column=one.table.heading(one.column),
+                message=f"{one.stored} was not computed here, and rosterkit would compute {one.wanted}",
+                fix="Enter what was read from the decoder in the sheet Readings, then empty the cell; "
+                "or rename the heading if the column is your own.",
+            )
 
 
 def _not_ours(table: Table) -> Iterator[Hit]:

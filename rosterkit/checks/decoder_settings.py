@@ -5,10 +5,13 @@ from itertools import pairwise
 
 from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, engines
 from rosterkit.cv.addresses import Space
+from rosterkit.cv.engine import uses_table
+from rosterkit.cv.readings import configuration_read
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import DecoderType, Locomotive
 from rosterkit.roster.rows import hit_at
 from rosterkit.spelling import Spelling
+from rosterkit.standards.configuration import STEPS_28
 
 _NEUTRAL = (("vstart", 0), ("vhigh", 255))
 """No drive at step 1 and full drive at the top change nothing (NMRA S-9.2.2 (Jul 2012), CV2 and CV5)."""
@@ -23,12 +26,21 @@ def steps_mismatch(entry: ScopedEngine) -> Iterator[Hit]:
 
     Why: at 14 against 28/128 the lights go on and off with the speed, or cannot be switched
     (NMRA S-9.2.1, speed instructions; the symptom is common practice, no source).
-    Fix: Set the engine's Speed steps as the layout's, or empty the cell.
+    Fix: Set the engine's Speed steps as the layout's.
     """
-    steps, sent = entry.engine.speed_steps, entry.layout.speed_steps
+    steps, sent = _steps(entry), entry.layout.speed_steps
     if steps and steps != sent:
         message = f"set to {steps} speed steps, and the layout sends {sent}: the lights will blink"
-        yield hit_at(entry.engine, "speed_steps", message, f"Set it to {sent}, or empty the cell.")
+        yield hit_at(entry.engine, "speed_steps", message, f"Set it to {sent}.")
+
+
+def _steps(entry: ScopedEngine) -> str | None:
+    """Return the speed steps that an engine states, or else keeps as CV29 read last; None if unknown."""
+    engine = entry.engine
+    if engine.speed_steps is not None or "speed_steps" in engine.unusable:
+        return engine.speed_steps
+    read = configuration_read(entry.roster, engine.loco)
+    return None if read is None else "28/128" if read & STEPS_28 else "14"
 
 
 @check(Severity.WARNING)
@@ -54,7 +66,7 @@ def curve_not_rising(entry: ScopedEngine) -> Iterator[Hit]:
     Why: where the curve falls the engine slows down as the throttle is opened.
     Fix: Make Vstart smaller than Vmid, and Vmid smaller than Vhigh.
     """
-    points = _curve(entry.engine) if entry.engine.speed_curve != "table" else []
+    points = [] if uses_table(entry.engine, entry.roster) else _curve(entry.engine)
     for (low, low_value), (high, high_value) in pairwise(points):
         if low_value >= high_value:
             lower, higher = entry.engine.heading(low), entry.engine.heading(high)
@@ -151,7 +163,7 @@ def _lacks(entry: ScopedEngine, kind: DecoderType) -> Iterator[tuple[str, str, s
         yield "speed_curve", "has no speed table", "Set Speed curve to 3-point."
     if kind.bidi == "no" and engine.bidi == "on":
         yield "bidi", "cannot answer over the rails (BiDi)", "Set BiDi to off."
-    steps = engine.speed_steps or entry.layout.speed_steps
+    steps = _steps(entry) or entry.layout.speed_steps
     if kind.steps == "14" and steps == "28/128" and "speed_steps" not in engine.unusable:
         yield "speed_steps", "knows 14 speed steps only", "Set Speed steps to 14."
     if kind.lock == "no" and engine.lock is not None:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from rosterkit.checks.clashes import clashes, grouped
 from rosterkit.checks.framework import ScopedEngine, check_each, engines, rosters
+from rosterkit.cv.engine import uses_table
 from rosterkit.cv.extra_values import COLUMN_OF, CvKey, can_be_extra, index_of, lacks_index
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import ExtraValue, Roster
@@ -140,8 +141,8 @@ def speed_table_unknown(entry: ScopedEngine) -> Iterator[Hit]:
     Fix: Enter the table's 28 values there, or spell its name as there.
     """
     engine = entry.engine
-    named = engine.speed_table if engine.speed_curve == "table" else None
-    if named and folded(named) not in entry.roster.tables:
+    named = engine.speed_table
+    if named and uses_table(engine, entry.roster) and folded(named) not in entry.roster.tables:
         message = f"'{named}' is not in the sheet Speed tables"
         yield hit_at(engine, "speed_table", message, "Enter its values there, or spell it as there.")
 
@@ -150,10 +151,11 @@ def speed_table_unknown(entry: ScopedEngine) -> Iterator[Hit]:
 def speed_table_unused(entry: ScopedEngine) -> Iterator[Hit]:
     """An engine names a speed table, and its Speed curve is not table.
 
-    Why: the decoder runs by Vstart, Vmid and Vhigh, and the table is not keyed in.
+    Why: the table is not keyed in: by Speed curve, or where that is blank by CV29 as it read last, the
+    decoder does not run by one.
     Fix: Set Speed curve to table, or empty Speed table.
     """
     engine = entry.engine
-    if engine.speed_table and engine.speed_curve == "3-point":
-        message = f"'{engine.speed_table}' is not used: Speed curve is 3-point"
+    if engine.speed_table and "speed_curve" not in engine.unusable and not uses_table(engine, entry.roster):
+        message = f"'{engine.speed_table}' is not used: Speed curve is {engine.speed_curve or 'blank'}"
         yield hit_at(engine, "speed_table", message, "Set Speed curve to table, or empty the cell.")

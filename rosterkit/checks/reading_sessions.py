@@ -10,6 +10,7 @@ from rosterkit.cv.readings import newest_readings
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import Reading
 from rosterkit.roster.rows import hit_at
+from rosterkit.standards.configuration import EVERY_BIT
 
 CONFIGURATION_CV = 29
 
@@ -22,6 +23,8 @@ class Session:
     meet: bool
     newest: Mapping[CvKey, Reading]
     wanted: Mapping[CvKey, int]
+    stated: int = EVERY_BIT
+    """The bits of CV29 that the roster states; the others are left as they are."""
     explained: set[CvKey] = field(default_factory=set)
     explained_bits: set[int] = field(default_factory=set)
     """Bits of CV29 (their values) that a cause has been given for."""
@@ -34,7 +37,9 @@ class Session:
     def difference(self, cv: int) -> int | None:
         """Return the bits in which a CV reads otherwise than wanted; None where it was not read or wanted."""
         value, wanted = self.read(cv), self.wanted.get((cv, None))
-        return None if value is None or wanted is None else value ^ wanted
+        if value is None or wanted is None:
+            return None
+        return (value ^ wanted) & (self.stated if cv == CONFIGURATION_CV else EVERY_BIT)
 
     def agrees(self, *cvs: int) -> bool:
         """Whether CVs were all read as the roster has them."""
@@ -56,5 +61,6 @@ def sessions_in(scope: Scope) -> Iterator[Session]:
         engine, home = entry.engine, entry.roster
         newest = newest_readings(home, engine.loco)
         if newest:
-            wanted = cvs_of(engine, home, meet=scope.meet).wanted()
-            yield Session(entry=entry, meet=scope.meet, newest=newest, wanted=wanted)
+            cvs = cvs_of(engine, home, meet=scope.meet)
+            stated = cvs.stated((CONFIGURATION_CV, None))
+            yield Session(entry=entry, meet=scope.meet, newest=newest, wanted=cvs.wanted(), stated=stated)

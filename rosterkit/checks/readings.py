@@ -13,7 +13,12 @@ from rosterkit.checks.framework import Scope, check
 from rosterkit.checks.reading_sessions import CONFIGURATION_CV, Session, sessions_in
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.rows import hit_at
-from rosterkit.standards.configuration import DC_OPERATION, configuration, configuration_words
+from rosterkit.standards.configuration import (
+    DC_OPERATION,
+    EVERY_BIT,
+    configuration,
+    configuration_words,
+)
 from rosterkit.standards.configuration import is_accessory as is_accessory_byte
 from rosterkit.standards.identity import (
     LOCK_IDENTITY_CV,
@@ -103,14 +108,23 @@ def lock_closed(session: Session) -> Iterator[Hit]:
 
 
 def dc_operation_still_on(session: Session) -> Iterator[Hit]:
-    """DC operation reads as on in an engine where the roster has it off.
+    """DC operation reads as on in an engine where the roster has it off, or leaves it as it is.
 
     Why: a glitch on the rails can start the engine at full speed, and the emergency stop does not reach it
     (NMRA S-9.2.2 (Jul 2012), CV29 bit 2; the runaway is common practice, no source).
-    Fix: Key in CV29 as the roster has it.
+    Fix: Key in CV29 as the roster has it; where DC operation is blank, set it to off or to on.
     """
     read, wanted = session.read(CONFIGURATION_CV), session.wanted.get((CONFIGURATION_CV, None))
-    if read is not None and wanted is not None and read & DC_OPERATION and not wanted & DC_OPERATION:
+    if read is None or wanted is None or is_accessory_byte(read) or not read & DC_OPERATION:
+        return
+    if not session.stated & DC_OPERATION:
+        column = session.entry.engine.heading("dc_operation")
+        message = (
+            f"DC operation is on in the engine: CV29 reads {read}, and {column} is blank, so it stays on"
+        )
+        fix = f"Set {column} to off, and key in CV29 = {wanted & ~DC_OPERATION}; or to on if it is meant."
+        yield session.hit(CONFIGURATION_CV, message, fix, None if session.meet else Severity.NOTE)
+    elif not wanted & DC_OPERATION:
         session.explained_bits.add(DC_OPERATION)
         message = f"DC operation is still on in the engine: CV29 reads {read}, wanted {wanted}"
         severity = Severity.ERROR if session.meet else None
@@ -128,8 +142,10 @@ def reading_differs(session: Session) -> Iterator[Hit]:
         wanted = session.wanted.get(key)
         if reading.value is None or wanted is None or key in session.explained:
             continue
-        (cv, index), bits = key, sum(session.explained_bits) if key == (CONFIGURATION_CV, None) else 0
-        if (reading.value ^ wanted) & ~bits:
+        (cv, index), bits = key, EVERY_BIT
+        if key == (CONFIGURATION_CV, None):
+            bits = session.stated & ~sum(session.explained_bits)
+        if (reading.value ^ wanted) & bits:
             name = f"CV{cv} of index {index[0]}/{index[1]}" if index else f"CV{cv}"
             message = f"{name} reads {reading.value}, wanted {wanted}{_words(cv, reading.value, wanted)}"
             yield hit_at(reading, "value", message, f"Key in CV{cv} = {wanted}, or correct the roster.")

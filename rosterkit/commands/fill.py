@@ -12,6 +12,7 @@ from rosterkit.commands.common import errors_by_row, require_same_kind
 from rosterkit.commands.results import Filled, filled_from
 from rosterkit.roster.load import roster_in
 from rosterkit.writeback.sheets import refuse_foreign_checks, sheet_changes
+from rosterkit.writeback.typed_values import refuse_typed_values
 from rosterkit.xlsx.changes import WorkbookChange
 from rosterkit.xlsx.package.opening import opened
 from rosterkit.xlsx.save.save import save
@@ -32,6 +33,7 @@ def fill(path: Path, out: Path | None = None, *, replace: bool = False) -> Fille
     package = opened(path)
     roster = roster_in(package)
     refuse_foreign_checks(roster)
+    refuse_typed_values(roster)
     findings = [f for f in findings_in(scope_of([roster])) if f.rule != _STALE]
     cards = cards_of(roster, most=MOST_CARDS, errors=errors_by_row(roster, findings))
     change = WorkbookChange(

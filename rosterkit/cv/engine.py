@@ -1,17 +1,31 @@
 """An engine's rows, made into the values of its CVs, each with the reason for it."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 from rosterkit.cv.addresses import Address, Space, address_column, address_of
 from rosterkit.cv.consist import NO_CONSIST, consist_cvs
 from rosterkit.cv.extra_values import CvKey, Index, usable_extras
 from rosterkit.cv.meanings import meaning_of
+from rosterkit.cv.readings import configuration_read
 from rosterkit.roster.model import DecoderType, Layout, Locomotive, Roster
 from rosterkit.roster.schema import folded
 from rosterkit.standards.addresses import cv1_of, long_address_cvs
-from rosterkit.standards.configuration import Configuration, configuration_words, cv29_of
+from rosterkit.standards.configuration import (
+    BIDI,
+    DC_OPERATION,
+    EVERY_BIT,
+    RESERVED,
+    REVERSED,
+    SPEED_TABLE,
+    STEPS_28,
+    Configuration,
+    configuration,
+    configuration_words,
+    cv29_of,
+    is_accessory,
+)
 from rosterkit.standards.consists import consist_of_pair
 from rosterkit.standards.functions import MAPPING_CVS
 from rosterkit.standards.identity import (
@@ -28,7 +42,8 @@ from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
 NO_HIGH_DIGITS = "no high digits of a consist address"
 """What 0 in CV20 says (RCN-225 (27.07.2025), CV19/20)."""
 
-COMPUTED = (1, 17, 18, 19, 29)
+CONFIGURATION_CV = 29
+COMPUTED = (1, 17, 18, 19, CONFIGURATION_CV)
 """The CVs of an engine that have a computed column, in the order of the columns."""
 
 
@@ -55,6 +70,15 @@ class CvValue:
     group: CvGroup
     index: Index | None = None
     """CV31 and CV32, for CV257 to CV512."""
+    kept: int = 0
+    """Bits that no column states, and that stay as they read last."""
+    assumed: int = 0
+    """Bits that no column states and no reading tells."""
+
+    @property
+    def stated(self) -> int:
+        """The bits in which a decoder that reads otherwise is not as the roster says."""
+        return EVERY_BIT & ~(self.kept | self.assumed)
 
     @property
     def key(self) -> CvKey:
@@ -82,9 +106,20 @@ class EngineCvs:
         """Return the value of a CV; None where it is not set."""
         return next((cv_value.value for cv_value in self.values if cv_value.cv == cv), None)
 
+    def stated(self, key: CvKey) -> int:
+        """Return the bits of a CV that the roster states."""
+        return next((cv_value.stated for cv_value in self.values if cv_value.key == key), EVERY_BIT)
+
     def wanted(self) -> dict[CvKey, int]:
         """Return every CV of which the roster says what it holds, keyed in or not."""
         return {**self.held, **{cv_value.key: cv_value.value for cv_value in self.values}}
+
+    def keeping(self, read: int | None) -> "EngineCvs":
+        """Return the same with what no column states of CV29 as it reads now; None is no reading."""
+        if read is None or is_accessory(read):
+            return self
+        values = (_as_read(one, read) if one.cv == CONFIGURATION_CV else one for one in self.values)
+        return replace(self, values=tuple(values))
 
 
 def bits_of(value: int) -> str:
@@ -92,7 +127,15 @@ def bits_of(value: int) -> str:
     return f"{value >> 4:04b} {value & 15:04b}"
 
 
-_CONFIGURED_BY = ("address_kind", "direction", "speed_steps", "dc_operation", "bidi", "speed_curve")
+_SETTINGS = {
+    "direction": REVERSED,
+    "speed_steps": STEPS_28,
+    "dc_operation": DC_OPERATION,
+    "bidi": BIDI,
+    "speed_curve": SPEED_TABLE,
+}
+"""The bit of CV29 that each column states; where it is blank the bit stays as it is."""
+_CONFIGURED_BY = ("address_kind", *_SETTINGS)
 
 
 def cvs_of(engine: Locomotive, roster: Roster, *, meet: bool = False) -> EngineCvs:
@@ -128,7 +171,7 @@ def _cvs_of(engine: Locomotive, roster: Roster, *, meet: bool) -> EngineCvs:
     values = (
         *_lock(engine),
         *_address(address),
-        _configuration(engine, roster.layout, address),
+        _configuration(engine, roster, address),
         *_consist(engine, roster),
         *_motor(engine),
         *_table(engine, roster),
@@ -137,8 +180,8 @@ def _cvs_of(engine: Locomotive, roster: Roster, *, meet: bool) -> EngineCvs:
     return EngineCvs(address=address, values=values, blocking_columns=(), held=_held(engine, roster))
 
 
-def configuration_of(engine: Locomotive, layout: Layout, address: Address) -> Configuration:
-    """Return what an engine's columns say about the configuration byte, CV29."""
+def _configuration_of(engine: Locomotive, layout: Layout, address: Address) -> Configuration:
+    """Return what an engine's columns say about CV29; what they leave open is off, and steps the layout's."""
     return Configuration(
         reversed=engine.direction == "reversed",
         steps_28=(engine.speed_steps or layout.speed_steps) == "28/128",
@@ -147,6 +190,13 @@ def configuration_of(engine: Locomotive, layout: Layout, address: Address) -> Co
         speed_table=engine.speed_curve == "table",
         long_address=address.space is Space.LONG,
     )
+
+
+def uses_table(engine: Locomotive, roster: Roster) -> bool:
+    """Tell whether an engine runs by a speed table: its column says so, or leaves CV29 as it read last."""
+    if engine.speed_curve is not None or "speed_curve" in engine.unusable:
+        return engine.speed_curve == "table"
+    return bool((configuration_read(roster, engine.loco) or 0) & SPEED_TABLE)
 
 
 def _held(engine: Locomotive, roster: Roster) -> dict[CvKey, int]:
@@ -191,10 +241,28 @@ def _address(address: Address) -> Iterator[CvValue]:
     yield _keyed(18, low, group, f"long address {number}, low byte")
 
 
-def _configuration(engine: Locomotive, layout: Layout, address: Address) -> CvValue:
-    configuration = configuration_of(engine, layout, address)
-    words = ", ".join(configuration_words(configuration))
-    return _keyed(29, cv29_of(configuration), CvGroup.CONFIGURATION, words)
+def _configuration(engine: Locomotive, roster: Roster, address: Address) -> CvValue:
+    blank = sum(bit for name, bit in _SETTINGS.items() if getattr(engine, name) is None)
+    value = cv29_of(_configuration_of(engine, roster.layout, address))
+    assumed = _configuration_value(value, assumed=blank)
+    read = configuration_read(roster, engine.loco)
+    return assumed if read is None else _as_read(assumed, read)
+
+
+def _as_read(cv29: CvValue, read: int) -> CvValue:
+    """Return CV29 with the bits that no column states as they were read, 0 to 127; bit 6 has no column."""
+    kept = cv29.kept | cv29.assumed | RESERVED
+    return _configuration_value(cv29.value & ~kept | read & kept, kept=kept)
+
+
+def _configuration_value(value: int, *, kept: int = 0, assumed: int = 0) -> CvValue:
+    """Make CV29, its meaning bit by bit in three parts: what is stated, what kept and what assumed."""
+    words = list(enumerate(configuration_words(configuration(value))))
+    parts = (("", EVERY_BIT & ~(kept | assumed)), ("kept as read: ", kept), ("assumed: ", assumed))
+    named = [(how, [word for bit, word in words if bits >> bit & 1]) for how, bits in parts]
+    meaning = "; ".join(how + ", ".join(said) for how, said in named if said)
+    group = CvGroup.CONFIGURATION
+    return CvValue(cv=CONFIGURATION_CV, value=value, meaning=meaning, group=group, kept=kept, assumed=assumed)
 
 
 def _consist(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
@@ -226,7 +294,7 @@ def _motor(engine: Locomotive) -> Iterator[CvValue]:
 
 def _table(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
     table = roster.tables.get(folded(engine.speed_table or ""))
-    if table is None or engine.speed_curve != "table" or None in table.steps:
+    if table is None or None in table.steps or not uses_table(engine, roster):
         return
     for cv, value in zip(SPEED_TABLE_CVS, table.steps, strict=True):
         if value is not None:

@@ -6,6 +6,7 @@ from enum import StrEnum
 from rosterkit.cv.extra_values import CvKey, Index, index_of
 from rosterkit.roster.model import ExtraValue, Reading, Roster
 from rosterkit.roster.schema import folded
+from rosterkit.standards.configuration import EVERY_BIT, is_accessory
 from rosterkit.standards.service_mode import INDEXED_CVS
 
 
@@ -25,13 +26,29 @@ def newest_readings(roster: Roster, loco: str | None) -> dict[CvKey, Reading]:
     """
     if not roster.readings:
         return {}
-    label = folded(loco or "")
-    extras = roster.extras_of.get(label, ())
+    extras = roster.extras_of.get(folded(loco or ""), ())
     found: dict[CvKey, Reading] = {}
-    for reading in sorted(roster.readings_of.get(label, ()), key=lambda one: (one.date or "", one.index)):
+    for reading in _oldest_first(roster, loco):
         if reading.cv is not None and "value" not in reading.unusable:
             found[key_of(reading.cv, index_of(reading), extras)] = reading
     return found
+
+
+def _oldest_first(roster: Roster, loco: str | None) -> list[Reading]:
+    readings = roster.readings_of.get(folded(loco or ""), ())
+    return sorted(readings, key=lambda one: (one.date or "", one.index))
+
+
+def configuration_read(roster: Roster, loco: str | None) -> int | None:
+    """Return what CV29 of an engine read last, 0 to 127; None where no reading tells.
+
+    A reading without a value tells nothing, nor does one with bit 7: that is an accessory decoder's
+    (NMRA S-9.2.2 (Jul 2012), CV29), or 255 where nothing was read.
+    """
+    if not roster.readings:
+        return None
+    values = [one.value for one in _oldest_first(roster, loco) if one.cv == 29 and one.value is not None]
+    return next((value for value in reversed(values) if not is_accessory(value)), None)
 
 
 def key_of(cv: int, index: Index | None, extras: Iterable[ExtraValue]) -> CvKey:
@@ -53,10 +70,13 @@ def wanted_for(reading: Reading, roster: Roster, wanted: Mapping[CvKey, int]) ->
     return wanted.get(key_of(reading.cv, index_of(reading), extras))
 
 
-def verdict(value: int | None, wanted: int | None) -> Verdict | None:
-    """Compare what was read with what is wanted; None where nothing was read."""
+def verdict(value: int | None, wanted: int | None, stated: int = EVERY_BIT) -> Verdict | None:
+    """Compare what was read with what is wanted, in the bits that the roster states.
+
+    None where nothing was read.
+    """
     if value is None:
         return None
     if wanted is None:
         return Verdict.NOT_SET_HERE
-    return Verdict.AGREES if value == wanted else Verdict.DIFFERS
+    return Verdict.DIFFERS if (value ^ wanted) & stated else Verdict.AGREES

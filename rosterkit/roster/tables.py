@@ -84,6 +84,8 @@ class Book:
     misspelt_titles: tuple[Misspelt, ...] = ()
     without_headings: tuple[str, ...] = ()
     """Titles of sheets named like ours that have no heading row of ours; nothing is read from them."""
+    own_titles: tuple[str, ...] = ()
+    """Titles of sheets that rosterkit made."""
 
 
 def book_of(workbook: Workbook) -> Book:
@@ -122,6 +124,7 @@ def book_of(workbook: Workbook) -> Book:
             Misspelt(text=others[n], meant=meant) for n, meant in likenesses(others, absent)
         ),
         without_headings=tuple(without),
+        own_titles=workbook.own_titles,
     )
 
 

@@ -11,6 +11,8 @@ REVERSED, STEPS_28, DC_OPERATION, BIDI, SPEED_TABLE, LONG_ADDRESS, RESERVED, ACC
 )
 """The bits of a locomotive decoder's CV29 (NMRA S-9.2.2, Jul 2012, CV29; RCN-225, 27.07.2025, CV29)."""
 
+EVERY_BIT = 255
+
 EXTENDED, OUTPUT_ADDRESSING = 32, 64
 """Bits 5 and 6 of an accessory decoder's CV29 (NMRA S-9.2.2, Jul 2012, CV29[541]); BiDi and bit 7 are as
 above."""
@@ -77,6 +79,15 @@ def configuration(cv29: int) -> Configuration:
     if is_accessory(cv29):
         raise ValueError(f"CV29 {cv29} is outside 0 to 127: bit 7 marks an accessory decoder")
     return Configuration(**{name: bool(cv29 >> bit & 1) for bit, name in enumerate(_NAMES)})
+
+
+def bits_named(bits: int) -> str:
+    """Name the bits of a byte, 1 to 255, such as ``bits 0 and 3``, as NMRA S-9.2.2 (Jul 2012) numbers them.
+
+    ValueError where there is none.
+    """
+    *first, last = (str(bit) for bit in range(8) if bits >> bit & 1)
+    return f"bits {', '.join(first)} and {last}" if first else f"bit {last}"
 
 
 def is_accessory(cv29: int) -> bool:

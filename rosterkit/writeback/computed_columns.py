@@ -4,11 +4,11 @@ from collections.abc import Callable, Mapping, Sequence
 
 from rosterkit.cv.accessory import accessory_cvs
 from rosterkit.cv.consist import consist_cvs
-from rosterkit.cv.engine import COMPUTED, cvs_of
-from rosterkit.cv.readings import verdict, wanted_for
+from rosterkit.cv.engine import COMPUTED, EngineCvs, cvs_of
+from rosterkit.cv.readings import Verdict, verdict, wanted_for
 from rosterkit.planning.speed.runs import kmh_per, timed_run_of
 from rosterkit.planning.speed.timed_run import TimedRun
-from rosterkit.roster.model import Roster
+from rosterkit.roster.model import Reading, Roster
 from rosterkit.roster.schema import Column, Kind, folded
 from rosterkit.xlsx.grid import CellError, NoStoredValue, Raw
 
@@ -70,9 +70,13 @@ def _readings(roster: Roster) -> Rows:
     for reading in roster.readings:
         engine = cvs.get(folded(reading.loco or ""))
         wanted = wanted_for(reading, roster, engine.wanted()) if engine else None
-        found = verdict(reading.value, wanted) if engine and engine.values else None
+        found = _verdict(reading, wanted, engine) if engine and engine.values else None
         rows.append({"wanted": wanted, "verdict": found.value if found else None})
     return rows
+
+
+def _verdict(reading: Reading, wanted: int | None, engine: EngineCvs) -> Verdict | None:
+    return verdict(reading.value, wanted, engine.stated((reading.cv or 0, None)))
 
 
 def _runs(roster: Roster) -> Rows:

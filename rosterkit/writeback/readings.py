@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from rosterkit.cv.engine import cvs_of
+from rosterkit.cv.engine import CONFIGURATION_CV, cvs_of
 from rosterkit.cv.extra_values import Index
 from rosterkit.cv.readings import key_of, verdict
 from rosterkit.errors import CannotRunError
@@ -113,13 +113,14 @@ def readings_change(roster: Roster, loco: str, readings: Sequence[ReadBack], day
 
 
 def _rows(
-    roster: Roster, engine: Locomotive, readings: Iterable[ReadBack], day: str
+    roster: Roster, engine: Locomotive, readings: Sequence[ReadBack], day: str
 ) -> Iterator[Mapping[str, str | int | None]]:
-    cvs = cvs_of(engine, roster)
+    read = next((one.value for one in readings if one.cv == CONFIGURATION_CV), None)
+    cvs = cvs_of(engine, roster).keeping(read)
     wanted, extras = cvs.wanted(), roster.extras_of.get(folded(engine.loco or ""), ())
     for one in readings:
         want = wanted.get(key_of(one.cv, one.index, extras))
-        said = verdict(one.value, want) if cvs.values else None
+        said = verdict(one.value, want, cvs.stated((one.cv, one.index))) if cvs.values else None
         yield {
             "date": day,
             "loco": engine.loco,

@@ -78,6 +78,11 @@ def refuse_foreign_checks(roster: Roster) -> None:
                 )
 
 
+def has_our_checks(table: Table) -> bool:
+    """Tell whether a text that rosterkit wrote stands in the column Check of a sheet."""
+    return any(str(stored).startswith(_OURS) for stored in table.raw.get("check", ()))
+
+
 def _headings(table: Table, columns: Mapping[str, int], added: Iterable[str]) -> Iterator[CellChange]:
     for name in added:
         heading = table.sheet[name].heading

@@ -115,3 +115,5 @@ class Workbook:
     titles: tuple[str, ...]
     grids: Mapping[str, Grid] = field(default_factory=dict)
     """By title, as it is spelt in the workbook."""
+    own_titles: tuple[str, ...] = ()
+    """Titles of sheets that rosterkit made."""

@@ -2,7 +2,7 @@
 
 import pytest
 
-from rosterkit.cards.card import Card, cards_of, unknown_labels
+from rosterkit.cards.card import Card, CardOptions, cards_of, unknown_labels
 from rosterkit.cards.steps import READ, Step
 from tests.rosters import roster
 
@@ -122,24 +122,12 @@ def test_an_engine_whose_cvs_cannot_be_computed_has_a_card_without_steps() -> No
         ),
         pytest.param(
             "register",
-            {
-                19: "not within reach of register mode",
-                17: "not within reach of register mode",
-                18: "not within reach of register mode",
-                29: "only after CV17 and CV18, which are not within reach of register mode",
-                5: "not within reach of register mode",
-            },
+            {29: "only after CV17 and CV18, which are not within reach of register mode"},
             id="register mode reaches CV29, but not the pair that must come before",
         ),
         pytest.param(
             "address only",
-            {
-                19: "not within reach of address-only mode",
-                17: "not within reach of address-only mode",
-                18: "not within reach of address-only mode",
-                29: "not within reach of address-only mode",
-                5: "not within reach of address-only mode",
-            },
+            {},
             id="address-only mode reaches none of these",
         ),
     ],
@@ -158,10 +146,53 @@ def test_register_mode_reaches_a_short_address() -> None:
     (card,) = _cards({"Loco": "A", "Address": 9}, Service_mode="register")
 
     assert [(step.entry, step.cv, step.state) for step in _keyed(card)] == [
-        ("CV19", 19, "not within reach of register mode"),
         ("R1", 1, "key in"),
         ("R5", 29, "key in"),
     ]
+
+
+@pytest.mark.parametrize(
+    ("mode", "beyond"),
+    [
+        pytest.param(
+            "register",
+            "Not within reach of register mode, and to be keyed in by another: CV5, CV17 to CV19.",
+            id="eight registers",
+        ),
+        pytest.param(
+            "address only",
+            "Not within reach of address-only mode, and to be keyed in by another: "
+            "CV2, CV5, CV17 to CV19, CV29.",
+            id="the short address alone",
+        ),
+        pytest.param("direct", None, id="direct mode reaches all"),
+    ],
+)
+def test_one_line_names_what_a_mode_cannot_write(mode: str, beyond: str | None) -> None:
+    """NMRA S-9.2.3 (Jul 2012), section E."""
+    (card,) = _cards({"Loco": "A", "Address": 1000, "Vstart": 5, "Vhigh": 200}, Service_mode=mode)
+
+    assert [text for text in card.cautions if "within reach" in text] == ([beyond] if beyond else [])
+    assert not card.nothing_to_do
+
+
+def test_nothing_is_left_to_do_only_where_nothing_waits_for_another_mode() -> None:
+    readings = [{"Loco": "A", "CV": cv, "Value": value} for cv, value in {1: 9, 29: 2, 19: 10}.items()]
+    engine = {"Loco": "A", "Address": 9}
+    source = roster([engine], readings=readings, layout={"Service mode": "register"})
+
+    (card,) = cards_of(source, options=CardOptions(changes=True))
+
+    assert (card.nothing_to_do, [step.cv for step in _keyed(card)]) == (False, [])
+    assert card.cautions == ["Not within reach of register mode, and to be keyed in by another: CV19."]
+
+
+@pytest.mark.parametrize(("mode", "after"), [("paged", 1), ("direct", 0), ("register", 0)])
+def test_paged_mode_ends_with_the_page_register_back_at_1(mode: str, after: int) -> None:
+    """NMRA S-9.2.3 (Jul 2012), paged mode."""
+    (card,) = _cards({"Loco": "A", "Address": 9}, Service_mode=mode)
+
+    assert list(card.after) == ["Page register (R6) back to 1, where the station leaves that to you."] * after
 
 
 def test_the_list_to_go_through_before_speaks_of_the_track_the_order_and_the_people() -> None:
@@ -179,12 +210,10 @@ def test_the_list_to_go_through_before_speaks_of_the_track_the_order_and_the_peo
         "Read CV8 and CV7 first",
         "CV17 and CV18 directly one after the other",
         "DC operation off",
-        "supply unplugged",
-        "Eye protection",
-        "Solder",
         "instructions",
         "local electrical codes",
-        "licensed",
+        "licensed practice",
+        "wiring and soldering",
     ):
         assert said in words
 

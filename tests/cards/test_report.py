@@ -48,13 +48,15 @@ Juniper Valley 2101, owner M01
             value  bits       read  back  what it means
   [ ] CV8       -                -  ____  read first: manufacturer ID
   [ ] CV7       -                -  ____  read first: decoder version
+  [ ] CV29      -                -  ____  read first: configuration: bits 0, 1,
+                                          2, 3 and 4 are assumed below
   [ ] CV19      0  0000 0000     -  ____  in no consist
   [ ] CV17    200  1100 1000     -  ____  long address 2101, high byte
   [ ] CV18     53  0011 0101     -  ____  long address 2101, low byte
-  [ ] CV29     34  0010 0010     -  ____  direction normal, 28 or 128 speed
+  [ ] CV29     34  0010 0010     -  ____  long address (CV17 and CV18); assumed:
+                                          direction normal, 28 or 128 speed
                                           steps, DC operation off, BiDi off,
-                                          3-point curve (CV2, CV6, CV5), long
-                                          address (CV17 and CV18)
+                                          3-point curve (CV2, CV6, CV5)
 
 --------------------------------------------------------------------------------
 KC 12                                                                   short 12
@@ -63,12 +65,14 @@ KC 12                                                                   short 12
             value  bits       read  back  what it means
   [ ] CV8       -                -  ____  read first: manufacturer ID
   [ ] CV7       -                -  ____  read first: decoder version
+  [ ] CV29      -                -  ____  read first: configuration: bits 0, 1,
+                                          3 and 4 are assumed below
   [ ] CV19      0  0000 0000     -  ____  in no consist
   [ ] CV1      12  0000 1100     -  ____  short address 12
-  [ ] CV29      6  0000 0110     -  ____  direction normal, 28 or 128 speed
-                                          steps, DC operation on, BiDi off,
-                                          3-point curve (CV2, CV6, CV5), short
-                                          address (CV1)
+  [ ] CV29      6  0000 0110     -  ____  DC operation on, short address (CV1);
+                                          assumed: direction normal, 28 or 128
+                                          speed steps, BiDi off, 3-point curve
+                                          (CV2, CV6, CV5)
   [ ] CV4      10  0000 1010     -  ____  deceleration: 9.0 s from top to stop"""
     )
 
@@ -127,15 +131,18 @@ def test_an_engine_whose_cvs_cannot_be_computed_says_so() -> None:
     ]
 
 
-def test_a_cv_out_of_reach_says_so() -> None:
-    made = roster([{"Loco": "A", "Address": 12, "Vhigh": 255}], layout={"Service mode": "register"})
+def test_a_cv_that_a_mode_may_not_write_says_so() -> None:
+    made = roster([{"Loco": "A", "Address": 1000}], layout={"Service mode": "register"})
 
-    assert cards_text(cards_of(made)).splitlines()[-4:] == [
-        "   -  CV5     255  1111 1111     -  ____  Vhigh: 100 % of full drive (CV5) - not",
-        "                                          within reach of register mode",
-        "",
-        "- not in this mode: the reason stands beside it",
-    ]
+    assert cards_text(cards_of(made)).splitlines()[-1] == "- not in this mode: the reason stands beside it"
+
+
+def test_paged_mode_has_a_box_for_the_page_register_at_the_end() -> None:
+    made = roster([{"Loco": "A", "Address": 12}], layout={"Service mode": "paged"})
+
+    assert cards_text(cards_of(made)).splitlines()[-1] == (
+        "  [ ] Page register (R6) back to 1, where the station leaves that to you."
+    )
 
 
 def test_json_is_as_its_schema_says() -> None:
@@ -149,12 +156,12 @@ def test_json_has_all_that_a_card_has() -> None:
     cards = json.loads(cards_json(CARDS))["cards"]
 
     assert [(card["address"], card["kind"], len(card["steps"])) for card in cards] == [
-        (500, "long", 6),
-        (500, "long", 6),
+        (500, "long", 7),
+        (500, "long", 7),
         (None, None, 0),
-        (44, "short", 8),
+        (44, "short", 9),
     ]
-    assert cards[3]["steps"][3] == {
+    assert cards[3]["steps"][4] == {
         "cv": 1,
         "value": 44,
         "bits": "0010 1100",
@@ -180,20 +187,21 @@ def test_csv_marks_a_cv_that_gave_no_answer() -> None:
 def test_csv_has_a_row_a_cv_in_order() -> None:
     rows = list(csv.DictReader(io.StringIO(cards_csv(CARDS))))
 
-    assert [(row["address"], row["order"], row["cv"], row["value"]) for row in rows[:6]] == [
+    assert [(row["address"], row["order"], row["cv"], row["value"]) for row in rows[:7]] == [
         ("500", "1", "8", ""),
         ("500", "2", "7", ""),
-        ("500", "3", "19", "0"),
-        ("500", "4", "17", "193"),
-        ("500", "5", "18", "244"),
-        ("500", "6", "29", "34"),
+        ("500", "3", "29", ""),
+        ("500", "4", "19", "0"),
+        ("500", "5", "17", "193"),
+        ("500", "6", "18", "244"),
+        ("500", "7", "29", "34"),
     ]
     assert [(row["address"], row["order"], row["cv"], row["value"]) for row in rows[-5:]] == [
-        ("44", "4", "1", "44"),
-        ("44", "5", "29", "2"),
-        ("44", "6", "2", "5"),
-        ("44", "7", "5", "200"),
-        ("44", "8", "6", "90"),
+        ("44", "5", "1", "44"),
+        ("44", "6", "29", "2"),
+        ("44", "7", "2", "5"),
+        ("44", "8", "5", "200"),
+        ("44", "9", "6", "90"),
     ]
 
 

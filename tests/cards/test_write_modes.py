@@ -42,7 +42,7 @@ def test_a_full_card_goes_from_what_to_look_at_to_the_pages() -> None:
         ],
     )
 
-    assert _lines(card, READ) == [(8, 13), (7, 21)]
+    assert _lines(card, READ) == [(8, 13), (7, 21), (29, None)]
     assert _lines(card) == [
         *[(17, 195), (18, 232), (29, 50), (19, 162), (20, 12), (21, 129), (22, 3), (2, 5)],
         *[(66 + step, 9 * step) for step in range(1, 29)],
@@ -104,7 +104,7 @@ def test_a_lock_that_was_read_as_closed_is_opened() -> None:
 
 def test_changes_are_what_differs_or_was_never_read() -> None:
     card = _card(
-        {"Address": 12, "Vstart": 5, "Vhigh": 200},
+        {"Address": 12, "DC operation": "off", "Vstart": 5, "Vhigh": 200},
         CardOptions(changes=True),
         readings=_read("1=12 29=6 19=0 2=5"),
     )
@@ -167,10 +167,10 @@ def test_after_a_reset_everything_is_keyed_in_whatever_was_read() -> None:
 @pytest.mark.parametrize(
     ("mode", "entries"),
     [
-        pytest.param(WriteMode.DIRECT, ["CV8", "CV7", "CV19", "CV1", "CV29", "CV3"], id="direct"),
-        pytest.param(WriteMode.PAGED, ["CV8", "CV7", "CV19", "CV1", "CV29", "CV3"], id="paged"),
-        pytest.param(WriteMode.REGISTER, ["R8", "R7", "CV19", "R1", "R5", "R3"], id="register"),
-        pytest.param(WriteMode.ADDRESS_ONLY, ["CV19", "address", "CV29", "CV3"], id="address-only"),
+        pytest.param(WriteMode.DIRECT, ["CV8", "CV7", "CV29", "CV19", "CV1", "CV29", "CV3"], id="direct"),
+        pytest.param(WriteMode.PAGED, ["CV8", "CV7", "CV29", "CV19", "CV1", "CV29", "CV3"], id="paged"),
+        pytest.param(WriteMode.REGISTER, ["R8", "R7", "R5", "R1", "R5", "R3"], id="register"),
+        pytest.param(WriteMode.ADDRESS_ONLY, ["address"], id="address-only"),
         pytest.param(WriteMode.OPERATIONS, ["CV19", "CV1", "CV29", "CV3"], id="operations"),
     ],
 )
@@ -202,7 +202,8 @@ def test_paged_mode_says_page_and_register() -> None:
 )
 def test_operations_mode_leaves_the_choice_of_the_address_alone(readings: str, state: str) -> None:
     """Common practice, no source: S-9.2.1 (Jul 2012) forbids none of it."""
-    card = _card({"Address": 12}, CardOptions(mode=WriteMode.OPERATIONS), readings=_read(readings))
+    engine = {"Address": 12, "DC operation": "off"}
+    card = _card(engine, CardOptions(mode=WriteMode.OPERATIONS), readings=_read(readings))
 
     states = {step.cv: step.state for step in card.steps}
     assert states[1] == "not in operations mode: use the programming track"

@@ -55,11 +55,18 @@ class Table:
         ranges: Rows = (),
         decoders: Rows = (),
         meet: bool = False,
+        filled: bool = False,
         **others: Rows,
     ) -> Case:
         """Make a line about one workbook; nothing found unless cells are given."""
         source = workbook(
-            engines, layout=layout, ranges=ranges, decoders=decoders, name="club.xlsx", **others
+            engines,
+            layout=layout,
+            ranges=ranges,
+            decoders=decoders,
+            name="club.xlsx",
+            filled=filled,
+            **others,
         )
         return Case(check=self.check, says=says, workbooks=[source], found=found, meet=meet)
 

@@ -258,18 +258,39 @@ CASES = (
             {"Loco": "B", "Address": 13, "CV1": 13, "CV17": 193, "CV18": 244, "CV29": 34},
         ],
         [("C2", "warning"), ("D3", "warning"), ("E3", "warning"), ("F3", "warning")],
+        filled=True,
+    ),
+    _STALE.line(
+        "not in a workbook that was never filled",
+        [{"Loco": "A", "Address": 13, "CV1": 12}],
     ),
     _STALE.line(
         "in an engine whose CVs cannot be computed",
         [{"Loco": "A", "Address": "none yet", "CV1": 12}],
         [("C2", "warning")],
+        filled=True,
     ),
     _STALE.line(
         "something that is not ours is another check's",
         [{"Loco": "A", "Address": 500, "CV1": CellError("#REF!"), "CV17": "see card"}],
     ),
     _NOT_OURS.line("what we write", [{"Loco": "A", "Address": 12, "CV1": 12, "CV29": 2, "Check": ""}]),
-    _NOT_OURS.line("an earlier value of ours", [{"Loco": "A", "Address": 13, "CV1": 12}]),
+    _NOT_OURS.line("an earlier value of ours", [{"Loco": "A", "Address": 13, "CV1": 12}], filled=True),
+    _NOT_OURS.line(
+        "an earlier value of ours, beside a text of ours",
+        [{"Loco": "A", "Address": 13, "CV1": 12, "Check": "note [Address] of old"}],
+    ),
+    _NOT_OURS.line(
+        "another value in a workbook that was never filled",
+        [{"Loco": "A", "Address": 13, "CV1": 12, "CV17": 195, "CV29": 2, "Check": ""}],
+        [("C2", "warning"), ("D2", "warning")],
+    ),
+    _NOT_OURS.line(
+        "another speed and another consist in a workbook that was never filled",
+        [{"Loco": "A", "Address": 13}],
+        [("C2", "warning")],
+        consists=[{"Consist": "X", "Address": 85, "CV19": 84, "Position": 1, "Loco": "A"}],
+    ),
     _NOT_OURS.line(
         "an error value, a formula, a text and a truth value",
         [

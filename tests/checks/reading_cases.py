@@ -42,9 +42,17 @@ CASES = (
     _DIFFERS.line(
         "a reading without a date is the oldest", _SHORT, readings=[*_read("4=5"), *_read("4=6", "")]
     ),
+    _DIFFERS.line("bits of CV29 that no column states", _SHORT, readings=_read("29=95")),
+    _DIFFERS.line(
+        "the direction, stated",
+        [_SHORT[0] | {"Direction": "normal"}],
+        [("D2", "warning")],
+        readings=_read("29=3"),
+    ),
+    _DIFFERS.line("bit 7, which no engine has", _SHORT, [("D3", "warning")], readings=_read("1=12 29=130")),
     _DIFFERS.line(
         "the direction bit beside one that is explained",
-        _LONG,
+        [_LONG[0] | {"Direction": "normal", "DC operation": "off"}],
         [("D2", "warning")],
         readings=_read("29=39"),
     ),
@@ -125,10 +133,19 @@ CASES = (
     _ACTIVE.line("CV1, and CV29 long", _SHORT, [("D3", "error")], readings=_read("1=12 29=34")),
     _DC.line("off", _LONG, readings=_read("29=34")),
     _DC.line("on as the roster has it", [_LONG[0] | {"DC operation": "on"}], readings=_read("29=38")),
-    _DC.line("still on", _LONG, [("D2", "warning")], readings=_read("29=38")),
+    _DC.line("still on", [_LONG[0] | {"DC operation": "off"}], [("D2", "warning")], readings=_read("29=38")),
+    _DC.line("on, and kept as the cell is blank", _LONG, [("D2", "note")], readings=_read("29=38")),
+    _DC.line(
+        "on, and kept at a meet",
+        [_LONG[0] | {"At meet": "yes"}],
+        [("D2", "warning")],
+        readings=_read("29=38"),
+        meet=True,
+    ),
+    _DC.line("204 is no locomotive decoder's", _LONG, readings=_read("1=3 29=204")),
     _DC.line(
         "at a meet it is an error",
-        [_LONG[0] | {"At meet": "yes"}],
+        [_LONG[0] | {"At meet": "yes", "DC operation": "off"}],
         [("D2", "error")],
         readings=_read("29=38"),
         meet=True,

@@ -39,6 +39,17 @@ CASES = (
         [("C2", "warning")],
         layout={"Speed steps": 14},
     ),
+    _STEPS.line(
+        "blank, and CV29 read last with 14",
+        [{"Loco": "A", "Address": 12, "Speed steps": ""}],
+        [("C2", "warning")],
+        readings=[{"Loco": "A", "CV": 29, "Value": 0}],
+    ),
+    _STEPS.line(
+        "blank, and CV29 read last with 28",
+        [{"Loco": "A", "Address": 12, "Speed steps": ""}],
+        readings=[{"Loco": "A", "CV": 29, "Value": 2}],
+    ),
     _DC.line("off", [{"Loco": "A", "Address": 12, "DC operation": "off"}, {"Loco": "B", "Address": 13}]),
     _DC.line("on", [{"Loco": "A", "Address": 12, "DC operation": True}], [("C2", "warning")]),
     _DC.line(
@@ -57,6 +68,11 @@ CASES = (
         "Middle above Top",
         [{"Loco": "A", "Address": 12, "Vstart": 5, "Vmid": 90, "Vhigh": 80}],
         [("E2", "error")],
+    ),
+    _CURVE.line(
+        "not where CV29 read last keeps a table",
+        [{"Loco": "A", "Address": 12, "Vstart": 60, "Vmid": 40, "Vhigh": 200}],
+        readings=[{"Loco": "A", "CV": 29, "Value": 18}],
     ),
     _CURVE.line(
         "both",

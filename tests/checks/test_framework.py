@@ -35,6 +35,7 @@ _FAULTY = workbook(
         {"Kind": "short", "From": 40, "To": 150, "Use": "never"},
     ],
     decoders=[{"Decoder": "Bare", "Steps": "14", "Lock": "no"}],
+    filled=True,
 )
 
 

@@ -188,7 +188,7 @@ SAID = (
         "steps-mismatch",
         "14 on 28/128",
         "set to 14 speed steps, and the layout sends 28/128: the lights will blink",
-        "Set it to 28/128, or empty the cell.",
+        "Set it to 28/128.",
     ),
     (
         "dc-operation-on",
@@ -379,6 +379,13 @@ SAID = (
         "an error value, a formula, a text and a truth value",
         "#REF! is nothing that rosterkit writes here, and was left",
         "Move it to a column of your own, or empty the cell; then run 'rosterkit fill'.",
+    ),
+    (
+        "computed-not-ours",
+        "another value in a workbook that was never filled",
+        "12 was not computed here, and rosterkit would compute 13",
+        "Enter what was read from the decoder in the sheet Readings, then empty the cell; or rename the "
+        "heading if the column is your own.",
     ),
     *track_messages.SAID,
     *speed_messages.SAID,

@@ -257,6 +257,12 @@ SAID = (
         "Key in CV29 = 34.",
     ),
     (
+        "dc-operation-still-on",
+        "on, and kept as the cell is blank",
+        "DC operation is on in the engine: CV29 reads 38, and DC operation is blank, so it stays on",
+        "Set DC operation to off, and key in CV29 = 34; or to on if it is meant.",
+    ),
+    (
         "address-shared",
         "engines of one consist that share on purpose",
         "short 12 is also the address of 'B' (B3), in the same consist",

@@ -91,7 +91,7 @@ def test_an_engine_s_block_has_a_box_a_cv_and_room_for_what_is_read_back() -> No
         "Last read",
         "Read back",
     ]
-    assert [(cell.value, cell.look) for cell in block[5]] == [
+    assert [(cell.value, cell.look) for cell in block[6]] == [
         (None, CellStyle.BOX),
         ("CV1", CellStyle.PLAIN),
         (12, CellStyle.VALUE),

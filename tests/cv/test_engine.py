@@ -194,8 +194,8 @@ def test_each_cv_says_what_its_value_means_and_shows_its_bits() -> None:
         (
             29,
             "0010 0011",
-            "direction reversed, 28 or 128 speed steps, DC operation off, BiDi off, "
-            "3-point curve (CV2, CV6, CV5), long address (CV17 and CV18)",
+            "direction reversed, long address (CV17 and CV18); assumed: 28 or 128 speed steps, "
+            "DC operation off, BiDi off, 3-point curve (CV2, CV6, CV5)",
         ),
         (19, "0000 0000", "in no consist"),
         (4, "0000 1010", "deceleration: 9.0 s from top to stop"),

@@ -183,7 +183,7 @@ CHANGES: dict[str, Change] = {
     ),
     "pair-half-taken": _read(18, 3),
     "address-not-active": _read(29, 2),
-    "dc-operation-still-on": _read(29, 38),
+    "dc-operation-still-on": _several(_engine(6, dc_operation="off"), _read(29, 38)),
     "run-unusable": _timed(*_RUNS, {"loco": _LOCO, "drive": 90, "distance": 900}),
     "run-stands-out": _timed(*_RUNS[:5], _RUNS[5] | {"time": 7.5}, *_RUNS[5:]),
     "runs-too-few": _timed(*timed_runs(_LOCO, {60: 31.0, 110: 60.0})),
@@ -209,6 +209,11 @@ def _merge(workbook: Workbook) -> None:
     workbook["Locomotives"].merge_cells("B2:B3")
 
 
+def _stale(workbook: Workbook) -> None:
+    """Leave a value of an earlier fill, with the text beside it by which it is known."""
+    workbook["Locomotives"]["AF2"], workbook["Locomotives"]["AK2"] = 3, "note [Address] of an earlier fill"
+
+
 def _no_address_heading(workbook: Workbook) -> None:
     workbook["Locomotives"]["I1"].value = "My own column"
 
@@ -221,7 +226,7 @@ TOUCHES: dict[str, Touch] = {
     "heading-missing": _no_address_heading,
     "heading-unknown": _cell("Locomotives", "E1", "Modell"),
     "cells-merged": _merge,
-    "computed-stale": _cell("Locomotives", "AF2", 3),
+    "computed-stale": _stale,
     "computed-not-ours": _cell("Locomotives", "AF2", "see card"),
 }
 """Slug to what is done to the clean workbook after it was made."""

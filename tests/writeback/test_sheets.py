@@ -236,7 +236,7 @@ def test_a_total_and_a_note_under_computed_headings_come_back_from_fill(tmp_path
     sheet = book.active
     assert sheet is not None
     sheet.title = "Locomotives"
-    for row in (("Loco", "Address", "CV1", "CV29"), ("A", 12, 11, "see card"), ("B", 13)):
+    for row in (("Loco", "Address", "CV1", "CV29"), ("A", 12, 12, "see card"), ("B", 13)):
         sheet.append(row)
     sheet["C5"], sheet["D5"], sheet["D7"] = "=SUM(C2:C3)", "=COUNTIF(D2:D3,2)", "sum of all"
     book.save(path)

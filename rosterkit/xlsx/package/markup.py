@@ -118,7 +118,7 @@ def finish(made: expat.XMLParserType, data: bytes, *, last: bool = True) -> None
         made.Parse(data, last)
     except expat.ExpatError as error:
         why = expat.ErrorString(error.code) if error.code else str(error)
-        raise MarkupError(f"is not well-formed XML at line {error.lineno} ({why})") from None
+        raise MarkupError(f"is not well-formed XML at line {error.lineno} ({why:.100})") from None
 
 
 def _refuse_doctype(*_: object) -> None:

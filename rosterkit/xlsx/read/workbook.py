@@ -32,6 +32,7 @@ def read_workbook(source: Path | Package, wanted: Callable[[str], bool]) -> Work
         name=package.name,
         titles=tuple(sheet.title for sheet in package.sheets),
         grids={grid.title: grid for grid in _Reading(package).grids(sheets)} if sheets else {},
+        own_titles=tuple(sheet.title for sheet in package.sheets if sheet.is_own),
     )
 
 

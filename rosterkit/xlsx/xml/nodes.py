@@ -44,7 +44,7 @@ def parsed(data: bytes) -> etree._Element:
     try:
         return etree.fromstring(data, parser)
     except etree.XMLSyntaxError as error:
-        raise MarkupError(f"is not well-formed XML ({' '.join(error.msg.split())})") from None
+        raise MarkupError(f"is not well-formed XML ({' '.join(error.msg.split()):.100})") from None
 
 
 def as_node(element: etree._Element, namespace: str) -> Node:

@@ -15,16 +15,15 @@ from rosterkit.errors import CannotRunError
 from rosterkit.xlsx.changes import CellChange, Highlight, CellStyle, SheetChange, WorkbookChange
 from rosterkit.xlsx.save.edit import edited
 from rosterkit.xlsx.package.opening import opened
+from tests.fuzz.cases import Case
 from tests.xlsx.clubs import FINDINGS
-from tests.xlsx.mutants import mutant, seeds
 
 resource.setrlimit(resource.RLIMIT_AS, (1 << 30, 1 << 30))
 warnings.simplefilter("ignore")
 path = Path(sys.argv[1])
-originals = seeds()
 refused = made = 0
 for number in range(int(sys.argv[2]), int(sys.argv[3])):
-    path.write_bytes(mutant(number, originals))
+    path.write_bytes(Case(7, number).made()[2])
     try:
         package = opened(path)
     except CannotRunError:
@@ -44,22 +43,21 @@ for number in range(int(sys.argv[2]), int(sys.argv[3])):
     except CannotRunError as error:
         refused += 1
         assert str(error).startswith("cannot ") and len(str(error)) < 500, (number, str(error))
-        assert "a second look" not in str(error), (number, str(error))
         continue
     except BaseException as error:
-        raise SystemExit(f"mutant {number}: {error!r}")
+        raise SystemExit(f"case {number}: {error!r}")
     made += 1
     path.write_bytes(result.data)
     if edited(opened(path), change).changed:
-        raise SystemExit(f"mutant {number}: not done at once")
+        raise SystemExit(f"case {number}: not done at once")
 print(refused, made)
 """
 
 
-@pytest.mark.parametrize("first", range(0, 1500, 500))
+@pytest.mark.parametrize("first", range(0, 600, 300))
 def test_a_damaged_workbook_is_left_alone_or_edited_whole(tmp_path: Path, first: int) -> None:
     done = subprocess.run(
-        [sys.executable, "-c", EDIT, str(tmp_path / "club.xlsx"), str(first), str(first + 500)],
+        [sys.executable, "-c", EDIT, str(tmp_path / "club.xlsx"), str(first), str(first + 300)],
         capture_output=True,
         text=True,
         timeout=300,
