@@ -125,7 +125,8 @@ def _may_hold_high_digits(cvs: EngineCvs, conditions: WriteConditions) -> bool:
     unknown = (20, None) not in conditions.last_read and (20, None) not in conditions.unanswered
     is_or_was_in_one = cvs.value(19) or conditions.last_read.get((19, None))
     reached = conditions.mode in (WriteMode.DIRECT, WriteMode.PAGED)
-    return bool(reached and unknown and is_or_was_in_one) and cvs.value(20) is None
+    may_have_it = (20, None) in cvs.held and cvs.value(20) is None
+    return bool(reached and unknown and is_or_was_in_one and may_have_it)
 
 
 def _assumed_first(cvs: EngineCvs, work: Sequence[Step], conditions: WriteConditions) -> Iterator[Step]:

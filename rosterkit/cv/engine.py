@@ -200,8 +200,8 @@ def uses_table(engine: Locomotive, roster: Roster) -> bool:
 
 
 def _held(engine: Locomotive, roster: Roster) -> dict[CvKey, int]:
-    held: dict[CvKey, int] = {(20, None): 0}
     kind = roster.decoders.get(folded(engine.decoder or ""))
+    held: dict[CvKey, int] = {} if kind and kind.cv20 == "no" else {(20, None): 0}
     if kind:
         held |= identity_of(kind)
     return held if engine.lock is None else held | {(LOCK_IDENTITY_CV, None): engine.lock}

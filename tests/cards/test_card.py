@@ -253,6 +253,7 @@ _READ_TEN = [{"Loco": "A", "CV": 19, "Value": 10}]
             [(20, "read"), (19, "key in")],
             id="read first where a consist is left and nobody knows of CV20",
         ),
+        pytest.param({"CV20": "no"}, {"consists": _IN_TEN}, [(19, "key in")], id="there is none"),
         pytest.param({}, {"consists": _IN_TEN}, [(20, "read"), (19, "key in")], id="read first in a consist"),
         pytest.param(
             {},
