@@ -1,6 +1,6 @@
 """Every check, in the order of the documentation; those of a module that is not listed here do not run."""
 
-from rosterkit.checks import accessories, addresses, cells, consists, engines, readings
+from rosterkit.checks import accessories, accessory_clashes, addresses, cells, consists, engines, readings
 from rosterkit.checks import address_ranges as ranges
 from rosterkit.checks import computed_columns as stale
 from rosterkit.checks import decoder_settings as settings
@@ -22,6 +22,7 @@ CHECKS: tuple[Check, ...] = (
     *checks_in(speeds),
     *checks_in(extras),
     *checks_in(consists),
+    *checks_in(accessory_clashes),
     *checks_in(accessories),
     *readings.CHECKS,
     *checks_in(engines),

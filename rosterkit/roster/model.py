@@ -99,6 +99,8 @@ class Accessory(Row):
     accessory: str | None
     kind: str | None
     address: int | None
+    outputs: int | None
+    aspects: int | None
     method: str | None
     bidi: str | None
 

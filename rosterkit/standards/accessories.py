@@ -13,6 +13,13 @@ OUTPUT_ADDRESSES = range(2048)
 PACKET_ADDRESSES = range(2048)
 """A decoder address and one of its four pairs of outputs."""
 
+OUTPUTS_OF_A_DECODER = 4
+"""Pairs of outputs that a decoder address calls (NMRA S-9.2.1, Jul 2012, section D)."""
+
+PACKET_ASPECTS = range(32)
+"""What an extended packet can ask a signal for, in five bits; 0 is absolute stop (NMRA S-9.2.1, Jul 2012,
+section D)."""
+
 USER_NUMBERS = range(1, 2049)
 """Turnouts as people number them."""
 

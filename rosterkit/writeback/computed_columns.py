@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 
-from rosterkit.cv.accessory import accessory_cvs
+from rosterkit.cv.accessory import accessory_cvs, devices_in
 from rosterkit.cv.consist import consist_cvs
 from rosterkit.cv.engine import COMPUTED, EngineCvs, cvs_of
 from rosterkit.cv.readings import Verdict, verdict, wanted_for
@@ -59,7 +59,8 @@ def _consists(roster: Roster) -> Rows:
 
 
 def _accessories(roster: Roster) -> Rows:
-    rows = [accessory_cvs(accessory, roster.layout) for accessory in roster.accessories]
+    computed = {device.row.index: accessory_cvs(device) for device in devices_in(roster)}
+    rows = [computed.get(accessory.index, {}) for accessory in roster.accessories]
     return [{f"cv{cv}": values.get(cv) for cv in (1, 9, 29)} for values in rows]
 
 

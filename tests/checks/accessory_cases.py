@@ -10,6 +10,9 @@ _SHARED = Table("accessory-address-shared")
 _RESERVED = Table("accessory-address-reserved")
 _OUTSIDE = Table("accessory-outside-range")
 _REPEATED = Table("accessory-repeated")
+_BEYOND = Table("accessory-beyond-outputs")
+_CONTRADICTORY = Table("accessory-decoder-contradictory")
+_ASPECTS = Table("accessory-aspects-beyond")
 
 _ENGINE = [{"Loco": "A", "Address": 17}]
 _T17 = {"Accessory": "T", "Address": 17, "Method": "decoder"}
@@ -39,6 +42,60 @@ CASES = (
         _ENGINE,
         accessories=[_T17, _U18 | {"Address": 21, "Method": "output"}],
     ),
+    _SHARED.line(
+        "three of one number, each finding beside the cell of the device that it names",
+        _ENGINE,
+        [("B2", "error"), ("B3", "error"), ("B4", "error")],
+        accessories=[_T17, _U18 | {"Address": 17}, _T17 | {"Accessory": "V"}],
+    ),
+    _SHARED.line(
+        "several outputs by the method output take the numbers after the first",
+        _ENGINE,
+        [("B2", "error"), ("B3", "error")],
+        accessories=[
+            _T17 | {"Method": "output", "Outputs": 4},
+            _U18 | {"Address": 20, "Method": "output", "Outputs": ""},
+        ],
+    ),
+    _SHARED.line(
+        "an output right after the last of several",
+        _ENGINE,
+        accessories=[
+            _T17 | {"Method": "output", "Outputs": 4},
+            _U18 | {"Address": 21, "Method": "output", "Outputs": ""},
+        ],
+    ),
+    _SHARED.line(
+        "a decoder of eight outputs takes the next four as well",
+        _ENGINE,
+        [("B2", "error"), ("B3", "error")],
+        accessories=[_T17 | {"Outputs": 8}, _U18 | {"Address": 21, "Outputs": ""}],
+    ),
+    _SHARED.line(
+        "an output on a number that a decoder of two outputs does not have",
+        _ENGINE,
+        accessories=[_T17 | {"Outputs": 2}, _U18 | {"Address": 19, "Method": "output", "Outputs": ""}],
+    ),
+    _SHARED.line(
+        "an output on the second of a decoder that is said to have two",
+        _ENGINE,
+        [("B2", "error"), ("B3", "error")],
+        accessories=[_T17 | {"Outputs": 2}, _U18 | {"Method": "output", "Outputs": ""}],
+    ),
+    _SHARED.line(
+        "a signal by extended packets on the number of a turnout by basic ones",
+        _ENGINE,
+        [("B2", "warning"), ("B3", "warning")],
+        accessories=[
+            _T17 | {"Method": "output", "Aspects": 0},
+            _U18 | {"Address": 17, "Method": "output", "Aspects": 4},
+        ],
+    ),
+    _SHARED.line(
+        "signals of one extended decoder",
+        _ENGINE,
+        accessories=[_T17 | {"Aspects": 3}, _U18 | {"Aspects": 5}],
+    ),
     _RESERVED.line("2040 is the last for devices", _ENGINE, accessories=[_T17 | {"Address": 2040}]),
     _RESERVED.line(
         "2041 to 2044 are the broadcast, and then the numbers wrap",
@@ -57,8 +114,72 @@ CASES = (
         layout={"Accessory offset": 4},
         accessories=[_T17 | {"Address": 2044}, _U18 | {"Address": 2045}],
     ),
+    _RESERVED.line(
+        "the outputs of a decoder that reach into the broadcast, and those that begin again after 2048",
+        _ENGINE,
+        [("B3", "error"), ("B4", "error")],
+        accessories=[
+            _T17 | {"Address": 2037, "Method": "output", "Outputs": 4},
+            _U18 | {"Address": 2038, "Method": "output", "Outputs": 4},
+            {"Accessory": "V", "Address": 2047, "Method": "output", "Outputs": 4},
+        ],
+    ),
+    _BEYOND.line("the last of a decoder's four", _ENGINE, accessories=[_T17 | {"Address": 20}]),
+    _BEYOND.line("the last of four by Outputs", _ENGINE, accessories=[_T17 | {"Address": 20, "Outputs": 4}]),
+    _BEYOND.line(
+        "the third number of a decoder of two outputs",
+        _ENGINE,
+        [("B2", "error")],
+        accessories=[_T17 | {"Address": 19, "Outputs": 2}],
+    ),
+    _BEYOND.line(
+        "by the method output the number is the first",
+        _ENGINE,
+        accessories=[_T17 | {"Address": 19, "Outputs": 2, "Method": "output"}],
+    ),
+    _CONTRADICTORY.line(
+        "what one row leaves blank another one states",
+        _ENGINE,
+        accessories=[_T17 | {"BiDi": "on", "Outputs": ""}, _U18 | {"BiDi": "", "Outputs": 4}],
+    ),
+    _CONTRADICTORY.line(
+        "BiDi on and off on one decoder",
+        _ENGINE,
+        [("D2", "error"), ("D3", "error")],
+        accessories=[_T17 | {"BiDi": "on"}, _U18 | {"BiDi": "off"}],
+    ),
+    _CONTRADICTORY.line(
+        "four outputs and two on one decoder",
+        _ENGINE,
+        [("D2", "error"), ("D4", "error")],
+        accessories=[
+            _T17 | {"Outputs": 4},
+            _U18 | {"Outputs": ""},
+            {"Accessory": "V", "Address": 17, "Method": "decoder", "Outputs": 2},
+        ],
+    ),
+    _CONTRADICTORY.line(
+        "BiDi on and off on outputs of their own",
+        _ENGINE,
+        accessories=[_T17 | {"Method": "output", "BiDi": "on"}, _U18 | {"Method": "output", "BiDi": "off"}],
+    ),
+    _ASPECTS.line("32 aspects", _ENGINE, accessories=[_T17 | {"Aspects": 32}]),
+    _ASPECTS.line("33 aspects", _ENGINE, [("D2", "warning")], accessories=[_T17 | {"Aspects": 33}]),
     _OUTSIDE.line("without ranges for accessories", _ENGINE, accessories=[_T17]),
     _OUTSIDE.line("within", _ENGINE, ranges=[_RANGE], accessories=[_T17 | {"Address": 40}]),
+    _OUTSIDE.line(
+        "the four of a decoder that end outside",
+        _ENGINE,
+        [("B2", "warning")],
+        ranges=[_RANGE | {"To": 18}],
+        accessories=[_T17],
+    ),
+    _OUTSIDE.line(
+        "the two outputs of a decoder that end within",
+        _ENGINE,
+        ranges=[_RANGE | {"To": 18}],
+        accessories=[_T17 | {"Outputs": 2}],
+    ),
     _OUTSIDE.line(
         "outside", _ENGINE, [("B2", "warning")], ranges=[_RANGE], accessories=[_T17 | {"Address": 41}]
     ),

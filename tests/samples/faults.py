@@ -170,6 +170,12 @@ CHANGES: dict[str, Change] = {
     "function-unknown": _row("Consists", 0, functions="F0f F15"),
     "loco-unknown": _row("Consists", 1, loco="JV 2201"),
     "accessory-address-shared": _row("Accessories", 1, address=1),
+    "accessory-beyond-outputs": _row("Accessories", 0, address=4, outputs=2),
+    "accessory-decoder-contradictory": _several(
+        _row("Accessories", 0, bidi="on"),
+        _more("Accessories", accessory="Yard track 2", address=2, bidi="off"),
+    ),
+    "accessory-aspects-beyond": _row("Accessories", 1, kind="signal", aspects=40),
     "accessory-address-reserved": _row("Accessories", 1, address=2041),
     "accessory-outside-range": _range(kind="accessory", first=1, last=16, use="devices"),
     "accessory-repeated": _row("Accessories", 1, accessory="Yard throat"),

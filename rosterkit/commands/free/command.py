@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from rosterkit.cv.accessory import packets_taken
+from rosterkit.cv.accessory import ADDRESS_COLUMNS, packets_taken
 from rosterkit.cv.addresses import Address, Space, home_address, layout_key, meet_address
 from rosterkit.cv.number_to_address import digits_of
 from rosterkit.errors import CannotRunError
@@ -52,7 +52,7 @@ class FreeAddresses:
 _ADDRESSES = {
     "Locomotives": {"address", "address_kind", "meet_address", "meet_kind"},
     "Consists": {"address"},
-    "Accessories": {"address", "method"},
+    "Accessories": ADDRESS_COLUMNS,
 }
 """The columns that say what is in use."""
 _NEXT = "next free"
@@ -83,8 +83,7 @@ def claims_in(path: Path) -> AddressUse:
 
 def devices_of(roster: Roster) -> Devices:
     """Return what the devices of a workbook answer."""
-    taken = (packets_taken(accessory, roster.layout) for accessory in roster.accessories)
-    return Devices(taken=frozenset().union(*taken), offset=int(roster.layout.accessory_offset))
+    return Devices(taken=packets_taken(roster), offset=int(roster.layout.accessory_offset))
 
 
 def _used(roster: Roster) -> Iterator[Address]:

@@ -1,6 +1,6 @@
 """Free numbers for turnouts, signals and other devices, the best first, each with its reason."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from rosterkit.cv.address_ranges import Holder, gives_to, is_for, smallest_first
@@ -13,11 +13,13 @@ from rosterkit.standards.accessories import (
     output_pair,
     packet_address,
     packet_addresses_of,
+    user_number,
 )
 
 _NUMBERS = range(1, BROADCAST_USER_NUMBERS.start)
 """Those after them are the broadcast or begin again at packet address 0, whichever the offset."""
-_OUTPUT_ONLY = "; with Method output only: another of its four is in use"
+_IN_USE = "; with Method output only: another of its four is in use"
+_NOT_GIVEN_OUT = "; with Method output only: not all of its four are given out"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +40,7 @@ def free_accessories(
     The number wanted itself; the member's own ranges; the nearest. Never the broadcast, never a number of
     which a device answers the packet (NMRA S-9.2.1 (Jul 2012), section D), never what is kept for something
     or somebody else; and where ranges give out numbers, to whomever, none outside them. Of four numbers that
-    one decoder has, some of which are in use, the others suit decoders of the method output only.
+    one decoder has, not all of which could be offered, the others suit decoders of the method output only.
     """
     ranges = smallest_first(one for one in rules.ranges if one.kind == "accessory")
     given_out = any(gives_to(one, Holder.DEVICE) for one in ranges)
@@ -54,12 +56,9 @@ def free_accessories(
         if packet_address(number, offset=devices.offset) not in devices.taken
         and (_suits(rulings[number], wanted) if number in rulings else not given_out)
     ]
+    offered = frozenset(free)
     return [
-        FreeAddress(
-            kind="accessory",
-            number=number,
-            because=because if _has_four(number, devices) else because + _OUTPUT_ONLY,
-        )
+        FreeAddress(kind="accessory", number=number, because=because + _limit_of(number, devices, offered))
         for number, because in first_reasons(_ranked(free, rulings, wanted), most)
     ]
 
@@ -68,10 +67,13 @@ def _suits(ruling: NumberRange, wanted: Wanted) -> bool:
     return gives_to(ruling, Holder.DEVICE, at_home=not wanted.for_meet) and is_for(ruling, wanted.member)
 
 
-def _has_four(number: int, devices: Devices) -> bool:
-    """Tell whether all four numbers are free that a decoder of the method decoder has."""
-    decoder = output_pair(number, offset=devices.offset).decoder
-    return devices.taken.isdisjoint(packet_addresses_of(decoder))
+def _limit_of(number: int, devices: Devices, offered: Collection[int]) -> str:
+    """Say that a number suits Method output only; nothing where all four of its decoder can be offered."""
+    four = packet_addresses_of(output_pair(number, offset=devices.offset).decoder)
+    if not devices.taken.isdisjoint(four):
+        return _IN_USE
+    whole = all(user_number(packet, offset=devices.offset) in offered for packet in four)
+    return "" if whole else _NOT_GIVEN_OUT
 
 
 def _ranked(free: list[int], rulings: Mapping[int, NumberRange], wanted: Wanted) -> Iterator[tuple[int, str]]:

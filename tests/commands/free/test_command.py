@@ -13,7 +13,7 @@ from typer.testing import CliRunner
 from rosterkit.cli.app import app
 from rosterkit.commands.free.command import devices_of, free
 from rosterkit.commands.new.template import new_workbook
-from rosterkit.cv.accessory import packet_of
+from rosterkit.cv.accessory import devices_in
 from rosterkit.errors import CannotRunError
 from rosterkit.planning.addresses import Wanted, free_accessories
 from rosterkit.planning.addresses.from_roster import layout_rules_of
@@ -208,11 +208,9 @@ def _layout(
 def _packets(club: Roster) -> list[tuple[bytes, int, str | None]]:
     """Return the packet that each device answers, its decoder by the packet's bits, and its method."""
     found = []
-    for one in club.accessories:
-        called = packet_of(one, club.layout)
-        if called is not None:
-            packet = basic_packet(called, second_output=False)
-            found.append((packet, decoder_of_packet(packet[0], packet[1]), one.method))
+    for one in devices_in(club):
+        packet = basic_packet(one.called, second_output=False)
+        found.append((packet, decoder_of_packet(packet[0], packet[1]), one.row.method))
     return found
 
 

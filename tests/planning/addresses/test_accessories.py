@@ -68,10 +68,11 @@ def test_with_an_offset_of_4_every_number_calls_the_packet_address_four_lower() 
 
 def test_a_members_own_range_comes_first_and_what_is_everybodys_after_it() -> None:
     ranges = rules((1, 40, "devices", None), (41, 42, "devices", "M01"), (43, 44, "devices", "M02"))
+    only = "; with Method output only: not all of its four are given out"
 
     assert listed(Wanted(member="m01", near="44"), 4, ranges) == [
-        (42, "in m01's range accessory 41 to 42"),
-        (41, "in m01's range accessory 41 to 42"),
+        (42, f"in m01's range accessory 41 to 42{only}"),
+        (41, f"in m01's range accessory 41 to 42{only}"),
         (40, "the nearest free to 44, in accessory 1 to 40"),
         (39, "the nearest free to 44, in accessory 1 to 40"),
     ]
