@@ -13,6 +13,9 @@ BROADCAST_DECODER = DECODER_ADDRESSES[-1]
 RESERVED_FIX = f"Use a number from 1 to {BROADCAST_USER_NUMBERS.start - 1}."
 """What to do about a number that is the broadcast, or that comes out as decoder address 0."""
 
+MISSING_BIT_FIX = "Add 128, unless it is an engine's: there CV513 to CV768 are the maker's own."
+"""What to do about a CV29 without bit 7 (what CVs from 513 on are in an engine: NMRA S-9.2.2 (Jul 2012))."""
+
 
 def numbers_words(numbers: Sequence[int]) -> str:
     """Name some numbers in a sentence, those in a row by the first and the last; at least one."""
@@ -67,9 +70,5 @@ def answers_words(packets: Sequence[int], *, extended: bool) -> str:
     address 0 is common practice, no source.
     """
     by_rcn, lower = ([user_number(packet, offset=offset) for packet in packets] for offset in (0, 4))
-    what = "extended number" if extended else "turnout"
-    several = "s" if len(packets) > 1 else ""
-    return (
-        f"{what}{several} {numbers_words(by_rcn)} "
-        f"({numbers_words(lower)} where turnout 1 is packet address 0)"
-    )
+    what = ("extended number" if extended else "turnout") + ("s" if len(packets) > 1 else "")
+    return f"{what} {numbers_words(by_rcn)} ({numbers_words(lower)} where turnout 1 is packet address 0)"

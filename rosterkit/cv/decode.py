@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from functools import partial
 from itertools import chain
 
+from rosterkit.cv.accessory_conflicts import accessory_faults, missing_bit_faults
 from rosterkit.cv.addresses import Address, Space
 from rosterkit.cv.conflicts import (
     CONFIGURATION,
@@ -99,7 +100,7 @@ def decoded(values: Mapping[int, int]) -> Decoded:
         kind=address.space.value if address else None,
         number=address.number if address else None,
         settings=_settings(values, partial(_meaning, values)),
-        faults=(*_nothing_read(values), *combination_faults(values)),
+        faults=(*_nothing_read(values), *missing_bit_faults(values), *combination_faults(values)),
         summary=description(values),
     )
 
@@ -152,12 +153,12 @@ def _accessory(values: Mapping[int, int], byte: AccessoryConfiguration) -> Decod
         read = output_of_cvs if byte.output_addressing else decoder_of_cvs
         try:
             number = read(low, high)
+            faults += accessory_faults(number, by_output=byte.output_addressing)
         except ValueError as wrong:
             faults.append(error((1, 9), str(wrong), "Key in CV1 and CV9 again."))
     else:
         faults.append(warning((29,), "CV1 and CV9 are not both given", "Read CV1 and CV9 too."))
     words = ", ".join(accessory_configuration_words(byte))
-    by_output = byte.output_addressing
     return Decoded(
         address=None,
         kind="accessory",
@@ -166,5 +167,9 @@ def _accessory(values: Mapping[int, int], byte: AccessoryConfiguration) -> Decod
             values, lambda cv: accessory_register_name(cv) + (f": {words}" if cv in (29, 541) else "")
         ),
         faults=tuple(faults),
-        summary={} if number is None else {"answers": accessory_words(number, by_output=by_output)},
+        summary={} if number is None else {"answers": _answers(number, byte)},
     )
+
+
+def _answers(number: int, byte: AccessoryConfiguration) -> str:
+    return accessory_words(number, by_output=byte.output_addressing, extended=byte.extended)

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator, Mapping
 
+from rosterkit.cv.accessory_conflicts import packets_of
+from rosterkit.cv.accessory_words import answers_words
 from rosterkit.cv.conflicts import CONFIGURATION
-from rosterkit.standards.accessories import packet_address_of_cvs, user_number, user_number_of_pair
 from rosterkit.standards.configuration import configuration, is_accessory
 from rosterkit.standards.consists import consist_of_pair
 from rosterkit.standards.functions import consist_functions
@@ -87,14 +88,14 @@ def _consist(values: Mapping[int, int]) -> str:
     return words
 
 
-def accessory_words(number: int, *, by_output: bool) -> str:
+def accessory_words(number: int, *, by_output: bool, extended: bool = False) -> str:
     """Say which turnouts an accessory decoder's address means, with output addressing by CV29 bit 6.
 
     The number is the decoder address, 0 to 511, or by output what CV1 and CV9 hold, 0 to 2047. RCN-225
     (27.07.2025), section 3.1: user address 1 is packet address 4; some systems count four lower (common
-    practice).
+    practice). An extended decoder (CV29 bit 5) is called by other packets.
     """
+    words = answers_words(packets_of(number, by_output=by_output), extended=extended)
     if by_output:
-        return f"turnout {user_number(packet_address_of_cvs(number % 256, number // 256))}"
-    first, last = user_number_of_pair(number, 0), user_number_of_pair(number, 3)
-    return f"decoder {number}, turnouts {first} to {last}"
+        return f"{words}, and the next for its further outputs"
+    return f"decoder {number}, {words}"

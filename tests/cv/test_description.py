@@ -56,9 +56,24 @@ _TABLE = " ".join(f"{66 + step}={9 * step}" for step in range(1, 29))
         ),
         pytest.param("15=1 16=2", "lock", "closed", id="a closed lock"),
         # RCN-225 (27.07.2025), section 3.1: user address 1 is packet address 4.
-        pytest.param("1=1 9=0 29=128", "answers", "decoder 1, turnouts 1 to 4", id="an accessory decoder"),
-        pytest.param("1=4 9=4 29=192", "answers", "turnout 1028", id="an accessory output"),
-        pytest.param("513=1 521=1 541=128", "answers", "decoder 65, turnouts 257 to 260", id="by aliases"),
+        pytest.param(
+            "1=1 9=0 29=128",
+            "answers",
+            "decoder 1, turnouts 1 to 4 (5 to 8 where turnout 1 is packet address 0)",
+            id="an accessory decoder",
+        ),
+        pytest.param(
+            "1=4 9=4 29=192",
+            "answers",
+            "turnout 1028 (1032 where turnout 1 is packet address 0), and the next for its further outputs",
+            id="an accessory output",
+        ),
+        pytest.param(
+            "513=1 521=1 541=128",
+            "answers",
+            "decoder 65, turnouts 257 to 260 (261 to 264 where turnout 1 is packet address 0)",
+            id="by aliases",
+        ),
     ],
 )
 def test_values_come_to(pairs: str, subject: str, words: str) -> None:
