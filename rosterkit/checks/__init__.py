@@ -1,6 +1,15 @@
 """Every check, in the order of the documentation; those of a module that is not listed here do not run."""
 
-from rosterkit.checks import accessories, accessory_clashes, addresses, cells, consists, engines, readings
+from rosterkit.checks import (
+    accessories,
+    accessory_clashes,
+    accessory_readings,
+    addresses,
+    cells,
+    consists,
+    engines,
+    readings,
+)
 from rosterkit.checks import address_ranges as ranges
 from rosterkit.checks import computed_columns as stale
 from rosterkit.checks import decoder_settings as settings
@@ -24,6 +33,7 @@ CHECKS: tuple[Check, ...] = (
     *checks_in(consists),
     *checks_in(accessory_clashes),
     *checks_in(accessories),
+    *checks_in(accessory_readings),
     *readings.CHECKS,
     *checks_in(engines),
     *checks_in(meets),

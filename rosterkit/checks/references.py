@@ -25,12 +25,15 @@ def loco_unknown(roster: Roster) -> Iterator[Hit]:
     Fix: Spell Loco as in the sheet Locomotives, or remove the row.
     """
     known = {folded(engine.loco): engine.loco for engine in roster.engines if engine.loco}
+    # Readings can be of a device as well.
+    devices = {folded(one.accessory) for one in roster.accessories if one.accessory}
     spelling = Spelling(known, likeness=_LIKENESS)
     rows: Iterator[Referring] = chain(
         roster.consist_members, roster.extra_values, roster.speed_runs, roster.speed_goals, roster.readings
     )
     for row in rows:
-        if row.loco is not None and folded(row.loco) not in known:
+        device = isinstance(row, Reading) and folded(row.loco or "") in devices
+        if row.loco is not None and folded(row.loco) not in known and not device:
             near = spelling.nearest(folded(row.loco))
             fix = f"Did you mean '{known[near]}'? " if near else ""
             message = f"there is no engine '{row.loco}' in Locomotives"

@@ -10,6 +10,8 @@ from rosterkit.standards.configuration import ACCESSORY, ACCESSORY_RESERVED, BID
 
 BIT_COLUMNS = {"bidi": BIDI, "aspects": EXTENDED, "method": OUTPUT_ADDRESSING}
 """By column, the bit of CV29 that it states (NMRA S-9.2.2 (Jul 2012), CV29[541])."""
+NOTHING_READ = 255
+"""What many command stations show where the decoder gave no acknowledgment (common practice, no source)."""
 _CONFIGURATION_CV = 29
 
 
@@ -65,13 +67,15 @@ def _stated_by(row: Accessory) -> dict[int, bool]:
 
 
 def _read_cv29(row: Accessory, roster: Roster) -> int | None:
-    """Return the newest reading of a device's CV29; None where nobody read one.
+    """Return the newest reading of a device's CV29; None where nobody read one, or it reads 255.
 
     A value without bit 7 says nothing of how the decoder answers as an accessory (RCN-225 (27.07.2025),
     section 3.1).
     """
     read = accessory_readings(row, roster).get(_CONFIGURATION_CV)
-    return read.value if read and read.value is not None and read.value & ACCESSORY else None
+    if read is None or read.value is None or read.value == NOTHING_READ:
+        return None
+    return read.value if read.value & ACCESSORY else None
 
 
 def accessory_readings(row: Accessory, roster: Roster) -> dict[int, Reading]:

@@ -2,7 +2,8 @@
 
 from collections.abc import Callable, Mapping, Sequence
 
-from rosterkit.cv.accessory import accessory_cvs, devices_in
+from rosterkit.cv.accessory import Device, accessory_cvs, devices_in
+from rosterkit.cv.accessory_readings import device_verdict, device_wanted, devices_by_label
 from rosterkit.cv.consist import consist_cvs
 from rosterkit.cv.engine import COMPUTED, EngineCvs, cvs_of
 from rosterkit.cv.readings import Verdict, verdict, wanted_for
@@ -67,9 +68,14 @@ def _accessories(roster: Roster) -> Rows:
 def _readings(roster: Roster) -> Rows:
     engines = {folded(engine.loco): engine for engine in reversed(roster.engines) if engine.loco}
     cvs = {label: cvs_of(engines[label], roster) for label in roster.readings_of if label in engines}
-    rows: list[dict[str, Computed]] = []
+    devices = devices_by_label(roster) if roster.readings else {}
+    rows: list[Mapping[str, Computed]] = []
     for reading in roster.readings:
-        engine = cvs.get(folded(reading.loco or ""))
+        label = folded(reading.loco or "")
+        if label in devices:
+            rows.append(_of_device(reading, devices[label]))
+            continue
+        engine = cvs.get(label)
         wanted = wanted_for(reading, roster, engine.wanted()) if engine else None
         found = _verdict(reading, wanted, engine) if engine and engine.values else None
         rows.append({"wanted": wanted, "verdict": found.value if found else None})
@@ -78,6 +84,12 @@ def _readings(roster: Roster) -> Rows:
 
 def _verdict(reading: Reading, wanted: int | None, engine: EngineCvs) -> Verdict | None:
     return verdict(reading.value, wanted, engine.stated((reading.cv or 0, None)))
+
+
+def _of_device(reading: Reading, device: Device) -> Mapping[str, Computed]:
+    cv = reading.cv or 0
+    found = device_verdict(device, cv, reading.value)
+    return {"wanted": device_wanted(device, cv), "verdict": found.value if found else None}
 
 
 def _runs(roster: Roster) -> Rows:

@@ -4,9 +4,11 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from rosterkit.cv.accessory import Device
+from rosterkit.cv.accessory_readings import device_verdict, device_wanted, devices_by_label
 from rosterkit.cv.engine import CONFIGURATION_CV, cvs_of
 from rosterkit.cv.extra_values import Index
-from rosterkit.cv.readings import key_of, verdict
+from rosterkit.cv.readings import Verdict, key_of, verdict
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.roster.schema import folded
@@ -81,18 +83,18 @@ def _pair(pair: str) -> tuple[int, int | None]:
 
 
 def readings_change(roster: Roster, loco: str, readings: Sequence[ReadBack], day: str) -> WorkbookChange:
-    """Return what puts one engine's readings into its workbook: new rows below the others, all else as it is.
+    """Return what puts one engine's or device's readings into its workbook, as new rows below the others.
 
     Where the workbook has no sheet Readings, one is made.
 
     Args:
         roster: the workbook's roster.
-        loco: the engine's label.
+        loco: the engine's label, or that of an accessory where no engine has it.
         readings: what was read.
         day: the day of the readings, as 2026-05-31.
 
     Raises:
-        CannotRunError: if there is no such engine, or the sheet Readings cannot take the rows.
+        CannotRunError: if there is no such engine or device, or the sheet Readings cannot take the rows.
     """
     named = [one for one in roster.engines if folded(one.loco or "") == folded(loco)]
     if len(named) > 1:
@@ -100,12 +102,12 @@ def readings_change(roster: Roster, loco: str, readings: Sequence[ReadBack], day
             f"{roster.book.name}: '{loco}' appears {len(named)} times in the column Loco",
             "Give each engine a label of its own, and record again.",
         )
-    engine = named[0] if named else None
-    if engine is None:
+    device = None if named else devices_by_label(roster).get(folded(loco))
+    if not named and device is None:
         raise CannotRunError(
             f"{roster.book.name}: there is no engine '{loco}'", "Give --loco as it stands in the column Loco."
         )
-    rows = list(_rows(roster, engine, readings, day))
+    rows = list(_device_rows(device, readings, day) if device else _rows(roster, named[0], readings, day))
     table = roster.book.tables.get(TITLE)
     if table is not None:
         return WorkbookChange(sheets=(_below(table, rows),))
@@ -121,16 +123,30 @@ def _rows(
     for one in readings:
         want = wanted.get(key_of(one.cv, one.index, extras))
         said = verdict(one.value, want, cvs.stated((one.cv, one.index))) if cvs.values else None
-        yield {
-            "date": day,
-            "loco": engine.loco,
-            "cv": one.cv,
-            "value": one.value,
-            "index_high": one.index[0] if one.index else None,
-            "index_low": one.index[1] if one.index else None,
-            "wanted": want,
-            "verdict": said.value if said else None,
-        }
+        yield _row(day, engine.loco, one, want, said)
+
+
+def _device_rows(
+    device: Device, readings: Iterable[ReadBack], day: str
+) -> Iterator[Mapping[str, str | int | None]]:
+    for one in readings:
+        said = device_verdict(device, one.cv, one.value)
+        yield _row(day, device.row.accessory, one, device_wanted(device, one.cv), said)
+
+
+def _row(
+    day: str, label: str | None, one: ReadBack, want: int | None, said: Verdict | None
+) -> Mapping[str, str | int | None]:
+    return {
+        "date": day,
+        "loco": label,
+        "cv": one.cv,
+        "value": one.value,
+        "index_high": one.index[0] if one.index else None,
+        "index_low": one.index[1] if one.index else None,
+        "wanted": want,
+        "verdict": said.value if said else None,
+    }
 
 
 def _below(table: Table, rows: Sequence[Mapping[str, str | int | None]]) -> SheetChange:

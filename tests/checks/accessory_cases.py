@@ -13,6 +13,9 @@ _REPEATED = Table("accessory-repeated")
 _BEYOND = Table("accessory-beyond-outputs")
 _CONTRADICTORY = Table("accessory-decoder-contradictory")
 _ASPECTS = Table("accessory-aspects-beyond")
+_BIT = Table("accessory-bit-missing")
+_DIFFERS = Table("accessory-reading-differs")
+_UNKNOWN = Table("loco-unknown")
 
 _ENGINE = [{"Loco": "A", "Address": 17}]
 _T17 = {"Accessory": "T", "Address": 17, "Method": "decoder"}
@@ -165,6 +168,49 @@ CASES = (
     ),
     _ASPECTS.line("32 aspects", _ENGINE, accessories=[_T17 | {"Aspects": 32}]),
     _ASPECTS.line("33 aspects", _ENGINE, [("D2", "warning")], accessories=[_T17 | {"Aspects": 33}]),
+    _BIT.line(
+        "CV29 with bit 7", _ENGINE, accessories=[_T17], readings=[{"Loco": "t", "CV": 29, "Value": 136}]
+    ),
+    _BIT.line(
+        "CV29 and CV541 without bit 7",
+        _ENGINE,
+        [("C2", "error"), ("C3", "error")],
+        accessories=[_T17, _U18],
+        readings=[{"Loco": "T", "CV": 29, "Value": 6}, {"Loco": "U", "CV": 541, "Value": 0}],
+    ),
+    _BIT.line(
+        "an engine of the label of a device",
+        _ENGINE,
+        accessories=[_T17 | {"Accessory": "A"}],
+        readings=[{"Loco": "A", "CV": 29, "Value": 6}],
+    ),
+    _DIFFERS.line(
+        "all as the row says, bits that it leaves blank as they were read",
+        _ENGINE,
+        accessories=[_T17],
+        readings=[
+            {"Loco": "T", "CV": cv, "Value": value} for cv, value in ((1, 5), (521, 0), (29, 161), (3, 9))
+        ],
+    ),
+    _DIFFERS.line(
+        "another decoder's address, a stated bit, and 255",
+        _ENGINE,
+        [("C2", "warning"), ("C3", "warning"), ("C4", "warning")],
+        accessories=[_T17 | {"BiDi": "on"}],
+        readings=[{"Loco": "T", "CV": cv, "Value": value} for cv, value in ((1, 6), (541, 160), (9, 255))],
+    ),
+    _DIFFERS.line(
+        "an older reading that a newer one took back",
+        _ENGINE,
+        accessories=[_T17],
+        readings=[
+            {"Loco": "T", "CV": 1, "Value": 5, "Date": "2026-05-02"},
+            {"Loco": "T", "CV": 513, "Value": 9, "Date": "2026-05-01"},
+        ],
+    ),
+    _UNKNOWN.line(
+        "a reading of a device", _ENGINE, accessories=[_T17], readings=[{"Loco": "T", "CV": 1, "Value": 5}]
+    ),
     _OUTSIDE.line("without ranges for accessories", _ENGINE, accessories=[_T17]),
     _OUTSIDE.line("within", _ENGINE, ranges=[_RANGE], accessories=[_T17 | {"Address": 40}]),
     _OUTSIDE.line(

@@ -194,6 +194,25 @@ SAID = (
         "Make sure that both the decoder and the command station take so many.",
     ),
     (
+        "accessory-bit-missing",
+        "CV29 and CV541 without bit 7",
+        "CV541 = 0 is without bit 7 (128): an accessory decoder is then called by the commands of "
+        "locomotives, not of accessories",
+        "Key in CV541 = 128; or correct Loco, if it was an engine's.",
+    ),
+    (
+        "accessory-reading-differs",
+        "another decoder's address, a stated bit, and 255",
+        "CV541 reads 160, wanted 168 for 'T'",
+        "Key in CV541 = 168, or correct the row in Accessories.",
+    ),
+    (
+        "accessory-reading-differs",
+        "another decoder's address, a stated bit, and 255",
+        "CV9 reads 255, so probably nothing was read",
+        "Connect something to the decoder's outputs; read it again.",
+    ),
+    (
         "accessory-outside-range",
         "the four of a decoder that end outside",
         "19 to 20, which its decoder answers too, are in no range for accessories",

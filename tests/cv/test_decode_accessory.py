@@ -95,7 +95,8 @@ def test_a_locomotive_decoders_cv29_alone_is_no_accessory_without_bit_7() -> Non
         ),
         pytest.param(
             "1=17 9=0 29=224",
-            "extended number 17 (21 where turnout 1 is packet address 0), and the next for its further outputs",
+            "extended number 17 (21 where turnout 1 is packet address 0), "
+            "and the next for its further outputs",
             id="an extended decoder by its first output",
         ),
     ],

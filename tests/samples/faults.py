@@ -175,6 +175,8 @@ CHANGES: dict[str, Change] = {
         _row("Accessories", 0, bidi="on"),
         _more("Accessories", accessory="Yard track 2", address=2, bidi="off"),
     ),
+    "accessory-bit-missing": _read(29, 6, "Yard throat"),
+    "accessory-reading-differs": _read(1, 9, "Yard throat"),
     "accessory-aspects-beyond": _row("Accessories", 1, kind="signal", aspects=40),
     "accessory-address-reserved": _row("Accessories", 1, address=2041),
     "accessory-outside-range": _range(kind="accessory", first=1, last=16, use="devices"),

@@ -13,6 +13,7 @@ from rosterkit.commands.check import check as check_workbooks
 from rosterkit.commands.new.command import make_workbook
 from rosterkit.commands.new.demo_club import demo_club
 from rosterkit.errors import CannotRunError
+from rosterkit.writeback.computed_columns import computed_rows
 from rosterkit.writeback.readings import ReadBack, parse_read_back, read_back_words, readings_change
 from tests.rosters import enrolled, grid, roster, sheet_of, workbook_of
 
@@ -214,3 +215,35 @@ def test_readings_are_of_one_engine_at_a_time(labels: list[str], tmp_path: Path)
         record_readings(path, labels, ["19=0"], "2026-04-19")
 
     assert path.read_bytes() == before
+
+
+def test_readings_of_a_device_stand_under_its_label_with_what_its_row_wants() -> None:
+    made = roster(
+        [{"Loco": "A", "Address": 12}],
+        accessories=[{"Accessory": "Yard throat", "Address": 1, "BiDi": "on"}],
+        readings=[{"Date": "", "Loco": "A", "CV": 1, "Value": 12, "Wanted": "", "Verdict": ""}],
+    )
+
+    change = readings_change(made, "yard throat", parse_read_back(["1=1 541=128 29=- 3=7"]), "2026-04-19")
+
+    (sheet,) = change.sheets
+    rows = {row: {one.column: one.value for one in sheet.cells if one.row == row} for row in range(3, 7)}
+    assert rows == {
+        3: {1: "2026-04-19", 2: "Yard throat", 3: 1, 4: 1, 5: 1, 6: "agrees"},
+        4: {1: "2026-04-19", 2: "Yard throat", 3: 541, 4: 128, 5: 136, 6: "differs"},
+        5: {1: "2026-04-19", 2: "Yard throat", 3: 29, 5: 136},
+        6: {1: "2026-04-19", 2: "Yard throat", 3: 3, 4: 7, 6: "not set here"},
+    }
+
+
+def test_wanted_and_verdict_of_a_reading_of_a_device_are_computed() -> None:
+    made = roster(
+        [{"Loco": "A", "Address": 12}],
+        accessories=[{"Accessory": "Yard throat", "Address": 1}],
+        readings=[{"Loco": "Yard throat", "CV": cv, "Value": value} for cv, value in ((1, 2), (29, 161))],
+    )
+
+    assert list(computed_rows(made, "Readings")) == [
+        {"wanted": 1, "verdict": "differs"},
+        {"wanted": 161, "verdict": "agrees"},
+    ]
