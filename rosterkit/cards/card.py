@@ -56,6 +56,11 @@ class Card:
     nothing_to_do: bool = False
     """The last readings show every CV as it should be."""
 
+    @property
+    def called(self) -> str:
+        """Name what it is called by."""
+        return str(self.address) if self.address else "no address"
+
 
 def cards_of(
     roster: Roster,

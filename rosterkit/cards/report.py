@@ -4,6 +4,7 @@ import textwrap
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import fields
 
+from rosterkit.cards.accessory_cards import AccessoryCard
 from rosterkit.cards.card import Card
 from rosterkit.cards.steps import AGREES, KEY_IN, READ, Step
 from rosterkit.formats import as_csv, as_json
@@ -51,8 +52,7 @@ def _bullets(texts: Sequence[str], width: int) -> list[str]:
 
 
 def _card_text(card: Card, width: int) -> str:
-    address = str(card.address) if card.address else "no address"
-    lines = ["-" * width, *_spread(printable(card.loco), address, width)]
+    lines = ["-" * width, *_spread(printable(card.loco), card.called, width)]
     if card.about:
         lines += textwrap.wrap(printable(card.about), width)
     lines += _bullets(card.cautions, width)
@@ -131,6 +131,19 @@ def card_record(card: Card) -> dict[str, object]:
     }
 
 
+def accessory_record(card: AccessoryCard) -> dict[str, object]:
+    """Return the card of an accessory decoder as the JSON form has it."""
+    return {
+        "workbook": card.workbook,
+        "devices": list(card.devices),
+        "numbers": list(card.numbers),
+        "decoder": card.decoder,
+        "steps": [_step_record(step) for step in card.steps],
+        "cautions": list(card.cautions),
+        "after": list(card.after),
+    }
+
+
 def _step_record(step: Step) -> dict[str, object]:
     record = {key: getattr(step, name) for key, name in _STEP_KEYS.items()}
     return record | {"page": list(step.index) if step.index else None}
@@ -138,9 +151,12 @@ def _step_record(step: Step) -> dict[str, object]:
 
 def cards_json(cards: Sequence[Card]) -> str:
     """Return one object with the cards (schema/outputs/cards.json)."""
+    devices = [card for card in cards if isinstance(card, AccessoryCard)]
+    engines = [card for card in cards if not isinstance(card, AccessoryCard)]
     return as_json(
         {
-            "cards": [card_record(card) for card in cards if not card.nothing_to_do],
+            "cards": [card_record(card) for card in engines if not card.nothing_to_do],
+            "accessories": [accessory_record(card) for card in devices if not card.nothing_to_do],
             "before_you_begin": before_you_begin(cards),
             "nothing_to_do": [card.loco for card in cards if card.nothing_to_do],
         }
@@ -153,6 +169,8 @@ def cards_csv(cards: Sequence[Card]) -> str:
     rows = []
     for card in cards:
         record = card_record(card)
+        if isinstance(card, AccessoryCard):
+            record |= {"address": next(iter(card.numbers), None), "kind": "accessory"}
         for order, step in enumerate(card.steps, 1):
             index = f"{step.index[0]}/{step.index[1]}" if step.index else None
             values = _step_record(step) | {"page": index, "no_answer": "yes" if step.no_answer else ""}

@@ -52,7 +52,7 @@ def cards_sheet(
     shown = [card for card in cards if not card.nothing_to_do]
     opening = list(_opening(cards, f"{headline}: {event}" if event else headline))
     parts = (part for card in shown for part in _parts(card))
-    text = f"{left_out} more engines are not on this sheet; 'rosterkit cards --loco LABEL' prints theirs."
+    text = f"{left_out} more cards are not on this sheet; 'rosterkit cards --loco LABEL' prints them."
     closing = [_across(text, CellStyle.CAUTION)] if left_out else []
     for block in (opening, *parts, closing):
         tall = _tall(block)
@@ -122,8 +122,12 @@ def _block(card: Card) -> Iterator[Line]:
 
 def _name(card: Card, label: str) -> Line:
     blank = OwnCell(None, CellStyle.ENGINE)
-    address = str(card.address) if card.address else "no address"
-    cells = [OwnCell(label, CellStyle.ENGINE), *[blank] * 3, OwnCell(address, CellStyle.ENGINE), *[blank] * 2]
+    cells = [
+        OwnCell(label, CellStyle.ENGINE),
+        *[blank] * 3,
+        OwnCell(card.called, CellStyle.ENGINE),
+        *[blank] * 2,
+    ]
     return cells, 20.0, False
 
 

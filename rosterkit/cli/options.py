@@ -34,7 +34,9 @@ CheckForm = Annotated[CheckFormat, _choice(CheckFormat, "How to print.", "--form
 TableForm = Annotated[TableFormat, _choice(TableFormat, "How to print.", "--format")]
 PlainForm = Annotated[PlainFormat, _choice(PlainFormat, "How to print.", "--format")]
 
-Loco = Annotated[list[str] | None, typer.Option(help="Only this engine; may be repeated.", metavar="LABEL")]
+Loco = Annotated[
+    list[str] | None, typer.Option(help="Only this engine or accessory; may be repeated.", metavar="LABEL")
+]
 Changes = Annotated[bool, typer.Option("--changes", help="Only what the last readings do not already show.")]
 AfterReset = Annotated[
     bool, typer.Option("--after-reset", help="Everything, as after a reset to factory values.")

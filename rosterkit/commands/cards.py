@@ -3,6 +3,7 @@
 from collections.abc import Collection, Sequence
 from pathlib import Path
 
+from rosterkit.cards.accessory_cards import accessory_cards
 from rosterkit.cards.card import Card, CardOptions, cards_of, unknown_labels
 from rosterkit.cards.meet_cards import away_of, meet_cards
 from rosterkit.checks import findings_in
@@ -10,19 +11,21 @@ from rosterkit.checks.framework import scope_of
 from rosterkit.commands.common import errors_by_row
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.load import roster_at, roster_in
+from rosterkit.roster.schema import folded
 from rosterkit.writeback.readings import parse_read_back, readings_change
 from rosterkit.xlsx.package.opening import opened
 from rosterkit.xlsx.save.save import Saved, save
 
 
 def cards(path: Path, labels: Collection[str] = (), options: CardOptions | None = None) -> list[Card]:
-    """Make the cards of a workbook's engines, or of those with the given labels.
+    """Make the cards of a workbook's engines and then of its accessories, or of those with the given labels.
 
     Raises:
-        CannotRunError: if the workbook cannot be read, or has no engine of one of the labels.
+        CannotRunError: if the workbook cannot be read, or has no engine or accessory of one of the labels.
     """
     roster = roster_at(path)
-    unknown = unknown_labels(roster, labels)
+    devices = {folded(row.accessory) for row in roster.accessories if row.accessory}
+    unknown = [label for label in unknown_labels(roster, labels) if folded(label) not in devices]
     if unknown:
         names = ", ".join(f"'{label}'" for label in unknown)
         raise CannotRunError(
@@ -30,8 +33,10 @@ def cards(path: Path, labels: Collection[str] = (), options: CardOptions | None 
         )
     if options and options.phase:
         return meet_cards(roster, away_of(roster), options.phase, options, labels)
-    errors = errors_by_row(roster, findings_in(scope_of([roster])))
-    return cards_of(roster, labels, options=options, errors=errors)
+    findings = findings_in(scope_of([roster]))
+    engines = cards_of(roster, labels, options=options, errors=errors_by_row(roster, findings))
+    errors = errors_by_row(roster, findings, "Accessories")
+    return [*engines, *accessory_cards(roster, labels, options=options, errors=errors)]
 
 
 def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) -> Saved:

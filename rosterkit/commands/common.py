@@ -51,9 +51,14 @@ def each_file_once(paths: Sequence[Path]) -> Sequence[Path]:
     return list(first.values())
 
 
-def errors_by_row(roster: Roster, findings: Sequence[Finding]) -> dict[int, list[str]]:
-    """Return what is known to be wrong with engines, by sheet row, beyond what their cards say anyway."""
-    title = roster.book.tables["Locomotives"].title
+def errors_by_row(
+    roster: Roster, findings: Sequence[Finding], sheet: str = "Locomotives"
+) -> dict[int, list[str]]:
+    """Return what is known to be wrong with engines, by sheet row, beyond what their cards say anyway.
+
+    With ``sheet`` Accessories, with devices; none where the workbook has no such sheet.
+    """
+    title = roster.book.tables[sheet].title if sheet in roster.book.tables else None
     said: dict[int, list[str]] = {}
     for finding in findings:
         here = finding.place.sheet == title and finding.rule != _TOO_LONG

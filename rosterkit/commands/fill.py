@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from rosterkit.cards.accessory_cards import accessory_cards
 from rosterkit.cards.card import cards_of
 from rosterkit.cards.sheet import MOST_CARDS, cards_sheet
 from rosterkit.checks import findings_in
@@ -36,11 +37,14 @@ def fill(path: Path, out: Path | None = None, *, replace: bool = False) -> Fille
     refuse_typed_values(roster)
     findings = [f for f in findings_in(scope_of([roster])) if f.rule != _STALE]
     cards = cards_of(roster, most=MOST_CARDS, errors=errors_by_row(roster, findings))
+    devices = accessory_cards(roster, errors=errors_by_row(roster, findings, "Accessories"))
+    left_out = len(roster.engines) - len(cards) + len(devices[MOST_CARDS:])
+    devices = devices[:MOST_CARDS]
     change = WorkbookChange(
         sheets=sheet_changes(roster, findings),
         own_sheets=(
             findings_sheet(findings),
-            cards_sheet(cards, event=roster.layout.event, left_out=len(roster.engines) - len(cards)),
+            cards_sheet([*cards, *devices], event=roster.layout.event, left_out=left_out),
         ),
         replaces_typed=replace,
     )

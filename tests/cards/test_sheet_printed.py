@@ -46,4 +46,7 @@ def test_an_engine_is_printed_whole_and_each_page_has_the_headings(tmp_path: Pat
 
 
 def _begins(loco: str, page: str) -> bool:
-    return re.search(rf"^\s*{re.escape(loco)}\s+(short|long|no)\b", page, re.MULTILINE) is not None
+    return (
+        re.search(rf"^\s*{re.escape(loco)}\s+(short|long|no|decoder|outputs?)\b", page, re.MULTILINE)
+        is not None
+    )

@@ -84,7 +84,7 @@ def lines(found: Comparison) -> list[str]:
         pytest.param(
             "Accessories",
             {"Accessory": "T1", "Address": 17},
-            {"Accessory": "T1", "Address": 18, "Method": "decoder"},
+            {"Accessory": "T1", "Address": 18, "Kind": "turnout"},
             ["Accessories: 1 changed", "    T1 changed: Address: 17 -> 18"],
             id="a device by its label, and a default written out is no change",
         ),
