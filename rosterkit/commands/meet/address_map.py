@@ -1,7 +1,7 @@
 """The sheet Address map: every short address, and the long ones by hundreds, shaded by who has them."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 
 from rosterkit.commands.meet.meet import Meet
 from rosterkit.cv.addresses import Address, Space
@@ -40,7 +40,8 @@ def address_map(meet: Meet) -> OwnSheet:
         rows += _shorts(used[rails], wanted, AllowedAddresses(rules))
         rows += [[], _across(f"Long addresses, track of {rails}: engines in each hundred")]
         rows += _longs(used[rails], wanted, AllowedAddresses(rules))
-        rows += _ranges(used[rails], rules)
+        accessories = meet.attendance.accessories_by_layout.get(rails, frozenset())
+        rows += _ranges(used[rails], accessories, rules)
     whole = [row for row, cells in enumerate(rows, 1) if cells and cells[-1].look is CellStyle.ENGINE]
     return OwnSheet(
         title=TITLE,
@@ -134,7 +135,9 @@ def _long_look(hundred: int, count: int, permitted: AllowedAddresses, *, clash: 
     return next((look for look in (CellStyle.FREE, CellStyle.LENT) if look in looks), CellStyle.KEPT)
 
 
-def _ranges(used: Mapping[Address, int], rules: LayoutRules) -> Iterator[list[OwnCell]]:
+def _ranges(
+    used: Mapping[Address, int], accessories: Collection[int], rules: LayoutRules
+) -> Iterator[list[OwnCell]]:
     if not rules.ranges:
         return
     yield []
@@ -147,6 +150,7 @@ def _ranges(used: Mapping[Address, int], rules: LayoutRules) -> Iterator[list[Ow
             for address, number in used.items()
         )
         use = one.use if one.use in ("engines", "meet only") else kept_for(one)
-        in_use = inside if one.kind != "accessory" else None
-        values = (one.kind, str(one.first), str(one.last), use, None, one.member or "all", in_use)
+        if one.kind == "accessory":
+            inside = sum(one.first <= number <= one.last for number in accessories)
+        values = (one.kind, str(one.first), str(one.last), use, None, one.member or "all", inside)
         yield [OwnCell(value) for value in values]

@@ -4,11 +4,13 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from rosterkit.cv.accessory import packets_taken
 from rosterkit.cv.addresses import Address, Space, address_of, layout_key
 from rosterkit.planning.addresses.from_roster import layout_rules_by_key
 from rosterkit.planning.addresses.model import NEVER_REGISTERED, Consist, Engine, LayoutRules
 from rosterkit.roster.model import ConsistMember, Locomotive, Roster
 from rosterkit.roster.schema import folded
+from rosterkit.standards.accessories import user_number
 from rosterkit.standards.consists import CONSIST_ADDRESSES
 
 
@@ -30,6 +32,8 @@ class Attendance:
     engines: Sequence[Engine]
     consists: Sequence[Consist]
     rules_by_layout: Mapping[str, LayoutRules]
+    accessories_by_layout: Mapping[str, frozenset[int]]
+    """The numbers that accessories answer with all their outputs, as each layout calls them."""
 
 
 def attendance_of(rosters: Sequence[Roster]) -> Attendance:
@@ -47,7 +51,17 @@ def attendance_of(rosters: Sequence[Roster]) -> Attendance:
         engines=[_engine(one, turns[one.key]) for one in attendees.values()],
         consists=list(_consists(rosters, names, turns)),
         rules_by_layout=layout_rules_by_key(rosters),
+        accessories_by_layout=_accessories(rosters),
     )
+
+
+def _accessories(rosters: Sequence[Roster]) -> Mapping[str, frozenset[int]]:
+    found: dict[str, frozenset[int]] = {}
+    for roster in rosters:
+        key, offset = layout_key(roster.layout), int(roster.layout.accessory_offset)
+        numbers = frozenset(user_number(packet, offset=offset) for packet in packets_taken(roster))
+        found[key] = found.get(key, frozenset()) | numbers
+    return found
 
 
 def _key(engine: Locomotive, roster: Roster, taken: Mapping[str, Attendee]) -> str:

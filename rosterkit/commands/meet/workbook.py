@@ -43,14 +43,19 @@ def coming(roster: Roster, findings: Sequence[Finding]) -> Registered:
     """Keep of a roster what concerns the engines that come; the rows still say where they stand."""
     engines = [engine for engine in roster.engines if engine.at_meet == "yes"]
     labels = {folded(engine.loco) for engine in engines if engine.loco}
+    # Devices do not come, but the numbers that they answer count; what was read of them says how.
+    devices = {folded(one.accessory) for one in roster.accessories if one.accessory}
     members = [member for member in roster.consist_members if folded(member.loco or "") in labels]
-    readings = [row for label, rows in roster.readings_of.items() if label in labels for row in rows]
+    readings = [
+        row for label, rows in roster.readings_of.items() if label in labels | devices for row in rows
+    ]
     kept: dict[str, Sequence[Row]] = {
         "Decoder types": roster.decoder_types,
         "Address ranges": roster.ranges,
         "Locomotives": engines,
         "Consists": members,
         "Readings": readings,
+        "Accessories": roster.accessories,
     }
     tables: dict[str, Table] = {}
     faults: list[Fault] = []
