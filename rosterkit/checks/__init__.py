@@ -2,7 +2,7 @@
 
 from rosterkit.checks import (
     accessories,
-    accessory_clashes,
+    accessory_addresses,
     accessory_readings,
     addresses,
     cells,
@@ -31,7 +31,7 @@ CHECKS: tuple[Check, ...] = (
     *checks_in(speeds),
     *checks_in(extras),
     *checks_in(consists),
-    *checks_in(accessory_clashes),
+    *checks_in(accessory_addresses),
     *checks_in(accessories),
     *checks_in(accessory_readings),
     *readings.CHECKS,

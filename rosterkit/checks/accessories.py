@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from rosterkit.checks.accessory_clashes import device_named
+from rosterkit.checks.accessory_addresses import device_named
 from rosterkit.checks.clashes import grouped
 from rosterkit.checks.framework import Scope, check, check_each, rosters
 from rosterkit.cv.accessory import Device, devices_in

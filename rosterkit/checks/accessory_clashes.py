@@ -1,4 +1,4 @@
-"""The check of devices that are in each other's way, each with all the numbers that its decoder answers."""
+"""Which devices are in each other's way, each with all the numbers that its decoder answers."""
 
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
@@ -6,16 +6,8 @@ from dataclasses import dataclass
 from enum import Enum, auto
 
 from rosterkit.checks.clashes import MOST_RELATED, grouped
-from rosterkit.checks.framework import check_each, rosters
-from rosterkit.cv.accessory import Device, devices_in
-from rosterkit.cv.accessory_words import are, numbers_words
-from rosterkit.findings import Hit, Severity
-from rosterkit.roster.model import Accessory, Roster
-from rosterkit.roster.rows import hit_at
-from rosterkit.standards.accessories import user_number
-
-_MOST_NAMED = 4
-"""So many devices that share a number are named in a fix; beyond that only how many there are."""
+from rosterkit.cv.accessory import Device
+from rosterkit.standards.accessories import PACKET_ADDRESSES
 
 
 class InTheWay(Enum):
@@ -43,7 +35,22 @@ class Clash:
     way: InTheWay
 
 
-_Claim = tuple[int, int, bool, bool, bool]
+@dataclass(frozen=True, slots=True)
+class _Claim:
+    """Devices that claim the same numbers in the same way, and are so in the same devices' way."""
+
+    rows: list[Device]
+    answered: int
+    """A bit for each packet address that their decoders answer."""
+    sure: int
+    """A bit for each of those that their rows state."""
+    reach: int
+    """How many packet addresses there are from the first of them to the last."""
+
+    @property
+    def device(self) -> Device:
+        """One of them."""
+        return self.rows[0]
 
 
 def clashes_among(devices: Sequence[Device]) -> Iterator[Clash]:
@@ -52,16 +59,12 @@ def clashes_among(devices: Sequence[Device]) -> Iterator[Clash]:
     Basic and extended packets differ (NMRA S-9.2.1 (Jul 2012), section D), and so do the outputs of one
     decoder address.
     """
-    # Rows that claim the same are in the same devices' way, so each pair of claims is looked at once, however
-    # many rows there are of them.
-    claims = grouped(devices, _claim)
-    by_packet: dict[int, list[_Claim]] = {}
-    for claim, (first, *_) in claims.items():
-        for packet in _answered(first):
-            by_packet.setdefault(packet, []).append(claim)
-    found = {claim: _in_the_way(claim, claims, by_packet) for claim in claims}
+    claims = {key: _claim(rows) for key, rows in grouped(devices, _key).items()}
+    by_first = grouped(claims.values(), lambda one: one.device.packets[0])
+    longest = max((one.reach for one in claims.values()), default=0)
+    found = {key: _in_the_way(claim, by_first, longest) for key, claim in claims.items()}
     for device in devices:
-        for way, sharing in found[_claim(device)].items():
+        for way, sharing in found[_key(device)].items():
             at = bisect_right(sharing, device.row.index, key=lambda one: one.row.index)
             before = sharing[: at - 1] if at and sharing[at - 1] is device else sharing[:at]
             after = sharing[at : at + MOST_RELATED]
@@ -70,129 +73,41 @@ def clashes_among(devices: Sequence[Device]) -> Iterator[Clash]:
                 yield Clash(device=device, others=others, count=len(sharing) - at + len(before), way=way)
 
 
-def _claim(device: Device) -> _Claim:
+def _key(device: Device) -> tuple[int, int, bool, bool, bool]:
     stated = device.row.outputs is not None
     return device.called, len(device.packets), device.by_output, device.extended, stated
 
 
-def _answered(device: Device) -> frozenset[int]:
-    return frozenset((device.called, *device.packets))
+def _claim(rows: list[Device]) -> _Claim:
+    one = rows[0]
+    answered = sum(1 << packet for packet in {one.called, *one.packets})
+    beyond = (one.called - one.packets[0]) % len(PACKET_ADDRESSES) + 1
+    sure = sum(1 << packet for packet in one.sure)
+    return _Claim(rows=rows, answered=answered, sure=sure, reach=max(len(one.packets), beyond))
 
 
 def _in_the_way(
-    claim: _Claim, claims: Mapping[_Claim, Sequence[Device]], by_packet: Mapping[int, Sequence[_Claim]]
+    claim: _Claim, by_first: Mapping[int, Sequence[_Claim]], longest: int
 ) -> dict[InTheWay, list[Device]]:
-    one = claims[claim][0]
-    near = dict.fromkeys(other for packet in sorted(_answered(one)) for other in by_packet[packet])
+    first = claim.device.packets[0]
     found: dict[InTheWay, list[Device]] = {}
-    for other in near:
-        way = _way(one, claims[other][0])
-        if way is not None:
-            found.setdefault(way, []).extend(claims[other])
+    # What answers one of its packet addresses begins among them, or so near before them that it reaches them.
+    for at in range(first - longest + 1, first + claim.reach):
+        for other in by_first.get(at % len(PACKET_ADDRESSES), ()):
+            way = _way(claim, other) if claim.answered & other.answered else None
+            if way is not None:
+                found.setdefault(way, []).extend(other.rows)
     return {way: sorted(found[way], key=lambda each: each.row.index) for way in InTheWay if way in found}
 
 
-def _way(one: Device, other: Device) -> InTheWay | None:
-    shared = _answered(one) & _answered(other)
-    if one.is_same_decoder(other):
-        return InTheWay.SAME_NUMBER if one.called == other.called else None
-    if one.extended != other.extended:
-        return InTheWay.OTHER_PACKETS if shared else None
-    if one.called == other.called:
+def _way(one: _Claim, other: _Claim) -> InTheWay | None:
+    same = one.device.called == other.device.called
+    if one.device.is_same_decoder(other.device):
+        return InTheWay.SAME_NUMBER if same else None
+    if one.device.extended != other.device.extended:
+        return InTheWay.OTHER_PACKETS
+    if same:
         return InTheWay.SAME_NUMBER
     if one.sure & other.sure:
         return InTheWay.ANSWERS_ALIKE
-    return InTheWay.ON_ITS_FOUR if one.sure & shared else None
-
-
-@check_each(rosters, Severity.ERROR)
-def accessory_address_shared(roster: Roster) -> Iterator[Hit]:
-    """Two devices answer the same number.
-
-    Why: both move at one key. Turnout numbers and engine addresses are apart (NMRA S-9.2.1 (Jul 2012),
-    section A), so only devices are compared, each with all the numbers that its decoder answers: four with
-    the method decoder unless Outputs says otherwise (section D). Basic and extended packets differ (section
-    D), but not everybody at a throttle knows which kind a number is.
-    Fix: Give one of them another number.
-    """
-    for clash in clashes_among(devices_in(roster)):
-        yield _IN_THE_WAY[clash.way](clash)
-
-
-def _same_number(clash: Clash) -> Hit:
-    row, number = clash.device.row, clash.device.row.address
-    message = f"{number} is also the number of {_where(clash.others[0].row)}{_beyond(clash)}"
-    names = [device_named(row), *(device_named(other.row) for other in clash.others)]
-    if clash.count == 1:
-        fix = f"Give {names[0]} or {names[1]} another number."
-    elif clash.count < _MOST_NAMED:
-        fix = f"Give all but one of {', '.join(names[:-1])} and {names[-1]} another number."
-    else:
-        fix = f"Give all but one of the {clash.count + 1} another number."
-    return _hit(clash, message, fix)
-
-
-def _answers_alike(clash: Clash) -> Hit:
-    other = clash.others[0]
-    shared = _shared(clash, other.sure)
-    message = (
-        f"{numbers_words(shared)} {are(shared)} also answered by {_where(other.row)}, whose decoder answers "
-        f"{numbers_words(other.numbers)}{_beyond(clash)}"
-    )
-    return _hit(clash, message, "Give one of them another number, or correct Outputs.")
-
-
-def _on_its_four(clash: Clash) -> Hit:
-    other = clash.others[0]
-    shared = _shared(clash, frozenset(other.packets))
-    message = (
-        f"{numbers_words(shared)} {are(shared)} of the four numbers that the decoder of "
-        f"{_where(other.row)} answers{_beyond(clash)}"
-    )
-    if len(shared) == 1:
-        message = message.replace(" is of the four", " is one of the four", 1)
-    fix = f"Use a number from another four, or enter Outputs of {device_named(other.row)} if it has fewer."
-    return _hit(clash, message, fix, Severity.WARNING)
-
-
-def _other_packets(clash: Clash) -> Hit:
-    other = clash.others[0]
-    shared = _shared(clash, frozenset((other.called, *other.packets)), every=True)
-    kind = "extended" if other.extended else "basic"
-    message = f"{numbers_words(shared)} {are(shared)} also answered by {_where(other.row)}, in {kind} packets"
-    fix = "Give one of them another number, unless whoever calls them always knows which kind it is."
-    return _hit(clash, f"{message}{_beyond(clash)}", fix, Severity.WARNING)
-
-
-_IN_THE_WAY = {
-    InTheWay.SAME_NUMBER: _same_number,
-    InTheWay.ANSWERS_ALIKE: _answers_alike,
-    InTheWay.ON_ITS_FOUR: _on_its_four,
-    InTheWay.OTHER_PACKETS: _other_packets,
-}
-
-
-def _hit(clash: Clash, message: str, fix: str, severity: Severity | None = None) -> Hit:
-    where = [other.row.place("address") for other in clash.others]
-    return hit_at(clash.device.row, "address", message, fix, related=where, severity=severity)
-
-
-def _shared(clash: Clash, theirs: frozenset[int], *, every: bool = False) -> list[int]:
-    """Return the numbers that a device has in common with another one, in the decoder's order."""
-    device = clash.device
-    ours = dict.fromkeys([*device.packets, device.called])
-    packets = [one for one in ours if one in theirs and (every or one in device.sure)]
-    return [user_number(packet, offset=device.offset) for packet in packets]
-
-
-def _beyond(clash: Clash) -> str:
-    return f" and {clash.count - 1} more" if clash.count > 1 else ""
-
-
-def _where(row: Accessory) -> str:
-    return f"{device_named(row)} ({row.place('address').cell})"
-
-
-def device_named(row: Accessory) -> str:
-    """Name a device in a sentence: its label, or its row where it has none."""
-    return f"'{row.accessory}'" if row.accessory else f"the device in row {row.table.rows[row.index]}"
+    return InTheWay.ON_ITS_FOUR if one.sure & other.answered else None

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from rosterkit.checks.accessory_clashes import device_named
+from rosterkit.checks.accessory_addresses import device_named
 from rosterkit.checks.framework import check_each, rosters
 from rosterkit.cv.accessory import Device, devices_in
 from rosterkit.cv.accessory_bits import NOTHING_READ, accessory_readings

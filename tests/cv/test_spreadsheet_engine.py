@@ -84,13 +84,14 @@ def test_consist_cvs_are_what_libreoffice_calculates(tmp_path: Path) -> None:
 
 def test_accessory_cvs_are_what_libreoffice_calculates(tmp_path: Path) -> None:
     kinds = [
-        (number, method, bidi)
+        (number, method, bidi, aspects)
         for number in _NUMBERS
         for method, bidi in (("decoder", "off"), ("decoder", "on"), ("output", "off"), ("output", "on"))
+        for aspects in (0, 3)
     ]
     rows: list[list[object]] = []
     for offset in (0, 4):
-        for number, method, bidi in kinds:
+        for number, method, bidi, aspects in kinds:
             n = len(rows) + 1
             packet, output = f"MOD(A{n}+3-D{n},2048)", f"MOD(A{n}-D{n},2048)"
             rows.append(
@@ -99,23 +100,28 @@ def test_accessory_cvs_are_what_libreoffice_calculates(tmp_path: Path) -> None:
                     method,
                     bidi,
                     offset,
+                    aspects,
                     f'=IF(B{n}="decoder",MOD(INT({packet}/4),64),MOD({output},256))',
                     f'=IF(B{n}="decoder",INT(INT({packet}/4)/64),INT({output}/256))',
-                    f'=128+IF(B{n}="output",64,0)+IF(C{n}="on",8,0)',
+                    f'=128+IF(B{n}="output",64,0)+IF(E{n}>0,32,0)+IF(C{n}="on",8,0)',
                 ]
             )
 
     ours = []
     for offset in (0, 4):
-        accessories = [
-            {"Accessory": f"T{n}", "Address": number, "Method": method, "BiDi": bidi}
-            for n, (number, method, bidi) in enumerate(kinds)
-        ]
-        made = roster(
-            [{"Loco": "A", "Address": 12}], layout={"Accessory offset": offset}, accessories=accessories
-        )
-        ours += [(row["cv1"], row["cv9"], row["cv29"]) for row in computed_rows(made, "Accessories")]
+        for n, (number, method, bidi, aspects) in enumerate(kinds):
+            row = {
+                "Accessory": f"T{n}",
+                "Address": number,
+                "Method": method,
+                "BiDi": bidi,
+                "Aspects": aspects,
+            }
+            made = roster(
+                [{"Loco": "A", "Address": 12}], layout={"Accessory offset": offset}, accessories=[row]
+            )
+            ours += [(one["cv1"], one["cv9"], one["cv29"]) for one in computed_rows(made, "Accessories")]
 
-    theirs = [tuple(row[4:]) for row in calculated(tmp_path, rows)]
+    theirs = [tuple(row[5:]) for row in calculated(tmp_path, rows)]
     assert ours == theirs
-    assert len(theirs) == 176
+    assert len(theirs) == 352
