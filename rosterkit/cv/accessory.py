@@ -1,9 +1,9 @@
 """A row of Accessories as its decoder has it: the numbers that it answers, and CV1, CV9 and CV29."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from rosterkit.cv.accessory_bits import BIT_COLUMNS, ByteClaim, byte_claims_in
+from rosterkit.cv.accessory_bits import BIT_COLUMNS, ByteClaim, byte_claims_in, says_how_it_answers
 from rosterkit.roster.model import Accessory, Roster
 from rosterkit.standards.accessories import (
     OUTPUTS_OF_A_DECODER,
@@ -65,6 +65,16 @@ class Device:
     def numbers(self) -> list[int]:
         """The numbers that its decoder answers, as called from a throttle, in the decoder's order."""
         return [user_number(packet, offset=self.offset) for packet in self.packets]
+
+    def keeping(self, read: int | None) -> "Device":
+        """Return the same with the bits that its rows leave open as CV29 reads now; None is no reading.
+
+        Which numbers it answers is as before.
+        """
+        if not says_how_it_answers(read):
+            return self
+        left_open = self.kept | self.assumed | ACCESSORY_RESERVED
+        return replace(self, cv29=self.cv29 & ~left_open | (read or 0) & left_open, kept=left_open, assumed=0)
 
     def is_same_decoder(self, other: "Device") -> bool:
         """Tell whether two rows are devices of one decoder: the method decoder, one address, one kind."""

@@ -67,15 +67,17 @@ def _stated_by(row: Accessory) -> dict[int, bool]:
 
 
 def _read_cv29(row: Accessory, roster: Roster) -> int | None:
-    """Return the newest reading of a device's CV29; None where nobody read one, or it reads 255.
-
-    A value without bit 7 says nothing of how the decoder answers as an accessory (RCN-225 (27.07.2025),
-    section 3.1).
-    """
+    """Return the newest reading of a device's CV29; None where it says nothing of how it answers."""
     read = accessory_readings(row, roster).get(_CONFIGURATION_CV)
-    if read is None or read.value is None or read.value == NOTHING_READ:
-        return None
-    return read.value if read.value & ACCESSORY else None
+    return read.value if read and says_how_it_answers(read.value) else None
+
+
+def says_how_it_answers(read: int | None) -> bool:
+    """Tell whether a reading of CV29 says how the decoder answers as an accessory.
+
+    Not 255, nor a value without bit 7 (RCN-225 (27.07.2025), section 3.1), nor no acknowledgment.
+    """
+    return read is not None and read != NOTHING_READ and bool(read & ACCESSORY)
 
 
 def accessory_readings(row: Accessory, roster: Roster) -> dict[int, Reading]:

@@ -13,6 +13,7 @@ from rosterkit.errors import CannotRunError
 from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.roster.schema import folded
 from rosterkit.roster.tables import Table
+from rosterkit.standards.accessories import ALIAS_OFFSET
 from rosterkit.standards.bounds import BYTE, CV_NUMBERS
 from rosterkit.standards.service_mode import INDEXED_CVS
 from rosterkit.writeback.new_sheet import new_sheet
@@ -127,8 +128,10 @@ def _rows(
 
 
 def _device_rows(
-    device: Device, readings: Iterable[ReadBack], day: str
+    device: Device, readings: Sequence[ReadBack], day: str
 ) -> Iterator[Mapping[str, str | int | None]]:
+    aliases = (CONFIGURATION_CV, CONFIGURATION_CV + ALIAS_OFFSET)
+    device = device.keeping(next((one.value for one in readings if one.cv in aliases), None))
     for one in readings:
         said = device_verdict(device, one.cv, one.value)
         yield _row(day, device.row.accessory, one, device_wanted(device, one.cv), said)

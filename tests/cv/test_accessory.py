@@ -77,6 +77,9 @@ def test_the_numbers_that_a_decoder_answers(row: dict[str, object], numbers: lis
             {}, [(29, 128), (541, 160)], 160, 0b01111111, 0, id="of CV29 and CV541 the later one counts"
         ),
         pytest.param({}, [(29, 6)], 128, 0, 8 + 32 + 64, id="read without bit 7: nothing is kept of it"),
+        pytest.param(
+            {}, [(29, 255)], 128, 0, 8 + 32 + 64, id="255 is what stations show where nothing answered"
+        ),
         pytest.param({}, [(29, "")], 128, 0, 8 + 32 + 64, id="no acknowledgment: nothing is kept"),
     ],
 )
@@ -105,7 +108,7 @@ def test_every_bit_that_a_row_leaves_blank_is_as_it_was_read(
     device = _device({"BiDi": bidi, "Aspects": aspects, "Method": method}, *readings)
 
     stated = {3: (bidi, bidi == "on"), 5: (aspects, aspects not in ("", 0)), 6: (method, method == "output")}
-    known = read if read is not None and read >= 128 else None
+    known = read if read is not None and 128 <= read < 255 else None  # 255: nothing was read
     for bit in range(7):
         cell, on = stated.get(bit, ("", False))
         want = on if cell != "" else bool((known or 0) >> bit & 1)

@@ -224,14 +224,14 @@ def test_readings_of_a_device_stand_under_its_label_with_what_its_row_wants() ->
         readings=[{"Date": "", "Loco": "A", "CV": 1, "Value": 12, "Wanted": "", "Verdict": ""}],
     )
 
-    change = readings_change(made, "yard throat", parse_read_back(["1=1 541=128 29=- 3=7"]), "2026-04-19")
+    change = readings_change(made, "yard throat", parse_read_back(["1=1 541=160 29=- 3=7"]), "2026-04-19")
 
     (sheet,) = change.sheets
     rows = {row: {one.column: one.value for one in sheet.cells if one.row == row} for row in range(3, 7)}
     assert rows == {
         3: {1: "2026-04-19", 2: "Yard throat", 3: 1, 4: 1, 5: 1, 6: "agrees"},
-        4: {1: "2026-04-19", 2: "Yard throat", 3: 541, 4: 128, 5: 136, 6: "differs"},
-        5: {1: "2026-04-19", 2: "Yard throat", 3: 29, 5: 136},
+        4: {1: "2026-04-19", 2: "Yard throat", 3: 541, 4: 160, 5: 168, 6: "differs"},
+        5: {1: "2026-04-19", 2: "Yard throat", 3: 29, 5: 168},
         6: {1: "2026-04-19", 2: "Yard throat", 3: 3, 4: 7, 6: "not set here"},
     }
 
