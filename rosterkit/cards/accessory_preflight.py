@@ -16,9 +16,9 @@ _LINES = (
     "the card again, or key in the value with those bits as read.",
     "read each back and write it beside the value. Without an acknowledgment the value may still have "
     "been written.",
-    "some decoders have no CVs and learn their number from the first command: put one alone into "
-    "learning as its maker says, call the number on its card once, and end learning. It takes the first "
-    "number that it hears, so nobody calls another one meanwhile.",
+    "some decoders learn their number from the first command: put one alone into learning as its maker "
+    "says, call the number on its card once, and end learning. It takes the first number that it hears, "
+    "so nobody calls another one meanwhile.",
     "the instructions of the decoder's and the station's makers come first, then local electrical codes; "
     "mains wiring is for licensed people.",
 )
