@@ -24,7 +24,8 @@ _SIGNS = {" = ": "= already so", " - ": "- not in this mode: the reason stands b
 def cards_text(cards: Sequence[Card], width: int = WIDTH) -> str:
     """Return the list to go through before, then a block an engine, then the engines with nothing to do."""
     shown = [card for card in cards if not card.nothing_to_do]
-    blocks = ["\n".join(["Before you begin", *_bullets(before_you_begin(shown), width)])] if shown else []
+    before = _bullets(before_you_begin(shown), width)
+    blocks = ["\n".join(["Before you begin", *before])] if before else []
     blocks += [_card_text(card, width) for card in shown]
     done = [card.loco for card in cards if card.nothing_to_do]
     if done:

@@ -277,3 +277,10 @@ def test_the_sheet_has_the_block_with_what_comes_afterwards() -> None:
     assert any(
         str(text).startswith("If the decoder learns its number instead") for row in texts for text in row
     )
+
+
+def test_nothing_is_looked_at_before_where_nothing_is_keyed_in() -> None:
+    text = cards_text(accessory_cards(_made(_T17 | {"BiDi": "perhaps"})))
+
+    assert "Before you begin" not in text
+    assert text.endswith("  - Nothing to key in: BiDi cannot be used.")
