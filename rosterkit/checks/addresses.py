@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from rosterkit.checks.cells import faults_as_hits
 from rosterkit.checks.clashes import are_locked_apart, cell_seen_from, clashes, grouped
 from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, engines, named
-from rosterkit.cv.addresses import Address, Space
+from rosterkit.cv.addresses import Address, Space, kind_doubt
 from rosterkit.cv.number_to_address import RULES, digits_of
 from rosterkit.findings import Hit, Place, Severity
 from rosterkit.roster.cell_rules import CellRule
@@ -13,7 +13,6 @@ from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 from rosterkit.standards.addresses import (
     DEFAULT_SHORT_ADDRESS,
-    KIND_DIFFERS,
     LONG_ADDRESSES,
     SERVICE_MODE_LOOKALIKES,
     SHORT_ADDRESSES,
@@ -136,12 +135,9 @@ def address_kind_doubtful(entry: ScopedEngine) -> Iterator[Hit]:
     Fix: Use short 1 to 99 or long 128 to 9999.
     """
     for column, address in entry.addresses:
-        short = address.space is Space.SHORT
-        doubtful = address.number in (KIND_DIFFERS if short else SHORT_ADDRESSES)
-        if doubtful and not _is_reserved(entry, address):
-            other = "long" if short else "short"
-            message = f"{address} is taken for {other} {address.number} by some command stations"
-            yield hit_at(entry.engine, column, message, "Use short 1 to 99 or long 128 to 9999.")
+        doubt = kind_doubt(address)
+        if doubt and not _is_reserved(entry, address):
+            yield hit_at(entry.engine, column, *doubt)
 
 
 @check_each(engines, Severity.WARNING)

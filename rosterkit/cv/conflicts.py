@@ -5,9 +5,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from rosterkit.findings import Severity
-from rosterkit.standards.addresses import DEFAULT_SHORT_ADDRESS, HIGH_BYTES, SHORT_ADDRESSES, long_address
-from rosterkit.standards.configuration import DC_OPERATION, LONG_ADDRESS, RESERVED, SPEED_TABLE, STEPS_28
-from rosterkit.standards.consists import consist_of_pair, decimal_consist_number
+from rosterkit.standards.configuration import DC_OPERATION, RESERVED, SPEED_TABLE, STEPS_28
 from rosterkit.standards.identity import RESET_IN_PROGRESS, lock_is_open
 from rosterkit.standards.speed_curve import SPEED_TABLE_CVS, curve_rises, falls_among
 
@@ -29,63 +27,13 @@ warning = partial(CombinationFault, Severity.WARNING)
 note = partial(CombinationFault, Severity.NOTE)
 
 
-def long_address_in(values: Mapping[int, int]) -> int | None:
-    """Return the long address in CV17 and CV18; None where they are not both there, or hold none."""
-    if 17 not in values or 18 not in values or values[17] not in HIGH_BYTES:
-        return None
-    return long_address(values[17], values[18]) if (values[17], values[18]) != (192, 0) else None
-
-
 def combination_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
-    """Return every fault in the combination of a locomotive decoder's CVs."""
-    yield from _long_address_faults(values)
-    yield from _short_address_faults(values)
+    """Return every fault in the combination of a locomotive decoder's CVs, but for those of its address."""
     if CONFIGURATION in values:
         yield from _configuration_faults(values, values[CONFIGURATION])
-    yield from _consist_faults(values)
     yield from _curve_faults(values)
     yield from _table_faults(values)
     yield from _identity_faults(values)
-
-
-def _long_address_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
-    high, low, configuration = values.get(17), values.get(18), values.get(CONFIGURATION)
-    if high is not None and high not in HIGH_BYTES:
-        message = f"CV17 = {high} is outside 192 to 231, so the pair is no long address"
-        yield error((17,), message, "Key in CV17 and CV18 again, as a pair.")
-    if (high is None) != (low is None):
-        there, absent = (17, 18) if low is None else (18, 17)
-        message = f"CV{there} is given without CV{absent}, and only both make a long address"
-        yield warning((there,), message, f"Read CV{absent} too.")
-    if (high, low) == (192, 0):
-        yield error((17, 18), "long address 0 is not allowed", "Choose a long address from 1 to 10239.")
-    pair = long_address_in(values)
-    if configuration is not None and not configuration & LONG_ADDRESS and pair is not None:
-        yield error(
-            (17, 18, 29),
-            f"long address {pair} is written, but CV29 = {configuration} says short: the engine answers CV1",
-            f"Set bit 5 of CV29 for the long address (add {LONG_ADDRESS}).",
-        )
-    if configuration is not None and configuration & LONG_ADDRESS and high is None and low is None:
-        message = f"CV29 = {configuration} says long, but CV17 and CV18 are not given"
-        yield warning((29,), message, "Read CV17 and CV18 too.")
-
-
-def _short_address_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
-    short, configuration = values.get(1), values.get(CONFIGURATION)
-    if short is not None and short not in SHORT_ADDRESSES:
-        message = f"CV1 = {short} is no short address: the engine does not answer by CV1"
-        yield error((1,), message, "Set CV1 to an address from 1 to 127.")
-    if configuration is None:
-        return
-    says_long = configuration & LONG_ADDRESS
-    if short == DEFAULT_SHORT_ADDRESS and not says_long:
-        message = "the engine answers 3, as every new decoder does"
-        yield warning((1, 29), message, "Give it an address of its own.")
-    if short is None and not says_long and 17 not in values:
-        yield warning((29,), f"CV29 = {configuration} says short, but CV1 is not given", "Read CV1 too.")
-    if short in SHORT_ADDRESSES and says_long:
-        yield note((1, 29), f"CV1 = {short} is not used: CV29 = {configuration} says long", "")
 
 
 def _configuration_faults(values: Mapping[int, int], configuration: int) -> Iterator[CombinationFault]:
@@ -100,22 +48,6 @@ def _configuration_faults(values: Mapping[int, int], configuration: int) -> Iter
         yield warning((29,), "bit 6 is reserved and should be 0", fix)
     if configuration & SPEED_TABLE and values.keys().isdisjoint(SPEED_TABLE_CVS):
         yield note((29,), "the speed table is in use, but CV67 to CV94 are not given", "Read them too.")
-
-
-def _consist_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
-    cvs = tuple(cv for cv in (19, 20) if cv in values)
-    cv19, cv20 = values.get(19, 0), values.get(20, 0)
-    if 19 not in values and cv20 & 127:
-        message = f"CV20 = {cv20} is the beginning of a consist address, and CV19 with its end is not given"
-        yield warning(cvs, message, "Read CV19 too.")
-        return
-    place = consist_of_pair(cv19, cv20)
-    if place.address is not None:
-        message = f"in consist {place.address}: it ignores speed and direction sent to its own address"
-        yield warning(cvs, message, "Set CV19 (and CV20) to 0 if it is in no consist.")
-    elif decimal_consist_number(cv19, cv20) > 10239:
-        message = "the number in CV19 and CV20 is beyond 10239, so it is in no consist"
-        yield warning(cvs, message, "Set CV19 and CV20 to 0.")
 
 
 def _curve_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:

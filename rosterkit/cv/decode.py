@@ -6,24 +6,16 @@ from dataclasses import dataclass, field
 from functools import partial
 from itertools import chain
 
-from rosterkit.cv.addresses import Address, Space
-from rosterkit.cv.conflicts import (
-    CONFIGURATION,
-    CombinationFault,
-    combination_faults,
-    error,
-    long_address_in,
-    warning,
-)
+from rosterkit.cv.address_conflicts import address_faults, answered, stored_long
+from rosterkit.cv.addresses import Address
+from rosterkit.cv.conflicts import CONFIGURATION, CombinationFault, combination_faults, error, warning
 from rosterkit.cv.description import accessory_words, description
 from rosterkit.cv.meanings import consist_words, meaning_of
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Severity
 from rosterkit.standards.accessories import ALIAS_OFFSET, decoder_of_cvs, output_of_cvs
-from rosterkit.standards.addresses import SHORT_ADDRESSES
 from rosterkit.standards.bounds import BYTE, CV_NUMBERS
 from rosterkit.standards.configuration import (
-    LONG_ADDRESS,
     AccessoryConfiguration,
     accessory_configuration,
     accessory_configuration_words,
@@ -48,7 +40,7 @@ class Decoded:
     """What a set of CV values says of its decoder."""
 
     address: Address | None
-    """The address that the decoder answers; None where the values given do not say."""
+    """The address that a locomotive decoder answers; None where the values do not say."""
     kind: str | None
     """short, long or accessory; None where the values given do not say."""
     number: int | None
@@ -93,13 +85,13 @@ def decoded(values: Mapping[int, int]) -> Decoded:
     configuration = _or_alias(values, CONFIGURATION) or 0
     if is_accessory(configuration):
         return _accessory(values, accessory_configuration(configuration))
-    address = _address(values)
+    address = answered(values)
     return Decoded(
         address=address,
         kind=address.space.value if address else None,
         number=address.number if address else None,
         settings=_settings(values, partial(_meaning, values)),
-        faults=(*_nothing_read(values), *combination_faults(values)),
+        faults=(*_nothing_read(values), *address_faults(values), *combination_faults(values)),
         summary=description(values),
     )
 
@@ -122,26 +114,14 @@ def _nothing_read(values: Mapping[int, int]) -> list[CombinationFault]:
 
 
 def _meaning(values: Mapping[int, int], cv: int) -> str:
-    if cv in (17, 18) and long_address_in(values) is not None:
-        return f"{meaning_of(cv, values[cv])} of {long_address_in(values)}"
+    if cv in (17, 18) and (pair := stored_long(values)):
+        return f"{meaning_of(cv, values[cv])} of {pair.number}"
     if cv in INDEXED_CVS and 31 in values and 32 in values:
         index = index_number(values[31], values[32])
         return f"CV {cv} of index {values[31]}/{values[32]} ({index_use(index)})"
     if cv in (19, 20) and 20 in values and 19 in values:
         return f"{cv_name(cv)}, with CV{39 - cv}: {consist_words(consist_of_pair(values[19], values[20]))}"
     return meaning_of(cv, values[cv])
-
-
-def _address(values: Mapping[int, int]) -> Address | None:
-    configuration = values.get(CONFIGURATION)
-    pair = long_address_in(values)
-    short = values.get(1)
-    by_pair = None if pair is None else Address(Space.LONG, pair)
-    by_short = Address(Space.SHORT, short) if short is not None and short in SHORT_ADDRESSES else None
-    if configuration is not None:
-        return by_pair if configuration & LONG_ADDRESS else by_short
-    # Without CV29 the address is known only where just one of the two was given.
-    return None if 17 in values and short is not None else by_pair or by_short
 
 
 def _accessory(values: Mapping[int, int], byte: AccessoryConfiguration) -> Decoded:

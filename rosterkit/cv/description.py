@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
+from rosterkit.cv.address_conflicts import stored_words
 from rosterkit.cv.conflicts import CONFIGURATION
 from rosterkit.standards.accessories import packet_address_of_cvs, user_number, user_number_of_pair
 from rosterkit.standards.configuration import configuration, is_accessory
@@ -21,6 +22,8 @@ def description(values: Mapping[int, int]) -> dict[str, str]:
 
 
 def _subjects(values: Mapping[int, int]) -> Iterator[tuple[str, str]]:
+    if stored := stored_words(values):
+        yield "stored address", stored
     if 8 in values:
         version = f", version {values[7]}" if 7 in values else ""
         yield "decoder", f"{maker_words(values[8])}{version}"

@@ -27,6 +27,9 @@ from rosterkit.standards.motor_cvs import (
 )
 from rosterkit.standards.speed_curve import SPEED_TABLE_CVS, is_used_in_curve, trim_factor
 
+NEW_DECODERS = "most new decoders"
+"""Whose address short 3 is (NMRA S-9.2.2 (Jul 2012), CV1: unless made for, or built into, a locomotive)."""
+
 
 @lru_cache(maxsize=4096)
 def meaning_of(cv: int, value: int) -> str:

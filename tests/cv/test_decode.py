@@ -27,8 +27,8 @@ _TABLE = " ".join(f"{cv}={cv}" for cv in range(67, 95))
             "1=44 17=195 18=232 29=34", "long", 1000, id="CV29 says long: the pair, whatever CV1 is"
         ),
         pytest.param("1=44 17=195 18=232 29=2", "short", 44, id="CV29 says short: CV1, whatever the pair is"),
-        pytest.param("17=195 18=232", "long", 1000, id="the pair alone"),
-        pytest.param("1=44", "short", 44, id="CV1 alone"),
+        pytest.param("17=195 18=232", None, None, id="the pair alone does not tell"),
+        pytest.param("1=44", None, None, id="CV1 alone does not tell"),
         pytest.param("1=44 17=195 18=232", None, None, id="both without CV29 do not tell"),
         pytest.param("1=44 17=195", None, None, id="half of a pair beside CV1 does not tell"),
         pytest.param("1=44 29=34", None, None, id="CV29 says long, and there is no pair"),
@@ -69,19 +69,21 @@ def test_the_address_in_the_cvs(pairs: str, kind: str | None, number: int | None
         pytest.param("7=21 8=13", [], id="version and maker are in order"),
         pytest.param(f"1=44 29=18 {_TABLE}", [], id="a speed table in use and given is in order"),
         pytest.param("1=5 9=1 29=128", [], id="an accessory decoder is in order"),
-        pytest.param("17=191 18=0", [("error", (17,))], id="a CV17 below 192"),
-        pytest.param("17=232 18=0", [("error", (17,))], id="a CV17 beyond 231"),
-        pytest.param("17=192 18=0", [("error", (17, 18))], id="long address 0"),
+        pytest.param("17=191 18=0", [("warning", (17, 18))], id="a CV17 below 192"),
+        pytest.param("17=232 18=0", [("warning", (17, 18))], id="a CV17 beyond 231"),
+        pytest.param("17=192 18=0", [("warning", (17, 18))], id="long address 0, without CV29"),
         pytest.param("17=195", [("warning", (17,))], id="CV17 alone"),
         pytest.param("18=232", [("warning", (18,))], id="CV18 alone"),
+        pytest.param("17=192 18=0 29=34", [("error", (17, 18, 29))], id="long address 0"),
         pytest.param(
-            "1=44 17=195 18=232 29=2", [("error", (17, 18, 29))], id="a long address with CV29 short"
+            "1=44 17=195 18=232 29=2", [("note", (17, 18, 29))], id="a long address with CV29 short"
         ),
         pytest.param("29=34", [("warning", (29,))], id="CV29 long without a long address"),
         pytest.param("29=2", [("warning", (29,))], id="CV29 short without a short address"),
         pytest.param("1=44 17=195 18=232 29=34", [("note", (1, 29))], id="a CV1 that is not used"),
-        pytest.param("1=0", [("error", (1,))], id="CV1 of 0"),
-        pytest.param("1=128", [("error", (1,))], id="CV1 of 128"),
+        pytest.param("1=0", [("warning", (1,))], id="CV1 of 0, without CV29"),
+        pytest.param("1=0 29=2", [("error", (1, 29))], id="CV1 of 0"),
+        pytest.param("1=128 29=2", [("error", (1, 29))], id="CV1 of 128"),
         pytest.param("1=3 29=2", [("warning", (1, 29))], id="the address of every new decoder"),
         pytest.param("1=3 17=195 18=232 29=34", [("note", (1, 29))], id="a 3 that is not used"),
         pytest.param("1=44 29=6", [("warning", (29,))], id="DC operation"),
@@ -131,14 +133,41 @@ def test_the_faults_of_a_combination(pairs: str, faults: list[tuple[str, tuple[i
     [
         pytest.param(
             "1=44 17=195 18=232 29=2",
-            "long address 1000 is written, but CV29 = 2 says short: the engine answers CV1",
-            "Set bit 5 of CV29 for the long address (add 32).",
+            "CV17 and CV18 hold long 1000, their factory value (RCN-225); it is not used: "
+            "CV29 = 2 says short",
+            "",
+            id="the factory pair with CV29 short",
+        ),
+        pytest.param(
+            "1=44 17=196 18=210 29=2",
+            "long 1234 is stored and not used: CV29 = 2 says short",
+            "Only if the engine is to answer long 1234, set bit 5 of CV29 (add 32).",
             id="a long address with CV29 short",
         ),
         pytest.param(
-            "17=100 18=5",
-            "CV17 = 100 is outside 192 to 231, so the pair is no long address",
-            "Key in CV17 and CV18 again, as a pair.",
+            "1=0 17=196 18=210 29=34",
+            "CV1 = 0 is no short address, and not used: CV29 = 34 says long, and RCN-225 then allows any "
+            "CV1; by NMRA S-9.2.2 a decoder with CV1 = 0 leaves DCC for the power source in CV12",
+            "",
+            id="CV1 of 0 with CV29 long",
+        ),
+        pytest.param(
+            "1=0 29=2",
+            "CV1 = 0 is no short address, and CV29 = 2 says short: the engine answers none, and RCN-225 "
+            "blocks DCC; by NMRA S-9.2.2 it leaves DCC for the power source in CV12",
+            "Set CV1 to an address from 1 to 127.",
+            id="CV1 of 0 with CV29 short",
+        ),
+        pytest.param(
+            "1=3 29=2",
+            "the engine answers short 3, the address of most new decoders",
+            "Give it an address of its own.",
+            id="short 3",
+        ),
+        pytest.param(
+            "17=100 18=5 29=34",
+            "CV17 = 100 is outside 192 to 231, so the pair holds no long address, and CV29 = 34 says long",
+            "Key in CV17 and CV18 again, one directly after the other.",
             id="a CV17 outside",
         ),
         pytest.param(
@@ -179,9 +208,16 @@ def test_the_faults_of_a_combination(pairs: str, faults: list[tuple[str, tuple[i
         ),
         pytest.param(
             "19=34 20=12",
-            "in consist 1234: it ignores speed and direction sent to its own address",
+            "in consist 1234: it ignores speed and direction sent to its own address, "
+            "unless that is long 1234",
             "Set CV19 (and CV20) to 0 if it is in no consist.",
-            id="in a consist",
+            id="in a consist, and its own address is not known",
+        ),
+        pytest.param(
+            "1=25 29=2 19=153",
+            "in consist 25: short 25 is its own address too, so it heeds speed and direction sent there",
+            "Set CV19 (and CV20) to 0 if it is in no consist.",
+            id="in a consist of its own address",
         ),
         pytest.param(
             "2=60 6=50 5=40",
