@@ -156,15 +156,22 @@ def _consist_faults(values: Mapping[int, int], own: Address | None) -> Iterator[
         message = f"CV20 = {cv20} is the beginning of a consist address, and CV19 with its end is not given"
         yield warning(cvs, message, "Read CV19 too.")
         return
-    place = consist_of_pair(cv19, cv20)
-    if place.address is not None:
-        consist = Address(Space.LONG if place.long else Space.SHORT, place.address)
+    consist = consist_address(cv19, cv20)
+    if consist is not None:
         message, heeded = consist_effect(consist, own)
         fix = "Set CV19 (and CV20) to 0 if it is in no consist."
-        yield (note if heeded else warning)(cvs, f"in consist {place.address}: {message}", fix)
+        yield (note if heeded else warning)(cvs, f"in consist {consist.number}: {message}", fix)
     elif decimal_consist_number(cv19, cv20) > 10239:
         message = "the number in CV19 and CV20 is beyond 10239, so it is in no consist"
         yield warning(cvs, message, "Set CV19 and CV20 to 0.")
+
+
+def consist_address(cv19: int, cv20: int) -> Address | None:
+    """Return the address on the rails of the consist in CV19 and CV20, 0 to 255; None where there is none."""
+    place = consist_of_pair(cv19, cv20)
+    if place.address is None:
+        return None
+    return Address(Space.LONG if place.long else Space.SHORT, place.address)
 
 
 def consist_effect(consist: Address, own: Address | None) -> tuple[str, bool]:

@@ -11,6 +11,7 @@ from rosterkit.cv.addresses import Address
 from rosterkit.cv.conflicts import CONFIGURATION, CombinationFault, combination_faults, error, warning
 from rosterkit.cv.description import accessory_words, description
 from rosterkit.cv.meanings import consist_words, meaning_of
+from rosterkit.cv.readings import nothing_read
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Severity
 from rosterkit.standards.accessories import ALIAS_OFFSET, decoder_of_cvs, output_of_cvs
@@ -105,8 +106,7 @@ def _settings(values: Mapping[int, int], meaning: Callable[[int], str]) -> tuple
 
 
 def _nothing_read(values: Mapping[int, int]) -> list[CombinationFault]:
-    """Find values that are all 255, as many stations show without an answer (common practice, no source)."""
-    if len(values) < 2 or set(values.values()) != {BYTE[-1]}:
+    if not nothing_read(values.items()):
         return []
     message = "every CV reads 255, so probably nothing was read"
     fix = "Look for a buffer capacitor, dirty wheels or a motor that is not connected."

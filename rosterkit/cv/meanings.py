@@ -30,6 +30,9 @@ from rosterkit.standards.speed_curve import SPEED_TABLE_CVS, is_used_in_curve, t
 NEW_DECODERS = "most new decoders"
 """Whose address short 3 is (NMRA S-9.2.2 (Jul 2012), CV1: unless made for, or built into, a locomotive)."""
 
+ACCESSORY_BIT = "bit 7 marks an accessory decoder; a locomotive decoder with it may not answer on DCC"
+"""NMRA S-9.2.2 (Jul 2012), CV29; RCN-225 (27.07.2025), CV29; that it may not answer is common practice."""
+
 
 @lru_cache(maxsize=4096)
 def meaning_of(cv: int, value: int) -> str:
@@ -61,7 +64,7 @@ def _adjustment(value: int) -> str:
 
 def _configuration(value: int) -> str:
     if is_accessory(value):
-        return "bit 7 marks an accessory decoder"
+        return ACCESSORY_BIT
     return _names(configuration_words(configuration(value)))
 
 

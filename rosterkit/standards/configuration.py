@@ -13,6 +13,9 @@ REVERSED, STEPS_28, DC_OPERATION, BIDI, SPEED_TABLE, LONG_ADDRESS, RESERVED, ACC
 
 EVERY_BIT = 255
 
+USUAL_FACTORY_CV29 = (2, 6, 10, 14)
+"""28 steps, with or without DC operation and BiDi (common practice; no standard prints a factory value)."""
+
 EXTENDED, OUTPUT_ADDRESSING = 32, 64
 """Bits 5 and 6 of an accessory decoder's CV29 (NMRA S-9.2.2, Jul 2012, CV29[541]); BiDi and bit 7 are as
 above."""

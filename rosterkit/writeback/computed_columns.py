@@ -76,7 +76,7 @@ def _readings(roster: Roster) -> Rows:
 
 
 def _verdict(reading: Reading, wanted: int | None, engine: EngineCvs) -> Verdict | None:
-    return verdict(reading.value, wanted, engine.stated((reading.cv or 0, None)))
+    return verdict(reading.cv, reading.value, wanted, engine.stated((reading.cv or 0, None)))
 
 
 def _runs(roster: Roster) -> Rows:

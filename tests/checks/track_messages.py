@@ -217,13 +217,22 @@ SAID = (
     (
         "consist-left-behind",
         "in an old one, reverse",
-        "still in consist 38, and the roster has the engine in none: it does not move at its own address",
+        "still in consist 38, and the roster has the engine in none: "
+        "it ignores speed and direction sent to its own address",
+        "Key in CV19 = 0.",
+    ),
+    (
+        "consist-left-behind",
+        "in an old one of its own address",
+        "still in consist 12, and the roster has the engine in none: "
+        "short 12 is its own address too, so it heeds speed and direction sent there",
         "Key in CV19 = 0.",
     ),
     (
         "consist-left-behind",
         "in an old one of four digits",
-        "still in consist 1200, and the roster has the engine in none: it does not move at its own address",
+        "still in consist 1200, and the roster has the engine in none: "
+        "it ignores speed and direction sent to its own address",
         "Key in CV19 = 0 and CV20 = 0.",
     ),
     (
@@ -234,20 +243,63 @@ SAID = (
     ),
     (
         "pair-half-taken",
-        "only CV17",
-        "CV17 was taken and CV18 was not: it reads 3, wanted 232",
+        "the wanted CV17, the factory CV18",
+        "CV17 was taken and CV18 was not: it reads 232 as before, wanted 210; "
+        "until CV18 is written the address before stays",
         "Key in CV17 and CV18 again, directly one after the other.",
+    ),
+    (
+        "pair-half-taken",
+        "the factory CV17, the wanted CV18",
+        "CV18 was taken and CV17 was not: it reads 195 as before, wanted 196; "
+        "together they are another address",
+        "Key in CV17 and CV18 again, directly one after the other.",
+    ),
+    (
+        "factory-values-left",
+        "the factory pair and a usual CV29",
+        "CV17 and CV18 read 195 and 232, their factory values, and CV29 = 6 is a usual one: "
+        "long 1234 is not keyed in yet, or was not taken",
+        "Key in what the engine's card says.",
+    ),
+    (
+        "factory-values-left",
+        "the factory pair",
+        "CV17 and CV18 read 195 and 232, their factory values: "
+        "long 1234 is not keyed in yet, or was not taken",
+        "Key in what the engine's card says.",
+    ),
+    (
+        "factory-values-left",
+        "short 3",
+        "CV1 reads 3, its factory value, and CV29 = 6 is a usual one: "
+        "short 12 is not keyed in yet, or was not taken",
+        "Key in what the engine's card says.",
+    ),
+    (
+        "decoder-not-as-listed",
+        "another version",
+        "CV7 reads 22; a decoder 'Sound' has 21 there, its version: "
+        "another decoder, or a newer or older version of it",
+        "Make sure that the right engine is on the track; else correct Decoder or Decoder types.",
+    ),
+    (
+        "reading-differs",
+        "bit 7 says accessory decoder",
+        "CV29 reads 162, wanted 34 "
+        "(bit 7 marks an accessory decoder; a locomotive decoder with it may not answer on DCC)",
+        "Key in CV29 = 34, or correct the roster.",
     ),
     (
         "address-not-active",
         "the pair, and CV29 short",
-        "long 1000 is written, but CV29 = 2 makes the engine answer the short address in CV1",
+        "long 1000 is stored, but CV29 = 2 makes the engine answer the short address in CV1",
         "Key in CV29 = 34.",
     ),
     (
         "address-not-active",
         "CV1, and CV29 long",
-        "short 12 is written, but CV29 = 34 makes the engine answer the long address in CV17 and CV18",
+        "short 12 is stored, but CV29 = 34 makes the engine answer the long address in CV17 and CV18",
         "Key in CV29 = 2.",
     ),
     (

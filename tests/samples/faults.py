@@ -181,7 +181,8 @@ CHANGES: dict[str, Change] = {
     "meet-address-left": _several(
         _engine(6, meet_address=9950), _read(17, 230), _read(18, 222), _read(29, 34)
     ),
-    "pair-half-taken": _read(18, 3),
+    "factory-values-left": _several(_read(17, 195), _read(18, 232)),
+    "pair-half-taken": _read(18, 232),
     "address-not-active": _read(29, 2),
     "dc-operation-still-on": _several(_engine(6, dc_operation="off"), _read(29, 38)),
     "run-unusable": _timed(*_RUNS, {"loco": _LOCO, "drive": 90, "distance": 900}),
