@@ -6,6 +6,7 @@ from itertools import pairwise
 from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, engines
 from rosterkit.cv.addresses import Space
 from rosterkit.cv.engine import uses_table
+from rosterkit.cv.meanings import DC_OPERATION_ON, steps_mismatch_words
 from rosterkit.cv.readings import configuration_read
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import DecoderType, Locomotive
@@ -24,13 +25,15 @@ _UNUSED = (0, 1)
 def steps_mismatch(entry: ScopedEngine) -> Iterator[Hit]:
     """An engine's speed steps are not those that the layout sends.
 
-    Why: at 14 against 28/128 the lights go on and off with the speed, or cannot be switched
-    (NMRA S-9.2.1, speed instructions; the symptom is common practice, no source).
+    Why: where 28 steps are sent to a decoder set to 14, the headlight goes on and off with the speed and
+    every second step does nothing; with 128 it does not blink. Where 14 are sent to one set to 28/128, the
+    headlight cannot be switched (NMRA S-9.2.1, derived; the symptoms are common practice, no source).
     Fix: Set the engine's Speed steps as the layout's.
     """
     steps, sent = _steps(entry), entry.layout.speed_steps
-    if steps and steps != sent:
-        message = f"set to {steps} speed steps, and the layout sends {sent}: the lights will blink"
+    symptom = steps_mismatch_words(decoder=steps, sent=sent) if steps else None
+    if symptom:
+        message = f"set to {steps} speed steps, and the layout sends {sent}: {symptom}"
         yield hit_at(entry.engine, "speed_steps", message, f"Set it to {sent}.")
 
 
@@ -48,15 +51,15 @@ def dc_operation_on(scope: Scope) -> Iterator[Hit]:
     """An engine is set to run on plain direct current too.
 
     Why: a decoder that misses the digital signal for a moment can take the rails for direct current and
-    bolt at full speed, and the emergency stop does not reach it (common practice, no source).
+    bolt at full speed, and the emergency stop does not reach it until valid packets come again (common
+    practice, no source).
     Fix: Set DC operation to off, unless the engine really runs on such a layout.
     """
     for entry in scope.entries:
         if entry.engine.dc_operation == "on":
-            message = "DC operation is on: a glitch on the rails can start the engine at full speed"
             fix = "Set DC operation to off (CV29 then loses 4)."
             severity = Severity.ERROR if scope.meet else None
-            yield hit_at(entry.engine, "dc_operation", message, fix, severity=severity)
+            yield hit_at(entry.engine, "dc_operation", DC_OPERATION_ON, fix, severity=severity)
 
 
 @check_each(engines, Severity.ERROR)

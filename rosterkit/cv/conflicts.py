@@ -4,12 +4,26 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 
+from rosterkit.cv.meanings import ACCESSORY_BIT, DC_OPERATION_ON, steps_mismatch_words
 from rosterkit.findings import Severity
-from rosterkit.standards.configuration import DC_OPERATION, RESERVED, SPEED_TABLE, STEPS_28
-from rosterkit.standards.identity import RESET_IN_PROGRESS, lock_is_open
+from rosterkit.standards.configuration import (
+    ACCESSORY,
+    BIDI,
+    DC_OPERATION,
+    RESERVED,
+    SPEED_TABLE,
+    STEPS_28,
+    is_accessory,
+)
+from rosterkit.standards.identity import LOCK_IDENTITY_CV, RESET_IN_PROGRESS, is_lock_identity, lock_is_open
+from rosterkit.standards.motor_cvs import CV12, cv11_words, permits_dc
 from rosterkit.standards.speed_curve import SPEED_TABLE_CVS, curve_rises, falls_among
 
 CONFIGURATION = 29
+ACCESSORY_ALIAS = 541
+"""Where an accessory decoder may have its configuration byte as well (NMRA S-9.2.2 (Jul 2012), CV29[541])."""
+LOCOMOTIVE_CVS = (19, 20, 21, 22, 23, 24, 25, 66, *SPEED_TABLE_CVS, 95)
+"""CVs of a consist, of momentum and of the speed curve (NMRA S-9.2.2 (Jul 2012), Table 1)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,23 +45,55 @@ def combination_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
     """Return every fault in the combination of a locomotive decoder's CVs, but for those of its address."""
     if CONFIGURATION in values:
         yield from _configuration_faults(values, values[CONFIGURATION])
+        yield from _bidi_faults(values, values[CONFIGURATION])
+    if ACCESSORY_ALIAS in values and CONFIGURATION not in values:
+        yield from _accessory_alias_faults(values[ACCESSORY_ALIAS])
     yield from _curve_faults(values)
     yield from _table_faults(values)
     yield from _identity_faults(values)
 
 
 def _configuration_faults(values: Mapping[int, int], configuration: int) -> Iterator[CombinationFault]:
-    if configuration & DC_OPERATION:
-        message = "DC operation is on: a glitch on the rails can start the engine at full speed"
-        yield warning((29,), message, f"Clear bit 2 of CV29 (take {DC_OPERATION} off).")
+    if configuration & DC_OPERATION and permits_dc(values.get(CV12)):
+        yield warning((29,), DC_OPERATION_ON, f"Clear bit 2 of CV29 (take {DC_OPERATION} off).")
     if not configuration & STEPS_28:
-        message = "14 speed steps: the lights blink on a layout that sends 28 or 128"
-        yield warning((29,), message, f"Set bit 1 of CV29 (add {STEPS_28}).")
+        symptom = steps_mismatch_words(decoder="14", sent="28/128")
+        yield warning((29,), f"14 speed steps: {symptom}", f"Set bit 1 of CV29 (add {STEPS_28}).")
     if configuration & RESERVED:
         fix = f"Clear bit 6 of CV29 (take {RESERVED} off)."
         yield warning((29,), "bit 6 is reserved and should be 0", fix)
     if configuration & SPEED_TABLE and values.keys().isdisjoint(SPEED_TABLE_CVS):
         yield note((29,), "the speed table is in use, but CV67 to CV94 are not given", "Read them too.")
+
+
+def _bidi_faults(values: Mapping[int, int], configuration: int) -> Iterator[CombinationFault]:
+    """Find a CV28 that does nothing: it counts only with bit 3 of CV29 set (NMRA S-9.2.2, RCN-225, CV28)."""
+    cv28 = values.get(28, 0)
+    if cv28 and not configuration & BIDI:
+        message = f"CV28 = {cv28} does nothing: CV29 = {configuration} has BiDi off"
+        fix = f"Only if the engine is to answer over the rails, set bit 3 of CV29 (add {BIDI})."
+        yield note((28, 29), message, fix)
+
+
+def _accessory_alias_faults(configuration: int) -> Iterator[CombinationFault]:
+    """Find an accessory decoder's CV29, by its alias, without bit 7 (RCN-225 (27.07.2025), section 3.1)."""
+    if not is_accessory(configuration):
+        message = f"CV541 = {configuration} has bit 7 at 0: by RCN-225 locomotive commands then drive it"
+        fix = f"Only if accessory commands are to drive it, set bit 7 (add {ACCESSORY})."
+        yield note((ACCESSORY_ALIAS,), message, fix)
+
+
+def locomotive_cvs_beside(values: Mapping[int, int]) -> Iterator[CombinationFault]:
+    """Find CVs that only a locomotive decoder has beside a CV29 whose bit 7 says accessory decoder.
+
+    NMRA S-9.2.2 (Jul 2012), Tables 1 and 3; RCN-225 (27.07.2025), section 3.1: an accessory decoder's CV17 is
+    below 8.
+    """
+    found = [cv for cv in sorted(values) if cv in LOCOMOTIVE_CVS or (cv == 17 and values[cv] > 7)]
+    if found and CONFIGURATION in values:
+        message = f"{ACCESSORY_BIT}, and CV{found[0]} = {values[found[0]]} is a locomotive decoder's"
+        fix = f"If it is in a locomotive, clear bit 7 of CV29 (take {ACCESSORY} off)."
+        yield warning((found[0], CONFIGURATION), message, fix)
 
 
 def _curve_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
@@ -78,8 +124,15 @@ def _table_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
 def _identity_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
     if 15 in values and 16 in values and not lock_is_open(values[15], values[16]):
         key, lock = values[15], values[16]
-        message = f"the lock is closed: CV15 = {key} is not CV16 = {lock}, so nothing can be written"
+        message = f"the lock is closed: CV15 = {key} is not CV16 = {lock}, so only CV15 can be written"
         yield error((15, 16), message, f"Set CV15 to {lock}.")
+    if not is_lock_identity(values.get(LOCK_IDENTITY_CV, 0)):
+        message = (
+            f"CV16 = {values[LOCK_IDENTITY_CV]} is no identity: 240 to 255 are commands to CV15 (RCN-225)"
+        )
+        yield warning((LOCK_IDENTITY_CV,), message, "Give the decoder an identity from 1 to 239.")
+    if values.get(11) == 0:
+        yield note((11,), f"CV11 = 0: the engine {cv11_words(0)}", "")
     if values.get(8) == RESET_IN_PROGRESS:
         message = "CV8 reads 255: a reset has not ended, or nothing was read"
         yield warning((8,), message, "Switch the track off and on, and read again.")

@@ -8,7 +8,14 @@ from itertools import chain
 
 from rosterkit.cv.address_conflicts import address_faults, answered, stored_long
 from rosterkit.cv.addresses import Address
-from rosterkit.cv.conflicts import CONFIGURATION, CombinationFault, combination_faults, error, warning
+from rosterkit.cv.conflicts import (
+    CONFIGURATION,
+    CombinationFault,
+    combination_faults,
+    error,
+    locomotive_cvs_beside,
+    warning,
+)
 from rosterkit.cv.description import accessory_words, description
 from rosterkit.cv.meanings import consist_words, meaning_of
 from rosterkit.cv.readings import nothing_read
@@ -127,7 +134,7 @@ def _meaning(values: Mapping[int, int], cv: int) -> str:
 def _accessory(values: Mapping[int, int], byte: AccessoryConfiguration) -> Decoded:
     low, high = _or_alias(values, 1), _or_alias(values, 9)
     number: int | None = None
-    faults = _nothing_read(values)
+    faults = _nothing_read(values) or list(locomotive_cvs_beside(values))
     if low is not None and high is not None:
         read = output_of_cvs if byte.output_addressing else decoder_of_cvs
         try:

@@ -28,7 +28,8 @@ CV29   =   6  0000 0110  configuration: direction normal, 28 or 128 speed steps,
 DC operation on, BiDi off, 3-point curve (CV2, CV6, CV5), short address (CV1)
 note: [CV17 CV18 CV29] long 1234 is stored and not used: CV29 = 6 says short
     fix: Only if the engine is to answer long 1234, set bit 5 of CV29 (add 32).
-warning: [CV29] DC operation is on: a glitch on the rails can start the engine at full speed
+warning: [CV29] DC operation is on: a glitch on the rails can start the engine at full speed, \
+until valid packets come again
     fix: Clear bit 2 of CV29 (take 4 off)."""
     )
 
@@ -71,7 +72,8 @@ def test_json_has_address_settings_and_faults() -> None:
             {
                 "severity": "warning",
                 "cvs": [29],
-                "message": "DC operation is on: a glitch on the rails can start the engine at full speed",
+                "message": "DC operation is on: a glitch on the rails can start the engine at full speed, "
+                "until valid packets come again",
                 "fix": "Clear bit 2 of CV29 (take 4 off).",
             }
         ],

@@ -116,6 +116,38 @@ def test_the_address_in_the_cvs(pairs: str, kind: str | None, number: int | None
             id="nothing but 255, which would be an accessory decoder",
         ),
         pytest.param("8=255", [("warning", (8,))], id="a reset that has not ended"),
+        # Bit 7 of CV29: NMRA S-9.2.2 (Jul 2012), CV29; RCN-225 (27.07.2025), section 3.1.
+        pytest.param("1=25 9=0 29=162 19=10", [("warning", (19, 29))], id="a consist beside bit 7 of CV29"),
+        pytest.param("1=25 9=0 17=195 29=162", [("warning", (17, 29))], id="a long address beside bit 7"),
+        pytest.param("1=1 9=0 17=0 18=1 29=192", [], id="an accessory decoder's CV17 and CV18 (RCN-225)"),
+        pytest.param("513=1 521=0 541=128", [], id="an accessory decoder by aliases is in order"),
+        pytest.param("541=32", [("note", (541,))], id="an accessory decoder without bit 7"),
+        # CV12: NMRA S-9.2.2 (Jul 2012) and RCN-225 (27.07.2025); bit 0 is direct current in both.
+        pytest.param("1=44 29=6 12=4", [], id="DC operation where CV12 permits no direct current"),
+        pytest.param("1=44 29=6 12=5", [("warning", (29,))], id="DC operation where CV12 permits it"),
+        # CV28: NMRA S-9.2.2 (Jul 2012) and RCN-225 (27.07.2025), CV28: only with CV29 bit 3.
+        pytest.param("1=44 29=2 28=3", [("note", (28, 29))], id="CV28 without BiDi"),
+        pytest.param("1=44 29=10 28=3", [], id="CV28 with BiDi"),
+        pytest.param("1=44 29=2 28=0", [], id="nothing in CV28 without BiDi"),
+        # RCN-225 (27.07.2025), CV28 bit 4 and annex B: the programming address is long 0, once 3.
+        pytest.param("1=44 29=10 28=16", [], id="a programming address beside a usable address"),
+        pytest.param(
+            "17=192 18=3 29=42 28=16",
+            [("warning", (17, 18, 29)), ("warning", (17, 18, 28, 29))],
+            id="a programming address beside long 3",
+        ),
+        pytest.param("17=192 18=3 29=42 28=1", [("warning", (17, 18, 29))], id="long 3 without it"),
+        pytest.param(
+            "1=0 29=10 28=16",
+            [("error", (1, 29)), ("note", (1, 28, 29))],
+            id="a programming address beside no usable address",
+        ),
+        # RCN-225 (27.07.2025), CV15/16.
+        pytest.param("16=240", [("warning", (16,))], id="a lock identity that is a command"),
+        pytest.param("16=239", [], id="the last lock identity"),
+        # RCN-225 (27.07.2025), CV11.
+        pytest.param("11=0", [("note", (11,))], id="no packet time-out"),
+        pytest.param("11=1", [], id="a packet time-out"),
         pytest.param("1=64 9=0 29=128", [("error", (1, 9))], id="an accessory CV1 beyond 63"),
         pytest.param("1=5 9=8 29=192", [("error", (1, 9))], id="an accessory CV9 beyond 7"),
         pytest.param("29=128", [("warning", (29,))], id="an accessory decoder without address"),
@@ -190,13 +222,15 @@ def test_the_faults_of_a_combination(pairs: str, faults: list[tuple[str, tuple[i
         ),
         pytest.param(
             "1=44 29=6",
-            "DC operation is on: a glitch on the rails can start the engine at full speed",
+            "DC operation is on: a glitch on the rails can start the engine at full speed, "
+            "until valid packets come again",
             "Clear bit 2 of CV29 (take 4 off).",
             id="DC operation",
         ),
         pytest.param(
             "1=44 29=0",
-            "14 speed steps: the lights blink on a layout that sends 28 or 128",
+            "14 speed steps: where 28 are sent, the headlight goes on and off as the speed changes, "
+            "and every second step does nothing",
             "Set bit 1 of CV29 (add 2).",
             id="14 steps",
         ),
@@ -227,9 +261,37 @@ def test_the_faults_of_a_combination(pairs: str, faults: list[tuple[str, tuple[i
         ),
         pytest.param(
             "15=1 16=2",
-            "the lock is closed: CV15 = 1 is not CV16 = 2, so nothing can be written",
+            "the lock is closed: CV15 = 1 is not CV16 = 2, so only CV15 can be written",
             "Set CV15 to 2.",
             id="a closed lock",
+        ),
+        pytest.param(
+            "1=25 9=0 29=162 19=10",
+            "bit 7 marks an accessory decoder; a locomotive decoder with it may not answer on DCC, "
+            "and CV19 = 10 is a locomotive decoder's",
+            "If it is in a locomotive, clear bit 7 of CV29 (take 128 off).",
+            id="a consist beside bit 7 of CV29",
+        ),
+        pytest.param(
+            "541=32",
+            "CV541 = 32 has bit 7 at 0: by RCN-225 locomotive commands then drive it",
+            "Only if accessory commands are to drive it, set bit 7 (add 128).",
+            id="an accessory decoder without bit 7",
+        ),
+        pytest.param(
+            "1=44 29=2 28=3",
+            "CV28 = 3 does nothing: CV29 = 2 has BiDi off",
+            "Only if the engine is to answer over the rails, set bit 3 of CV29 (add 8).",
+            id="CV28 without BiDi",
+        ),
+        pytest.param(
+            "11=0", "CV11 = 0: the engine never stops for want of packets", "", id="no packet time-out"
+        ),
+        pytest.param(
+            "16=250",
+            "CV16 = 250 is no identity: 240 to 255 are commands to CV15 (RCN-225)",
+            "Give the decoder an identity from 1 to 239.",
+            id="a lock identity that is a command",
         ),
         pytest.param(
             "1=64 9=0 29=128", "CV1 64 is outside 0 to 63", "Key in CV1 and CV9 again.", id="an accessory CV1"
@@ -288,6 +350,56 @@ def test_a_fault_says(pairs: str, message: str, fix: str) -> None:
         ),
         pytest.param(
             "66=128 95=0", [(66, "forward trim: 1.000 times"), (95, "reverse trim: no trim")], id="trims"
+        ),
+        pytest.param(
+            "12=5",
+            [
+                (
+                    12,
+                    "power sources: DC, an old manufacturer unique system (NMRA S-9.2.2); DC, DCC (RCN-225)",
+                )
+            ],
+            id="power sources by both standards",
+        ),
+        pytest.param(
+            "12=1", [(12, "power sources: DC (NMRA S-9.2.2 and RCN-225)")], id="a power source alike in both"
+        ),
+        pytest.param(
+            "28=3",
+            [
+                (
+                    28,
+                    "BiDi configuration: unsolicited transmission, broadcast by an asymmetrical signal "
+                    "(NMRA S-9.2.2); address broadcast in channel 1, data and acknowledgement in channel 2 "
+                    "(RCN-225)",
+                )
+            ],
+            id="BiDi configuration by both standards",
+        ),
+        pytest.param(
+            "15=255 16=240",
+            [
+                (15, "lock, key: 255, a command (RCN-225)"),
+                (16, "lock, identity: 240 is no identity but a command to CV15 (RCN-225)"),
+            ],
+            id="commands of the lock",
+        ),
+        pytest.param("11=0", [(11, "packet time-out: never stops for want of packets")], id="no time-out"),
+        pytest.param(
+            "105=7 106=0",
+            [
+                (105, "user identification 1: 7, free for the owner"),
+                (106, "user identification 2: 0, free for the owner"),
+            ],
+            id="the owner's own values",
+        ),
+        pytest.param(
+            "514=1 541=128",
+            [
+                (514, "auxiliary activation"),
+                (541, "configuration: BiDi off, basic packets, address of the decoder, accessory decoder"),
+            ],
+            id="auxiliary activation of an accessory decoder (from memory of S-9.2.2, Table 3)",
         ),
         pytest.param("23=129", [(23, "acceleration adjustment: -1 units, -0.9 s")], id="an adjustment"),
         pytest.param(
