@@ -13,6 +13,7 @@ from rosterkit.roster.model import DecoderType, Locomotive
 from rosterkit.roster.rows import hit_at
 from rosterkit.spelling import Spelling
 from rosterkit.standards.configuration import STEPS_28
+from rosterkit.standards.speed_curve import FULL_DRIVE
 
 _NEUTRAL = (("vstart", 0), ("vhigh", 255))
 """No drive at step 1 and full drive at the top change nothing (NMRA S-9.2.2 (Jul 2012), CV2 and CV5)."""
@@ -71,7 +72,8 @@ def curve_not_rising(entry: ScopedEngine) -> Iterator[Hit]:
     """
     points = [] if uses_table(entry.engine, entry.roster) else _curve(entry.engine)
     for (low, low_value), (high, high_value) in pairwise(points):
-        if low_value >= high_value:
+        full_already = low == "vmid" and low_value == high_value == FULL_DRIVE
+        if low_value >= high_value and not full_already:
             lower, higher = entry.engine.heading(low), entry.engine.heading(high)
             message = f"{lower} {low_value} is not below {higher} {high_value}"
             fix = f"Make {lower} smaller than {higher}."
@@ -177,7 +179,8 @@ def _lacks(entry: ScopedEngine, kind: DecoderType) -> Iterator[tuple[str, str, s
 def decoder_overloaded(entry: ScopedEngine) -> Iterator[Hit]:
     """A motor can draw more current than its decoder stands.
 
-    Why: a stalled motor draws its stall current, and a decoder beyond its rating burns.
+    Why: a stalled motor draws its stall current, and many decoders beyond their rating shut
+    down, and some are destroyed (common practice, no source).
     Fix: Use a stronger decoder, or measure the stall current again; the maker's instructions come first.
     """
     kind, stall = entry.decoder_type, entry.engine.stall

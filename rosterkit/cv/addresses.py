@@ -63,6 +63,13 @@ def kind_doubt(address: Address) -> tuple[str, str] | None:
     )
 
 
+def kind_is_settled(address: Address, layout: Layout) -> bool:
+    """Tell whether a layout settles an address's kind: by its Long addresses from, where that is typed."""
+    table = layout.table
+    typed = table is not None and table.values["long_from"][0] is not None
+    return typed and space_by_number(address.number, layout.shorts, layout.long_from) is address.space
+
+
 def layout_key(layout: Layout) -> str:
     """Name the rails on which the engines of a workbook run at a meet; others never answer beside them.
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from rosterkit.cv.address_conflicts import stored_words
 from rosterkit.cv.conflicts import CONFIGURATION
+from rosterkit.cv.meanings import consist_way
 from rosterkit.standards.accessories import packet_address_of_cvs, user_number, user_number_of_pair
 from rosterkit.standards.configuration import configuration, is_accessory
 from rosterkit.standards.consists import consist_of_pair
@@ -81,7 +82,7 @@ def _consist(values: Mapping[int, int]) -> str:
     place = consist_of_pair(values[19], values.get(20, 0))
     if place.address is None:
         return "none"
-    words = f"{place.address}, {'against' if place.reversed else 'with'} its direction"
+    words = f"{place.address}, {consist_way(place)}"
     if place.lead:
         words += ", marked as the lead"
     if 21 in values or 22 in values:

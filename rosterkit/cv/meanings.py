@@ -90,7 +90,12 @@ def consist_words(place: ConsistPlace) -> str:
     """Say which consist a place is in, and which way round."""
     if place.address is None:
         return "not in a consist"
-    return f"consist {place.address}, {'reversed' if place.reversed else 'normal'} direction"
+    return f"consist {place.address}, {consist_way(place)}"
+
+
+def consist_way(place: ConsistPlace) -> str:
+    """Say which way an engine runs in its consist: forward or in reverse (NMRA S-9.2.2 (Jul 2012), CV19)."""
+    return "in reverse" if place.reversed else "forward"
 
 
 def _trim(value: int) -> str:

@@ -58,6 +58,14 @@ CASES = (
         [("C2", "error")],
         meet=True,
     ),
+    _CURVE.line(
+        "full drive at Middle already", [{"Loco": "A", "Address": 12, "Vstart": 5, "Vmid": 255, "Vhigh": 255}]
+    ),
+    _CURVE.line(
+        "full drive at Start already",
+        [{"Loco": "A", "Address": 12, "Vstart": 255, "Vmid": 255, "Vhigh": 255}],
+        [("D2", "error")],
+    ),
     _CURVE.line("rising", [{"Loco": "A", "Address": 12, "Vstart": 5, "Vmid": 60, "Vhigh": 200}]),
     _CURVE.line(
         "Start above Middle",

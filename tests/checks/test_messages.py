@@ -79,7 +79,7 @@ SAID = (
     (
         "address-default",
         "short 3",
-        "3 is the address of every new decoder",
+        "3 is the address of most new decoders",
         "Give the engine an address of its own.",
     ),
     (

@@ -84,7 +84,7 @@ def test_the_address_in_the_cvs(pairs: str, kind: str | None, number: int | None
         pytest.param("1=0", [("warning", (1,))], id="CV1 of 0, without CV29"),
         pytest.param("1=0 29=2", [("error", (1, 29))], id="CV1 of 0"),
         pytest.param("1=128 29=2", [("error", (1, 29))], id="CV1 of 128"),
-        pytest.param("1=3 29=2", [("warning", (1, 29))], id="the address of every new decoder"),
+        pytest.param("1=3 29=2", [("warning", (1, 29))], id="the address of most new decoders"),
         pytest.param("1=3 17=195 18=232 29=34", [("note", (1, 29))], id="a 3 that is not used"),
         pytest.param("1=44 29=6", [("warning", (29,))], id="DC operation"),
         pytest.param("1=44 29=0", [("warning", (29,))], id="14 speed steps"),
@@ -99,6 +99,7 @@ def test_the_address_in_the_cvs(pairs: str, kind: str | None, number: int | None
         pytest.param("20=12", [("warning", (20,))], id="CV20 without CV19"),
         pytest.param("19=127 20=127", [("warning", (19, 20))], id="a consist beyond 10239"),
         pytest.param("2=90 6=60", [("error", (2, 6))], id="a start above the middle"),
+        pytest.param("5=255 6=255", [], id="full drive in the middle already is in order"),
         pytest.param("6=90 5=60", [("error", (6, 5))], id="a middle above the top"),
         pytest.param("2=90 6=60 5=30", [("error", (2, 6, 5))], id="a falling curve"),
         pytest.param("2=90 5=90", [("error", (2, 5))], id="a level curve"),
@@ -340,13 +341,13 @@ def test_a_fault_says(pairs: str, message: str, fix: str) -> None:
         pytest.param(
             "19=34 20=12",
             [
-                (19, "consist address, with CV20: consist 1234, normal direction"),
-                (20, "consist address, high digits, with CV19: consist 1234, normal direction"),
+                (19, "consist address, with CV20: consist 1234, forward"),
+                (20, "consist address, high digits, with CV19: consist 1234, forward"),
             ],
             id="a consist of four digits by both",
         ),
         pytest.param(
-            "19=138", [(19, "consist address: consist 10, reversed direction")], id="a consist of two digits"
+            "19=138", [(19, "consist address: consist 10, in reverse")], id="a consist of two digits"
         ),
         pytest.param(
             "66=128 95=0", [(66, "forward trim: 1.000 times"), (95, "reverse trim: no trim")], id="trims"

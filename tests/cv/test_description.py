@@ -54,12 +54,12 @@ _TABLE = " ".join(f"{66 + step}={9 * step}" for step in range(1, 29))
             "3=10 23=133 4=8", "momentum", "4.5 s from stop to top, 7.2 s from top to stop", id="adjusted"
         ),
         pytest.param("19=0", "consist", "none", id="no consist"),
-        pytest.param("19=138", "consist", "10, against its direction", id="a consist of 7 bits"),
+        pytest.param("19=138", "consist", "10, in reverse", id="a consist of 7 bits"),
         # RCN-225 (27.07.2025), CV19/20: 12 x 100 + 34, bit 7 of CV20 the lead.
         pytest.param(
             "19=34 20=140 21=129 22=3",
             "consist",
-            "1234, with its direction, marked as the lead, functions F0f F0r F1 F8",
+            "1234, forward, marked as the lead, functions F0f F0r F1 F8",
             id="a consist pair with functions",
         ),
         pytest.param("15=1 16=2", "lock", "closed", id="a closed lock"),
