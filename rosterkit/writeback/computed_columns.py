@@ -81,7 +81,7 @@ def _verdict(reading: Reading, wanted: int | None, engine: EngineCvs) -> Verdict
 
 def _runs(roster: Roster) -> Rows:
     unit = kmh_per(roster.layout.speed_unit)
-    timed_runs = (timed_run_of(run, roster.layout) for run in roster.speed_runs)
+    timed_runs = (timed_run_of(run, roster) for run in roster.speed_runs)
     return [
         {"scale_speed": round(one.kmh / unit, 1), "timing": round(100 * one.timing, 1)}
         if isinstance(one, TimedRun)
