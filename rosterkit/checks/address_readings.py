@@ -67,25 +67,33 @@ def factory_values_left(session: Session) -> Iterator[Hit]:
     source).
     Fix: Key in what the engine's card says.
     """
-    wanted = session.entry.answers
-    if wanted is None:
+    wanted, left = session.entry.answers, _factory_values(session)
+    if wanted is None or not left:
         return
-    cvs: tuple[int, ...]
-    if wanted.space is Space.SHORT:
-        cvs, left = (1,), session.read(1) == DEFAULT_SHORT_ADDRESS
-        message = f"CV1 reads {DEFAULT_SHORT_ADDRESS}, its factory value"
-    else:
-        cvs, left = (17, 18), (session.read(17), session.read(18)) == _FACTORY_PAIR
-        message = "CV17 and CV18 read {} and {}, their factory values".format(*_FACTORY_PAIR)
-    if not left or session.agrees(*cvs):
-        return
-    session.explain(*cvs)
+    session.explain(*left)
+    read = [f"CV{cv} = {session.read(cv)}" for cv in left]
+    several = f"{', '.join(read[:-1])} and {read[-1]} are factory values"
+    listed = several if len(read) > 1 else f"{read[0]} is the factory value"
+    message = f"{listed}: {wanted} is not keyed in yet, or was not taken"
+    yield session.hit(left[0], message, "Key in what the engine's card says.")
+
+
+def _factory_values(session: Session) -> tuple[int, ...]:
+    """Return the CVs of an engine's address that read as shipped, and otherwise than wanted; mostly none."""
+    short = session.read(1) == DEFAULT_SHORT_ADDRESS
+    pair = session.read(17), session.read(18)
     read = session.read(CONFIGURATION_CV)
-    if read in USUAL_FACTORY_CV29 and session.difference(CONFIGURATION_CV) and not session.meet:
-        session.explain(CONFIGURATION_CV)
-        message += f", and CV29 = {read} is a usual one"
-    message += f": {wanted} is not keyed in yet, or was not taken"
-    yield session.hit(cvs[0], message, "Key in what the engine's card says.")
+    configured = bool(read in USUAL_FACTORY_CV29 and session.difference(CONFIGURATION_CV))
+    if (1, None) in session.wanted:
+        found = [1] if short and session.difference(1) else []
+    elif pair == _FACTORY_PAIR and (session.difference(17) or session.difference(18)):
+        found = [17, 18]
+    else:
+        # A short 3 that CV29 makes active beside a pair that was never written.
+        untouched = short and configured and pair in (_FACTORY_PAIR, (None, None))
+        found = [1] if untouched else []
+    # At a meet DC operation is an error of its own, whatever the decoder was shipped with.
+    return (*found, CONFIGURATION_CV) if found and configured and not session.meet else tuple(found)
 
 
 def pair_half_taken(session: Session) -> Iterator[Hit]:

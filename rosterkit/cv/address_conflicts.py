@@ -11,6 +11,7 @@ from rosterkit.standards.addresses import (
     HIGH_BYTES,
     SHORT_ADDRESSES,
     leaves_dcc_by_nmra,
+    leaves_dcc_by_rcn,
     long_address,
 )
 from rosterkit.standards.configuration import BIDI, LONG_ADDRESS, PROGRAMMING_ADDRESS, is_accessory
@@ -107,7 +108,7 @@ def _short_faults(values: Mapping[int, int], configuration: int) -> Iterator[Com
     short, says = values.get(1), f"CV29 = {configuration} says short"
     if short is None:
         yield warning((29,), f"{says}, but CV1 is not given", "Read CV1 too.")
-    elif short not in SHORT_ADDRESSES:
+    elif leaves_dcc_by_rcn(short, configuration):
         does = "and RCN-225 blocks DCC"
         if leaves_dcc_by_nmra(short):
             does += "; by NMRA S-9.2.2 it leaves DCC for the power source in CV12"

@@ -22,6 +22,8 @@ from rosterkit.standards.speed_curve import SPEED_TABLE_CVS, curve_rises, falls_
 CONFIGURATION = 29
 ACCESSORY_ALIAS = 541
 """Where an accessory decoder may have its configuration byte as well (NMRA S-9.2.2 (Jul 2012), CV29[541])."""
+ACCESSORY_ADDRESS_HIGH = (9, 521)
+"""The high bits of an accessory decoder's address, and their alias (NMRA S-9.2.2 (Jul 2012), Table 3)."""
 LOCOMOTIVE_CVS = (19, 20, 21, 22, 23, 24, 25, 66, *SPEED_TABLE_CVS, 95)
 """CVs of a consist, of momentum and of the speed curve (NMRA S-9.2.2 (Jul 2012), Table 1)."""
 
@@ -84,16 +86,18 @@ def _accessory_alias_faults(configuration: int) -> Iterator[CombinationFault]:
 
 
 def locomotive_cvs_beside(values: Mapping[int, int]) -> Iterator[CombinationFault]:
-    """Find CVs that only a locomotive decoder has beside a CV29 whose bit 7 says accessory decoder.
+    """Find what may be of a locomotive decoder beside a CV29 whose bit 7 says accessory decoder.
 
     NMRA S-9.2.2 (Jul 2012), Tables 1 and 3; RCN-225 (27.07.2025), section 3.1: an accessory decoder's CV17 is
     below 8.
     """
+    fix = f"If it is in a locomotive, clear bit 7 of CV29 (take {ACCESSORY} off)."
     found = [cv for cv in sorted(values) if cv in LOCOMOTIVE_CVS or (cv == 17 and values[cv] > 7)]
     if found and CONFIGURATION in values:
         message = f"{ACCESSORY_BIT}, and CV{found[0]} = {values[found[0]]} is a locomotive decoder's"
-        fix = f"If it is in a locomotive, clear bit 7 of CV29 (take {ACCESSORY} off)."
         yield warning((found[0], CONFIGURATION), message, fix)
+    elif CONFIGURATION in values and values.keys().isdisjoint(ACCESSORY_ADDRESS_HIGH):
+        yield note((CONFIGURATION,), ACCESSORY_BIT, fix)
 
 
 def _curve_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:

@@ -158,6 +158,21 @@ CASES = (
         readings=_read("17=195 18=232"),
     ),
     _FACTORY.line("short 3", _SHORT, [("D2", "warning")], readings=_read("1=3 29=6")),
+    _FACTORY.line("short 3, the CV29 as wanted", _SHORT, [("D2", "warning")], readings=_read("1=3 29=2")),
+    _FACTORY.line(
+        "short 3 and a usual CV29 beside no pair", _OTHER, [("D2", "warning")], readings=_read("1=3 29=6")
+    ),
+    _FACTORY.line(
+        "short 3, a usual CV29 and the factory pair, which is the wanted one",
+        _LONG,
+        [("D2", "warning")],
+        readings=_read("1=3 17=195 18=232 29=6"),
+    ),
+    _FACTORY.line(
+        "the factory pair of an engine of which nothing can be computed",
+        [_LONG[0] | {"Direction": "sideways"}],
+        readings=_read("17=195 18=232 29=2"),
+    ),
     _FACTORY.line("another short address than 3", _SHORT, readings=_read("1=4 29=2")),
     _FACTORY.line("3 in CV1 beside a long address", _LONG, readings=_read("1=3 17=195 18=232 29=34")),
     _FACTORY.line("half of the factory pair", _OTHER, readings=_read("17=195 18=210")),

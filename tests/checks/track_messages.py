@@ -258,22 +258,26 @@ SAID = (
     (
         "factory-values-left",
         "the factory pair and a usual CV29",
-        "CV17 and CV18 read 195 and 232, their factory values, and CV29 = 6 is a usual one: "
+        "CV17 = 195, CV18 = 232 and CV29 = 6 are factory values: "
         "long 1234 is not keyed in yet, or was not taken",
         "Key in what the engine's card says.",
     ),
     (
         "factory-values-left",
         "the factory pair",
-        "CV17 and CV18 read 195 and 232, their factory values: "
-        "long 1234 is not keyed in yet, or was not taken",
+        "CV17 = 195 and CV18 = 232 are factory values: long 1234 is not keyed in yet, or was not taken",
         "Key in what the engine's card says.",
     ),
     (
         "factory-values-left",
         "short 3",
-        "CV1 reads 3, its factory value, and CV29 = 6 is a usual one: "
-        "short 12 is not keyed in yet, or was not taken",
+        "CV1 = 3 and CV29 = 6 are factory values: short 12 is not keyed in yet, or was not taken",
+        "Key in what the engine's card says.",
+    ),
+    (
+        "factory-values-left",
+        "short 3, the CV29 as wanted",
+        "CV1 = 3 is the factory value: short 12 is not keyed in yet, or was not taken",
         "Key in what the engine's card says.",
     ),
     (

@@ -151,7 +151,9 @@ def test_the_address_in_the_cvs(pairs: str, kind: str | None, number: int | None
         pytest.param("11=1", [], id="a packet time-out"),
         pytest.param("1=64 9=0 29=128", [("error", (1, 9))], id="an accessory CV1 beyond 63"),
         pytest.param("1=5 9=8 29=192", [("error", (1, 9))], id="an accessory CV9 beyond 7"),
-        pytest.param("29=128", [("warning", (29,))], id="an accessory decoder without address"),
+        pytest.param(
+            "29=128", [("note", (29,)), ("warning", (29,))], id="an accessory decoder without address"
+        ),
     ],
 )
 def test_the_faults_of_a_combination(pairs: str, faults: list[tuple[str, tuple[int, ...]]]) -> None:

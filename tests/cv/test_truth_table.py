@@ -158,6 +158,18 @@ _ACCESSORY: list[Row] = [
     # Bit 7 of CV29 is 1: an accessory decoder's; it answers no locomotive address.
     ("1=25 9=0 29=130", None, []),
     ("1=25 9=0 29=162", None, []),
+    (
+        "1=25 29=130",
+        None,
+        ["note bit 7 marks an accessory decoder; a locomotive decoder", "warning CV1 and CV9"],
+    ),
+    ("1=25 9=0 29=130 19=10", None, ["warning bit 7 marks an accessory decoder; a locomotive decoder"]),
+    (
+        "17=196 18=210 29=162",
+        None,
+        ["warning and CV17 = 196 is a locomotive decoder's", "warning CV1 and CV9"],
+    ),
+    ("29=130", None, ["note bit 7 marks an accessory decoder", "warning CV1 and CV9 are not both given"]),
 ]
 ROWS = [*_UNKNOWN, *_SHORT, *_LONG, *_ACCESSORY]
 
