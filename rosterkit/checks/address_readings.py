@@ -18,7 +18,8 @@ def consist_left_behind(session: Session) -> Iterator[Hit]:
     """An engine that is in no consist still holds a consist address.
 
     Why: it ignores speed and direction sent to its own address, unless the consist has the same one (NMRA
-    S-9.2.1 (Jul 2012), Consist Control): the lights answer, and the engine looks dead.
+    S-9.2.1 (Jul 2012), Consist Control): the lights may answer, and the engine looks
+    dead.
     Fix: Key in CV19 = 0, and CV20 = 0 where it was read as something else.
     """
     cv19, cv20 = session.read(19), session.read(20)

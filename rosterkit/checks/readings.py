@@ -12,7 +12,12 @@ from rosterkit.checks.address_readings import (
 )
 from rosterkit.checks.framework import Scope, check
 from rosterkit.checks.reading_sessions import CONFIGURATION_CV, Session, sessions_in
-from rosterkit.cv.meanings import ACCESSORY_BIT
+from rosterkit.cv.meanings import (
+    ACCESSORY_BIT,
+    NOTHING_READ_FIX,
+    UNFINISHED_RESET,
+    lock_closed_words,
+)
 from rosterkit.cv.readings import agree, nothing_read
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.rows import hit_at
@@ -54,8 +59,7 @@ def reading_unreliable(session: Session) -> Iterator[Hit]:
     yield from _no_answer(session)
     if session.read(MAKER_CV) == RESET_IN_PROGRESS and not session.is_explained(MAKER_CV):
         session.explain(MAKER_CV)
-        message = "CV8 reads 255: a reset has not ended, or nothing was read"
-        yield session.hit(MAKER_CV, message, "Switch the track off and on, and read again.")
+        yield session.hit(MAKER_CV, *UNFINISHED_RESET)
 
 
 def _no_answer(session: Session) -> Iterator[Hit]:
@@ -64,9 +68,8 @@ def _no_answer(session: Session) -> Iterator[Hit]:
         session.explained.update(session.newest)
         first = min(session.newest.values(), key=lambda one: one.index)
         how_many = "both" if len(session.newest) == 2 else f"all {len(session.newest)}"
-        message = f"{how_many} CVs read 255 or gave no acknowledgment, so nothing was read at all"
-        fix = "Look for a buffer capacitor, dirty wheels or a motor that is not connected; read again."
-        yield hit_at(first, "value", message, fix)
+        message = f"{how_many} CVs read 255 or gave no acknowledgment, so probably nothing was read"
+        yield hit_at(first, "value", message, NOTHING_READ_FIX)
         return
     for key in unanswered:
         session.explained.add(key)
@@ -96,7 +99,8 @@ def decoder_not_as_listed(session: Session) -> Iterator[Hit]:
 def lock_closed(session: Session) -> Iterator[Hit]:
     """CV15 and CV16 read differently: the decoder's lock is closed.
 
-    Why: the decoder takes no writes while they differ (NMRA S-9.2.2 (Jul 2012), CV15/16).
+    Why: while they differ the decoder takes writes to CV15 only (NMRA S-9.2.2 (Jul 2012), CV15/16); by
+    RCN-225 (27.07.2025) nothing else can be read either.
     Fix: Key in the value of CV16 as CV15, before anything else.
     """
     key, identity = session.read(LOCK_KEY_CV), session.read(LOCK_IDENTITY_CV)
@@ -104,7 +108,7 @@ def lock_closed(session: Session) -> Iterator[Hit]:
         return
     session.explain(LOCK_KEY_CV)
     on_purpose = session.entry.engine.lock == identity
-    message = f"the lock is closed: CV15 = {key}, CV16 = {identity}; the decoder takes no writes"
+    message = lock_closed_words(key, identity)
     message += " until its own number is keyed in" if on_purpose else ""
     fix = f"Key in CV15 = {identity} before anything else."
     yield session.hit(LOCK_KEY_CV, message, fix, Severity.NOTE if on_purpose else None)

@@ -4,7 +4,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 
-from rosterkit.cv.meanings import ACCESSORY_BIT, DC_OPERATION_ON, steps_mismatch_words
+from rosterkit.cv.meanings import (
+    ACCESSORY_BIT,
+    DC_OPERATION_ON,
+    UNFINISHED_RESET,
+    lock_closed_words,
+    steps_mismatch_words,
+)
 from rosterkit.findings import Severity
 from rosterkit.standards.configuration import (
     ACCESSORY,
@@ -128,8 +134,7 @@ def _table_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
 def _identity_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
     if 15 in values and 16 in values and not lock_is_open(values[15], values[16]):
         key, lock = values[15], values[16]
-        message = f"the lock is closed: CV15 = {key} is not CV16 = {lock}, so only CV15 can be written"
-        yield error((15, 16), message, f"Set CV15 to {lock}.")
+        yield error((15, 16), lock_closed_words(key, lock), f"Set CV15 to {lock}.")
     if not is_lock_identity(values.get(LOCK_IDENTITY_CV, 0)):
         message = (
             f"CV16 = {values[LOCK_IDENTITY_CV]} is no identity: 240 to 255 are commands to CV15 (RCN-225)"
@@ -138,5 +143,4 @@ def _identity_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
     if values.get(11) == 0:
         yield note((11,), f"CV11 = 0: the engine {cv11_words(0)}", "")
     if values.get(8) == RESET_IN_PROGRESS:
-        message = "CV8 reads 255: a reset has not ended, or nothing was read"
-        yield warning((8,), message, "Switch the track off and on, and read again.")
+        yield warning((8,), *UNFINISHED_RESET)

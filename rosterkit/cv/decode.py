@@ -17,7 +17,7 @@ from rosterkit.cv.conflicts import (
     warning,
 )
 from rosterkit.cv.description import accessory_words, description
-from rosterkit.cv.meanings import consist_words, meaning_of
+from rosterkit.cv.meanings import NOTHING_READ_FIX, consist_words, meaning_of
 from rosterkit.cv.readings import nothing_read
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Severity
@@ -116,8 +116,7 @@ def _nothing_read(values: Mapping[int, int]) -> list[CombinationFault]:
     if not nothing_read(values.items()):
         return []
     message = "every CV reads 255, so probably nothing was read"
-    fix = "Look for a buffer capacitor, dirty wheels or a motor that is not connected."
-    return [warning(tuple(sorted(values)), message, fix)]
+    return [warning(tuple(sorted(values)), message, NOTHING_READ_FIX)]
 
 
 def _meaning(values: Mapping[int, int], cv: int) -> str:

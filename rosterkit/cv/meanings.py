@@ -40,6 +40,20 @@ DC_OPERATION_ON = f"DC operation is on: {DC_RUNAWAY}"
 ACCESSORY_BIT = "bit 7 marks an accessory decoder; a locomotive decoder with it may not answer on DCC"
 """NMRA S-9.2.2 (Jul 2012), CV29; RCN-225 (27.07.2025), CV29; that it may not answer is common practice."""
 
+UNFINISHED_RESET = (
+    "CV8 reads 255: a reset has not ended, or nothing was read",
+    "Switch the track off and on, and read again.",
+)
+"""Message and fix (NMRA S-9.2.3 (Jul 2012), Decoder Factory Reset)."""
+
+NOTHING_READ_FIX = "Look for a buffer capacitor, dirty wheels or a motor that is not connected; read again."
+"""Common practice, no source."""
+
+
+def lock_closed_words(cv15: int, cv16: int) -> str:
+    """Say what a closed lock means (NMRA S-9.2.2 (Jul 2012), CV15/16; RCN-225 (27.07.2025), CV15/16)."""
+    return f"the lock is closed: CV15 = {cv15} is not CV16 = {cv16}, so only CV15 can be written"
+
 
 @lru_cache(maxsize=4096)
 def meaning_of(cv: int, value: int) -> str:
@@ -138,8 +152,8 @@ _WORDS: Mapping[int, Callable[[int], str]] = {
     6: _curve_drive,
     7: str,
     8: maker_words,
-    9: lambda value: f"{pwm_period(value)} microseconds",
-    10: lambda value: cv10_words(value, StandardFamily.NMRA),
+    9: lambda value: f"{pwm_period(value)} microseconds (NMRA S-9.2.2); manufacturer unique (RCN-225)",
+    10: lambda value: _by_both(lambda cv10, family: [cv10_words(cv10, family)], value),
     11: cv11_words,
     12: partial(_by_both, cv12_words),
     13: lambda value: _names(functions_of_cv13(value)),

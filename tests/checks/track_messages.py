@@ -180,7 +180,7 @@ SAID = (
     (
         "reading-unreliable",
         "255 everywhere",
-        "all 3 CVs read 255 or gave no acknowledgment, so nothing was read at all",
+        "all 3 CVs read 255 or gave no acknowledgment, so probably nothing was read",
         "Look for a buffer capacitor, dirty wheels or a motor that is not connected; read again.",
     ),
     (
@@ -204,13 +204,13 @@ SAID = (
     (
         "lock-closed",
         "closed",
-        "the lock is closed: CV15 = 1, CV16 = 2; the decoder takes no writes",
+        "the lock is closed: CV15 = 1 is not CV16 = 2, so only CV15 can be written",
         "Key in CV15 = 2 before anything else.",
     ),
     (
         "lock-closed",
         "closed to one decoder of several is a note",
-        "the lock is closed: CV15 = 1, CV16 = 2; the decoder takes no writes "
+        "the lock is closed: CV15 = 1 is not CV16 = 2, so only CV15 can be written "
         "until its own number is keyed in",
         "Key in CV15 = 2 before anything else.",
     ),

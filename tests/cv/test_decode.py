@@ -387,6 +387,18 @@ def test_a_fault_says(pairs: str, message: str, fix: str) -> None:
             ],
             id="commands of the lock",
         ),
+        pytest.param(
+            "9=0 10=20",
+            [
+                (9, "total PWM period: 131 microseconds (NMRA S-9.2.2); manufacturer unique (RCN-225)"),
+                (
+                    10,
+                    "EMF feedback cutout: back-EMF control ends above step 20 of 128 (NMRA S-9.2.2); "
+                    "manufacturer unique (RCN-225)",
+                ),
+            ],
+            id="CVs that RCN-225 leaves to the maker",
+        ),
         pytest.param("11=0", [(11, "packet time-out: never stops for want of packets")], id="no time-out"),
         pytest.param(
             "105=7 106=0",
