@@ -17,6 +17,7 @@ from rosterkit.cv.meanings import (
     NOTHING_READ_FIX,
     UNFINISHED_RESET,
     lock_closed_words,
+    lock_opening_words,
 )
 from rosterkit.cv.readings import agree, nothing_read
 from rosterkit.findings import Hit, Severity
@@ -110,7 +111,7 @@ def lock_closed(session: Session) -> Iterator[Hit]:
     on_purpose = session.entry.engine.lock == identity
     message = lock_closed_words(key, identity)
     message += " until its own number is keyed in" if on_purpose else ""
-    fix = f"Key in CV15 = {identity} before anything else."
+    fix = lock_opening_words(identity)
     yield session.hit(LOCK_KEY_CV, message, fix, Severity.NOTE if on_purpose else None)
 
 

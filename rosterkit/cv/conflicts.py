@@ -9,6 +9,7 @@ from rosterkit.cv.meanings import (
     DC_OPERATION_ON,
     UNFINISHED_RESET,
     lock_closed_words,
+    lock_opening_words,
     steps_mismatch_words,
 )
 from rosterkit.findings import Severity
@@ -134,7 +135,7 @@ def _table_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
 def _identity_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:
     if 15 in values and 16 in values and not lock_is_open(values[15], values[16]):
         key, lock = values[15], values[16]
-        yield error((15, 16), lock_closed_words(key, lock), f"Set CV15 to {lock}.")
+        yield error((15, 16), lock_closed_words(key, lock), lock_opening_words(lock))
     if not is_lock_identity(values.get(LOCK_IDENTITY_CV, 0)):
         message = (
             f"CV16 = {values[LOCK_IDENTITY_CV]} is no identity: 240 to 255 are commands to CV15 (RCN-225)"

@@ -15,7 +15,7 @@ from rosterkit.standards.functions import (
     functions_of_cv14,
     mapped_outputs,
 )
-from rosterkit.standards.identity import LOCK_IDENTITIES, is_lock_identity, maker_words
+from rosterkit.standards.identity import LOCK_IDENTITIES, UNLOCK_ALL, is_lock_identity, maker_words
 from rosterkit.standards.momentum import adjustment_of, momentum_seconds
 from rosterkit.standards.motor_cvs import (
     cv10_words,
@@ -53,6 +53,16 @@ NOTHING_READ_FIX = "Look for a buffer capacitor, dirty wheels or a motor that is
 def lock_closed_words(cv15: int, cv16: int) -> str:
     """Say what a closed lock means (NMRA S-9.2.2 (Jul 2012), CV15/16; RCN-225 (27.07.2025), CV15/16)."""
     return f"the lock is closed: CV15 = {cv15} is not CV16 = {cv16}, so only CV15 can be written"
+
+
+def lock_opening_words(cv16: int) -> str:
+    """Say what opens a closed lock: CV16, 0 to 255, keyed in as CV15, unless CV15 takes that as a command.
+
+    NMRA S-9.2.2 (Jul 2012), CV15/16; RCN-225 (27.07.2025), CV15/16: 240 to 255 are commands, and 255 opens.
+    """
+    if is_lock_identity(cv16):
+        return f"Key in CV15 = {cv16} before anything else."
+    return f"Do not key in CV15 = {cv16}, a command by RCN-225; there CV15 = {UNLOCK_ALL} opens every lock."
 
 
 @lru_cache(maxsize=4096)

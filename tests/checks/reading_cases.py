@@ -107,6 +107,7 @@ CASES = (
     ),
     _LOCK.line("open", _SHORT, readings=_read("15=2 16=2")),
     _LOCK.line("half of it does not tell", _SHORT, readings=_read("15=2")),
+    _LOCK.line("closed by a command", _SHORT, [("D2", "error")], readings=_read("15=1 16=240")),
     _LOCK.line("closed", _SHORT, [("D2", "error")], readings=_read("15=1 16=2")),
     _LOCK.line(
         "closed to one decoder of several is a note",

@@ -209,6 +209,12 @@ SAID = (
     ),
     (
         "lock-closed",
+        "closed by a command",
+        "the lock is closed: CV15 = 1 is not CV16 = 240, so only CV15 can be written",
+        "Do not key in CV15 = 240, a command by RCN-225; there CV15 = 255 opens every lock.",
+    ),
+    (
+        "lock-closed",
         "closed to one decoder of several is a note",
         "the lock is closed: CV15 = 1 is not CV16 = 2, so only CV15 can be written "
         "until its own number is keyed in",

@@ -144,6 +144,7 @@ def test_the_address_in_the_cvs(pairs: str, kind: str | None, number: int | None
             id="a programming address beside no usable address",
         ),
         # RCN-225 (27.07.2025), CV15/16.
+        pytest.param("15=1 16=240", [("error", (15, 16)), ("warning", (16,))], id="a lock of a command"),
         pytest.param("16=240", [("warning", (16,))], id="a lock identity that is a command"),
         pytest.param("16=239", [], id="the last lock identity"),
         # RCN-225 (27.07.2025), CV11.
@@ -265,7 +266,7 @@ def test_the_faults_of_a_combination(pairs: str, faults: list[tuple[str, tuple[i
         pytest.param(
             "15=1 16=2",
             "the lock is closed: CV15 = 1 is not CV16 = 2, so only CV15 can be written",
-            "Set CV15 to 2.",
+            "Key in CV15 = 2 before anything else.",
             id="a closed lock",
         ),
         pytest.param(
