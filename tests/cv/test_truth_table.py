@@ -6,6 +6,8 @@ and long 1 to 127: common practice, no source. How grave a finding is, is a judg
 """
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from rosterkit.cv.decode import cv_values, decoded
 
@@ -187,3 +189,34 @@ def test_the_address_and_what_is_found(pairs: str, answers: str | None, findings
 
 def test_no_row_of_the_table_stands_twice() -> None:
     assert len({row[0] for row in ROWS}) == len(ROWS) >= 60
+
+
+_BYTES = st.integers(0, 255)
+_SOME_CVS = st.dictionaries(st.sampled_from([1, 17, 18]), _BYTES)
+
+
+@given(_SOME_CVS, st.integers(1, 127), st.integers(0, 31))
+def test_a_usable_active_short_address_is_answered_whatever_else_is_stored(
+    others: dict[int, int], address: int, bits: int
+) -> None:
+    result = decoded({**others, 1: address, 29: bits})
+
+    assert str(result.address) == f"short {address}"
+    assert not result.has_error
+
+
+@given(_SOME_CVS, st.integers(192, 231), st.integers(1, 255), st.integers(32, 63))
+def test_a_usable_active_long_address_is_answered_whatever_else_is_stored(
+    others: dict[int, int], high: int, low: int, configuration: int
+) -> None:
+    result = decoded({**others, 17: high, 18: low, 29: configuration})
+
+    assert str(result.address) == f"long {(high - 192) * 256 + low}"
+    assert not result.has_error
+
+
+@given(st.dictionaries(st.integers(1, 28), _BYTES))
+def test_without_cv29_no_address_is_claimed(values: dict[int, int]) -> None:
+    result = decoded(values)
+
+    assert (result.address, result.kind, result.number) == (None, None, None)
