@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from rosterkit.checks.reading_sessions import CONFIGURATION_CV, Session
-from rosterkit.cv.address_conflicts import answered, consist_address, consist_effect
+from rosterkit.cv.address_conflicts import consist_address, consist_effect
 from rosterkit.cv.addresses import Address, Space
+from rosterkit.cv.stored_addresses import answered
 from rosterkit.findings import Hit, Severity
 from rosterkit.standards.addresses import DEFAULT_LONG_ADDRESS, DEFAULT_SHORT_ADDRESS, long_address_cvs
 from rosterkit.standards.configuration import LONG_ADDRESS, USUAL_FACTORY_CV29, is_accessory

@@ -1,10 +1,11 @@
-"""Which address a locomotive decoder answers by its CVs, and what is wrong with those that hold it."""
+"""What is wrong with the CVs of a locomotive decoder's address and of its consist."""
 
 from collections.abc import Iterator, Mapping
 
 from rosterkit.cv.addresses import Address, Space, kind_doubt
 from rosterkit.cv.conflicts import CONFIGURATION, CombinationFault, error, note, warning
 from rosterkit.cv.meanings import NEW_DECODERS
+from rosterkit.cv.stored_addresses import answered, stored_long
 from rosterkit.standards.addresses import (
     DEFAULT_LONG_ADDRESS,
     DEFAULT_SHORT_ADDRESS,
@@ -12,47 +13,12 @@ from rosterkit.standards.addresses import (
     SHORT_ADDRESSES,
     leaves_dcc_by_nmra,
     leaves_dcc_by_rcn,
-    long_address,
 )
-from rosterkit.standards.configuration import BIDI, LONG_ADDRESS, PROGRAMMING_ADDRESS, is_accessory
+from rosterkit.standards.configuration import BIDI, LONG_ADDRESS, PROGRAMMING_ADDRESS
 from rosterkit.standards.consists import consist_of_pair, decimal_consist_number
 
 _EARLIER_PROGRAMMING_ADDRESS = Address(Space.LONG, 3)
 """RCN-225 before 27.07.2025, CV28 bit 4; long 0 since (RCN-225, 27.07.2025, annex B)."""
-
-
-def stored_short(values: Mapping[int, int]) -> Address | None:
-    """Return the short address in CV1; None where it is not there, or holds none."""
-    return Address(Space.SHORT, values[1]) if values.get(1, 0) in SHORT_ADDRESSES else None
-
-
-def stored_long(values: Mapping[int, int]) -> Address | None:
-    """Return the long address in CV17 and CV18; None where they are not both there, or hold none."""
-    high, low = values.get(17), values.get(18)
-    if high is None or low is None or high not in HIGH_BYTES or (high, low) == (192, 0):
-        return None
-    return Address(Space.LONG, long_address(high, low))
-
-
-def answered(values: Mapping[int, int]) -> Address | None:
-    """Return the address that a locomotive decoder's CVs make it answer.
-
-    Bit 5 of CV29 chooses (NMRA S-9.2.2 (Jul 2012), CV29; RCN-225 (27.07.2025), CV29). None without CV29, for
-    an accessory decoder's, and where the chosen CVs are not given or hold no address.
-    """
-    configuration = values.get(CONFIGURATION)
-    if configuration is None or is_accessory(configuration):
-        return None
-    return stored_long(values) if configuration & LONG_ADDRESS else stored_short(values)
-
-
-def stored_words(values: Mapping[int, int]) -> str | None:
-    """Say which addresses are stored where CV29 is not given, which alone says what is active."""
-    if CONFIGURATION in values:
-        return None
-    stored = [str(one) for one in (stored_short(values), stored_long(values)) if one]
-    which = "whether it is active depends" if len(stored) == 1 else "which of them is active depends"
-    return f"{' and '.join(stored)}; {which} on CV29" if stored else None
 
 
 def address_faults(values: Mapping[int, int]) -> Iterator[CombinationFault]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from functools import partial
 from itertools import chain
 
-from rosterkit.cv.address_conflicts import address_faults, answered, stored_long
+from rosterkit.cv.address_conflicts import address_faults
 from rosterkit.cv.addresses import Address
 from rosterkit.cv.conflicts import (
     CONFIGURATION,
@@ -19,6 +19,7 @@ from rosterkit.cv.conflicts import (
 from rosterkit.cv.description import accessory_words, description
 from rosterkit.cv.meanings import NOTHING_READ_FIX, consist_words, meaning_of
 from rosterkit.cv.readings import nothing_read
+from rosterkit.cv.stored_addresses import answered, stored_long
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Severity
 from rosterkit.standards.accessories import ALIAS_OFFSET, decoder_of_cvs, output_of_cvs

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator, Mapping
 
-from rosterkit.cv.address_conflicts import stored_words
 from rosterkit.cv.conflicts import CONFIGURATION
 from rosterkit.cv.meanings import consist_way
+from rosterkit.cv.stored_addresses import stored_words
 from rosterkit.standards.accessories import packet_address_of_cvs, user_number, user_number_of_pair
 from rosterkit.standards.configuration import configuration, is_accessory
 from rosterkit.standards.consists import consist_of_pair
