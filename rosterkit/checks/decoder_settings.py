@@ -11,8 +11,10 @@ from rosterkit.cv.readings import configuration_read
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import DecoderType, Locomotive
 from rosterkit.roster.rows import hit_at
+from rosterkit.roster.schema import folded
 from rosterkit.spelling import Spelling
 from rosterkit.standards.configuration import STEPS_28
+from rosterkit.standards.motor_cvs import CV12, permits_dc
 from rosterkit.standards.speed_curve import FULL_DRIVE
 
 _NEUTRAL = (("vstart", 0), ("vhigh", 255))
@@ -57,10 +59,16 @@ def dc_operation_on(scope: Scope) -> Iterator[Hit]:
     Fix: Set DC operation to off, unless the engine really runs on such a layout.
     """
     for entry in scope.entries:
-        if entry.engine.dc_operation == "on":
+        if entry.engine.dc_operation == "on" and permits_dc(_power_sources(entry)):
             fix = "Set DC operation to off (CV29 then loses 4)."
             severity = Severity.ERROR if scope.meet else None
             yield hit_at(entry.engine, "dc_operation", DC_OPERATION_ON, fix, severity=severity)
+
+
+def _power_sources(entry: ScopedEngine) -> int | None:
+    """Return what an engine's extra values make of CV12; None where they have none."""
+    extras = entry.roster.extras_of.get(folded(entry.engine.loco or ""), ())
+    return next((extra.value for extra in extras if extra.cv == CV12), None)
 
 
 @check_each(engines, Severity.ERROR)

@@ -11,6 +11,7 @@ from rosterkit.cv.meanings import (
     lock_closed_words,
     lock_opening_words,
     steps_mismatch_words,
+    unused_cv28_words,
 )
 from rosterkit.findings import Severity
 from rosterkit.standards.configuration import (
@@ -79,7 +80,7 @@ def _bidi_faults(values: Mapping[int, int], configuration: int) -> Iterator[Comb
     """Find a CV28 that does nothing: it counts only with bit 3 of CV29 set (NMRA S-9.2.2, RCN-225, CV28)."""
     cv28 = values.get(28, 0)
     if cv28 and not configuration & BIDI:
-        message = f"CV28 = {cv28} does nothing: CV29 = {configuration} has BiDi off"
+        message = f"{unused_cv28_words(cv28)}: CV29 = {configuration}"
         fix = f"Only if the engine is to answer over the rails, set bit 3 of CV29 (add {BIDI})."
         yield note((28, 29), message, fix)
 

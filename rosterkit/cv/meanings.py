@@ -50,6 +50,11 @@ NOTHING_READ_FIX = "Look for a buffer capacitor, dirty wheels or a motor that is
 """Common practice, no source."""
 
 
+def unused_cv28_words(cv28: int) -> str:
+    """Say that a CV28 counts only with bit 3 of CV29 set (NMRA S-9.2.2 (Jul 2012), CV28; RCN-225, CV28)."""
+    return f"CV28 = {cv28} does nothing while BiDi is off"
+
+
 def lock_closed_words(cv15: int, cv16: int) -> str:
     """Say what a closed lock means (NMRA S-9.2.2 (Jul 2012), CV15/16; RCN-225 (27.07.2025), CV15/16)."""
     return f"the lock is closed: CV15 = {cv15} is not CV16 = {cv16}, so only CV15 can be written"

@@ -26,6 +26,12 @@ SAID = (
         "CV49 takes no index: only CV257 to CV512 do",
         "Correct the CV, or empty the index.",
     ),
+    (
+        "bidi-configuration-unused",
+        "CV28 while BiDi is off",
+        "CV28 = 3 does nothing while BiDi is off",
+        "Set BiDi to on, or remove the row.",
+    ),
     ("speed-table-incomplete", "27 values", "'Slow' has no value at step 8", "Fill all 28 columns."),
     (
         "speed-table-falls",

@@ -284,7 +284,7 @@ def test_the_faults_of_a_combination(pairs: str, faults: list[tuple[str, tuple[i
         ),
         pytest.param(
             "1=44 29=2 28=3",
-            "CV28 = 3 does nothing: CV29 = 2 has BiDi off",
+            "CV28 = 3 does nothing while BiDi is off: CV29 = 2",
             "Only if the engine is to answer over the rails, set bit 3 of CV29 (add 8).",
             id="CV28 without BiDi",
         ),
