@@ -83,9 +83,7 @@ def agree(cv: int, value: int, wanted: int, stated: int = EVERY_BIT) -> bool:
     return not (value ^ wanted) & stated or (cv == CONSIST_CV and not (value | wanted) & ~REVERSED_BIT)
 
 
-def verdict(
-    cv: int | None, value: int | None, wanted: int | None, stated: int = EVERY_BIT
-) -> Verdict | None:
+def verdict(cv: int | None, value: int | None, wanted: int | None, stated: int = EVERY_BIT) -> Verdict | None:
     """Compare what was read of a CV with what is wanted, in the bits that the roster states.
 
     None where nothing was read.

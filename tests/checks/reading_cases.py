@@ -158,7 +158,7 @@ CASES = (
         [("D2", "warning")],
         readings=_read("17=195 18=232"),
     ),
-    _FACTORY.line("short 3", _SHORT, [("D2", "warning")], readings=_read("1=3 29=6")),
+    _FACTORY.line("short 3", _OFF, [("D2", "warning")], readings=_read("1=3 29=6")),
     _FACTORY.line("short 3, the CV29 as wanted", _SHORT, [("D2", "warning")], readings=_read("1=3 29=2")),
     _FACTORY.line(
         "short 3 and a usual CV29 beside no pair", _OTHER, [("D2", "warning")], readings=_read("1=3 29=6")
@@ -226,10 +226,22 @@ CASES = (
     _DIFFERS.line("bit 7 says accessory decoder", _LONG, [("D2", "warning")], readings=_read("29=162")),
     _DC.line("bit 7 says accessory decoder", _LONG, readings=_read("29=166")),
     # NMRA S-9.2.2 (Jul 2012), CV12; RCN-225 (27.07.2025), CV12: bit 0 is direct current in both.
-    _DC.line("on, and CV12 permits no direct current", _LONG, readings=_read("29=38 12=4")),
-    _DC.line("on, and CV12 permits it", _LONG, [("D2", "warning")], readings=_read("29=38 12=5")),
+    _DC.line(
+        "on, and CV12 permits no direct current",
+        [_LONG[0] | {"DC operation": "off"}],
+        readings=_read("29=38 12=4"),
+    ),
+    _DC.line(
+        "on, and CV12 permits it",
+        [_LONG[0] | {"DC operation": "off"}],
+        [("D2", "warning")],
+        readings=_read("29=38 12=5"),
+    ),
     _DIFFERS.line(
-        "DC operation on, and CV12 permits none", _LONG, [("D2", "warning")], readings=_read("29=38 12=4")
+        "DC operation on, and CV12 permits none",
+        [_LONG[0] | {"DC operation": "off"}],
+        [("D2", "warning")],
+        readings=_read("29=38 12=4"),
     ),
     _DC.line("on as the roster has it", [_LONG[0] | {"DC operation": "on"}], readings=_read("29=38")),
     _DC.line("still on", [_LONG[0] | {"DC operation": "off"}], [("D2", "warning")], readings=_read("29=38")),

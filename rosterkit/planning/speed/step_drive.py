@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
+from rosterkit.cv.engine import uses_table
 from rosterkit.roster.model import Locomotive, Roster, SpeedGoal
 from rosterkit.roster.schema import folded
 from rosterkit.standards.speed_curve import FULL_DRIVE, TABLE_STEPS, drive_at_step
@@ -24,7 +25,7 @@ def drive_of_step(step: int, steps: int, label: str | None, roster: Roster) -> S
     engine: Locomotive | None = _first_by_label(roster.engines, "engines", roster).get(folded(label or ""))
     if engine is None:
         return f"Step {step}, and there is no engine '{label or ''}' whose curve says its drive", _FIX
-    if engine.speed_curve == "table" and not _is_ours(engine, "speed_table", "table", roster):
+    if uses_table(engine, roster) and not _is_ours(engine, "speed_table", "table", roster):
         return _by_table(step, steps, engine, roster)
     values = {}
     for column, cv in _POINTS.items():
