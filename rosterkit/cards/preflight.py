@@ -1,6 +1,7 @@
 """What to look at before a batch of cards: the track, the engine, and the people around it."""
 
 from rosterkit.cards.write_modes import LIMITS, WriteMode
+from rosterkit.cv.meanings import DC_RUNAWAY
 from rosterkit.roster.model import Layout, Locomotive
 
 _TRACK = (
@@ -27,8 +28,7 @@ _ORDER = (
     "Without an acknowledgment the value may still have been written.",
 )
 _SAFETY = (
-    "Leave DC operation off (CV29): with it on, a glitch on the rails can start the engine at full speed, "
-    "and the emergency stop does not reach it.",
+    f"Leave DC operation off (CV29): with it on, {DC_RUNAWAY}; the emergency stop does not reach it before.",
     "The instructions of the decoder's and the station's makers come first, then local electrical codes and "
     "licensed practice; for wiring and soldering see the sheet Instructions.",
 )

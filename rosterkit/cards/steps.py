@@ -14,6 +14,7 @@ from rosterkit.cv.engine import (
 )
 from rosterkit.cv.extra_values import CvKey, Index
 from rosterkit.cv.meanings import meaning_of
+from rosterkit.cv.readings import agree
 from rosterkit.roster.model import Locomotive
 from rosterkit.standards.configuration import bits_named
 from rosterkit.standards.cv_names import cv_name
@@ -158,7 +159,8 @@ def _in_order(cvs: EngineCvs, conditions: WriteConditions) -> Iterator[CvValue]:
 
 
 def _step(cv_value: CvValue, conditions: WriteConditions) -> Step:
-    agrees = conditions.last_read.get(cv_value.key) == cv_value.value and not conditions.after_reset
+    read = conditions.last_read.get(cv_value.key)
+    agrees = read is not None and agree(cv_value.cv, read, cv_value.value) and not conditions.after_reset
     state = AGREES if agrees else None
     return conditions.step(cv_value.cv, cv_value.value, cv_value.meaning, state, cv_value.index)
 

@@ -5,7 +5,8 @@ from collections.abc import Iterator, Sequence
 from rosterkit.checks.cells import faults_as_hits
 from rosterkit.checks.clashes import are_locked_apart, cell_seen_from, clashes, grouped
 from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, engines, named
-from rosterkit.cv.addresses import Address, Space
+from rosterkit.cv.addresses import Address, Space, kind_doubt, kind_is_settled
+from rosterkit.cv.meanings import NEW_DECODERS
 from rosterkit.cv.number_to_address import RULES, digits_of
 from rosterkit.findings import Hit, Place, Severity
 from rosterkit.roster.cell_rules import CellRule
@@ -13,7 +14,6 @@ from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 from rosterkit.standards.addresses import (
     DEFAULT_SHORT_ADDRESS,
-    KIND_DIFFERS,
     LONG_ADDRESSES,
     SERVICE_MODE_LOOKALIKES,
     SHORT_ADDRESSES,
@@ -117,12 +117,12 @@ def _one_engine(sharing: list[ScopedEngine]) -> bool:
 def address_default(scope: Scope) -> Iterator[Hit]:
     """An engine still has short address 3.
 
-    Why: every new decoder answers 3 (NMRA S-9.2.2, CV1), so the next new engine moves with it.
+    Why: most new decoders answer 3 (NMRA S-9.2.2, CV1), so the next new engine may move with it.
     Fix: Give the engine an address of its own; keep 3 for the engine on the bench.
     """
     for entry in scope.entries:
         if entry.answers == Address(Space.SHORT, DEFAULT_SHORT_ADDRESS):
-            message, fix = "3 is the address of every new decoder", "Give the engine an address of its own."
+            message, fix = f"3 is the address of {NEW_DECODERS}", "Give the engine an address of its own."
             severity = Severity.ERROR if scope.meet else None
             yield hit_at(entry.engine, entry.answers_by, message, fix, severity=severity)
 
@@ -132,16 +132,14 @@ def address_kind_doubtful(entry: ScopedEngine) -> Iterator[Hit]:
     """An address is short on some command stations and long on others.
 
     Why: short 100 to 127 and long 1 to 127 are legal, but stations differ in which of the two they send
-    for such a number (common practice, no source), and the engine then does not answer elsewhere.
-    Fix: Use short 1 to 99 or long 128 to 9999.
+    for such a number (common practice, no source), and the engine then does not answer elsewhere. Where
+    Long addresses from is filled in for the layout, that settles it.
+    Fix: Use short 1 to 99 or long 128 to 9999, or fill in Long addresses from.
     """
     for column, address in entry.addresses:
-        short = address.space is Space.SHORT
-        doubtful = address.number in (KIND_DIFFERS if short else SHORT_ADDRESSES)
-        if doubtful and not _is_reserved(entry, address):
-            other = "long" if short else "short"
-            message = f"{address} is taken for {other} {address.number} by some command stations"
-            yield hit_at(entry.engine, column, message, "Use short 1 to 99 or long 128 to 9999.")
+        doubt = kind_doubt(address)
+        if doubt and not kind_is_settled(address, entry.layout) and not _is_reserved(entry, address):
+            yield hit_at(entry.engine, column, *doubt)
 
 
 @check_each(engines, Severity.WARNING)

@@ -6,12 +6,16 @@ from itertools import pairwise
 from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, engines
 from rosterkit.cv.addresses import Space
 from rosterkit.cv.engine import uses_table
+from rosterkit.cv.meanings import DC_OPERATION_ON, steps_mismatch_words
 from rosterkit.cv.readings import configuration_read
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import DecoderType, Locomotive
 from rosterkit.roster.rows import hit_at
+from rosterkit.roster.schema import folded
 from rosterkit.spelling import Spelling
 from rosterkit.standards.configuration import STEPS_28
+from rosterkit.standards.motor_cvs import CV12, permits_dc
+from rosterkit.standards.speed_curve import FULL_DRIVE
 
 _NEUTRAL = (("vstart", 0), ("vhigh", 255))
 """No drive at step 1 and full drive at the top change nothing (NMRA S-9.2.2 (Jul 2012), CV2 and CV5)."""
@@ -24,13 +28,15 @@ _UNUSED = (0, 1)
 def steps_mismatch(entry: ScopedEngine) -> Iterator[Hit]:
     """An engine's speed steps are not those that the layout sends.
 
-    Why: at 14 against 28/128 the lights go on and off with the speed, or cannot be switched
-    (NMRA S-9.2.1, speed instructions; the symptom is common practice, no source).
+    Why: where 28 steps are sent to a decoder set to 14, the headlight goes on and off with the speed and
+    every second step does nothing; with 128 it does not blink. Where 14 are sent to one set to 28/128, the
+    headlight cannot be switched (NMRA S-9.2.1, derived; the symptoms are common practice, no source).
     Fix: Set the engine's Speed steps as the layout's.
     """
     steps, sent = _steps(entry), entry.layout.speed_steps
-    if steps and steps != sent:
-        message = f"set to {steps} speed steps, and the layout sends {sent}: the lights will blink"
+    symptom = steps_mismatch_words(decoder=steps, sent=sent) if steps else None
+    if symptom:
+        message = f"set to {steps} speed steps, and the layout sends {sent}: {symptom}"
         yield hit_at(entry.engine, "speed_steps", message, f"Set it to {sent}.")
 
 
@@ -48,15 +54,21 @@ def dc_operation_on(scope: Scope) -> Iterator[Hit]:
     """An engine is set to run on plain direct current too.
 
     Why: a decoder that misses the digital signal for a moment can take the rails for direct current and
-    bolt at full speed, and the emergency stop does not reach it (common practice, no source).
+    bolt at full speed, and the emergency stop does not reach it until valid packets come again (common
+    practice, no source).
     Fix: Set DC operation to off, unless the engine really runs on such a layout.
     """
     for entry in scope.entries:
-        if entry.engine.dc_operation == "on":
-            message = "DC operation is on: a glitch on the rails can start the engine at full speed"
+        if entry.engine.dc_operation == "on" and permits_dc(_power_sources(entry)):
             fix = "Set DC operation to off (CV29 then loses 4)."
             severity = Severity.ERROR if scope.meet else None
-            yield hit_at(entry.engine, "dc_operation", message, fix, severity=severity)
+            yield hit_at(entry.engine, "dc_operation", DC_OPERATION_ON, fix, severity=severity)
+
+
+def _power_sources(entry: ScopedEngine) -> int | None:
+    """Return what an engine's extra values make of CV12; None where they have none."""
+    extras = entry.roster.extras_of.get(folded(entry.engine.loco or ""), ())
+    return next((extra.value for extra in extras if extra.cv == CV12), None)
 
 
 @check_each(engines, Severity.ERROR)
@@ -68,7 +80,8 @@ def curve_not_rising(entry: ScopedEngine) -> Iterator[Hit]:
     """
     points = [] if uses_table(entry.engine, entry.roster) else _curve(entry.engine)
     for (low, low_value), (high, high_value) in pairwise(points):
-        if low_value >= high_value:
+        full_already = low == "vmid" and low_value == high_value == FULL_DRIVE
+        if low_value >= high_value and not full_already:
             lower, higher = entry.engine.heading(low), entry.engine.heading(high)
             message = f"{lower} {low_value} is not below {higher} {high_value}"
             fix = f"Make {lower} smaller than {higher}."
@@ -174,7 +187,8 @@ def _lacks(entry: ScopedEngine, kind: DecoderType) -> Iterator[tuple[str, str, s
 def decoder_overloaded(entry: ScopedEngine) -> Iterator[Hit]:
     """A motor can draw more current than its decoder stands.
 
-    Why: a stalled motor draws its stall current, and a decoder beyond its rating burns.
+    Why: a stalled motor draws its stall current, and many decoders beyond their rating shut
+    down, and some are destroyed (common practice, no source).
     Fix: Use a stronger decoder, or measure the stall current again; the maker's instructions come first.
     """
     kind, stall = entry.decoder_type, entry.engine.stall

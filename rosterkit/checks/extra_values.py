@@ -6,10 +6,12 @@ from rosterkit.checks.clashes import clashes, grouped
 from rosterkit.checks.framework import ScopedEngine, check_each, engines, rosters
 from rosterkit.cv.engine import uses_table
 from rosterkit.cv.extra_values import COLUMN_OF, CvKey, can_be_extra, index_of, lacks_index
+from rosterkit.cv.meanings import unused_cv28_words
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import ExtraValue, Roster
 from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
+from rosterkit.standards.configuration import BIDI_CV
 from rosterkit.standards.identity import READ_ONLY_CVS, VERSION_CV
 from rosterkit.standards.service_mode import INDEXED_CVS
 from rosterkit.standards.speed_curve import falling_steps
@@ -99,6 +101,20 @@ def page_unused(roster: Roster) -> Iterator[Hit]:
             for column in named[:1]:
                 message = f"CV{extra.cv} takes no index: only CV257 to CV512 do"
                 yield hit_at(extra, column, message, "Correct the CV, or empty the index.")
+
+
+@check_each(engines, Severity.NOTE)
+def bidi_configuration_unused(entry: ScopedEngine) -> Iterator[Hit]:
+    """An engine has an extra value for CV28, and its BiDi is off.
+
+    Why: CV28 says how a decoder answers over the rails, and counts only with bit 3 of CV29 set (NMRA
+    S-9.2.2 (Jul 2012), CV28; RCN-225 (27.07.2025), CV28).
+    Fix: Set BiDi to on, or remove the extra value.
+    """
+    for extra in entry.roster.extras_of.get(folded(entry.engine.loco or ""), ()):
+        if extra.cv == BIDI_CV and extra.value and entry.engine.bidi == "off":
+            fix = "Set BiDi to on, or remove the row."
+            yield hit_at(extra, "value", unused_cv28_words(extra.value), fix)
 
 
 @check_each(rosters, Severity.ERROR)

@@ -6,10 +6,11 @@ from dataclasses import dataclass, field
 from rosterkit.checks.framework import Scope, ScopedEngine
 from rosterkit.cv.engine import cvs_of
 from rosterkit.cv.extra_values import CvKey
-from rosterkit.cv.readings import newest_readings
+from rosterkit.cv.readings import agree, newest_readings
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import Reading
 from rosterkit.roster.rows import hit_at
+from rosterkit.roster.schema import folded
 from rosterkit.standards.configuration import EVERY_BIT
 
 CONFIGURATION_CV = 29
@@ -39,7 +40,15 @@ class Session:
         value, wanted = self.read(cv), self.wanted.get((cv, None))
         if value is None or wanted is None:
             return None
-        return (value ^ wanted) & (self.stated if cv == CONFIGURATION_CV else EVERY_BIT)
+        stated = self.stated if cv == CONFIGURATION_CV else EVERY_BIT
+        return 0 if agree(cv, value, wanted, stated) else (value ^ wanted) & stated
+
+    def read_before(self, cv: int) -> tuple[int, ...]:
+        """Return what other readings than the newest say that a CV without an index held."""
+        newest, label = self.newest.get((cv, None)), folded(self.entry.engine.loco or "")
+        readings = self.entry.roster.readings_of.get(label, ())
+        others = (one.value for one in readings if one.cv == cv and one is not newest)
+        return tuple(value for value in others if value is not None)
 
     def agrees(self, *cvs: int) -> bool:
         """Whether CVs were all read as the roster has them."""
@@ -48,6 +57,10 @@ class Session:
     def explain(self, *cvs: int) -> None:
         """Note that readings of CVs without an index are explained."""
         self.explained.update((cv, None) for cv in cvs)
+
+    def is_explained(self, *cvs: int) -> bool:
+        """Whether the reading of one of several CVs without an index is explained."""
+        return any((cv, None) in self.explained for cv in cvs)
 
     def hit(self, cv: int, message: str, fix: str, severity: Severity | None = None) -> Hit:
         """Make a hit at the newest reading of a CV without an index; it must have been read."""

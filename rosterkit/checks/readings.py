@@ -6,11 +6,20 @@ from functools import wraps
 from rosterkit.checks.address_readings import (
     address_not_active,
     consist_left_behind,
+    factory_values_left,
     meet_address_left,
     pair_half_taken,
 )
 from rosterkit.checks.framework import Scope, check
 from rosterkit.checks.reading_sessions import CONFIGURATION_CV, Session, sessions_in
+from rosterkit.cv.meanings import (
+    ACCESSORY_BIT,
+    NOTHING_READ_FIX,
+    UNFINISHED_RESET,
+    lock_closed_words,
+    lock_opening_words,
+)
+from rosterkit.cv.readings import agree, nothing_read
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.rows import hit_at
 from rosterkit.standards.configuration import (
@@ -28,11 +37,10 @@ from rosterkit.standards.identity import (
     VERSION_CV,
     lock_is_open,
 )
+from rosterkit.standards.motor_cvs import CV12, permits_dc
 
 Explanation = Callable[[Session], Iterator[Hit]]
 """A check of one engine's readings; what it finds it marks as explained."""
-_NOTHING = 255
-"""What many command stations show where the decoder gave no acknowledgment (common practice, no source)."""
 _IDENTITY = (
     (MAKER_CV, "manufacturer ID"),
     (107, "manufacturer ID's high bits"),
@@ -50,22 +58,19 @@ def reading_unreliable(session: Session) -> Iterator[Hit]:
     Fix: Clean wheels and rails, disconnect the capacitor, and read again.
     """
     yield from _no_answer(session)
-    if session.read(MAKER_CV) == RESET_IN_PROGRESS and (MAKER_CV, None) not in session.explained:
+    if session.read(MAKER_CV) == RESET_IN_PROGRESS and not session.is_explained(MAKER_CV):
         session.explain(MAKER_CV)
-        message = "CV8 reads 255: a reset has not ended, or nothing was read"
-        yield session.hit(MAKER_CV, message, "Switch the track off and on, and read again.")
+        yield session.hit(MAKER_CV, *UNFINISHED_RESET)
 
 
 def _no_answer(session: Session) -> Iterator[Hit]:
     unanswered = [key for key, one in session.newest.items() if one.value is None]
-    nothing = [key for key, one in session.newest.items() if one.value in (None, _NOTHING)]
-    if len(nothing) == len(session.newest) > 1:
+    if nothing_read((cv, one.value) for (cv, _), one in session.newest.items()):
         session.explained.update(session.newest)
         first = min(session.newest.values(), key=lambda one: one.index)
-        how_many = "both" if len(nothing) == 2 else f"all {len(nothing)}"
-        message = f"{how_many} CVs read 255 or gave no acknowledgment, so nothing was read at all"
-        fix = "Look for a buffer capacitor, dirty wheels or a motor that is not connected; read again."
-        yield hit_at(first, "value", message, fix)
+        how_many = "both" if len(session.newest) == 2 else f"all {len(session.newest)}"
+        message = f"{how_many} CVs read 255 or gave no acknowledgment, so probably nothing was read"
+        yield hit_at(first, "value", message, NOTHING_READ_FIX)
         return
     for key in unanswered:
         session.explained.add(key)
@@ -78,14 +83,16 @@ def decoder_not_as_listed(session: Session) -> Iterator[Hit]:
     """CV8 or CV7 read otherwise than the engine's kind of decoder says.
 
     Why: another engine is on the track, or the decoder was changed (NMRA S-9.2.2 (Jul 2012), CV7 and CV8).
+    CV7 alone may also be another version of the same decoder.
     Fix: Make sure that the right engine is on the track; else correct Decoder or Decoder types.
     """
     named = session.entry.engine.decoder
     for cv, what in _IDENTITY:
-        if session.difference(cv) and (cv, None) not in session.explained:
+        if session.difference(cv) and not session.is_explained(cv):
             session.explain(cv)
             wanted = session.wanted[cv, None]
             message = f"CV{cv} reads {session.read(cv)}; a decoder '{named}' has {wanted} there, its {what}"
+            message += ": another decoder, or a newer or older version of it" if cv == VERSION_CV else ""
             fix = "Make sure that the right engine is on the track; else correct Decoder or Decoder types."
             yield session.hit(cv, message, fix, Severity.NOTE if cv == VERSION_CV else None)
 
@@ -93,7 +100,8 @@ def decoder_not_as_listed(session: Session) -> Iterator[Hit]:
 def lock_closed(session: Session) -> Iterator[Hit]:
     """CV15 and CV16 read differently: the decoder's lock is closed.
 
-    Why: the decoder takes no writes while they differ (NMRA S-9.2.2 (Jul 2012), CV15/16).
+    Why: while they differ the decoder takes writes to CV15 only (NMRA S-9.2.2 (Jul 2012), CV15/16); by
+    RCN-225 (27.07.2025) nothing else can be read either.
     Fix: Key in the value of CV16 as CV15, before anything else.
     """
     key, identity = session.read(LOCK_KEY_CV), session.read(LOCK_IDENTITY_CV)
@@ -101,21 +109,24 @@ def lock_closed(session: Session) -> Iterator[Hit]:
         return
     session.explain(LOCK_KEY_CV)
     on_purpose = session.entry.engine.lock == identity
-    message = f"the lock is closed: CV15 = {key}, CV16 = {identity}; the decoder takes no writes"
+    message = lock_closed_words(key, identity)
     message += " until its own number is keyed in" if on_purpose else ""
-    fix = f"Key in CV15 = {identity} before anything else."
+    fix = lock_opening_words(identity)
     yield session.hit(LOCK_KEY_CV, message, fix, Severity.NOTE if on_purpose else None)
 
 
 def dc_operation_still_on(session: Session) -> Iterator[Hit]:
     """DC operation reads as on in an engine where the roster has it off, or leaves it as it is.
 
-    Why: a glitch on the rails can start the engine at full speed, and the emergency stop does not reach it
-    (NMRA S-9.2.2 (Jul 2012), CV29 bit 2; the runaway is common practice, no source).
+    Why: a decoder that takes the rails for direct current can start the engine at full speed, and the
+    emergency stop does not reach it until valid packets come again (NMRA S-9.2.2 (Jul 2012), CV29 bit 2; the
+    runaway is common practice, no source).
     Fix: Key in CV29 as the roster has it; where DC operation is blank, set it to off or to on.
     """
     read, wanted = session.read(CONFIGURATION_CV), session.wanted.get((CONFIGURATION_CV, None))
     if read is None or wanted is None or is_accessory_byte(read) or not read & DC_OPERATION:
+        return
+    if not permits_dc(session.read(CV12)):
         return
     if not session.stated & DC_OPERATION:
         column = session.entry.engine.heading("dc_operation")
@@ -124,7 +135,7 @@ def dc_operation_still_on(session: Session) -> Iterator[Hit]:
         )
         fix = f"Set {column} to off, and key in CV29 = {wanted & ~DC_OPERATION}; or to on if it is meant."
         yield session.hit(CONFIGURATION_CV, message, fix, None if session.meet else Severity.NOTE)
-    elif not wanted & DC_OPERATION:
+    elif not wanted & DC_OPERATION and not session.is_explained(CONFIGURATION_CV):
         session.explained_bits.add(DC_OPERATION)
         message = f"DC operation is still on in the engine: CV29 reads {read}, wanted {wanted}"
         severity = Severity.ERROR if session.meet else None
@@ -145,7 +156,7 @@ def reading_differs(session: Session) -> Iterator[Hit]:
         (cv, index), bits = key, EVERY_BIT
         if key == (CONFIGURATION_CV, None):
             bits = session.stated & ~sum(session.explained_bits)
-        if (reading.value ^ wanted) & bits:
+        if not agree(cv, reading.value, wanted, bits):
             name = f"CV{cv} of index {index[0]}/{index[1]}" if index else f"CV{cv}"
             message = f"{name} reads {reading.value}, wanted {wanted}{_words(cv, reading.value, wanted)}"
             yield hit_at(reading, "value", message, f"Key in CV{cv} = {wanted}, or correct the roster.")
@@ -153,8 +164,10 @@ def reading_differs(session: Session) -> Iterator[Hit]:
 
 def _words(cv: int, read: int, wanted: int) -> str:
     """Say which settings of CV29 differ, as they were read."""
-    if cv != CONFIGURATION_CV or is_accessory_byte(read):
+    if cv != CONFIGURATION_CV:
         return ""
+    if is_accessory_byte(read):
+        return f" ({ACCESSORY_BIT})"
     now, then = (configuration_words(configuration(value)) for value in (read, wanted))
     return f" ({', '.join(one for one, other in zip(now, then, strict=False) if one != other)})"
 
@@ -165,6 +178,7 @@ _BY_CAUSE: Mapping[Explanation, Severity] = {
     lock_closed: Severity.ERROR,
     consist_left_behind: Severity.ERROR,
     meet_address_left: Severity.WARNING,
+    factory_values_left: Severity.WARNING,
     pair_half_taken: Severity.ERROR,
     address_not_active: Severity.ERROR,
     dc_operation_still_on: Severity.WARNING,

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from rosterkit.roster.model import Layout, Locomotive
 from rosterkit.roster.schema import folded
-from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES
+from rosterkit.standards.addresses import KIND_DIFFERS, LONG_ADDRESSES, SHORT_ADDRESSES
 from rosterkit.standards.scales import SCALES
 
 
@@ -45,6 +45,29 @@ def first_long(shorts: range, long_from: int) -> int:
     """
     # A range of the layout that ends before it begins is a finding of its own, and sets no limit.
     return min(shorts.stop if shorts else SHORT_ADDRESSES.stop, long_from, SHORT_ADDRESSES.stop)
+
+
+def kind_doubt(address: Address) -> tuple[str, str] | None:
+    """Say why an address is short on some command stations and long on others, and what to do about it.
+
+    Short 100 to 127 and long 1 to 127 are legal (NMRA S-9.2.2 (Jul 2012), CV1 and CV17/18), but stations
+    differ in which of the two they send for such a number (common practice, no source). None for others.
+    """
+    short = address.space is Space.SHORT
+    if address.number not in (KIND_DIFFERS if short else SHORT_ADDRESSES):
+        return None
+    other = Address(Space.LONG if short else Space.SHORT, address.number)
+    return (
+        f"{address} is taken for {other} by some command stations",
+        "Use short 1 to 99 or long 128 to 9999.",
+    )
+
+
+def kind_is_settled(address: Address, layout: Layout) -> bool:
+    """Tell whether a layout settles an address's kind: by its Long addresses from, where that is typed."""
+    table = layout.table
+    typed = table is not None and table.values["long_from"][0] is not None
+    return typed and space_by_number(address.number, layout.shorts, layout.long_from) is address.space
 
 
 def layout_key(layout: Layout) -> str:

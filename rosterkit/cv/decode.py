@@ -7,24 +7,25 @@ from functools import partial
 from itertools import chain
 
 from rosterkit.cv.accessory_conflicts import accessory_faults, missing_bit_faults
-from rosterkit.cv.addresses import Address, Space
+from rosterkit.cv.address_conflicts import address_faults
+from rosterkit.cv.addresses import Address
 from rosterkit.cv.conflicts import (
     CONFIGURATION,
     CombinationFault,
     combination_faults,
     error,
-    long_address_in,
+    locomotive_cvs_beside,
     warning,
 )
 from rosterkit.cv.description import accessory_words, description
-from rosterkit.cv.meanings import consist_words, meaning_of
+from rosterkit.cv.meanings import NOTHING_READ_FIX, consist_words, meaning_of
+from rosterkit.cv.readings import nothing_read
+from rosterkit.cv.stored_addresses import answered, stored_long
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Severity
 from rosterkit.standards.accessories import ALIAS_OFFSET, decoder_of_cvs, output_of_cvs
-from rosterkit.standards.addresses import SHORT_ADDRESSES
 from rosterkit.standards.bounds import BYTE, CV_NUMBERS
 from rosterkit.standards.configuration import (
-    LONG_ADDRESS,
     AccessoryConfiguration,
     accessory_configuration,
     accessory_configuration_words,
@@ -49,7 +50,7 @@ class Decoded:
     """What a set of CV values says of its decoder."""
 
     address: Address | None
-    """The address that the decoder answers; None where the values given do not say."""
+    """The address that a locomotive decoder answers; None where the values do not say."""
     kind: str | None
     """short, long or accessory; None where the values given do not say."""
     number: int | None
@@ -94,13 +95,18 @@ def decoded(values: Mapping[int, int]) -> Decoded:
     configuration = _or_alias(values, CONFIGURATION) or 0
     if is_accessory(configuration):
         return _accessory(values, accessory_configuration(configuration))
-    address = _address(values)
+    address = answered(values)
     return Decoded(
         address=address,
         kind=address.space.value if address else None,
         number=address.number if address else None,
         settings=_settings(values, partial(_meaning, values)),
-        faults=(*_nothing_read(values), *missing_bit_faults(values), *combination_faults(values)),
+        faults=(
+            *_nothing_read(values),
+            *missing_bit_faults(values),
+            *address_faults(values),
+            *combination_faults(values),
+        ),
         summary=description(values),
     )
 
@@ -114,17 +120,15 @@ def _settings(values: Mapping[int, int], meaning: Callable[[int], str]) -> tuple
 
 
 def _nothing_read(values: Mapping[int, int]) -> list[CombinationFault]:
-    """Find values that are all 255, as many stations show without an answer (common practice, no source)."""
-    if len(values) < 2 or set(values.values()) != {BYTE[-1]}:
+    if not nothing_read(values.items()):
         return []
     message = "every CV reads 255, so probably nothing was read"
-    fix = "Look for a buffer capacitor, dirty wheels or a motor that is not connected."
-    return [warning(tuple(sorted(values)), message, fix)]
+    return [warning(tuple(sorted(values)), message, NOTHING_READ_FIX)]
 
 
 def _meaning(values: Mapping[int, int], cv: int) -> str:
-    if cv in (17, 18) and long_address_in(values) is not None:
-        return f"{meaning_of(cv, values[cv])} of {long_address_in(values)}"
+    if cv in (17, 18) and (pair := stored_long(values)):
+        return f"{meaning_of(cv, values[cv])} of {pair.number}"
     if cv in INDEXED_CVS and 31 in values and 32 in values:
         index = index_number(values[31], values[32])
         return f"CV {cv} of index {values[31]}/{values[32]} ({index_use(index)})"
@@ -133,22 +137,10 @@ def _meaning(values: Mapping[int, int], cv: int) -> str:
     return meaning_of(cv, values[cv])
 
 
-def _address(values: Mapping[int, int]) -> Address | None:
-    configuration = values.get(CONFIGURATION)
-    pair = long_address_in(values)
-    short = values.get(1)
-    by_pair = None if pair is None else Address(Space.LONG, pair)
-    by_short = Address(Space.SHORT, short) if short is not None and short in SHORT_ADDRESSES else None
-    if configuration is not None:
-        return by_pair if configuration & LONG_ADDRESS else by_short
-    # Without CV29 the address is known only where just one of the two was given.
-    return None if 17 in values and short is not None else by_pair or by_short
-
-
 def _accessory(values: Mapping[int, int], byte: AccessoryConfiguration) -> Decoded:
     low, high = _or_alias(values, 1), _or_alias(values, 9)
     number: int | None = None
-    faults = _nothing_read(values)
+    faults = _nothing_read(values) or list(locomotive_cvs_beside(values))
     if low is not None and high is not None:
         read = output_of_cvs if byte.output_addressing else decoder_of_cvs
         try:

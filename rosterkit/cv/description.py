@@ -5,6 +5,8 @@ from collections.abc import Iterator, Mapping
 from rosterkit.cv.accessory_conflicts import packets_of
 from rosterkit.cv.accessory_words import answers_words
 from rosterkit.cv.conflicts import CONFIGURATION
+from rosterkit.cv.meanings import consist_way
+from rosterkit.cv.stored_addresses import stored_words
 from rosterkit.standards.configuration import configuration, is_accessory
 from rosterkit.standards.consists import consist_of_pair
 from rosterkit.standards.functions import consist_functions
@@ -22,6 +24,8 @@ def description(values: Mapping[int, int]) -> dict[str, str]:
 
 
 def _subjects(values: Mapping[int, int]) -> Iterator[tuple[str, str]]:
+    if stored := stored_words(values):
+        yield "stored address", stored
     if 8 in values:
         version = f", version {values[7]}" if 7 in values else ""
         yield "decoder", f"{maker_words(values[8])}{version}"
@@ -79,7 +83,7 @@ def _consist(values: Mapping[int, int]) -> str:
     place = consist_of_pair(values[19], values.get(20, 0))
     if place.address is None:
         return "none"
-    words = f"{place.address}, {'against' if place.reversed else 'with'} its direction"
+    words = f"{place.address}, {consist_way(place)}"
     if place.lead:
         words += ", marked as the lead"
     if 21 in values or 22 in values:

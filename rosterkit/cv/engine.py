@@ -7,7 +7,7 @@ from enum import StrEnum
 from rosterkit.cv.addresses import Address, Space, address_column, address_of
 from rosterkit.cv.consist import NO_CONSIST, consist_cvs
 from rosterkit.cv.extra_values import CvKey, Index, usable_extras
-from rosterkit.cv.meanings import meaning_of
+from rosterkit.cv.meanings import consist_way, meaning_of
 from rosterkit.cv.readings import configuration_read
 from rosterkit.roster.model import DecoderType, Layout, Locomotive, Roster
 from rosterkit.roster.schema import folded
@@ -278,8 +278,7 @@ def _consist(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
     values = consist_cvs(member)
     values = values | (high if values and 20 not in values else {})
     place = consist_of_pair(values.get(19, 0), values.get(20, 0))
-    way = "in reverse" if place.reversed else "forward"
-    words = {19: f"consist '{member.consist}', address {place.address}, {way}"}
+    words = {19: f"consist '{member.consist}', address {place.address}, {consist_way(place)}"}
     words[20] = f"consist address {place.address}, its high digits" if values.get(20) else NO_HIGH_DIGITS
     for cv, value in values.items():
         yield _keyed(cv, value, CvGroup.CONSIST, words.get(cv, ""))

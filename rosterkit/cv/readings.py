@@ -6,8 +6,13 @@ from enum import StrEnum
 from rosterkit.cv.extra_values import CvKey, Index, index_of
 from rosterkit.roster.model import ExtraValue, Reading, Roster
 from rosterkit.roster.schema import folded
+from rosterkit.standards.bounds import BYTE
 from rosterkit.standards.configuration import EVERY_BIT, is_accessory
+from rosterkit.standards.consists import CONSIST_CV, REVERSED_BIT
 from rosterkit.standards.service_mode import INDEXED_CVS
+from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
+
+_ORDINARY_AT_255 = (5, 6, 18, SPEED_TABLE_CVS[-1])
 
 
 class Verdict(StrEnum):
@@ -70,13 +75,33 @@ def wanted_for(reading: Reading, roster: Roster, wanted: Mapping[CvKey, int]) ->
     return wanted.get(key_of(reading.cv, index_of(reading), extras))
 
 
-def verdict(value: int | None, wanted: int | None, stated: int = EVERY_BIT) -> Verdict | None:
-    """Compare what was read with what is wanted, in the bits that the roster states.
+def agree(cv: int, value: int, wanted: int, stated: int = EVERY_BIT) -> bool:
+    """Tell whether a CV, 1 to 1024, holds what is wanted in the bits that the roster states, all 0 to 255.
+
+    CV19 of 0 and of 128 are both no consist (NMRA S-9.2.2 (Jul 2012), CV19).
+    """
+    return not (value ^ wanted) & stated or (cv == CONSIST_CV and not (value | wanted) & ~REVERSED_BIT)
+
+
+def verdict(cv: int | None, value: int | None, wanted: int | None, stated: int = EVERY_BIT) -> Verdict | None:
+    """Compare what was read of a CV with what is wanted, in the bits that the roster states.
 
     None where nothing was read.
     """
-    if value is None:
+    if cv is None or value is None:
         return None
     if wanted is None:
         return Verdict.NOT_SET_HERE
-    return Verdict.DIFFERS if (value ^ wanted) & stated else Verdict.AGREES
+    return Verdict.AGREES if agree(cv, value, wanted, stated) else Verdict.DIFFERS
+
+
+def nothing_read(values: Iterable[tuple[int, int | None]]) -> bool:
+    """Tell whether what was read of several CVs, None without an answer, is nothing at all.
+
+    Many stations show 255 without an answer (common practice, no source). 255 is ordinary in CV5 and CV6,
+    full drive, in the last entry of a speed table, and in CV18, the low byte of a long address.
+    """
+    read = tuple(values)
+    if len(read) < 2 or any(value not in (None, BYTE[-1]) for _, value in read):
+        return False
+    return any(value is None or cv not in _ORDINARY_AT_255 for cv, value in read)

@@ -13,9 +13,18 @@ REVERSED, STEPS_28, DC_OPERATION, BIDI, SPEED_TABLE, LONG_ADDRESS, RESERVED, ACC
 
 EVERY_BIT = 255
 
+USUAL_FACTORY_CV29 = (2, 6, 10, 14)
+"""28 steps, with or without DC operation and BiDi (common practice; no standard prints a factory value)."""
+
 EXTENDED, OUTPUT_ADDRESSING = 32, 64
 """Bits 5 and 6 of an accessory decoder's CV29 (NMRA S-9.2.2, Jul 2012, CV29[541]); BiDi and bit 7 are as
 above."""
+
+BIDI_CV = 28
+"""How a decoder answers over the rails (NMRA S-9.2.2, Jul 2012, CV28; RCN-225, 27.07.2025, CV28)."""
+
+PROGRAMMING_ADDRESS = 16
+"""Bit 4 of CV28, while BiDi is on (RCN-225, 27.07.2025, CV28: long 0; reserved in NMRA S-9.2.2, Jul 2012)."""
 
 ACCESSORY_RESERVED = 0b0001_0111
 """Bits 0 to 2 and 4, reserved in an accessory decoder's CV29."""

@@ -4,6 +4,9 @@ from dataclasses import dataclass
 
 from rosterkit.standards.bounds import BYTE, within
 
+CONSIST_CV = 19
+"""The consist address of 7 bits, and its direction (NMRA S-9.2.2, Jul 2012, CV19)."""
+
 CONSIST_ADDRESSES = range(1, 128)
 """NMRA S-9.2.2 (Jul 2012), CV19: they share the space of the short addresses."""
 

@@ -61,6 +61,7 @@ _RANGES = (
 
 _ACCESSORY_NAMES = {
     1: "accessory address, low bits",
+    2: "auxiliary activation",
     3: "on-time of output 1",
     4: "on-time of output 2",
     5: "on-time of output 3",
@@ -93,7 +94,8 @@ def cv_name(cv: int) -> str:
 def accessory_register_name(cv: int) -> str:
     """Return the short name of an accessory decoder's CV, 1 to 1024, or of its alias 512 higher.
 
-    NMRA S-9.2.2 (Jul 2012), Table 3; RCN-225 (27.07.2025), section 3. ValueError outside.
+    NMRA S-9.2.2 (Jul 2012), Table 3; RCN-225 (27.07.2025), section 3. That CV2 is the auxiliary activation is
+    from memory of Table 3. ValueError outside.
     """
     within(cv, CV_NUMBERS, "CV")
     plain = cv - 512 if cv > 512 else cv

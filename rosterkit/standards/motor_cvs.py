@@ -19,6 +19,9 @@ AUTO_STOPS = {
 """What the bits of CV27 let an engine stop for (NMRA S-9.2.2, Jul 2012, CV27); bits 3, 6 and 7 are
 reserved."""
 
+CV12 = 12
+"""Which power sources a decoder may run on (NMRA S-9.2.2, Jul 2012, CV12; RCN-225, 27.07.2025, CV12)."""
+
 _POWER_SOURCES = {
     StandardFamily.NMRA: ("DC", "radio", "an old manufacturer unique system"),
     StandardFamily.RCN: ("DC", "radio", "DCC", "another protocol (bit 3)", "AC"),
@@ -66,6 +69,15 @@ def cv12_words(cv12: int, family: StandardFamily) -> list[str]:
     within(cv12, BYTE, "CV12")
     named = _POWER_SOURCES[family]
     return [_power_source(bit, named) for bit in range(8) if cv12 >> bit & 1]
+
+
+def permits_dc(cv12: int | None) -> bool:
+    """Tell whether CV12, 0 to 255, permits direct current, its bit 0; so it may where CV12 is not known.
+
+    NMRA S-9.2.2 (Jul 2012), CV12; RCN-225 (27.07.2025), CV12: there CV29 bit 2 needs the bit as well.
+    ValueError outside.
+    """
+    return cv12 is None or bool(within(cv12, BYTE, "CV12") & 1)
 
 
 def _power_source(bit: int, named: tuple[str, ...]) -> str:

@@ -49,12 +49,15 @@ def _on_lines(step: int, points: Sequence[tuple[int, float]]) -> float:
 def curve_rises(*, cv2: int, cv6: int = 0, cv5: int = 0) -> bool:
     """Tell whether CV2 lies below CV6 and CV6 below CV5, as far as CV6 and CV5 are used (common practice).
 
-    An unused CV5 counts as full drive. All are 0 to 255; ValueError outside.
+    An unused CV5 counts as full drive, and full drive may be reached at CV6 already. All are 0 to 255;
+    ValueError outside.
     """
     values = [within(cv2, BYTE, "CV2")]
     if is_used_in_curve(cv6):
         values.append(cv6)
     values.append(cv5 if is_used_in_curve(cv5) else FULL_DRIVE)
+    if values[-2:] == [FULL_DRIVE, FULL_DRIVE] and len(values) > 2:
+        values.pop()
     return all(low < high for low, high in pairwise(values))
 
 

@@ -83,7 +83,7 @@ def _readings(roster: Roster) -> Rows:
 
 
 def _verdict(reading: Reading, wanted: int | None, engine: EngineCvs) -> Verdict | None:
-    return verdict(reading.value, wanted, engine.stated((reading.cv or 0, None)))
+    return verdict(reading.cv, reading.value, wanted, engine.stated((reading.cv or 0, None)))
 
 
 def _of_device(reading: Reading, device: Device) -> Mapping[str, Computed]:
@@ -94,7 +94,7 @@ def _of_device(reading: Reading, device: Device) -> Mapping[str, Computed]:
 
 def _runs(roster: Roster) -> Rows:
     unit = kmh_per(roster.layout.speed_unit)
-    timed_runs = (timed_run_of(run, roster.layout) for run in roster.speed_runs)
+    timed_runs = (timed_run_of(run, roster) for run in roster.speed_runs)
     return [
         {"scale_speed": round(one.kmh / unit, 1), "timing": round(100 * one.timing, 1)}
         if isinstance(one, TimedRun)

@@ -123,7 +123,7 @@ def _rows(
     wanted, extras = cvs.wanted(), roster.extras_of.get(folded(engine.loco or ""), ())
     for one in readings:
         want = wanted.get(key_of(one.cv, one.index, extras))
-        said = verdict(one.value, want, cvs.stated((one.cv, one.index))) if cvs.values else None
+        said = verdict(one.cv, one.value, want, cvs.stated((one.cv, one.index))) if cvs.values else None
         yield _row(day, engine.loco, one, want, said)
 
 

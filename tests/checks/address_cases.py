@@ -208,10 +208,26 @@ CASES = (
         [("B2", "warning"), ("B3", "warning")],
     ),
     _DOUBTFUL.line(
-        "long 100 where the layout's long addresses begin there",
+        "long 100 where the layout's long addresses begin there, as is typed",
         [{"Loco": "A", "Address": 100}],
+        layout={"Long addresses from": 100},
+    ),
+    _DOUBTFUL.line(
+        "short 100 where the layout's long addresses begin there, as is typed",
+        [{"Loco": "A", "Address": 100, "Address kind": "short"}],
         [("B2", "warning")],
         layout={"Long addresses from": 100},
+    ),
+    _DOUBTFUL.line(
+        "short 100 where the layout's long addresses begin at 128, as is typed",
+        [{"Loco": "A", "Address": 100}],
+        layout={"Long addresses from": 128},
+    ),
+    _DOUBTFUL.line(
+        "long 5 where the layout's long addresses begin at 128, as is typed",
+        [{"Loco": "A", "Address": 5, "Address kind": "long"}],
+        [("B2", "warning")],
+        layout={"Long addresses from": 128},
     ),
     _DOUBTFUL.line("a meet address", [{"Loco": "A", "Address": 9, "Meet address": 101}], [("C2", "warning")]),
     _RESERVED.line(

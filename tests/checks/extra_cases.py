@@ -1,7 +1,7 @@
 """What the checks of extra values and speed tables find.
 
-CV7 and CV8: NMRA S-9.2.2 (Jul 2012); indexes: CV31/32; tables: CV67 to CV94. That a table never falls is
-common practice, no source.
+CV7, CV8 and CV28: NMRA S-9.2.2 (Jul 2012); indexes: CV31/32; tables: CV67 to CV94. That a table never falls
+is common practice, no source.
 """
 
 from tests.checks.cases import Table
@@ -10,6 +10,7 @@ _CLASH = Table("extra-value-clashes")
 _READ_ONLY = Table("register-not-writable")
 _PAGE = Table("page-missing")
 _NO_PAGE = Table("page-unused")
+_BIDI = Table("bidi-configuration-unused")
 _INCOMPLETE = Table("speed-table-incomplete")
 _FALLS = Table("speed-table-falls")
 _UNKNOWN = Table("speed-table-unknown")
@@ -63,6 +64,11 @@ CASES = (
     _NO_PAGE.line("an index where it is needed", _ENGINE, extras=[_extra(300, Index_high=16, Index_low=0)]),
     _NO_PAGE.line(
         "an index at CV49", _ENGINE, [("D2", "warning")], extras=[_extra(49, Index_high=16, Index_low=0)]
+    ),
+    _BIDI.line("CV28 while BiDi is on", [_ENGINE[0] | {"BiDi": "on"}], extras=[_extra(28, 3)]),
+    _BIDI.line("nothing in CV28 while BiDi is off", [_ENGINE[0] | {"BiDi": "off"}], extras=[_extra(28, 0)]),
+    _BIDI.line(
+        "CV28 while BiDi is off", [_ENGINE[0] | {"BiDi": "off"}], [("C2", "note")], extras=[_extra(28, 3)]
     ),
     _INCOMPLETE.line("28 values", _ENGINE, tables=[_SLOW]),
     _INCOMPLETE.line("27 values", _ENGINE, [("I2", "error")], tables=[_SLOW | {"8": ""}]),

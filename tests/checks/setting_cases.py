@@ -52,11 +52,31 @@ CASES = (
     ),
     _DC.line("off", [{"Loco": "A", "Address": 12, "DC operation": "off"}, {"Loco": "B", "Address": 13}]),
     _DC.line("on", [{"Loco": "A", "Address": 12, "DC operation": True}], [("C2", "warning")]),
+    # NMRA S-9.2.2 (Jul 2012), CV12; RCN-225 (27.07.2025), CV12: bit 0 is direct current in both.
+    _DC.line(
+        "on, and CV12 permits no direct current",
+        [{"Loco": "A", "Address": 12, "DC operation": "on"}],
+        extras=[{"Loco": "A", "CV": 12, "Value": 4}],
+    ),
+    _DC.line(
+        "on, and CV12 permits it",
+        [{"Loco": "A", "Address": 12, "DC operation": "on"}],
+        [("C2", "warning")],
+        extras=[{"Loco": "A", "CV": 12, "Value": 5}],
+    ),
     _DC.line(
         "at a meet it is an error",
         [{"Loco": "A", "Address": 12, "DC operation": "on", "At meet": "yes"}],
         [("C2", "error")],
         meet=True,
+    ),
+    _CURVE.line(
+        "full drive at Middle already", [{"Loco": "A", "Address": 12, "Vstart": 5, "Vmid": 255, "Vhigh": 255}]
+    ),
+    _CURVE.line(
+        "full drive at Start already",
+        [{"Loco": "A", "Address": 12, "Vstart": 255, "Vmid": 255, "Vhigh": 255}],
+        [("D2", "error")],
     ),
     _CURVE.line("rising", [{"Loco": "A", "Address": 12, "Vstart": 5, "Vmid": 60, "Vhigh": 200}]),
     _CURVE.line(

@@ -35,14 +35,42 @@ def _goal(loco: str = "A", **more: object) -> dict[str, object]:
     return {"Loco": loco} | {name.replace("_", " "): value for name, value in more.items()}
 
 
+_CURVED = [{"Loco": "A", "Address": 12, "Vstart": 5, "Vmid": 60, "Vhigh": 200}]
+_WITH_TABLE = [{"Loco": "A", "Address": 12, "Speed curve": "table", "Speed table": "Even"}]
+_EVEN = {"Table": "Even"} | {str(step): 9 * step for step in range(1, 29)}
+_STEP_7: list[dict[str, object]] = [{"Loco": "A", "Step": 7, "Distance": 900, "Time": 9}]
 _LATE = dict(GOOD) | {170: 52.0}
 _TIMED = _runs()
 _ODD = [*_TIMED[:5], _TIMED[5] | {"Time": 7.5}, *_TIMED[5:]]
 
 CASES = (
     _UNUSABLE.line("whole runs", _ENGINE, runs=_TIMED),
+    _UNUSABLE.line("a step in place of a drive, by the engine's three points", _CURVED, runs=_STEP_7),
     _UNUSABLE.line(
-        "a step in place of a drive", _ENGINE, runs=[{"Loco": "A", "Step": 7, "Distance": 900, "Time": 9}]
+        "a step in place of a drive where Vmid is not known",
+        [{**_CURVED[0], "Vmid": ""}],
+        [("B2", "warning")],
+        runs=_STEP_7,
+    ),
+    _UNUSABLE.line("a step of an engine without a curve", _ENGINE, [("B2", "warning")], runs=_STEP_7),
+    _UNUSABLE.line("a step of no engine", _PAIR[1:], [("B2", "warning")], runs=_STEP_7),
+    _UNUSABLE.line("a step by a speed table", _WITH_TABLE, tables=[_EVEN], runs=_STEP_7),
+    _UNUSABLE.line(
+        "a step of 128 by a speed table",
+        _WITH_TABLE,
+        [("B2", "warning")],
+        tables=[_EVEN],
+        runs=[_STEP_7[0] | {"Steps": "128"}],
+    ),
+    _UNUSABLE.line(
+        "a step by a speed table that there is not", _WITH_TABLE, [("B2", "warning")], runs=_STEP_7
+    ),
+    _UNUSABLE.line(
+        "a step where 'rosterkit speed' set the points later",
+        _CURVED,
+        [("B2", "warning")],
+        runs=_STEP_7,
+        goals=[{"Loco": "A", "CV2": 5, "CV6": 60, "CV5": 200}],
     ),
     _UNUSABLE.line(
         "standing still needs no time", _ENGINE, runs=[{"Loco": "A", "Drive level": 7, "Distance": 0}]
@@ -61,7 +89,7 @@ CASES = (
     ),
     _UNUSABLE.line(
         "step 29 of 28",
-        _ENGINE,
+        _CURVED,
         [("B2", "warning")],
         runs=[{"Loco": "A", "Step": 29, "Distance": 900, "Time": 9}],
     ),

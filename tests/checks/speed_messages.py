@@ -8,6 +8,24 @@ SAID = (
         "Enter the time, or 0 as the distance.",
     ),
     (
+        "run-unusable",
+        "a step in place of a drive where Vmid is not known",
+        "this run has Step 7 only, and Vmid of 'A' is not known",
+        "Enter Drive level, or Vstart, Vmid and Vhigh as they are in the decoder (0 where Vmid is not used).",
+    ),
+    (
+        "run-unusable",
+        "a step where 'rosterkit speed' set the points later",
+        "this run has Step 7 only, and Vstart of 'A' is set by 'rosterkit speed', after this run",
+        "Enter Drive level, or Vstart, Vmid and Vhigh as they are in the decoder (0 where Vmid is not used).",
+    ),
+    (
+        "run-unusable",
+        "a step of 128 by a speed table",
+        "this run has Step 7 of 128, and a speed table says the drives of 28",
+        "Enter Drive level.",
+    ),
+    (
         "run-stands-out",
         "one of three",
         "'A': forward, a run at drive level 60 is 60 % faster than the other 2, and does not count: "

@@ -79,7 +79,7 @@ SAID = (
     (
         "address-default",
         "short 3",
-        "3 is the address of every new decoder",
+        "3 is the address of most new decoders",
         "Give the engine an address of its own.",
     ),
     (
@@ -187,13 +187,21 @@ SAID = (
     (
         "steps-mismatch",
         "14 on 28/128",
-        "set to 14 speed steps, and the layout sends 28/128: the lights will blink",
+        "set to 14 speed steps, and the layout sends 28/128: where 28 are sent, the headlight goes on "
+        "and off as the speed changes, and every second step does nothing",
         "Set it to 28/128.",
+    ),
+    (
+        "steps-mismatch",
+        "28/128 on 14",
+        "set to 28/128 speed steps, and the layout sends 14: the headlight cannot be switched",
+        "Set it to 14.",
     ),
     (
         "dc-operation-on",
         "on",
-        "DC operation is on: a glitch on the rails can start the engine at full speed",
+        "DC operation is on: a glitch on the rails can start the engine at full speed, "
+        "until valid packets come again",
         "Set DC operation to off (CV29 then loses 4).",
     ),
     (

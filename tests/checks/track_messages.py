@@ -26,6 +26,12 @@ SAID = (
         "CV49 takes no index: only CV257 to CV512 do",
         "Correct the CV, or empty the index.",
     ),
+    (
+        "bidi-configuration-unused",
+        "CV28 while BiDi is off",
+        "CV28 = 3 does nothing while BiDi is off",
+        "Set BiDi to on, or remove the row.",
+    ),
     ("speed-table-incomplete", "27 values", "'Slow' has no value at step 8", "Fill all 28 columns."),
     (
         "speed-table-falls",
@@ -248,7 +254,7 @@ SAID = (
     (
         "reading-unreliable",
         "255 everywhere",
-        "all 3 CVs read 255 or gave no acknowledgment, so nothing was read at all",
+        "all 3 CVs read 255 or gave no acknowledgment, so probably nothing was read",
         "Look for a buffer capacitor, dirty wheels or a motor that is not connected; read again.",
     ),
     (
@@ -272,26 +278,41 @@ SAID = (
     (
         "lock-closed",
         "closed",
-        "the lock is closed: CV15 = 1, CV16 = 2; the decoder takes no writes",
+        "the lock is closed: CV15 = 1 is not CV16 = 2, so only CV15 can be written",
         "Key in CV15 = 2 before anything else.",
     ),
     (
         "lock-closed",
+        "closed by a command",
+        "the lock is closed: CV15 = 1 is not CV16 = 240, so only CV15 can be written",
+        "Do not key in CV15 = 240, a command by RCN-225; there CV15 = 255 opens every lock.",
+    ),
+    (
+        "lock-closed",
         "closed to one decoder of several is a note",
-        "the lock is closed: CV15 = 1, CV16 = 2; the decoder takes no writes "
+        "the lock is closed: CV15 = 1 is not CV16 = 2, so only CV15 can be written "
         "until its own number is keyed in",
         "Key in CV15 = 2 before anything else.",
     ),
     (
         "consist-left-behind",
         "in an old one, reverse",
-        "still in consist 38, and the roster has the engine in none: it does not move at its own address",
+        "still in consist 38, and the roster has the engine in none: "
+        "it ignores speed and direction sent to its own address",
+        "Key in CV19 = 0.",
+    ),
+    (
+        "consist-left-behind",
+        "in an old one of its own address",
+        "still in consist 12, and the roster has the engine in none: "
+        "short 12 is its own address too, so it heeds speed and direction sent there",
         "Key in CV19 = 0.",
     ),
     (
         "consist-left-behind",
         "in an old one of four digits",
-        "still in consist 1200, and the roster has the engine in none: it does not move at its own address",
+        "still in consist 1200, and the roster has the engine in none: "
+        "it ignores speed and direction sent to its own address",
         "Key in CV19 = 0 and CV20 = 0.",
     ),
     (
@@ -302,20 +323,67 @@ SAID = (
     ),
     (
         "pair-half-taken",
-        "only CV17",
-        "CV17 was taken and CV18 was not: it reads 3, wanted 232",
+        "the wanted CV17, the factory CV18",
+        "CV17 was taken and CV18 was not: it reads 232 as before, wanted 210; "
+        "until CV18 is written the address before stays",
         "Key in CV17 and CV18 again, directly one after the other.",
+    ),
+    (
+        "pair-half-taken",
+        "the factory CV17, the wanted CV18",
+        "CV18 was taken and CV17 was not: it reads 195 as before, wanted 196; "
+        "together they are another address",
+        "Key in CV17 and CV18 again, directly one after the other.",
+    ),
+    (
+        "factory-values-left",
+        "the factory pair and a usual CV29",
+        "CV17 = 195, CV18 = 232 and CV29 = 6 are factory values: "
+        "long 1234 is not keyed in yet, or was not taken",
+        "Key in what the engine's card says.",
+    ),
+    (
+        "factory-values-left",
+        "the factory pair",
+        "CV17 = 195 and CV18 = 232 are factory values: long 1234 is not keyed in yet, or was not taken",
+        "Key in what the engine's card says.",
+    ),
+    (
+        "factory-values-left",
+        "short 3",
+        "CV1 = 3 and CV29 = 6 are factory values: short 12 is not keyed in yet, or was not taken",
+        "Key in what the engine's card says.",
+    ),
+    (
+        "factory-values-left",
+        "short 3, the CV29 as wanted",
+        "CV1 = 3 is the factory value: short 12 is not keyed in yet, or was not taken",
+        "Key in what the engine's card says.",
+    ),
+    (
+        "decoder-not-as-listed",
+        "another version",
+        "CV7 reads 22; a decoder 'Sound' has 21 there, its version: "
+        "another decoder, or a newer or older version of it",
+        "Make sure that the right engine is on the track; else correct Decoder or Decoder types.",
+    ),
+    (
+        "reading-differs",
+        "bit 7 says accessory decoder",
+        "CV29 reads 162, wanted 34 "
+        "(bit 7 marks an accessory decoder; a locomotive decoder with it may not answer on DCC)",
+        "Key in CV29 = 34, or correct the roster.",
     ),
     (
         "address-not-active",
         "the pair, and CV29 short",
-        "long 1000 is written, but CV29 = 2 makes the engine answer the short address in CV1",
+        "long 1000 is stored, but CV29 = 2 makes the engine answer the short address in CV1",
         "Key in CV29 = 34.",
     ),
     (
         "address-not-active",
         "CV1, and CV29 long",
-        "short 12 is written, but CV29 = 34 makes the engine answer the long address in CV17 and CV18",
+        "short 12 is stored, but CV29 = 34 makes the engine answer the long address in CV17 and CV18",
         "Key in CV29 = 2.",
     ),
     (

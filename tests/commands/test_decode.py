@@ -9,7 +9,7 @@ from rosterkit.commands.decode import decode_json, decode_text
 from rosterkit.cv.decode import decoded
 from rosterkit.roster.schema import schema_file
 
-FAULTY = {1: 44, 17: 195, 18: 232, 29: 6}
+FAULTY = {1: 44, 17: 196, 18: 210, 29: 6}
 
 
 def test_text_is_the_address_then_the_cvs_then_the_faults_with_what_to_do() -> None:
@@ -22,13 +22,14 @@ speed steps: 28 or 128
 DC operation: on
 BiDi: off
 CV1    =  44  0010 1100  short address: 44
-CV17   = 195  1100 0011  long address, high byte of 1000
-CV18   = 232  1110 1000  long address, low byte of 1000
+CV17   = 196  1100 0100  long address, high byte of 1234
+CV18   = 210  1101 0010  long address, low byte of 1234
 CV29   =   6  0000 0110  configuration: direction normal, 28 or 128 speed steps, \
 DC operation on, BiDi off, 3-point curve (CV2, CV6, CV5), short address (CV1)
-error: [CV17 CV18 CV29] long address 1000 is written, but CV29 = 6 says short: the engine answers CV1
-    fix: Set bit 5 of CV29 for the long address (add 32).
-warning: [CV29] DC operation is on: a glitch on the rails can start the engine at full speed
+note: [CV17 CV18 CV29] long 1234 is stored and not used: CV29 = 6 says short
+    fix: Only if the engine is to answer long 1234, set bit 5 of CV29 (add 32).
+warning: [CV29] DC operation is on: a glitch on the rails can start the engine at full speed, \
+until valid packets come again
     fix: Clear bit 2 of CV29 (take 4 off)."""
     )
 
@@ -71,7 +72,8 @@ def test_json_has_address_settings_and_faults() -> None:
             {
                 "severity": "warning",
                 "cvs": [29],
-                "message": "DC operation is on: a glitch on the rails can start the engine at full speed",
+                "message": "DC operation is on: a glitch on the rails can start the engine at full speed, "
+                "until valid packets come again",
                 "fix": "Clear bit 2 of CV29 (take 4 off).",
             }
         ],

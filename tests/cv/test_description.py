@@ -13,6 +13,14 @@ _TABLE = " ".join(f"{66 + step}={9 * step}" for step in range(1, 29))
         pytest.param(
             "8=13 7=21", "decoder", "public domain or home-made, version 21", id="maker and version"
         ),
+        # Without CV29 an address is stored, and nobody knows whether it is active (S-9.2.2, CV29 bit 5).
+        pytest.param("1=3", "stored address", "short 3; whether it is active depends on CV29", id="CV1 only"),
+        pytest.param(
+            "1=3 17=195 18=232",
+            "stored address",
+            "short 3 and long 1000; which of them is active depends on CV29",
+            id="both addresses",
+        ),
         pytest.param("29=35", "direction", "reversed", id="direction"),
         pytest.param("29=2", "speed steps", "28 or 128", id="speed steps"),
         pytest.param("29=6", "DC operation", "on", id="DC operation"),
@@ -46,12 +54,12 @@ _TABLE = " ".join(f"{66 + step}={9 * step}" for step in range(1, 29))
             "3=10 23=133 4=8", "momentum", "4.5 s from stop to top, 7.2 s from top to stop", id="adjusted"
         ),
         pytest.param("19=0", "consist", "none", id="no consist"),
-        pytest.param("19=138", "consist", "10, against its direction", id="a consist of 7 bits"),
+        pytest.param("19=138", "consist", "10, in reverse", id="a consist of 7 bits"),
         # RCN-225 (27.07.2025), CV19/20: 12 x 100 + 34, bit 7 of CV20 the lead.
         pytest.param(
             "19=34 20=140 21=129 22=3",
             "consist",
-            "1234, with its direction, marked as the lead, functions F0f F0r F1 F8",
+            "1234, forward, marked as the lead, functions F0f F0r F1 F8",
             id="a consist pair with functions",
         ),
         pytest.param("15=1 16=2", "lock", "closed", id="a closed lock"),
@@ -81,7 +89,8 @@ def test_values_come_to(pairs: str, subject: str, words: str) -> None:
 
 
 def test_what_the_values_do_not_speak_of_is_left_out() -> None:
-    assert decoded(cv_values(["1=12"])).summary == {}
+    assert decoded(cv_values(["1=12", "29=130"])).summary == {}
+    assert decoded(cv_values(["49=12"])).summary == {}
 
 
 def test_255_everywhere_is_nothing_read() -> None:

@@ -141,6 +141,9 @@ CHANGES: dict[str, Change] = {
     "register-not-writable": _row("Extra values", 0, cv=8),
     "page-missing": _row("Extra values", 1, index_low=None),
     "page-unused": _row("Extra values", 0, index_high=16, index_low=1),
+    "bidi-configuration-unused": _several(
+        _engine(3, bidi="off"), _more("Extra values", loco="NE 5201", cv=28, value=3)
+    ),
     "speed-table-incomplete": _row("Speed tables", 0, step8=None),
     "speed-table-falls": _row("Speed tables", 0, step8=60),
     "speed-table-unknown": _engine(1, speed_curve="table", speed_table="Slow"),
@@ -189,7 +192,8 @@ CHANGES: dict[str, Change] = {
     "meet-address-left": _several(
         _engine(6, meet_address=9950), _read(17, 230), _read(18, 222), _read(29, 34)
     ),
-    "pair-half-taken": _read(18, 3),
+    "factory-values-left": _several(_read(17, 195), _read(18, 232)),
+    "pair-half-taken": _read(18, 232),
     "address-not-active": _read(29, 2),
     "dc-operation-still-on": _several(_engine(6, dc_operation="off"), _read(29, 38)),
     "run-unusable": _timed(*_RUNS, {"loco": _LOCO, "drive": 90, "distance": 900}),

@@ -17,7 +17,7 @@ _LAYOUT: Mapping[str, Cell] = {
 }
 _RANGES: tuple[tuple[Cell, ...], ...] = (
     ("short", 1, 79, "engines", None, None),
-    ("short", 3, 3, "new decoders", None, "Every new decoder answers 3"),
+    ("short", 3, 3, "new decoders", None, "Most new decoders answer 3"),
     ("consist", 80, 99, "consists", None, None),
     ("long", 128, 9999, "engines", None, None),
     ("long", 2110, 2134, "engines", "M01", "Block of 25"),

@@ -141,6 +141,21 @@ def test_power_sources(source: str, reading: StandardFamily, cv12: int, words: l
     assert motor_cvs.cv12_words(cv12, reading) == words, source
 
 
+@pytest.mark.parametrize(
+    ("cv12", "permitted"),
+    [
+        pytest.param(None, True, id="a CV12 that is not known permits direct current"),
+        pytest.param(1, True, id="bit 0 is direct current"),
+        pytest.param(5, True, id="direct current and something else"),
+        pytest.param(4, False, id="something else only"),
+        pytest.param(0, False, id="nothing else than the rails' own"),
+    ],
+)
+def test_whether_direct_current_is_permitted(cv12: int | None, permitted: bool) -> None:
+    """NMRA S-9.2.2 (Jul 2012), CV12; RCN-225 (27.07.2025), CV12."""
+    assert motor_cvs.permits_dc(cv12) is permitted
+
+
 CV25 = "NMRA S-9.2.2 (Jul 2012), CV25; RCN-225 (27.07.2025), CV25"
 
 

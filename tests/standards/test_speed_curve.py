@@ -67,6 +67,10 @@ def test_steps_and_values_outside_are_refused(
         pytest.param(PRACTICE, 120, 100, 200, False, id="a start over the middle"),
         pytest.param(PRACTICE, 120, 0, 100, False, id="a start over the top"),
         pytest.param(PRACTICE, 100, 100, 200, False, id="a start as high as the middle"),
+        pytest.param(PRACTICE, 5, 255, 255, True, id="full drive in the middle already"),
+        pytest.param(PRACTICE, 5, 255, 0, True, id="full drive in the middle already, and no top"),
+        pytest.param(PRACTICE, 5, 200, 200, False, id="a middle as high as a top that is not full"),
+        pytest.param(PRACTICE, 255, 255, 255, False, id="full drive from the start"),
         pytest.param(PRACTICE, 255, 0, 1, False, id="a full start leaves nothing to rise to"),
     ],
 )

@@ -141,7 +141,7 @@ def test_a_track_session_is_judged_re_keyed_and_recorded_until_nothing_is_left(t
 
     assert len(READ_ENGINES) == 9
     assert _found_in_readings(path) == [
-        ("NE 814", "pair-half-taken"),
+        ("NE 814", "factory-values-left"),
         ("HB 1001", "dc-operation-still-on"),
         ("KC 502", "address-not-active"),
         ("JV 31", "consist-left-behind"),

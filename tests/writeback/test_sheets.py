@@ -159,9 +159,9 @@ def test_check_says_the_graver_first_each_with_its_heading() -> None:
 
     assert check_text(findings(roster)) == (
         "error [Vstart] 300 is too large: Vstart takes 0 to 255; "
-        "warning [DCC address] 3 is the address of every new decoder; "
+        "warning [DCC address] 3 is the address of most new decoders; "
         "warning [DC operation] DC operation is on: a glitch on the rails can start the engine at full "
-        "speed; "
+        "speed, until valid packets come again; "
         "note [Fault] open fault: Smells"
     )
 

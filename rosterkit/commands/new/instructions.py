@@ -26,8 +26,9 @@ _CAUTIONS = (
     "One engine only on the programming track. All wheels past the gaps in both rails: "
     "a wheel across a gap lets everything on the layout be reprogrammed with it.",
     "Keep DC operation off unless the engine really runs on such a layout: "
-    "a glitch on the rails can otherwise start it at full speed.",
-    "Write down what is in a decoder before you reset it; a reset brings back address 3.",
+    "a glitch on the rails can otherwise start it at full speed, until valid packets come again.",
+    "Write down what is in a decoder before you reset it; "
+    "a reset brings back the factory values, as a rule address 3.",
     "Unplug every supply before you touch wiring. Wear eye protection when you cut rail. "
     "Solder in fresh air and away from anything that melts.",
     "The instructions of the decoder's and the command station's makers come first, then local "

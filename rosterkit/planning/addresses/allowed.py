@@ -5,6 +5,7 @@ import numpy.typing as npt
 
 from rosterkit.cv.address_ranges import SPACES, Holder, gives_to, is_for, smallest_first
 from rosterkit.cv.addresses import Address, Space
+from rosterkit.cv.meanings import NEW_DECODERS
 from rosterkit.planning.addresses.model import LayoutRules, NumberRange
 from rosterkit.roster.schema import folded
 from rosterkit.standards.addresses import (
@@ -86,7 +87,7 @@ class AllowedAddresses:
         return self._allowed[key]
 
     def drivable(self, space: Space) -> Flags:
-        """Flag what the layout can drive, without short 3, the address of every new decoder."""
+        """Flag what the layout can drive, without short 3, the address of most new decoders."""
         found: Flags = _flags(self._driven(space)) & _flags(LEGAL[space])
         if space is Space.SHORT:
             found[DEFAULT_SHORT_ADDRESS] = False
@@ -141,7 +142,7 @@ class AllowedAddresses:
         if address.encodable and self.allowed(address.space, member)[address.number]:
             return None
         if address == Address(Space.SHORT, DEFAULT_SHORT_ADDRESS):
-            return "3 is the address of every new decoder"
+            return f"3 is the address of {NEW_DECODERS}"
         if not address.encodable or address.number not in self._driven(address.space):
             return f"the layout cannot call {address}"
         ruling = self.ruling(address)

@@ -3,8 +3,9 @@
 from collections.abc import Mapping
 
 from rosterkit.findings import Hit
-from rosterkit.planning.speed.timed_run import TimedRun, Way, drive_of_step, timed_run
-from rosterkit.roster.model import Layout, Roster, SpeedRun
+from rosterkit.planning.speed.step_drive import drive_of_step
+from rosterkit.planning.speed.timed_run import TimedRun, Way, timed_run
+from rosterkit.roster.model import Roster, SpeedRun
 from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 from rosterkit.standards.scales import KM_PER_MILE, MM_PER_FOOT, MM_PER_INCH, SCALES
@@ -19,7 +20,7 @@ def timed_runs(roster: Roster) -> tuple[dict[str, list[TimedRun]], list[Hit]]:
     runs: dict[str, list[TimedRun]] = {}
     unusable: list[Hit] = []
     for run in roster.speed_runs:
-        made = timed_run_of(run, roster.layout)
+        made = timed_run_of(run, roster)
         if isinstance(made, Hit):
             unusable.append(made)
         elif made is not None and run.loco is not None:
@@ -27,11 +28,11 @@ def timed_runs(roster: Roster) -> tuple[dict[str, list[TimedRun]], list[Hit]]:
     return runs, unusable
 
 
-def timed_run_of(run: SpeedRun, layout: Layout) -> TimedRun | Hit | None:
+def timed_run_of(run: SpeedRun, roster: Roster) -> TimedRun | Hit | None:
     """Make the run of a row, known by its index; None where a cell that the schema refuses says why not."""
     if run.distance is None or run.way is None or run.unusable & {"drive", "step", "steps", "time", "laps"}:
         return None
-    drive = _drive(run)
+    drive, layout = _drive(run, roster), roster.layout
     if isinstance(drive, Hit):
         return drive
     if run.distance > 0 and run.time is None:
@@ -43,7 +44,7 @@ def timed_run_of(run: SpeedRun, layout: Layout) -> TimedRun | Hit | None:
     )
 
 
-def _drive(run: SpeedRun) -> int | Hit:
+def _drive(run: SpeedRun, roster: Roster) -> int | Hit:
     if run.drive is not None:
         return run.drive
     if run.step is None:
@@ -54,7 +55,8 @@ def _drive(run: SpeedRun) -> int | Hit:
     if run.step > top:
         what, fix = f"Step {run.step}, and {steps} steps end at {top}", f"Enter a step up to {top}."
         return _lacks(run, "step", what, fix)
-    return drive_of_step(run.step, steps)
+    drive = drive_of_step(run.step, steps, run.loco, roster)
+    return drive if isinstance(drive, int) else _lacks(run, "step", *drive)
 
 
 def _lacks(run: SpeedRun, column: str, what: str, fix: str) -> Hit:

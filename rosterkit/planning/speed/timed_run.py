@@ -7,7 +7,6 @@ from rosterkit.planning.speed.timing import timing_error
 from rosterkit.standards.bounds import within
 from rosterkit.standards.scales import scale_kmh
 from rosterkit.standards.speed_curve import FULL_DRIVE
-from rosterkit.standards.speed_steps import top_step
 
 
 class Way(StrEnum):
@@ -51,13 +50,3 @@ def timed_run(
         raise ValueError("a run over a distance needs its seconds")
     kmh = scale_kmh(metres, seconds, ratio)
     return TimedRun(way=way, drive=drive, kmh=kmh, timing=timing_error(seconds), row=row)
-
-
-def drive_of_step(step: int, steps: int) -> int:
-    """Return the drive, 0 to 255, at a step of 14, 28 or 128 while the decoder's curve is a straight line.
-
-    Common practice: straight from rest to full drive at the top step (14, 28 or 126). ValueError outside.
-    """
-    top = top_step(steps)
-    within(step, range(top + 1), "speed step")
-    return round(step * FULL_DRIVE / top)

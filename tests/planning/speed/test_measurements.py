@@ -6,7 +6,7 @@ import pytest
 
 from rosterkit.planning.speed.measurements import Points, points_of
 from rosterkit.planning.speed.remarks import Doubt
-from rosterkit.planning.speed.timed_run import TimedRun, Way, drive_of_step, timed_run
+from rosterkit.planning.speed.timed_run import TimedRun, Way, timed_run
 from rosterkit.standards.scales import NEM_010_RATIOS
 
 
@@ -55,20 +55,6 @@ def test_a_pass_that_cannot_be_is_refused(
 ) -> None:
     with pytest.raises(ValueError, match=message):
         timed_run(Way.FORWARD, drive, metres=metres, seconds=seconds, ratio=87)
-
-
-@pytest.mark.parametrize(
-    ("step", "steps", "drive"),
-    [
-        pytest.param(28, 28, 255, id="the top of 28"),
-        pytest.param(126, 128, 255, id="the top of 128 is 126 (NMRA S-9.2.1, Jul 2012)"),
-        pytest.param(14, 28, 128, id="half-way of 28"),
-        pytest.param(7, 14, 128, id="half-way of 14"),
-        pytest.param(0, 28, 0, id="stop"),
-    ],
-)
-def test_drive_at_a_step_of_a_straight_curve(step: int, steps: int, drive: int) -> None:
-    assert drive_of_step(step, steps) == drive, "common practice, no source"
 
 
 def test_a_point_is_the_mean_of_its_passes() -> None:
