@@ -27,7 +27,6 @@ from rosterkit.standards.motor_cvs import CV12, cv11_words, permits_dc
 from rosterkit.standards.speed_curve import SPEED_TABLE_CVS, curve_rises, falls_among
 
 CONFIGURATION = 29
-"""Where an accessory decoder may have its configuration byte as well (NMRA S-9.2.2 (Jul 2012), CV29[541])."""
 ACCESSORY_ADDRESS_HIGH = (9, 521)
 """The high bits of an accessory decoder's address, and their alias (NMRA S-9.2.2 (Jul 2012), Table 3)."""
 LOCOMOTIVE_CVS = (19, 20, 21, 22, 23, 24, 25, 66, *SPEED_TABLE_CVS, 95)
