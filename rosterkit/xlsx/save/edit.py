@@ -67,6 +67,8 @@ def edited(package: Package, change: WorkbookChange) -> Edited:
 
 def _finished(draft: Draft, change: WorkbookChange, placed: list[Placed]) -> Edited:
     titles = {one.own_sheet.title: one.title for one in placed}
+    # Some programs list the content types of relationships too, by part and not by their ending.
+    draft.undeclare(draft.removed)
     if not draft.written and not draft.removed:
         return Edited(data=draft.package.raw, changed=False, titles=titles)
     data = zipped(draft)
