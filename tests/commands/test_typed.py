@@ -1,7 +1,6 @@
 """What somebody typed into a sheet of ours is not lost: fill and speed name it instead of replacing it."""
 
 import subprocess
-import zipfile
 from collections.abc import Callable
 from pathlib import Path
 
@@ -243,16 +242,3 @@ def test_libreoffice_keeps_the_codes(path: Path, tmp_path: Path) -> None:
 
     with pytest.raises(CannotRunError, match="its sheet 'Cards' would be replaced"):
         fill(saved)
-
-
-def test_relationships_that_are_listed_with_a_content_type_of_their_own_go_with_it(path: Path) -> None:
-    """As one spreadsheet program lists them; what is replaced takes its entry with it."""
-    with zipfile.ZipFile(path) as archive:
-        links = [name for name in archive.namelist() if name.startswith("xl/worksheets/_rels/")]
-    kind = "application/vnd.openxmlformats-package.relationships+xml"
-    listed = "".join(f'<Override PartName="/{name}" ContentType="{kind}"/>' for name in links)
-    patch(path, {"[Content_Types].xml": before("</Types>", listed)})
-    run("cards", path, "--loco", "A", "--record", "29=6")
-
-    assert fill(path).written
-    assert not fill(path).written
