@@ -138,10 +138,10 @@ def siding_too_short(planned: Planned) -> Iterator[Hit]:
 
     roster, timed, part = planned
     siding = timed.goal.siding if timed.goal else None
-    cv4 = None if siding is None else deceleration_of(timed, part, roster.layout)
+    cv4 = None if siding is None else deceleration_of(timed, part, roster)
     if siding is None or cv4 is None:
         return
-    distance, unit = rolled(part, cv4, roster.layout), roster.layout.length_unit
+    distance, unit = rolled(part, cv4, roster), roster.layout.length_unit
     if distance > siding:
         message = (
             f"with Deceleration {cv4} its stopping distance is {distance:.0f} {unit} from the top step, "

@@ -261,20 +261,53 @@ SAID = (
     (
         "braking-too-long",
         "10 within 1500 mm, 11 beyond",
-        "with Deceleration 11 its stopping distance is 1572 mm from 100 km/h, and the layout allows 1500 mm",
+        "with Deceleration 11 its stopping distance is 1572 mm from 100 km/h if that is its "
+        "top speed, and the layout allows 1500 mm",
         "Set Deceleration to 10 at most.",
     ),
     (
         "braking-too-long",
         "10 within 59 in, 11 beyond",
-        "with Deceleration 11 its stopping distance is 62 in from 100 km/h, and the layout allows 59 in",
+        "with Deceleration 11 its stopping distance is 62 in from 100 km/h if that is its top "
+        "speed, and the layout allows 59 in",
         "Set Deceleration to 10 at most.",
     ),
     (
         "braking-too-long",
         "10 within 1500 mm from 60 mph, 11 beyond",
-        "with Deceleration 11 its stopping distance is 1518 mm from 60 mph, and the layout allows 1500 mm",
+        "with Deceleration 11 its stopping distance is 1518 mm from 60 mph if that is its top "
+        "speed, and the layout allows 1500 mm",
         "Set Deceleration to 10 at most.",
+    ),
+    (
+        "braking-too-long",
+        "timed at 105 km/h at most: 11 within 1500 mm from 100 km/h, 12 beyond",
+        "with Deceleration 12 its stopping distance is 1633 mm from 100 km/h (by its timed "
+        "runs its top speed "
+        "is 105 km/h), and the layout allows 1500 mm",
+        "Set Deceleration to 11 at most.",
+    ),
+    (
+        "braking-too-long",
+        "Vhigh 110 and timed at 60 km/h there: 17 within 1500 mm, 18 beyond",
+        "with Deceleration 18 its stopping distance is 1543 mm from 60 km/h, its top speed by "
+        "its timed runs, "
+        "and the layout allows 1500 mm",
+        "Set Deceleration to 17 at most.",
+    ),
+    (
+        "braking-too-long",
+        "CV24 of 5 more makes 11 of 6, and 5 less 10 of 15",
+        "with Deceleration 6 and CV24 5 its stopping distance is 1572 mm from 100 km/h if that is its top "
+        "speed, and the layout allows 1500 mm",
+        "Set Deceleration to 5 at most.",
+    ),
+    (
+        "braking-too-long",
+        "CV24 alone is more than the layout allows",
+        "with Deceleration 0 and CV24 20 its stopping distance is 2858 mm from 100 km/h if that is its top "
+        "speed, and the layout allows 1500 mm",
+        "Set Deceleration to 10 at most, and CV24 in Extra values to 0.",
     ),
     (
         "engine-too-long",

@@ -145,7 +145,7 @@ def _goal_row(
 ) -> dict[str, str | int | float | None]:
     top = group.plan.top if group.plan else 0.0
     ahead = part.predictions
-    deceleration = deceleration_of(timed, part, roster.layout)
+    deceleration = deceleration_of(timed, part, roster)
     alike = group.plan is not None and len(group.plan.parts) > 1
     written = settings.table if settings.table and settings.table.free else None
     return {
@@ -156,9 +156,7 @@ def _goal_row(
         "sure": round(100 * max(float(each.within.max()) for each in ahead) / top, 1),
         "worst": round(100 * part.worst, 1),
         "mismatch": round(100 * float(group.plan.mismatch[1:].max()), 1) if alike and group.plan else None,
-        "stopping_distance": None
-        if deceleration is None
-        else round(rolled(part, deceleration, roster.layout)),
+        "stopping_distance": None if deceleration is None else round(rolled(part, deceleration, roster)),
     }
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from rosterkit.cv.momentum import adjustment_value
 from rosterkit.planning.speed.from_roster import TimedEngine
 from rosterkit.planning.speed.plans import Part
 from rosterkit.planning.speed.runs import MILLIMETRES
@@ -10,10 +11,11 @@ from rosterkit.planning.speed.stopping import cv4_for_metres, rolling_metres
 from rosterkit.planning.speed.three_values import ThreeValues
 from rosterkit.planning.speed.trims import Trimmed
 from rosterkit.roster.cell_values import Value
-from rosterkit.roster.model import Layout, Roster, SpeedTable
+from rosterkit.roster.model import Roster, SpeedTable
 from rosterkit.roster.rows import Row
 from rosterkit.roster.schema import folded
-from rosterkit.standards.momentum import momentum_value_for_seconds
+from rosterkit.standards.bounds import BYTE
+from rosterkit.standards.momentum import adjusted_momentum, adjustment_of, momentum_value_for_seconds
 from rosterkit.standards.scales import SCALES
 
 _LONGEST_LABEL = 40
@@ -97,41 +99,48 @@ def settings_of(timed: TimedEngine, part: Part, roster: Roster) -> Settings:
     return Settings(table=table, values=tuple(_values(timed, part, table, roster)))
 
 
-def cvs_of(timed: TimedEngine, part: Part, layout: Layout) -> dict[int, int]:
+def cvs_of(timed: TimedEngine, part: Part, roster: Roster) -> dict[int, int]:
     """Return the CVs of a plan beside the table: three values or trims, and momentum if asked for.
 
-    CV3 and CV4 by NMRA S-9.2.2 (Jul 2012), CV3 and CV4.
+    CV3 and CV4 by NMRA S-9.2.2 (Jul 2012), CV3 and CV4, less what the engine's CV23 and CV24 add to them.
     """
-    setting, goal = part.setting, timed.goal
+    setting, goal, layout = part.setting, timed.goal, roster.layout
     if isinstance(setting, ThreeValues):
         cvs = {2: setting.cv2, 6: setting.cv6, 5: setting.cv5}
     else:
         trims = {66: setting.forward, 95: setting.reverse}
         cvs = {cv: trim for cv, trim in trims.items() if trim is not None}
     if goal and goal.seconds is not None:
-        cvs[3] = momentum_value_for_seconds(goal.seconds)
+        cvs[3] = _before_adjustment(momentum_value_for_seconds(goal.seconds), timed, 3, roster)
     if goal and goal.stops is not None:
         metres, ratio = goal.stops * MILLIMETRES[layout.length_unit] / 1000, SCALES[layout.scale].ratio
-        cvs[4] = min(cv4_for_metres(metres, each.kmh, ratio) for each in part.predictions)
+        most = min(cv4_for_metres(metres, each.kmh, ratio) for each in part.predictions)
+        cvs[4] = _before_adjustment(most, timed, 4, roster)
     return cvs
 
 
-def deceleration_of(timed: TimedEngine, part: Part, layout: Layout) -> int | None:
+def _before_adjustment(wanted: int, timed: TimedEngine, cv: int, roster: Roster) -> int:
+    adjustment = adjustment_of(adjustment_value(roster, timed.label, cv))
+    return min(max(wanted - adjustment, BYTE[0]), BYTE[-1])
+
+
+def deceleration_of(timed: TimedEngine, part: Part, roster: Roster) -> int | None:
     """Return the CV4 that the engine will have: its goal's, or what the member typed; None if unknown."""
-    wanted, typed = cvs_of(timed, part, layout).get(4), timed.engine.deceleration
+    wanted, typed = cvs_of(timed, part, roster).get(4), timed.engine.deceleration
     if wanted is None or (typed is not None and typed != _recorded(timed, "cv4")):
         return typed
     return wanted
 
 
-def rolled(part: Part, cv4: int, layout: Layout) -> float:
-    """Return how far an engine rolls from the top step, in the layout's length unit.
+def rolled(part: Part, cv4: int, roster: Roster) -> float:
+    """Return an engine's stopping distance from the top step with CV4, in the layout's length unit.
 
-    The way that rolls further counts.
+    The way that runs on further counts, and what the engine's CV24 adds (NMRA S-9.2.2 (Jul 2012), CV24).
     """
-    ratio = SCALES[layout.scale].ratio
-    metres = max(rolling_metres(cv4, each.kmh, ratio) for each in part.predictions)
-    return metres * 1000 / MILLIMETRES[layout.length_unit]
+    ratio = SCALES[roster.layout.scale].ratio
+    in_force = adjusted_momentum(cv4, adjustment_value(roster, part.member.label, 4))
+    metres = max(rolling_metres(in_force, each.kmh, ratio) for each in part.predictions)
+    return metres * 1000 / MILLIMETRES[roster.layout.length_unit]
 
 
 def table_label(loco: str) -> str:
@@ -167,7 +176,7 @@ def _values(
     timed: TimedEngine, part: Part, table: TableSetting | None, roster: Roster
 ) -> Iterator[SpeedSetting]:
     extras = {row.cv: row.value for row in reversed(roster.extras_of.get(folded(timed.label), ()))}
-    for cv, value in cvs_of(timed, part, roster.layout).items():
+    for cv, value in cvs_of(timed, part, roster).items():
         column = _COLUMNS.get(cv)
         yield SpeedSetting(
             column=column,
