@@ -6,8 +6,10 @@ from rosterkit.checks import (
     accessory_readings,
     addresses,
     cells,
+    consist_headlights,
     consists,
     engines,
+    momentum,
     readings,
 )
 from rosterkit.checks import address_ranges as ranges
@@ -31,6 +33,8 @@ CHECKS: tuple[Check, ...] = (
     *checks_in(speeds),
     *checks_in(extras),
     *checks_in(consists),
+    *checks_in(momentum),
+    *checks_in(consist_headlights),
     *checks_in(accessory_addresses),
     *checks_in(accessories),
     *checks_in(accessory_readings),
