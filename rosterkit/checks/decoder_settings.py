@@ -172,17 +172,22 @@ def _lacks(entry: ScopedEngine, kind: DecoderType) -> Iterator[tuple[str, str, s
 
 @check_each(engines, Severity.ERROR)
 def decoder_overloaded(entry: ScopedEngine) -> Iterator[Hit]:
-    """A motor can draw more current than its decoder stands.
+    """A motor can draw more current than its decoder is rated for.
 
-    Why: a stalled motor draws its stall current, and a decoder beyond its rating burns.
+    Why: a stalled motor draws its stall current. Beyond the peak rating many decoders shut down, and some are
+    destroyed; beyond the continuous one they bear it for a short time only, as their makers state it (common
+    practice, no source).
     Fix: Use a stronger decoder, or measure the stall current again; the maker's instructions come first.
     """
     kind, stall = entry.decoder_type, entry.engine.stall
     if kind is None or stall is None:
         return
-    rating, name = (kind.peak, "peak") if kind.peak is not None else (kind.continuous, "continuous")
-    if rating is not None and stall > rating:
-        decoder = entry.engine.decoder
-        message = f"stall current {stall:g} A exceeds the {rating:g} A {name} rating of '{decoder}'"
-        fix = "Use a stronger decoder, or measure the stall current again."
-        yield hit_at(entry.engine, "stall", message, fix, related=[kind.place(name)])
+    ratings = (("peak", kind.peak, None), ("continuous", kind.continuous, Severity.WARNING))
+    for name, rating, severity in ratings:
+        if rating is not None and stall > rating:
+            decoder = entry.engine.decoder
+            message = f"stall current {stall:g} A exceeds the {rating:g} A {name} rating of '{decoder}'"
+            fix = "Use a stronger decoder, or measure the stall current again."
+            related = [kind.place(name)]
+            yield hit_at(entry.engine, "stall", message, fix, related=related, severity=severity)
+            return

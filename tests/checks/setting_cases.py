@@ -213,9 +213,9 @@ CASES = (
         decoders=[_BARE],
     ),
     _OVERLOADED.line(
-        "up to the peak, and what is not known",
+        "up to the continuous current, and what is not known",
         [
-            {"Loco": "A", "Address": 12, "Decoder": "Full", "Stall A": 2.0},
+            {"Loco": "A", "Address": 12, "Decoder": "Full", "Stall A": 1.0},
             {"Loco": "B", "Address": 13, "Decoder": "Full", "Stall A": ""},
             {"Loco": "C", "Address": 14, "Decoder": "Unlisted", "Stall A": 9},
             {"Loco": "D", "Address": 15, "Decoder": "Bare", "Stall A": 9},
@@ -229,12 +229,22 @@ CASES = (
         decoders=[_FULL],
     ),
     _OVERLOADED.line(
+        "beyond the continuous current and up to the peak",
+        [
+            {"Loco": "A", "Address": 12, "Decoder": "Full", "Stall A": 1},
+            {"Loco": "B", "Address": 13, "Decoder": "Full", "Stall A": 1.1},
+            {"Loco": "C", "Address": 14, "Decoder": "Full", "Stall A": 2},
+        ],
+        [("D3", "warning"), ("D4", "warning")],
+        decoders=[_FULL],
+    ),
+    _OVERLOADED.line(
         "beyond the continuous current where no peak is given",
         [
             {"Loco": "A", "Address": 12, "Decoder": "Weak", "Stall A": 0.5},
             {"Loco": "B", "Address": 13, "Decoder": "Weak", "Stall A": 0.6},
         ],
-        [("D3", "error")],
+        [("D3", "warning")],
         decoders=[{"Decoder": "Weak", "Continuous A": 0.5}],
     ),
 )

@@ -145,6 +145,21 @@ CASES = (
         layout={"Scale": "OO"},
     ),
     _BAND.line(
+        "in scale 1, whose band has no width, up to 5 % above",
+        _ENGINE,
+        runs=_TIMED,
+        goals=[_goal(Top_speed=36, Prototype_speed=34.4)],
+        layout={"Scale": "1"},
+    ),
+    _BAND.line(
+        "in scale 1 more than 5 % above",
+        _ENGINE,
+        [("B2", "note")],
+        runs=_TIMED,
+        goals=[_goal(Top_speed=36, Prototype_speed=33)],
+        layout={"Scale": "1"},
+    ),
+    _BAND.line(
         "above it", _ENGINE, [("B2", "note")], runs=_TIMED, goals=[_goal(Top_speed=100, Prototype_speed=60)]
     ),
     _BAND.line(

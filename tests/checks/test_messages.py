@@ -240,6 +240,12 @@ SAID = (
         "Use a stronger decoder, or measure the stall current again.",
     ),
     (
+        "decoder-overloaded",
+        "beyond the continuous current and up to the peak",
+        "stall current 1.1 A exceeds the 1 A continuous rating of 'Full'",
+        "Use a stronger decoder, or measure the stall current again.",
+    ),
+    (
         "number-repeated",
         "the same, whatever the letter case",
         "Elm Line 7a is also 'B' (D3)",
