@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from rosterkit.checks.clashes import cell_seen_from, clashes, grouped, same_label
 from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, engines, named, rosters
+from rosterkit.checks.proposals import next_free
 from rosterkit.cv.address_ranges import SPACES, Holder, gives_to, ruling_of, usable_ranges
 from rosterkit.cv.addresses import Address, Space, layout_key
 from rosterkit.findings import Hit, Severity
@@ -115,9 +116,21 @@ def consist_outside_range(scope: Scope) -> Iterator[Hit]:
             space, number = _on_the_rails(consist.address)
             ruling = ruling_of(number, (one for one in ranges if SPACES[str(one.kind)] is space))
             if ruling is None or not gives_to(ruling, Holder.CONSIST):
-                ends = " or ".join(f"{one.first} to {one.last}" for one in kept[:3])
                 message = f"{number} is in no range for consists"
-                yield hit_at(consist.rows[0], "address", message, f"Choose from {ends}.")
+                short = any(SPACES[str(one.kind)] is Space.SHORT for one in kept)
+                ends = " or ".join(f"{one.first} to {one.last}" for one in kept[:3])
+                fix = _another_for(scope, consist, number) if short else f"Choose from {ends}."
+                yield hit_at(consist.rows[0], "address", message, fix)
+
+
+def _another_for(scope: Scope, consist: ConsistRows, number: int) -> str:
+    """Propose another address for all rows of a consist, one in a range of its own kind."""
+    owners = {folded(one.loco or ""): one.owner for one in consist.roster.engines}
+    owner = owners.get(folded(consist.rows[0].loco or ""))
+    found = next_free(scope, consist.roster).nearest_for_consist(owner, near=number)
+    if found is None:
+        return "No consist address is free here: change Address ranges, or another consist's address."
+    return f"Choose another for all its rows, such as {found}."
 
 
 @check(Severity.WARNING)

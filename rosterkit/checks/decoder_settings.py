@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, engines
+from rosterkit.checks.proposals import another_address
 from rosterkit.cv.addresses import Space
 from rosterkit.cv.engine import uses_table
 from rosterkit.cv.readings import configuration_read
@@ -12,6 +13,7 @@ from rosterkit.roster.model import DecoderType, Locomotive
 from rosterkit.roster.rows import hit_at
 from rosterkit.spelling import Spelling
 from rosterkit.standards.configuration import STEPS_28
+from rosterkit.standards.speed_steps import step_mismatch
 
 _NEUTRAL = (("vstart", 0), ("vhigh", 255))
 """No drive at step 1 and full drive at the top change nothing (NMRA S-9.2.2 (Jul 2012), CV2 and CV5)."""
@@ -29,7 +31,9 @@ def steps_mismatch(entry: ScopedEngine) -> Iterator[Hit]:
     Fix: Set the engine's Speed steps as the layout's.
     """
     steps, sent = _steps(entry), entry.layout.speed_steps
-    if steps and steps != sent:
+    if _knows_14_only(entry) and sent != "14":
+        yield _cannot_take(entry, sent)
+    elif steps and steps != sent:
         message = f"set to {steps} speed steps, and the layout sends {sent}: the lights will blink"
         yield hit_at(entry.engine, "speed_steps", message, f"Set it to {sent}.")
 
@@ -41,6 +45,22 @@ def _steps(entry: ScopedEngine) -> str | None:
         return engine.speed_steps
     read = configuration_read(entry.roster, engine.loco)
     return None if read is None else "28/128" if read & STEPS_28 else "14"
+
+
+def _knows_14_only(entry: ScopedEngine) -> bool:
+    return entry.decoder_type is not None and entry.decoder_type.steps == "14"
+
+
+def _cannot_take(entry: ScopedEngine, sent: str) -> Hit:
+    """Say that no setting makes a decoder take what the layout sends: nobody is sent in a circle."""
+    symptom = step_mismatch(decoder_has_28=False, station_steps=28)
+    message = (
+        f"a decoder '{entry.engine.decoder}' knows 14 speed steps only, and the layout sends {sent}: "
+        f"where 28 are sent, {symptom}"
+    )
+    fix = "Use another decoder, or send this engine 14 steps where the command station can."
+    related = [entry.decoder_type.place("steps")] if entry.decoder_type else []
+    return hit_at(entry.engine, "speed_steps", message, fix, related=related)
 
 
 @check(Severity.WARNING)
@@ -138,27 +158,31 @@ def decoder_unknown(scope: Scope) -> Iterator[Hit]:
             yield hit_at(entry.engine, "decoder", message, fix)
 
 
-@check_each(engines, Severity.ERROR)
-def decoder_lacks_feature(entry: ScopedEngine) -> Iterator[Hit]:
+@check(Severity.ERROR)
+def decoder_lacks_feature(scope: Scope) -> Iterator[Hit]:
     """An engine is set to something that its kind of decoder cannot do.
 
     Why: a decoder does not take the bit of a feature it lacks (NMRA S-9.2.2, CV29), so the value read back
     differs and the engine does not do what the roster says.
     Fix: Change the setting, or the decoder.
     """
-    kind = entry.decoder_type
-    if kind:
-        for column, lack, fix in _lacks(entry, kind):
+    for entry in scope.entries:
+        kind = entry.decoder_type
+        for column, lack, fix in _lacks(scope, entry, kind) if kind else ():
             message = f"a decoder '{entry.engine.decoder}' {lack}"
-            yield hit_at(entry.engine, column, message, fix, related=[kind.place("decoder")])
+            yield hit_at(entry.engine, column, message, fix, related=[kind.place("decoder")] if kind else ())
 
 
-def _lacks(entry: ScopedEngine, kind: DecoderType) -> Iterator[tuple[str, str, str]]:
+def _lacks(scope: Scope, entry: ScopedEngine, kind: DecoderType) -> Iterator[tuple[str, str, str]]:
     engine = entry.engine
     if kind.long_address == "no":
         for column, address in entry.addresses:
             if address.space is Space.LONG:
-                yield column, "cannot take a long address", "Choose a short address."
+                yield (
+                    column,
+                    "cannot take a long address",
+                    another_address(scope, entry, column, instead_of=address),
+                )
     if kind.speed_table == "no" and engine.speed_curve == "table":
         yield "speed_curve", "has no speed table", "Set Speed curve to 3-point."
     if kind.bidi == "no" and engine.bidi == "on":

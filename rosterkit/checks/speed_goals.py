@@ -144,7 +144,7 @@ def siding_too_short(planned: Planned) -> Iterator[Hit]:
     how far that is follows from the speeds to be expected at each step; decoders vary.
     Fix: Make Stops within or Deceleration smaller.
     """
-    from rosterkit.planning.speed.settings import deceleration_of, rolled  # noqa: PLC0415 - needs numpy
+    from rosterkit.planning.speed.settings import deceleration_of, deceleration_within, rolled  # noqa: PLC0415
 
     roster, timed, part = planned
     siding = timed.goal.siding if timed.goal else None
@@ -157,7 +157,11 @@ def siding_too_short(planned: Planned) -> Iterator[Hit]:
             f"with Deceleration {cv4} its stopping distance is {distance:.0f} {unit} from the top step, "
             f"and the siding has {siding:g} {unit}"
         )
-        yield from _at_goal(timed, "siding", message, f"Set Stops within to {siding:g} {unit} at most.")
+        fix = f"Set Stops within to {siding:g} {unit} at most."
+        if cv4 == timed.engine.deceleration:
+            most = deceleration_within(part, siding, roster)
+            fix = f"Set Deceleration of '{timed.label}' to {most} at most."
+        yield from _at_goal(timed, "siding", message, fix)
 
 
 @check_each(_parts, Severity.NOTE)

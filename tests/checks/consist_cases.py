@@ -306,6 +306,12 @@ CASES = (
         readings=[{"Loco": "B", "CV": 49, "Value": 1}],
     ),
     _LOCO.line("in Consists", _AB, [("D2", "error")], consists=[_A | {"Loco": "C"}]),
+    _LOCO.line(
+        "in Consists, most like an engine that is in it already",
+        [{"Loco": "JV 2101", "Address": 12}, {"Loco": "JV 2102", "Address": 13}],
+        [("D3", "error")],
+        consists=[_A | {"Loco": "JV 2101"}, _B | {"Loco": "JV 210"}],
+    ),
     _LOCO.line("in Extra values", _AB, [("A2", "error")], extras=[{"Loco": "C", "CV": 49, "Value": 1}]),
     _LOCO.line(
         "in Readings",

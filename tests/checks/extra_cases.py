@@ -62,7 +62,10 @@ CASES = (
     ),
     _NO_PAGE.line("an index where it is needed", _ENGINE, extras=[_extra(300, Index_high=16, Index_low=0)]),
     _NO_PAGE.line(
-        "an index at CV49", _ENGINE, [("D2", "warning")], extras=[_extra(49, Index_high=16, Index_low=0)]
+        "an index at CV49",
+        _ENGINE,
+        [("D2", "warning"), ("E2", "warning")],
+        extras=[_extra(49, Index_high=16, Index_low=0)],
     ),
     _INCOMPLETE.line("28 values", _ENGINE, tables=[_SLOW]),
     _INCOMPLETE.line("27 values", _ENGINE, [("I2", "error")], tables=[_SLOW | {"8": ""}]),

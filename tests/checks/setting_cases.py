@@ -50,6 +50,22 @@ CASES = (
         [{"Loco": "A", "Address": 12, "Speed steps": ""}],
         readings=[{"Loco": "A", "CV": 29, "Value": 2}],
     ),
+    _STEPS.line(
+        "a decoder that knows 14 only, whatever its engine is set to",
+        [
+            {"Loco": "A", "Address": 12, "Decoder": "Bare", "Speed steps": ""},
+            {"Loco": "B", "Address": 13, "Decoder": "Bare", "Speed steps": "14"},
+            {"Loco": "C", "Address": 14, "Decoder": "Bare", "Speed steps": "28/128"},
+        ],
+        [("D2", "warning"), ("D3", "warning"), ("D4", "warning")],
+        decoders=[_BARE],
+    ),
+    _STEPS.line(
+        "a decoder that knows 14 only, on a layout that sends them",
+        [{"Loco": "A", "Address": 12, "Decoder": "Bare", "Speed steps": ""}],
+        decoders=[_BARE],
+        layout={"Speed steps": 14},
+    ),
     _DC.line("off", [{"Loco": "A", "Address": 12, "DC operation": "off"}, {"Loco": "B", "Address": 13}]),
     _DC.line("on", [{"Loco": "A", "Address": 12, "DC operation": True}], [("C2", "warning")]),
     _DC.line(

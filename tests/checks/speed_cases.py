@@ -180,6 +180,13 @@ CASES = (
         goals=[_goal(Top_speed=100, Siding=600)],
     ),
     _SIDING.line(
+        "too short for what Stops within comes to",
+        _ENGINE,
+        [("D2", "warning")],
+        runs=_TIMED,
+        goals=[_goal(Top_speed=100, Stops_within=900, Siding=600)],
+    ),
+    _SIDING.line(
         "too short with what CV24 adds",
         [{"Loco": "A", "Address": 12, "Deceleration": 5}],
         [("C2", "warning")],

@@ -73,6 +73,13 @@ SAID = (
         "too short",
         "'A': with Deceleration 5 its stopping distance is 715 mm from the top step, "
         "and the siding has 600 mm",
+        "Set Deceleration of 'A' to 4 at most.",
+    ),
+    (
+        "siding-too-short",
+        "too short for what Stops within comes to",
+        "'A': with Deceleration 6 its stopping distance is 858 mm from the top step, "
+        "and the siding has 600 mm",
         "Set Stops within to 600 mm at most.",
     ),
     (

@@ -2,6 +2,12 @@
 
 SAID = (
     (
+        "loco-unknown",
+        "in Consists, most like an engine that is in it already",
+        "there is no engine 'JV 210' in Locomotives",
+        "Did you mean 'JV 2102'? Spell it as there, or remove the row.",
+    ),
+    (
         "momentum-differs",
         "of a consist, at each that has more",
         "Acceleration comes to 9 here and to 8 in 'A' (C2), of the same consist 'X'",
@@ -117,7 +123,12 @@ SAID = (
         "'X' has 86 here and 85 above",
         "Give all rows of the consist the same address.",
     ),
-    ("consist-outside-range", "outside", "85 is in no range for consists", "Choose from 90 to 99."),
+    (
+        "consist-outside-range",
+        "outside",
+        "85 is in no range for consists",
+        "Choose another for all its rows, such as 90.",
+    ),
     (
         "loco-in-two-consists",
         "in two consists, and twice in one",

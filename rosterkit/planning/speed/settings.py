@@ -104,23 +104,21 @@ def cvs_of(timed: TimedEngine, part: Part, roster: Roster) -> dict[int, int]:
 
     CV3 and CV4 by NMRA S-9.2.2 (Jul 2012), CV3 and CV4, less what the engine's CV23 and CV24 add to them.
     """
-    setting, goal, layout = part.setting, timed.goal, roster.layout
+    setting, goal = part.setting, timed.goal
     if isinstance(setting, ThreeValues):
         cvs = {2: setting.cv2, 6: setting.cv6, 5: setting.cv5}
     else:
         trims = {66: setting.forward, 95: setting.reverse}
         cvs = {cv: trim for cv, trim in trims.items() if trim is not None}
     if goal and goal.seconds is not None:
-        cvs[3] = _before_adjustment(momentum_value_for_seconds(goal.seconds), timed, 3, roster)
+        cvs[3] = _before_adjustment(momentum_value_for_seconds(goal.seconds), timed.label, 3, roster)
     if goal and goal.stops is not None:
-        metres, ratio = goal.stops * MILLIMETRES[layout.length_unit] / 1000, SCALES[layout.scale].ratio
-        most = min(cv4_for_metres(metres, each.kmh, ratio) for each in part.predictions)
-        cvs[4] = _before_adjustment(most, timed, 4, roster)
+        cvs[4] = deceleration_within(part, goal.stops, roster)
     return cvs
 
 
-def _before_adjustment(wanted: int, timed: TimedEngine, cv: int, roster: Roster) -> int:
-    adjustment = adjustment_of(adjustment_value(roster, timed.label, cv))
+def _before_adjustment(wanted: int, loco: str, cv: int, roster: Roster) -> int:
+    adjustment = adjustment_of(adjustment_value(roster, loco, cv))
     return min(max(wanted - adjustment, BYTE[0]), BYTE[-1])
 
 
@@ -141,6 +139,19 @@ def rolled(part: Part, cv4: int, roster: Roster) -> float:
     in_force = adjusted_momentum(cv4, adjustment_value(roster, part.member.label, 4))
     metres = max(rolling_metres(in_force, each.kmh, ratio) for each in part.predictions)
     return metres * 1000 / MILLIMETRES[roster.layout.length_unit]
+
+
+def deceleration_within(part: Part, distance: float, roster: Roster) -> int:
+    """Return the highest CV4, 0 to 255, that stops an engine from its top step within a distance.
+
+    In the layout's length unit, with what the engine's CV24 adds; 0 also where that alone is too much.
+    """
+    metres, ratio = (
+        distance * MILLIMETRES[roster.layout.length_unit] / 1000,
+        SCALES[roster.layout.scale].ratio,
+    )
+    most = min(cv4_for_metres(metres, each.kmh, ratio) for each in part.predictions)
+    return _before_adjustment(most, part.member.label, 4, roster)
 
 
 def table_label(loco: str) -> str:
