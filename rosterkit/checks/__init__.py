@@ -10,6 +10,7 @@ from rosterkit.checks import (
     consists,
     engines,
     momentum,
+    owners,
     readings,
 )
 from rosterkit.checks import address_ranges as ranges
@@ -42,6 +43,7 @@ CHECKS: tuple[Check, ...] = (
     *checks_in(engines),
     *checks_in(meets),
     *checks_in(labels),
+    *checks_in(owners),
     *checks_in(cells),
     *checks_in(stale),
 )

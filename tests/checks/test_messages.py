@@ -10,6 +10,24 @@ from tests.each import for_each
 
 SAID = (
     (
+        "owner-spelt-otherwise",
+        "otherwise than in most cells, whatever the sheet",
+        "'M 01' is spelt 'M01' elsewhere (C2): one member",
+        "Spell it 'M01', if it is the same member.",
+    ),
+    (
+        "owner-spelt-otherwise",
+        "otherwise than in most cells, whatever the sheet",
+        "'m01' is spelt 'M01' elsewhere (Locomotives C2): one member",
+        "Spell it 'M01', if it is the same member.",
+    ),
+    (
+        "owner-spelt-otherwise",
+        "across workbooks at a meet",
+        "'m 01' is spelt 'M01' elsewhere (a.xlsx C2): one member",
+        "Spell it 'M01', if it is the same member.",
+    ),
+    (
         "registered-late",
         "a day late",
         "registered on 2026-09-21, after the closing date 2026-09-20",

@@ -171,6 +171,7 @@ CHANGES: dict[str, Change] = {
     "momentum-differs": _engine(1, acceleration=7),
     "headlight-within-consist": _row("Consists", 1, functions="F0r"),
     "consist-without-headlight": _row("Consists", 0, functions="F1"),
+    "owner-spelt-otherwise": _engine(2, owner="m01"),
     "loco-unknown": _row("Consists", 1, loco="JV 2201"),
     "accessory-address-shared": _row("Accessories", 1, address=1),
     "accessory-beyond-outputs": _row("Accessories", 0, address=4, outputs=2),
