@@ -171,14 +171,14 @@ def consist_address_cut(scope: Scope) -> Iterator[Hit]:
 
 @check_each(rosters, Severity.ERROR)
 def loco_in_two_consists(roster: Roster) -> Iterator[Hit]:
-    """An engine stands in more than one row of Consists.
+    """An engine appears in more than one row of Consists.
 
     Why: a decoder holds one consist address (NMRA S-9.2.2 (Jul 2012), CV19); only the first row counts.
     Fix: Remove all rows of the engine but one.
     """
     for same in same_label(roster.consist_members, "loco").values():
         for row, _, where in clashes([same], lambda one: one.place("loco")):
-            message = f"'{row.loco}' stands in {len(same)} rows of consists (also in {where[0].cell})"
+            message = f"'{row.loco}' appears in {len(same)} rows of Consists (also in {where[0].cell})"
             yield hit_at(row, "loco", message, "Remove all of them but one.", related=where)
 
 

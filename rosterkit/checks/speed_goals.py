@@ -94,7 +94,7 @@ def speeds_differ(group: "SpeedGroup") -> Iterator[Hit]:
     """Engines that are to run alike will differ by more than 3 % of their top speed.
 
     Why: they push and drag each other, which heats motors and lifts wheels (common practice, no source).
-    Fix: Time them at more drives, or want a higher or lower top speed.
+    Fix: Time them at more drive levels, or want a higher or lower top speed.
     """
     if group.plan is None or len(group.plan.parts) < 2:
         return
@@ -104,7 +104,7 @@ def speeds_differ(group: "SpeedGroup") -> Iterator[Hit]:
         step = int(group.plan.mismatch[1:].argmax()) + 2
         message = f"engines that match differ by {100 * worst:.1f} % of the top speed at step {step}"
         timed = next(each for each in group.engines if each.goal is not None)
-        fix = "Time them at more drives near that speed, or want another top speed."
+        fix = "Time them at more drive levels near that speed, or want another top speed."
         yield from _at_goal(timed, "match", message, fix)
 
 
@@ -138,20 +138,20 @@ def _band(prototype_kmh: float, scale: str) -> tuple[float, float] | None:
 
 @check_each(_parts, Severity.WARNING)
 def siding_too_short(planned: Planned) -> Iterator[Hit]:
-    """An engine rolls further from its top speed than its shortest siding is long.
+    """An engine's stopping distance from its top speed is longer than its shortest siding.
 
     Why: it cannot stop in it. CV4 times 0.896 seconds lead from the top step to rest (NMRA S-9.2.2, CV4), and
     how far that is follows from the speeds to be expected at each step; decoders vary.
     Fix: Make Stops within or Deceleration smaller.
     """
-    from rosterkit.planning.speed.settings import deceleration_of, deceleration_within, rolled  # noqa: PLC0415
+    from rosterkit.planning.speed.settings import deceleration_of, deceleration_within, stopping_distance_of  # noqa: PLC0415
 
     roster, timed, part = planned
     siding = timed.goal.siding if timed.goal else None
     cv4 = None if siding is None else deceleration_of(timed, part, roster)
     if siding is None or cv4 is None:
         return
-    distance, unit = rolled(part, cv4, roster), roster.layout.length_unit
+    distance, unit = stopping_distance_of(part, cv4, roster), roster.layout.length_unit
     if distance > siding:
         message = (
             f"with Deceleration {cv4} its stopping distance is {distance:.0f} {unit} from the top step, "
@@ -168,7 +168,7 @@ def siding_too_short(planned: Planned) -> Iterator[Hit]:
 def steps_idle(planned: Planned) -> Iterator[Hit]:
     """Some speed steps of an engine's table are no faster than the step before.
 
-    Why: its whole range of speeds lies between few drives, of which there are only whole ones.
+    Why: its whole range of speeds lies between few drive levels, of which there are only whole ones.
     Fix: Raise Top speed, or accept the idle steps.
     """
     yield from _remarks(planned, Doubt.TOO_COARSE)

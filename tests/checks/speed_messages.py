@@ -18,7 +18,7 @@ SAID = (
         "runs-too-few",
         "one way only",
         "'A': it was timed forward only, so nothing is known of how it runs in reverse, and it gets no trims",
-        "Time three runs in reverse at each of three drives at least.",
+        "Time three runs in reverse at each of three drive levels at least.",
     ),
     (
         "runs-too-short",
@@ -30,7 +30,7 @@ SAID = (
         "speed-falls",
         "slower at 170 than at 110",
         "'A': forward, it is 13 % slower at drive level 170 than at 110; the curve is held level there",
-        "Time three runs forward at each of 110 and 170 again.",
+        "Time three runs forward at each of drive level 110 and 170 again.",
     ),
     (
         "goal-unreached",
@@ -42,7 +42,7 @@ SAID = (
         "goal-unreached",
         "slower than it starts",
         "'A': no speed is left between the slowest at which all run and the fastest that is wanted",
-        "Time it at lower drives, or want a higher top speed.",
+        "Time it at lower drive levels, or want a higher top speed.",
     ),
     (
         "goal-unreached",
@@ -53,14 +53,14 @@ SAID = (
     (
         "speed-unit-doubtful",
         "a pair 1.609 apart",
-        "'B': 'B' is 1.61 times as fast as 'A': perhaps km/h taken for mph",
+        "'B' is 1.61 times as fast as 'A': perhaps km/h taken for mph",
         "Check the unit in which the two were measured, or time 'A' again.",
     ),
     (
         "speeds-differ",
         "three values for a bent curve",
         "'B': engines that match differ by 9.8 % of the top speed at step 28",
-        "Time them at more drives near that speed, or want another top speed.",
+        "Time them at more drive levels near that speed, or want another top speed.",
     ),
     (
         "top-speed-outside-band",

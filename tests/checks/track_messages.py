@@ -132,7 +132,7 @@ SAID = (
     (
         "loco-in-two-consists",
         "in two consists, and twice in one",
-        "'A' stands in 3 rows of consists (also in D3)",
+        "'A' appears in 3 rows of Consists (also in D3)",
         "Remove all of them but one.",
     ),
     (

@@ -7,7 +7,13 @@ from rosterkit.findings import Finding
 from rosterkit.planning.speed.from_roster import SpeedGroup, Speeds, TimedEngine
 from rosterkit.planning.speed.plans import Part
 from rosterkit.planning.speed.runs import kmh_per
-from rosterkit.planning.speed.settings import Settings, SpeedSetting, deceleration_of, rolled, settings_of
+from rosterkit.planning.speed.settings import (
+    Settings,
+    SpeedSetting,
+    deceleration_of,
+    settings_of,
+    stopping_distance_of,
+)
 from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import folded, sheet
 from rosterkit.roster.tables import Table
@@ -156,7 +162,9 @@ def _goal_row(
         "sure": round(100 * max(float(each.within.max()) for each in ahead) / top, 1),
         "worst": round(100 * part.worst, 1),
         "mismatch": round(100 * float(group.plan.mismatch[1:].max()), 1) if alike and group.plan else None,
-        "stopping_distance": None if deceleration is None else round(rolled(part, deceleration, roster)),
+        "stopping_distance": None
+        if deceleration is None
+        else round(stopping_distance_of(part, deceleration, roster)),
     }
 
 

@@ -7,7 +7,7 @@ from rosterkit.cv.momentum import adjustment_value
 from rosterkit.planning.speed.from_roster import TimedEngine
 from rosterkit.planning.speed.plans import Part
 from rosterkit.planning.speed.runs import MILLIMETRES
-from rosterkit.planning.speed.stopping import cv4_for_metres, rolling_metres
+from rosterkit.planning.speed.stopping import cv4_for_metres, stopping_metres
 from rosterkit.planning.speed.three_values import ThreeValues
 from rosterkit.planning.speed.trims import Trimmed
 from rosterkit.roster.cell_values import Value
@@ -130,14 +130,14 @@ def deceleration_of(timed: TimedEngine, part: Part, roster: Roster) -> int | Non
     return wanted
 
 
-def rolled(part: Part, cv4: int, roster: Roster) -> float:
+def stopping_distance_of(part: Part, cv4: int, roster: Roster) -> float:
     """Return an engine's stopping distance from the top step with CV4, in the layout's length unit.
 
     The way that runs on further counts, and what the engine's CV24 adds (NMRA S-9.2.2 (Jul 2012), CV24).
     """
     ratio = SCALES[roster.layout.scale].ratio
     in_force = adjusted_momentum(cv4, adjustment_value(roster, part.member.label, 4))
-    metres = max(rolling_metres(in_force, each.kmh, ratio) for each in part.predictions)
+    metres = max(stopping_metres(in_force, each.kmh, ratio) for each in part.predictions)
     return metres * 1000 / MILLIMETRES[roster.layout.length_unit]
 
 

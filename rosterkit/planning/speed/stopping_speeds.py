@@ -7,7 +7,7 @@ import numpy as np
 from rosterkit.planning.speed.from_roster import TimedEngine, speeds_of
 from rosterkit.planning.speed.monotone import Floats
 from rosterkit.planning.speed.runs import kmh_per
-from rosterkit.planning.speed.stopping import cv4_for_metres, rolling_metres
+from rosterkit.planning.speed.stopping import cv4_for_metres, stopping_metres
 from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.roster.schema import folded
 from rosterkit.standards.speed_curve import FULL_DRIVE, is_used_in_curve
@@ -34,7 +34,7 @@ class StepSpeeds:
 
         The way that runs on further counts. NMRA S-9.2.2 (Jul 2012), CV4: its seconds are from the top step.
         """
-        return max(rolling_metres(cv4, way, ratio, from_kmh=_lower(from_kmh, way)) for way in self.kmh)
+        return max(stopping_metres(cv4, way, ratio, from_kmh=_lower(from_kmh, way)) for way in self.kmh)
 
     def cv4_within(self, metres: float, from_kmh: float, ratio: float) -> int:
         """Return the highest CV4, 0 to 255, that stops it within so many metres: of ``stopping_metres``."""

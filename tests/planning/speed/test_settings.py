@@ -3,7 +3,7 @@
 import pytest
 
 from rosterkit.planning.speed.from_roster import speeds_of
-from rosterkit.planning.speed.settings import cvs_of, rolled
+from rosterkit.planning.speed.settings import cvs_of, stopping_distance_of
 from tests.planning.speed.runs import sheet_rows, timed_runs
 from tests.rosters import roster
 
@@ -48,4 +48,4 @@ def test_a_stopping_distance_is_as_long_as_cv4_and_cv24_make_it() -> None:
     )
     ((_, part),) = speeds_of(one).groups[0].parts
 
-    assert rolled(part, 5, other) == pytest.approx(rolled(part, 8, one)), ADJUSTED
+    assert stopping_distance_of(part, 5, other) == pytest.approx(stopping_distance_of(part, 8, one)), ADJUSTED
