@@ -9,10 +9,11 @@ from rosterkit.cv.addresses import Space
 from rosterkit.cv.engine import uses_table
 from rosterkit.cv.readings import configuration_read
 from rosterkit.findings import Hit, Severity
-from rosterkit.roster.model import DecoderType, Locomotive
+from rosterkit.roster.model import DecoderType, Locomotive, Roster
 from rosterkit.roster.rows import hit_at
+from rosterkit.roster.schema import folded
 from rosterkit.spelling import Spelling
-from rosterkit.standards.configuration import STEPS_28
+from rosterkit.standards.configuration import DC_OPERATION, STEPS_28
 from rosterkit.standards.speed_steps import step_mismatch
 
 _NEUTRAL = (("vstart", 0), ("vhigh", 255))
@@ -27,7 +28,8 @@ def steps_mismatch(entry: ScopedEngine) -> Iterator[Hit]:
     """An engine's speed steps are not those that the layout sends.
 
     Why: at 14 against 28/128 the lights go on and off with the speed, or cannot be switched
-    (NMRA S-9.2.1, speed instructions; the symptom is common practice, no source).
+    (NMRA S-9.2.1, speed instructions; the symptom is common practice, no source). All engines of a consist
+    get one instruction (NMRA S-9.2.1 (Jul 2012), Consist Control): with different steps one takes it wrongly.
     Fix: Set the engine's Speed steps as the layout's.
     """
     steps, sent = _steps(entry), entry.layout.speed_steps
@@ -35,15 +37,41 @@ def steps_mismatch(entry: ScopedEngine) -> Iterator[Hit]:
         yield _cannot_take(entry, sent)
     elif steps and steps != sent:
         message = f"set to {steps} speed steps, and the layout sends {sent}: the lights will blink"
+        message += _beside(entry, sent)
         yield hit_at(entry.engine, "speed_steps", message, f"Set it to {sent}.")
 
 
+def _beside(entry: ScopedEngine, sent: str) -> str:
+    """Say who of the same consist has the steps that are sent: one instruction goes to all of them."""
+    member = entry.roster.consist_of.get(folded(entry.engine.loco or ""))
+    having = _consist_steps(entry.roster).get(folded(member.consist or ""), {}) if member else {}
+    return f", and '{having[sent]}' of the same consist has {sent}" if sent in having else ""
+
+
+def _consist_steps(roster: Roster) -> dict[str, dict[str, str]]:
+    """Return by consist, folded, and by speed steps the first engine that has them; worked out once."""
+    if "consist steps" not in roster.kept:
+        engines = {folded(one.loco): one for one in roster.engines if one.loco}
+        found: dict[str, dict[str, str]] = {}
+        for row in roster.consist_members:
+            engine = engines.get(folded(row.loco or ""))
+            steps = (_steps_of(engine, roster) or roster.layout.speed_steps) if engine else None
+            if steps and row.loco and row.consist:
+                found.setdefault(folded(row.consist), {}).setdefault(steps, row.loco)
+        roster.kept["consist steps"] = found
+    kept: dict[str, dict[str, str]] = roster.kept["consist steps"]
+    return kept
+
+
 def _steps(entry: ScopedEngine) -> str | None:
+    return _steps_of(entry.engine, entry.roster)
+
+
+def _steps_of(engine: Locomotive, roster: Roster) -> str | None:
     """Return the speed steps that an engine states, or else keeps as CV29 read last; None if unknown."""
-    engine = entry.engine
     if engine.speed_steps is not None or "speed_steps" in engine.unusable:
         return engine.speed_steps
-    read = configuration_read(entry.roster, engine.loco)
+    read = configuration_read(roster, engine.loco)
     return None if read is None else "28/128" if read & STEPS_28 else "14"
 
 
@@ -58,6 +86,7 @@ def _cannot_take(entry: ScopedEngine, sent: str) -> Hit:
         f"a decoder '{entry.engine.decoder}' knows 14 speed steps only, and the layout sends {sent}: "
         f"where 28 are sent, {symptom}"
     )
+    message += _beside(entry, sent)
     fix = "Use another decoder, or send this engine 14 steps where the command station can."
     related = [entry.decoder_type.place("steps")] if entry.decoder_type else []
     return hit_at(entry.engine, "speed_steps", message, fix, related=related)
@@ -68,15 +97,31 @@ def dc_operation_on(scope: Scope) -> Iterator[Hit]:
     """An engine is set to run on plain direct current too.
 
     Why: a decoder that misses the digital signal for a moment can take the rails for direct current and
-    bolt at full speed, and the emergency stop does not reach it (common practice, no source).
+    bolt at full speed, and the emergency stop does not reach it (common practice, no source). Many decoders
+    come from the factory so (common practice, no source): where the column is blank and CV29 was only read
+    so, it is a note, unless the layout has blocks of direct current.
     Fix: Set DC operation to off, unless the engine really runs on such a layout.
     """
     for entry in scope.entries:
-        if entry.engine.dc_operation == "on":
+        stated = entry.engine.dc_operation
+        read = configuration_read(entry.roster, entry.engine.loco) or 0
+        if stated == "on" or (_is_blank(entry.engine, "dc_operation") and read & DC_OPERATION):
             message = "DC operation is on: a glitch on the rails can start the engine at full speed"
+            message += "" if stated else f" (CV29 read {read}, and the column is blank)"
             fix = "Set DC operation to off (CV29 then loses 4)."
-            severity = Severity.ERROR if scope.meet else None
+            severity = _dc_severity(entry, stated=stated is not None, meet=scope.meet)
             yield hit_at(entry.engine, "dc_operation", message, fix, severity=severity)
+
+
+def _dc_severity(entry: ScopedEngine, *, stated: bool, meet: bool) -> Severity | None:
+    """Return how much DC operation matters where that is not what the check says as a rule."""
+    if stated:
+        return Severity.ERROR if meet else None
+    return None if meet or entry.layout.dc_blocks == "yes" else Severity.NOTE
+
+
+def _is_blank(engine: Locomotive, column: str) -> bool:
+    return getattr(engine, column) is None and column not in engine.unusable
 
 
 @check_each(engines, Severity.ERROR)

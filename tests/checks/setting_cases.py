@@ -74,6 +74,49 @@ CASES = (
         [("C2", "error")],
         meet=True,
     ),
+    _DC.line(
+        "blank, and CV29 read as many decoders come: a note",
+        [{"Loco": "A", "Address": 12, "DC operation": ""}],
+        [("C2", "note")],
+        readings=[{"Loco": "A", "CV": 29, "Value": 6}],
+    ),
+    _DC.line(
+        "blank, and read so, on a layout with blocks of direct current",
+        [{"Loco": "A", "Address": 12, "DC operation": ""}],
+        [("C2", "warning")],
+        layout={"DC blocks": "yes"},
+        readings=[{"Loco": "A", "CV": 29, "Value": 6}],
+    ),
+    _DC.line(
+        "blank, and read without it",
+        [{"Loco": "A", "Address": 12, "DC operation": ""}],
+        layout={"DC blocks": "yes"},
+        readings=[{"Loco": "A", "CV": 29, "Value": 2}],
+    ),
+    _DC.line(
+        "off, and read with it: that is a reading that differs",
+        [{"Loco": "A", "Address": 12, "DC operation": "off"}],
+        readings=[{"Loco": "A", "CV": 29, "Value": 6}],
+    ),
+    _DC.line(
+        "typed, whatever was read",
+        [{"Loco": "A", "Address": 12, "DC operation": "on"}],
+        [("C2", "warning")],
+        readings=[{"Loco": "A", "CV": 29, "Value": 6}],
+    ),
+    _STEPS.line(
+        "14 beside 28/128 in one consist",
+        [
+            {"Loco": "A", "Address": 12, "Speed steps": "14"},
+            {"Loco": "B", "Address": 13, "Speed steps": ""},
+            {"Loco": "C", "Address": 14, "Speed steps": "14"},
+        ],
+        [("C2", "warning"), ("C4", "warning")],
+        consists=[
+            {"Consist": "X", "Address": 85, "Position": 1, "Loco": "A"},
+            {"Consist": "x", "Address": 85, "Position": 2, "Loco": "B"},
+        ],
+    ),
     _CURVE.line("rising", [{"Loco": "A", "Address": 12, "Vstart": 5, "Vmid": 60, "Vhigh": 200}]),
     _CURVE.line(
         "Start above Middle",

@@ -246,6 +246,20 @@ SAID = (
         "Use another decoder, or send this engine 14 steps where the command station can.",
     ),
     (
+        "steps-mismatch",
+        "14 beside 28/128 in one consist",
+        "set to 14 speed steps, and the layout sends 28/128: the lights will blink, and 'B' of the same "
+        "consist has 28/128",
+        "Set it to 28/128.",
+    ),
+    (
+        "dc-operation-on",
+        "blank, and CV29 read as many decoders come: a note",
+        "DC operation is on: a glitch on the rails can start the engine at full speed (CV29 read 6, and the "
+        "column is blank)",
+        "Set DC operation to off (CV29 then loses 4).",
+    ),
+    (
         "dc-operation-on",
         "on",
         "DC operation is on: a glitch on the rails can start the engine at full speed",
