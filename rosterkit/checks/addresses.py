@@ -68,7 +68,7 @@ def _long_instead(scope: Scope, entry: ScopedEngine, column: str, address: Addre
     return another_address(scope, entry, column, instead_of=address)
 
 
-@check(Severity.ERROR, across=True)
+@check(Severity.ERROR, also=(Severity.NOTE,), across=True)
 def address_shared(scope: Scope) -> Iterator[Hit]:
     """Engines answer the same address.
 
@@ -124,7 +124,7 @@ def _one_engine(sharing: list[ScopedEngine]) -> bool:
     return len(numbers) == 1 and all(e.engine.number for e in sharing) and are_locked_apart(sharing)
 
 
-@check(Severity.WARNING)
+@check(Severity.WARNING, also=(Severity.ERROR,))
 def address_default(scope: Scope) -> Iterator[Hit]:
     """An engine still has short address 3.
 

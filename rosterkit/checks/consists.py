@@ -51,7 +51,7 @@ def _on_the_rails(number: int) -> Address:
     return Address(Space.SHORT if number in CONSIST_ADDRESSES else Space.LONG, number)
 
 
-@check(Severity.ERROR, across=True)
+@check(Severity.ERROR, also=(Severity.NOTE,), across=True)
 def consist_address_shared(scope: Scope) -> Iterator[Hit]:
     """A consist has the address of an engine outside it, or of another consist.
 
@@ -133,7 +133,7 @@ def _another_for(scope: Scope, consist: ConsistRows, number: int) -> str:
     return f"Choose another for all its rows, such as {found}."
 
 
-@check(Severity.WARNING)
+@check(Severity.WARNING, also=(Severity.ERROR,))
 def consist_address_cut(scope: Scope) -> Iterator[Hit]:
     """A consist address above 127 is for a decoder that may not have CV20.
 

@@ -92,7 +92,7 @@ def _cannot_take(entry: ScopedEngine, sent: str) -> Hit:
     return hit_at(entry.engine, "speed_steps", message, fix, related=related)
 
 
-@check(Severity.WARNING)
+@check(Severity.WARNING, also=(Severity.ERROR, Severity.NOTE))
 def dc_operation_on(scope: Scope) -> Iterator[Hit]:
     """An engine is set to run on plain direct current too.
 
@@ -158,7 +158,7 @@ def speed_table_missing(entry: ScopedEngine) -> Iterator[Hit]:
         yield hit_at(engine, "speed_table", message, "Name a speed table, or set Speed curve to 3-point.")
 
 
-@check_each(engines, Severity.NOTE)
+@check_each(engines, Severity.NOTE, also=(Severity.WARNING,))
 def table_scaled(entry: ScopedEngine) -> Iterator[Hit]:
     """An engine runs by a speed table, and Vstart, Vmid or Vhigh may stretch it.
 
@@ -239,7 +239,7 @@ def _lacks(scope: Scope, entry: ScopedEngine, kind: DecoderType) -> Iterator[tup
         yield "lock", "has no lock (CV15 and CV16)", "Empty Lock, or use another decoder."
 
 
-@check_each(engines, Severity.ERROR)
+@check_each(engines, Severity.ERROR, also=(Severity.WARNING,))
 def decoder_overloaded(entry: ScopedEngine) -> Iterator[Hit]:
     """A motor can draw more current than its decoder is rated for.
 

@@ -66,7 +66,7 @@ def card_incomplete(entry: ScopedEngine) -> Iterator[Hit]:
         yield hit_at(engine, "checked_by", message, "Have somebody other than the owner check it.")
 
 
-@check_each(engines, Severity.WARNING)
+@check_each(engines, Severity.WARNING, also=(Severity.NOTE,))
 def tag_open(entry: ScopedEngine) -> Iterator[Hit]:
     """An engine has an open fault.
 

@@ -37,7 +37,7 @@ def run_stands_out(scope: Scope) -> Iterator[Hit]:
     yield from _hits(scope, {Doubt.OUTLIER, Doubt.DISAGREE, Doubt.STALLS})
 
 
-@check(Severity.WARNING)
+@check(Severity.WARNING, also=(Severity.NOTE,))
 def runs_too_few(scope: Scope) -> Iterator[Hit]:
     """An engine was timed at too few drive levels, too far apart, only once at each, or one way only.
 
