@@ -70,7 +70,7 @@ def findings_within(scope: Scope) -> list[Finding]:
 
 
 def findings_across(scope: Scope) -> list[Finding]:
-    """Run the checks that compare the workbooks of a meet with each other."""
+    """Run the checks that compare the workbooks of a scope with each other."""
     return list(findings_of((check for check in CHECKS if check.across), scope))
 
 

@@ -139,7 +139,7 @@ class Check:
     also: tuple[Severity, ...] = ()
     """How severe it can be besides, by what it finds."""
     across: bool = False
-    """At a meet it compares workbooks with each other, so that it has to see all of them at once."""
+    """It compares the workbooks of a scope with each other, so that it has to see all of them at once."""
 
     @property
     def severities(self) -> tuple[Severity, ...]:

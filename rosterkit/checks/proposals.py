@@ -29,16 +29,15 @@ def another_address(scope: Scope, entry: ScopedEngine, column: str, *, instead_o
 
 
 def next_free(scope: Scope, roster: Roster) -> "NextFree":
-    """Return what nothing uses in a workbook, or at a meet on the same rails; the scope keeps it."""
+    """Return what nothing uses in the workbooks of a scope on the same rails; the scope keeps it."""
     # Flags of ten thousand addresses are numpy's, which most rosters to check can do without.
     from rosterkit.planning.addresses.from_roster import layout_rules_of, used_addresses  # noqa: PLC0415
     from rosterkit.planning.addresses.next_free import NextFree  # noqa: PLC0415
 
     rails = layout_key(roster.layout)
-    key = f"next free, {rails if scope.meet else id(roster)}"
+    key = f"next free, {rails}"
     if key not in scope.kept:
         together = [one for one in scope.rosters if layout_key(one.layout) == rails]
-        together = together if scope.meet else [roster]
         used = (address for one in together for address in used_addresses(one))
         scope.kept[key] = NextFree(used, layout_rules_of(together))
     found: NextFree = scope.kept[key]
