@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from rosterkit.checks.consists import ConsistRows, consists_in
+from rosterkit.checks.consists import ConsistRows, consists_in, engines_by_label
 from rosterkit.checks.framework import Scope, check
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import ConsistMember
@@ -99,7 +99,7 @@ def _position(unit: Sequence[ConsistMember]) -> int:
 
 def _units(consist: ConsistRows) -> list[list[ConsistMember]]:
     """Return the rows of each engine, the leading one first; decoders of one engine are one unit."""
-    engines = {folded(one.loco): one for one in consist.roster.engines if one.loco}
+    engines = engines_by_label(consist.roster)
     units: dict[tuple[str, ...], list[ConsistMember]] = {}
     for row in consist.rows:
         engine = engines.get(folded(row.loco or ""))

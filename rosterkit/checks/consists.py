@@ -1,6 +1,6 @@
 """Checks of consists: their addresses, who leads, who is in them twice or only in part."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from rosterkit.checks.clashes import cell_seen_from, clashes, grouped, same_label
@@ -9,7 +9,7 @@ from rosterkit.checks.proposals import next_free
 from rosterkit.cv.address_ranges import SPACES, Holder, gives_to, ruling_of, usable_ranges
 from rosterkit.cv.addresses import Address, Space, layout_key
 from rosterkit.findings import Hit, Severity
-from rosterkit.roster.model import ConsistMember, Roster
+from rosterkit.roster.model import ConsistMember, Locomotive, Roster
 from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 from rosterkit.standards.consists import CONSIST_ADDRESSES, LONG_CONSIST_ADDRESSES
@@ -45,6 +45,15 @@ def consists_in(scope: Scope) -> list[ConsistRows]:
         for rows in same_label(roster.consist_members, "consist").values()
         if not scope.meet or any((id(roster), folded(row.loco or "")) in coming for row in rows)
     ]
+
+
+def engines_by_label(roster: Roster) -> Mapping[str, Locomotive]:
+    """Return a roster's engines by their folded label, the first of each; worked out once."""
+    if "engines by label" not in roster.kept:
+        labelled = ((folded(one.loco), one) for one in reversed(roster.engines) if one.loco)
+        roster.kept["engines by label"] = dict(labelled)
+    found: Mapping[str, Locomotive] = roster.kept["engines by label"]
+    return found
 
 
 def _on_the_rails(number: int) -> Address:
@@ -125,8 +134,8 @@ def consist_outside_range(scope: Scope) -> Iterator[Hit]:
 
 def _another_for(scope: Scope, consist: ConsistRows, number: int) -> str:
     """Propose another address for all rows of a consist, one in a range of its own kind."""
-    owners = {folded(one.loco or ""): one.owner for one in consist.roster.engines}
-    owner = owners.get(folded(consist.rows[0].loco or ""))
+    leading = engines_by_label(consist.roster).get(folded(consist.rows[0].loco or ""))
+    owner = leading.owner if leading else None
     found = next_free(scope, consist.roster).nearest_for_consist(owner, near=number)
     if found is None:
         return "No consist address is free here: change Address ranges, or another consist's address."
