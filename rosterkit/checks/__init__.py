@@ -6,8 +6,11 @@ from rosterkit.checks import (
     accessory_readings,
     addresses,
     cells,
+    consist_headlights,
     consists,
     engines,
+    momentum,
+    owners,
     readings,
 )
 from rosterkit.checks import address_ranges as ranges
@@ -31,6 +34,8 @@ CHECKS: tuple[Check, ...] = (
     *checks_in(speeds),
     *checks_in(extras),
     *checks_in(consists),
+    *checks_in(momentum),
+    *checks_in(consist_headlights),
     *checks_in(accessory_addresses),
     *checks_in(accessories),
     *checks_in(accessory_readings),
@@ -38,6 +43,7 @@ CHECKS: tuple[Check, ...] = (
     *checks_in(engines),
     *checks_in(meets),
     *checks_in(labels),
+    *checks_in(owners),
     *checks_in(cells),
     *checks_in(stale),
 )
@@ -64,7 +70,7 @@ def findings_within(scope: Scope) -> list[Finding]:
 
 
 def findings_across(scope: Scope) -> list[Finding]:
-    """Run the checks that compare the workbooks of a meet with each other."""
+    """Run the checks that compare the workbooks of a scope with each other."""
     return list(findings_of((check for check in CHECKS if check.across), scope))
 
 

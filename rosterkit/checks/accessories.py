@@ -26,7 +26,7 @@ from rosterkit.standards.accessories import (
 )
 
 
-@check_each(rosters, Severity.ERROR)
+@check_each(rosters, Severity.ERROR, also=(Severity.WARNING,))
 def accessory_address_reserved(roster: Roster) -> Iterator[Hit]:
     """A device has, or its decoder answers, one of the topmost numbers.
 

@@ -15,7 +15,7 @@ _MOST_NAMED = 4
 """So many devices that share a number are named in a fix; beyond that only how many there are."""
 
 
-@check_each(rosters, Severity.ERROR)
+@check_each(rosters, Severity.ERROR, also=(Severity.WARNING,))
 def accessory_address_shared(roster: Roster) -> Iterator[Hit]:
     """Two devices answer the same number.
 

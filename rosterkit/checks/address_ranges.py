@@ -6,6 +6,7 @@ from itertools import chain
 
 from rosterkit.checks.clashes import MOST_RELATED, grouped
 from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, rosters
+from rosterkit.checks.proposals import another_address
 from rosterkit.cv.address_ranges import (
     SPACES,
     Holder,
@@ -61,13 +62,6 @@ class Ranges:
             self._offered[asked] = [one for one in some if gives_to(one, Holder.ENGINE, at_home=at_home)]
         return self._offered[asked]
 
-    def advice(self, address: Address, member: str | None, column: str) -> str:
-        """Say where a member finds another address of the same kind for a column."""
-        offered = self.offered(address.space, member, column)
-        if not offered:
-            return f"Choose another {address.space.value} address."
-        return f"Choose from {' or '.join(ends_of(one) for one in offered[:3])}."
-
 
 def ranges_of(some: Iterable[Roster]) -> Ranges:
     """Sort the address ranges of rosters; rows that cannot be used, and repetitions, are left out."""
@@ -94,7 +88,7 @@ def address_not_for_engines(scope: Scope) -> Iterator[Hit]:
             kept_for = "consists" if ruling.kind == "consist" else ruling.use
             use = "never used" if ruling.use == "never" else f"reserved for {kept_for}"
             message = f"{address} is {use} ({ends_of(ruling)})"
-            fix = ranges.advice(address, entry.engine.owner, column)
+            fix = another_address(scope, entry, column, instead_of=address)
             yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
 
 
@@ -111,7 +105,7 @@ def address_in_another_range(scope: Scope) -> Iterator[Hit]:
         if ruling and gives_to(ruling, Holder.ENGINE) and not is_for(ruling, owner):
             whose = f"not {owner}'s" if owner else "and the engine has no owner"
             message = f"{address} is in {ruling.member}'s range {ends_of(ruling)}, {whose}"
-            fix = ranges.advice(address, owner, column)
+            fix = another_address(scope, entry, column, instead_of=address)
             yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
 
 
@@ -127,7 +121,8 @@ def address_outside_range(scope: Scope) -> Iterator[Hit]:
         owner = entry.engine.owner
         if ruling is None and ranges.offered(address.space, owner, column):
             message = f"{address} is in no range that {owner or 'everybody'} may use"
-            yield hit_at(entry.engine, column, message, ranges.advice(address, owner, column))
+            fix = another_address(scope, entry, column, instead_of=address)
+            yield hit_at(entry.engine, column, message, fix)
 
 
 @check_each(rosters, Severity.WARNING)

@@ -4,8 +4,9 @@ from collections.abc import Iterator, Sequence
 
 from rosterkit.checks.cells import faults_as_hits
 from rosterkit.checks.clashes import are_locked_apart, cell_seen_from, clashes, grouped
-from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, engines, named
-from rosterkit.cv.addresses import Address, Space, kind_doubt, kind_is_settled
+from rosterkit.checks.framework import Scope, ScopedEngine, check, named
+from rosterkit.checks.proposals import another_address, next_free
+from rosterkit.cv.addresses import Address, Space, kind_doubt, kind_is_settled, space_by_number
 from rosterkit.cv.meanings import NEW_DECODERS
 from rosterkit.cv.number_to_address import RULES, digits_of
 from rosterkit.findings import Hit, Place, Severity
@@ -49,15 +50,25 @@ def address_out_of_range(scope: Scope) -> Iterator[Hit]:
             driven = entry.layout.shorts if short else entry.layout.longs
             if address.number not in legal:
                 message = f"{address.number} is not a {address.space.value} address (1 to {legal[-1]})"
-                fix = "Make it a long address, or choose one up to 127."
+                fix = _long_instead(scope, entry, column, address)
                 yield hit_at(entry.engine, column, message, fix)
             elif address.number not in driven and driven:
                 ends = f"{driven[0]} to {driven[-1]}"
                 message = f"{address} is outside the {address.space.value} addresses of this layout, {ends}"
-                yield hit_at(entry.engine, column, message, f"Choose an address from {ends}.")
+                fix = another_address(scope, entry, column, instead_of=address)
+                yield hit_at(entry.engine, column, message, fix)
 
 
-@check(Severity.ERROR, across=True)
+def _long_instead(scope: Scope, entry: ScopedEngine, column: str, address: Address) -> str:
+    """Propose to make a number that is no short address a long one where that is free to the engine."""
+    as_long, owner = Address(Space.LONG, address.number), entry.engine.owner
+    takes_long = entry.decoder_type is None or entry.decoder_type.long_address != "no"
+    if takes_long and next_free(scope, entry.roster).is_free(as_long, owner, at_home=column == "address"):
+        return f"Make it {as_long}."
+    return another_address(scope, entry, column, instead_of=address)
+
+
+@check(Severity.ERROR, also=(Severity.NOTE,), across=True)
 def address_shared(scope: Scope) -> Iterator[Hit]:
     """Engines answer the same address.
 
@@ -113,7 +124,7 @@ def _one_engine(sharing: list[ScopedEngine]) -> bool:
     return len(numbers) == 1 and all(e.engine.number for e in sharing) and are_locked_apart(sharing)
 
 
-@check(Severity.WARNING)
+@check(Severity.WARNING, also=(Severity.ERROR,))
 def address_default(scope: Scope) -> Iterator[Hit]:
     """An engine still has short address 3.
 
@@ -122,13 +133,14 @@ def address_default(scope: Scope) -> Iterator[Hit]:
     """
     for entry in scope.entries:
         if entry.answers == Address(Space.SHORT, DEFAULT_SHORT_ADDRESS):
-            message, fix = f"3 is the address of {NEW_DECODERS}", "Give the engine an address of its own."
+            message = f"3 is the address of {NEW_DECODERS}"
+            fix = another_address(scope, entry, entry.answers_by, instead_of=entry.answers)
             severity = Severity.ERROR if scope.meet else None
             yield hit_at(entry.engine, entry.answers_by, message, fix, severity=severity)
 
 
-@check_each(engines, Severity.WARNING)
-def address_kind_doubtful(entry: ScopedEngine) -> Iterator[Hit]:
+@check(Severity.WARNING)
+def address_kind_doubtful(scope: Scope) -> Iterator[Hit]:
     """An address is short on some command stations and long on others.
 
     Why: short 100 to 127 and long 1 to 127 are legal, but stations differ in which of the two they send
@@ -136,24 +148,32 @@ def address_kind_doubtful(entry: ScopedEngine) -> Iterator[Hit]:
     Long addresses from is filled in for the layout, that settles it.
     Fix: Use short 1 to 99 or long 128 to 9999, or fill in Long addresses from.
     """
-    for column, address in entry.addresses:
+    for entry, column, address in _all_addresses(scope):
         doubt = kind_doubt(address)
         if doubt and not kind_is_settled(address, entry.layout) and not _is_reserved(entry, address):
-            yield hit_at(entry.engine, column, *doubt)
+            fix = another_address(scope, entry, column, instead_of=address)
+            yield hit_at(entry.engine, column, doubt[0], fix)
 
 
-@check_each(engines, Severity.WARNING)
-def address_reserved(entry: ScopedEngine) -> Iterator[Hit]:
+def _all_addresses(scope: Scope) -> Iterator[tuple[ScopedEngine, str, Address]]:
+    for entry in scope.entries:
+        for column, address in entry.addresses:
+            yield entry, column, address
+
+
+@check(Severity.WARNING)
+def address_reserved(scope: Scope) -> Iterator[Hit]:
     """An old decoder has a short address from 112 to 127.
 
     Why: packets to these look like service-mode packets to old decoders, which may then reprogram
     themselves (NMRA S-9.2, footnote 11; S-9.2.3, section C).
     Fix: Use a short address up to 99.
     """
-    for column, address in entry.addresses:
+    for entry, column, address in _all_addresses(scope):
         if _is_reserved(entry, address):
             message = f"{address} can make an old decoder such as '{entry.engine.decoder}' reprogram itself"
-            yield hit_at(entry.engine, column, message, "Use a short address up to 99.")
+            fix = another_address(scope, entry, column, instead_of=address)
+            yield hit_at(entry.engine, column, message, fix)
 
 
 def _is_reserved(entry: ScopedEngine, address: Address) -> bool:
@@ -167,14 +187,26 @@ def address_off_rule(scope: Scope) -> Iterator[Hit]:
     """An address is not what the layout's address rule makes of the engine's number.
 
     Why: drivers guess the address from the number on the engine.
-    Fix: Use the address that the rule gives, if it is free; else leave it.
+    Fix: Use the address that the rule gives where it is free; else leave it.
     """
     for entry in () if scope.meet else scope.entries:
         wanted = address_by_rule(entry.engine.number, entry.layout.address_rule)
         if wanted is not None and entry.home and entry.home.number not in (wanted, DEFAULT_SHORT_ADDRESS):
             rule = entry.layout.address_rule
             message = f"{entry.home} is not {wanted}, the {rule} of '{entry.engine.number}'"
-            yield hit_at(entry.engine, "address", message, f"Use {wanted} if it is free; else leave it.")
+            yield hit_at(entry.engine, "address", message, _by_rule_if_free(scope, entry, wanted))
+
+
+def _by_rule_if_free(scope: Scope, entry: ScopedEngine, wanted: int) -> str:
+    layout, decoder = entry.layout, entry.decoder_type
+    kind = entry.engine.address_kind
+    address = Address(
+        Space(kind) if kind else space_by_number(wanted, layout.shorts, layout.long_from), wanted
+    )
+    can = decoder is None or decoder.long_address != "no" or address.space is Space.SHORT
+    if can and next_free(scope, entry.roster).is_free(address, entry.engine.owner):
+        return f"Use {address}, which is free."
+    return f"Leave it: {address} is not free for this engine."
 
 
 def address_by_rule(number: str | None, rule: str) -> int | None:

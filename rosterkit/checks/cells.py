@@ -119,7 +119,7 @@ def repeated(rows: Iterable[Row], column: str, fix: str) -> Iterator[Hit]:
             yield hit_at(row, column, message, fix, related=where)
 
 
-@check_each(rosters, Severity.ERROR)
+@check_each(rosters, Severity.ERROR, also=(Severity.WARNING,))
 def heading_missing(roster: Roster) -> Iterator[Hit]:
     """A heading that is needed is not there.
 

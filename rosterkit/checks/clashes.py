@@ -57,5 +57,13 @@ def are_locked_apart(entries: Sequence[ScopedEngine]) -> bool:
 
 
 def cell_seen_from(workbook: str, place: Place) -> str:
-    """Name a cell, with its workbook where that is another one."""
-    return str(place.cell) if place.workbook == workbook else f"{place.workbook} {place.cell}"
+    """Name a cell, with its workbook where that is another: by its file name, if that tells them apart."""
+    if place.workbook == workbook:
+        return str(place.cell)
+    name = file_name(place.workbook)
+    return f"{place.workbook if name == file_name(workbook) else name} {place.cell}"
+
+
+def file_name(path: str) -> str:
+    """Return the name of a file without its folders, of whichever system the path is."""
+    return path.replace("\\", "/").rsplit("/", 1)[-1]

@@ -1,14 +1,15 @@
 """Checks of consists: their addresses, who leads, who is in them twice or only in part."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from rosterkit.checks.clashes import cell_seen_from, clashes, grouped, same_label
 from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, engines, named, rosters
+from rosterkit.checks.proposals import next_free
 from rosterkit.cv.address_ranges import SPACES, Holder, gives_to, ruling_of, usable_ranges
 from rosterkit.cv.addresses import Address, Space, layout_key
 from rosterkit.findings import Hit, Severity
-from rosterkit.roster.model import ConsistMember, Roster
+from rosterkit.roster.model import ConsistMember, Locomotive, Roster
 from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
 from rosterkit.standards.consists import CONSIST_ADDRESSES, LONG_CONSIST_ADDRESSES
@@ -46,11 +47,20 @@ def consists_in(scope: Scope) -> list[ConsistRows]:
     ]
 
 
+def engines_by_label(roster: Roster) -> Mapping[str, Locomotive]:
+    """Return a roster's engines by their folded label, the first of each; worked out once."""
+    if "engines by label" not in roster.kept:
+        labelled = ((folded(one.loco), one) for one in reversed(roster.engines) if one.loco)
+        roster.kept["engines by label"] = dict(labelled)
+    found: Mapping[str, Locomotive] = roster.kept["engines by label"]
+    return found
+
+
 def _on_the_rails(number: int) -> Address:
     return Address(Space.SHORT if number in CONSIST_ADDRESSES else Space.LONG, number)
 
 
-@check(Severity.ERROR, across=True)
+@check(Severity.ERROR, also=(Severity.NOTE,), across=True)
 def consist_address_shared(scope: Scope) -> Iterator[Hit]:
     """A consist has the address of an engine outside it, or of another consist.
 
@@ -115,12 +125,24 @@ def consist_outside_range(scope: Scope) -> Iterator[Hit]:
             space, number = _on_the_rails(consist.address)
             ruling = ruling_of(number, (one for one in ranges if SPACES[str(one.kind)] is space))
             if ruling is None or not gives_to(ruling, Holder.CONSIST):
-                ends = " or ".join(f"{one.first} to {one.last}" for one in kept[:3])
                 message = f"{number} is in no range for consists"
-                yield hit_at(consist.rows[0], "address", message, f"Choose from {ends}.")
+                short = any(SPACES[str(one.kind)] is Space.SHORT for one in kept)
+                ends = " or ".join(f"{one.first} to {one.last}" for one in kept[:3])
+                fix = _another_for(scope, consist, number) if short else f"Choose from {ends}."
+                yield hit_at(consist.rows[0], "address", message, fix)
 
 
-@check(Severity.WARNING)
+def _another_for(scope: Scope, consist: ConsistRows, number: int) -> str:
+    """Propose another address for all rows of a consist, one in a range of its own kind."""
+    leading = engines_by_label(consist.roster).get(folded(consist.rows[0].loco or ""))
+    owner = leading.owner if leading else None
+    found = next_free(scope, consist.roster).nearest_for_consist(owner, near=number)
+    if found is None:
+        return "No consist address is free here: change Address ranges, or another consist's address."
+    return f"Choose another for all its rows, such as {found}."
+
+
+@check(Severity.WARNING, also=(Severity.ERROR,))
 def consist_address_cut(scope: Scope) -> Iterator[Hit]:
     """A consist address above 127 is for a decoder that may not have CV20.
 
@@ -158,14 +180,14 @@ def consist_address_cut(scope: Scope) -> Iterator[Hit]:
 
 @check_each(rosters, Severity.ERROR)
 def loco_in_two_consists(roster: Roster) -> Iterator[Hit]:
-    """An engine stands in more than one row of Consists.
+    """An engine appears in more than one row of Consists.
 
     Why: a decoder holds one consist address (NMRA S-9.2.2 (Jul 2012), CV19); only the first row counts.
     Fix: Remove all rows of the engine but one.
     """
     for same in same_label(roster.consist_members, "loco").values():
         for row, _, where in clashes([same], lambda one: one.place("loco")):
-            message = f"'{row.loco}' stands in {len(same)} rows of consists (also in {where[0].cell})"
+            message = f"'{row.loco}' appears in {len(same)} rows of Consists (also in {where[0].cell})"
             yield hit_at(row, "loco", message, "Remove all of them but one.", related=where)
 
 

@@ -1,16 +1,21 @@
 """Checks of the engine itself: its number, its card, open faults, braking, and its length on the track."""
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from rosterkit.cards.preflight import room_of
 from rosterkit.checks.clashes import are_locked_apart, cell_seen_from, clashes, grouped
 from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, engines, named
+from rosterkit.cv.momentum import adjustment_value, momentum_in_force
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import Layout
 from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
-from rosterkit.standards.momentum import cv4_for_stopping_distance, stopping_distance
-from rosterkit.standards.scales import MM_PER_INCH, SCALES, mph_to_kmh
+from rosterkit.standards.momentum import adjustment_of, cv4_for_stopping_distance, stopping_distance
+from rosterkit.standards.scales import KM_PER_MILE, MM_PER_INCH, SCALES, mph_to_kmh
+
+if TYPE_CHECKING:
+    from rosterkit.planning.speed.stopping_speeds import StepSpeeds
 
 _USUAL_LAYOUT_KMH = 100
 """The speed for stopping distances where Layout names none."""
@@ -61,7 +66,7 @@ def card_incomplete(entry: ScopedEngine) -> Iterator[Hit]:
         yield hit_at(engine, "checked_by", message, "Have somebody other than the owner check it.")
 
 
-@check_each(engines, Severity.WARNING)
+@check_each(engines, Severity.WARNING, also=(Severity.NOTE,))
 def tag_open(entry: ScopedEngine) -> Iterator[Hit]:
     """An engine has an open fault.
 
@@ -77,26 +82,66 @@ def tag_open(entry: ScopedEngine) -> Iterator[Hit]:
 
 @check_each(engines, Severity.WARNING)
 def braking_too_long(entry: ScopedEngine) -> Iterator[Hit]:
-    """An engine rolls further than the layout allows after the throttle is closed.
+    """An engine's stopping distance is longer than the layout allows.
 
-    Why: it cannot stop short of a signal or another train. Each unit of CV4 is 0.896 seconds from top
-    to stop (NMRA S-9.2.2, CV4); even braking is assumed, and decoders vary.
+    Why: it cannot stop short of a signal or another train. CV4, with what CV24 adds, times 0.896 seconds lead
+    from the top step to rest (NMRA S-9.2.2 (Jul 2012), CV4 and CV24), and from a lower speed in its share of
+    them. The top speed is that of the engine's goal and timed runs; where neither says one, the line speed is
+    taken for it, with which the distance is longest. Even braking is assumed, and decoders vary.
     Fix: Make Deceleration smaller.
     """
-    layout, deceleration = entry.layout, entry.engine.deceleration
-    if deceleration is None or layout.longest_stopping_distance is None:
+    engine, layout, limit = entry.engine, entry.layout, entry.layout.longest_stopping_distance
+    in_force = momentum_in_force(entry.roster, engine, 4)
+    if in_force is None or limit is None:
         return
     kmh, words = _line_speed(layout)
     ratio, unit = SCALES[layout.scale].ratio, layout.length_unit
     metres_per_unit = (MM_PER_INCH if unit == "in" else 1) / 1000
-    distance = stopping_distance(deceleration, kmh, ratio) / metres_per_unit
-    if distance > layout.longest_stopping_distance:
-        most = cv4_for_stopping_distance(layout.longest_stopping_distance * metres_per_unit, kmh, ratio)
+    # Not even at the line speed all the way does it come so far: its top speed need not be known.
+    if 2 * stopping_distance(in_force, kmh, ratio) <= limit * metres_per_unit:
+        return
+    speeds = _step_speeds(entry)
+    if speeds is None:
+        distance = stopping_distance(in_force, kmh, ratio)
+        most = cv4_for_stopping_distance(limit * metres_per_unit, kmh, ratio)
+        words += " if that is its top speed"
+    else:
+        distance = speeds.stopping_metres(in_force, kmh, ratio)
+        most = speeds.cv4_within(limit * metres_per_unit, kmh, ratio)
+        words = _from_words(speeds, kmh, words, layout)
+    if distance > limit * metres_per_unit:
+        added = adjustment_value(entry.roster, engine.loco, 4)
+        with_cv24 = f" and CV24 {added}" if added else ""
         message = (
-            f"with Deceleration {deceleration} its stopping distance is {distance:.0f} {unit} "
-            f"from {words}, and the layout allows {layout.longest_stopping_distance:g} {unit}"
+            f"with Deceleration {engine.deceleration}{with_cv24} its stopping distance is "
+            f"{distance / metres_per_unit:.0f} {unit} from {words}, and the layout allows {limit:g} {unit}"
         )
-        yield hit_at(entry.engine, "deceleration", message, f"Set Deceleration to {most} at most.")
+        yield hit_at(engine, "deceleration", message, _shorter(most, added))
+
+
+def _shorter(most: int, cv24: int) -> str:
+    """Say what stops an engine in time: a Deceleration that comes to so much at most with its CV24."""
+    deceleration = most - adjustment_of(cv24)
+    if deceleration < 0:
+        return f"Set Deceleration to {most} at most, and CV24 in Extra values to 0."
+    return f"Set Deceleration to {min(deceleration, 255)} at most."
+
+
+def _step_speeds(entry: ScopedEngine) -> "StepSpeeds | None":
+    if not (entry.roster.speed_runs or entry.roster.speed_goals):
+        return None
+    # Curve fitting needs numpy, which takes longer to load than most rosters to check.
+    from rosterkit.planning.speed.stopping_speeds import step_speeds  # noqa: PLC0415
+
+    return step_speeds(entry.engine, entry.roster)
+
+
+def _from_words(speeds: "StepSpeeds", kmh: float, line_speed: str, layout: Layout) -> str:
+    unit = KM_PER_MILE if layout.speed_unit == "mph" else 1.0
+    top = f"{speeds.top / unit:.0f} {layout.speed_unit}"
+    if speeds.top <= kmh:
+        return f"{top}, its top speed by {speeds.known_by}"
+    return f"{line_speed} (by {speeds.known_by} its top speed is {top})"
 
 
 def _line_speed(layout: Layout) -> tuple[float, str]:

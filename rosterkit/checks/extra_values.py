@@ -98,7 +98,7 @@ def page_unused(roster: Roster) -> Iterator[Hit]:
     for extra in roster.extra_values:
         if extra.cv is not None and extra.cv not in INDEXED_CVS and can_be_extra(extra.cv):
             named = [name for name in ("index_high", "index_low") if getattr(extra, name) is not None]
-            for column in named[:1]:
+            for column in named:
                 message = f"CV{extra.cv} takes no index: only CV257 to CV512 do"
                 yield hit_at(extra, column, message, "Correct the CV, or empty the index.")
 
@@ -174,4 +174,6 @@ def speed_table_unused(entry: ScopedEngine) -> Iterator[Hit]:
     engine = entry.engine
     if engine.speed_table and "speed_curve" not in engine.unusable and not uses_table(engine, entry.roster):
         message = f"'{engine.speed_table}' is not used: Speed curve is {engine.speed_curve or 'blank'}"
-        yield hit_at(engine, "speed_table", message, "Set Speed curve to table, or empty the cell.")
+        can = entry.decoder_type is None or entry.decoder_type.speed_table != "no"
+        fix = "Set Speed curve to table, or empty the cell." if can else "Empty the cell."
+        yield hit_at(engine, "speed_table", message, fix)

@@ -136,8 +136,15 @@ class Check:
     slug: str
     severity: Severity
     hits: Callable[[Scope], Iterable[Hit]]
+    also: tuple[Severity, ...] = ()
+    """How severe it can be besides, by what it finds."""
     across: bool = False
-    """At a meet it compares workbooks with each other, so that it has to see all of them at once."""
+    """It compares the workbooks of a scope with each other, so that it has to see all of them at once."""
+
+    @property
+    def severities(self) -> tuple[Severity, ...]:
+        """Every severity that it can have: as a rule the first."""
+        return self.severity, *self.also
 
     @property
     def what(self) -> str:
@@ -162,18 +169,24 @@ class Check:
 Hits = Callable[[_Item], Iterable[Hit]]
 
 
-def check(severity: Severity, *, across: bool = False) -> Callable[[Hits[Scope]], Check]:
+def check(
+    severity: Severity, *, also: tuple[Severity, ...] = (), across: bool = False
+) -> Callable[[Hits[Scope]], Check]:
     """Make a check of a function, by whose name it goes, with hyphens."""
 
     def made(hits: Hits[Scope]) -> Check:
         slug = hits.__name__.replace("_", "-")
-        return Check(slug=slug, severity=severity, hits=hits, across=across)
+        return Check(slug=slug, severity=severity, hits=hits, also=also, across=across)
 
     return made
 
 
 def check_each(
-    items: Callable[[Scope], Iterable[_Item]], severity: Severity, *, across: bool = False
+    items: Callable[[Scope], Iterable[_Item]],
+    severity: Severity,
+    *,
+    also: tuple[Severity, ...] = (),
+    across: bool = False,
 ) -> Callable[[Hits[_Item]], Check]:
     """Make a check of a function that looks at one thing at a time, such as an engine."""
 
@@ -183,7 +196,7 @@ def check_each(
             for item in items(scope):
                 yield from hits_of(item)
 
-        return check(severity, across=across)(hits)
+        return check(severity, also=also, across=across)(hits)
 
     return made
 

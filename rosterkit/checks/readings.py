@@ -209,4 +209,15 @@ def _in_turn(explain: Explanation) -> Callable[[Scope], list[Hit]]:
     return hits
 
 
-CHECKS = [check(severity)(_in_turn(explain)) for explain, severity in _BY_CAUSE.items()]
+_ALSO: Mapping[Explanation, tuple[Severity, ...]] = {
+    reading_unreliable: (Severity.NOTE,),
+    decoder_not_as_listed: (Severity.NOTE,),
+    lock_closed: (Severity.NOTE,),
+    consist_left_behind: (Severity.WARNING,),
+    dc_operation_still_on: (Severity.ERROR, Severity.NOTE),
+}
+"""How severe they can be besides."""
+
+CHECKS = [
+    check(severity, also=_ALSO.get(explain, ()))(_in_turn(explain)) for explain, severity in _BY_CAUSE.items()
+]

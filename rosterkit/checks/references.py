@@ -1,7 +1,6 @@
 """Checks of labels: that rows of other sheets name an engine that there is, and that each label is one."""
 
-from collections.abc import Iterator
-from itertools import chain
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from rosterkit.checks.cells import repeated
 from rosterkit.checks.framework import check_each, rosters
@@ -27,13 +26,31 @@ def loco_unknown(roster: Roster) -> Iterator[Hit]:
     known = {folded(engine.loco): engine.loco for engine in roster.engines if engine.loco}
     # Readings can be of a device as well.
     devices = {folded(one.accessory) for one in roster.accessories if one.accessory}
-    spelling = Spelling(known, likeness=_LIKENESS)
-    rows: Iterator[Referring] = chain(
-        roster.consist_members, roster.extra_values, roster.speed_runs, roster.speed_goals, roster.readings
+    sheets: tuple[Sequence[Referring], ...] = (
+        roster.consist_members,
+        roster.extra_values,
+        roster.speed_runs,
+        roster.speed_goals,
+        roster.readings,
     )
+    everyone = Spelling(known, likeness=_LIKENESS)
+    for rows in sheets:
+        once = rows is roster.consist_members or rows is roster.speed_goals
+        # An engine has one row of Consists and of Speed goals: one that has it already was not meant.
+        taken = {folded(row.loco) for row in rows if row.loco} if once else set()
+        spelling = (
+            Spelling([one for one in known if one not in taken], likeness=_LIKENESS) if taken else everyone
+        )
+        others = devices if rows is roster.readings else frozenset[str]()
+        yield from _unknown(rows, known, others, spelling)
+
+
+def _unknown(
+    rows: Sequence[Referring], known: Mapping[str, str], others: Collection[str], spelling: Spelling
+) -> Iterator[Hit]:
     for row in rows:
-        device = isinstance(row, Reading) and folded(row.loco or "") in devices
-        if row.loco is not None and folded(row.loco) not in known and not device:
+        label = folded(row.loco or "")
+        if row.loco is not None and label not in known and label not in others:
             near = spelling.nearest(folded(row.loco))
             fix = f"Did you mean '{known[near]}'? " if near else ""
             message = f"there is no engine '{row.loco}' in Locomotives"

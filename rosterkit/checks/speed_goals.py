@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 _WORST_MISMATCH = 0.03
 """Share of the top speed by which engines that run together may differ (common practice, no source)."""
 
+_LEAST_BAND = 0.05
+"""Share of the prototype's speed that a band is wide at least (common practice, no source)."""
+
 Planned = tuple["Roster", "TimedEngine", "Part"]
 
 
@@ -91,7 +94,7 @@ def speeds_differ(group: "SpeedGroup") -> Iterator[Hit]:
     """Engines that are to run alike will differ by more than 3 % of their top speed.
 
     Why: they push and drag each other, which heats motors and lifts wheels (common practice, no source).
-    Fix: Time them at more drives, or want a higher or lower top speed.
+    Fix: Time them at more drive levels, or want a higher or lower top speed.
     """
     if group.plan is None or len(group.plan.parts) < 2:
         return
@@ -101,7 +104,7 @@ def speeds_differ(group: "SpeedGroup") -> Iterator[Hit]:
         step = int(group.plan.mismatch[1:].argmax()) + 2
         message = f"engines that match differ by {100 * worst:.1f} % of the top speed at step {step}"
         timed = next(each for each in group.engines if each.goal is not None)
-        fix = "Time them at more drives near that speed, or want another top speed."
+        fix = "Time them at more drive levels near that speed, or want another top speed."
         yield from _at_goal(timed, "match", message, fix)
 
 
@@ -110,7 +113,8 @@ def top_speed_outside_band(planned: Planned) -> Iterator[Hit]:
     """An engine's top speed is outside the band of NEM 661.
 
     Why: by that recommendation a model's top speed lies between its prototype's and so many % above,
-    by scale (NEM 661, 2011: H0 30 %, N 50 %, 0 10 %).
+    by scale (NEM 661, 2011: H0 30 %, N 50 %, 0 10 %). In scale 1 it says 0 %; here 5 % are allowed at least,
+    as nobody meets a single speed (common practice, no source).
     Fix: Set Top speed to a speed within the band.
     """
     roster, timed, part = planned
@@ -118,7 +122,7 @@ def top_speed_outside_band(planned: Planned) -> Iterator[Hit]:
         return
     name = roster.layout.speed_unit
     unit = KM_PER_MILE if name == "mph" else 1.0
-    band = top_speed_band(timed.goal.prototype * unit, roster.layout.scale)
+    band = _band(timed.goal.prototype * unit, roster.layout.scale)
     top = max(each.top for each in part.predictions)
     if band and not band[0] * 0.995 <= top <= band[1] * 1.005:
         low, high = band[0] / unit, band[1] / unit
@@ -126,35 +130,45 @@ def top_speed_outside_band(planned: Planned) -> Iterator[Hit]:
         yield from _at_goal(timed, "top", message, "Set Top speed within the band, if it can be reached.")
 
 
+def _band(prototype_kmh: float, scale: str) -> tuple[float, float] | None:
+    """Return the norm's band in km/h, widened where it is narrower than anybody can meet."""
+    band = top_speed_band(prototype_kmh, scale)
+    return band and (band[0], max(band[1], band[0] * (1 + _LEAST_BAND)))
+
+
 @check_each(_parts, Severity.WARNING)
 def siding_too_short(planned: Planned) -> Iterator[Hit]:
-    """An engine rolls further from its top speed than its shortest siding is long.
+    """An engine's stopping distance from its top speed is longer than its shortest siding.
 
     Why: it cannot stop in it. CV4 times 0.896 seconds lead from the top step to rest (NMRA S-9.2.2, CV4), and
     how far that is follows from the speeds to be expected at each step; decoders vary.
     Fix: Make Stops within or Deceleration smaller.
     """
-    from rosterkit.planning.speed.settings import deceleration_of, rolled  # noqa: PLC0415 - needs numpy
+    from rosterkit.planning.speed.settings import deceleration_of, deceleration_within, stopping_distance_of  # noqa: PLC0415
 
     roster, timed, part = planned
     siding = timed.goal.siding if timed.goal else None
-    cv4 = None if siding is None else deceleration_of(timed, part, roster.layout)
+    cv4 = None if siding is None else deceleration_of(timed, part, roster)
     if siding is None or cv4 is None:
         return
-    distance, unit = rolled(part, cv4, roster.layout), roster.layout.length_unit
+    distance, unit = stopping_distance_of(part, cv4, roster), roster.layout.length_unit
     if distance > siding:
         message = (
             f"with Deceleration {cv4} its stopping distance is {distance:.0f} {unit} from the top step, "
             f"and the siding has {siding:g} {unit}"
         )
-        yield from _at_goal(timed, "siding", message, f"Set Stops within to {siding:g} {unit} at most.")
+        fix = f"Set Stops within to {siding:g} {unit} at most."
+        if cv4 == timed.engine.deceleration:
+            most = deceleration_within(part, siding, roster)
+            fix = f"Set Deceleration of '{timed.label}' to {most} at most."
+        yield from _at_goal(timed, "siding", message, fix)
 
 
 @check_each(_parts, Severity.NOTE)
 def steps_idle(planned: Planned) -> Iterator[Hit]:
     """Some speed steps of an engine's table are no faster than the step before.
 
-    Why: its whole range of speeds lies between few drives, of which there are only whole ones.
+    Why: its whole range of speeds lies between few drive levels, of which there are only whole ones.
     Fix: Raise Top speed, or accept the idle steps.
     """
     yield from _remarks(planned, Doubt.TOO_COARSE)

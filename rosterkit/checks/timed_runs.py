@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 @check(Severity.WARNING)
 def run_unusable(scope: Scope) -> Iterator[Hit]:
-    """A timed run lacks its time, or its drive and step.
+    """A timed run lacks its time, or both its drive level and its step.
 
     Why: no speed can be had from it, so it does not count.
     Fix: Enter what is missing.
@@ -28,7 +28,7 @@ def run_unusable(scope: Scope) -> Iterator[Hit]:
 
 @check(Severity.WARNING)
 def run_stands_out(scope: Scope) -> Iterator[Hit]:
-    """A timed run does not agree with the others at the same drive.
+    """A timed run does not agree with the others at the same drive level.
 
     Why: it was timed or written down wrongly, or the engine stumbled; counting it would spoil the curve
     (more than 3.5 times the usual spread from the median: Iglewicz and Hoaglin 1993, from memory).
@@ -37,9 +37,9 @@ def run_stands_out(scope: Scope) -> Iterator[Hit]:
     yield from _hits(scope, {Doubt.OUTLIER, Doubt.DISAGREE, Doubt.STALLS})
 
 
-@check(Severity.WARNING)
+@check(Severity.WARNING, also=(Severity.NOTE,))
 def runs_too_few(scope: Scope) -> Iterator[Hit]:
-    """An engine was timed at too few drives, too far apart, only once at each, or one way only.
+    """An engine was timed at too few drive levels, too far apart, only once at each, or one way only.
 
     Why: between and beyond what was timed nothing is known of its speed; nothing is made up.
     Fix: Time what the finding asks for.
@@ -62,7 +62,7 @@ def runs_too_short(scope: Scope) -> Iterator[Hit]:
 
 @check(Severity.WARNING)
 def speed_falls(scope: Scope) -> Iterator[Hit]:
-    """An engine is slower at a higher drive, or no faster over a wide range of drives.
+    """An engine is slower at a higher drive level, or no faster over a wide range of them.
 
     Why: no table can make it rise evenly there; the curve is held level.
     Fix: Time it again there; look at wheels, track and motor if it stays so.
@@ -88,5 +88,6 @@ def remark_hit(timed: "TimedEngine", remark: Remark, roster: Roster, severity: S
 
 
 def engine_hit(timed: "TimedEngine", row: Row, column: str, message: str, fix: str) -> Hit:
-    """Make a hit at a row of any sheet that names the timed engine."""
-    return replace(hit_at(row, column, f"'{timed.label}': {message}", fix), loco=timed.label)
+    """Make a hit at a row of any sheet that names the timed engine, which the message names once."""
+    said = message if message.startswith(f"'{timed.label}' ") else f"'{timed.label}': {message}"
+    return replace(hit_at(row, column, said, fix), loco=timed.label)

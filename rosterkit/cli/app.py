@@ -102,6 +102,9 @@ def check(
     meet: Annotated[
         bool, typer.Option("--meet", help="Only engines that come to the meet, across all workbooks.")
     ] = False,
+    together: Annotated[
+        bool, typer.Option("--together", help="Also what clashes between the workbooks, at home.")
+    ] = False,
     form: CheckForm = "text",
     strict: Strict = False,
 ) -> None:
@@ -109,7 +112,7 @@ def check(
     from rosterkit.checks.report import is_failing, printed
     from rosterkit.commands.check import check as checked
 
-    report = checked(workbooks, meet=meet)
+    report = checked(workbooks, meet=meet, together=together)
     typer.echo(printed(report, form, colour=_on_terminal()))
     _leave(failing=is_failing(report, strict=strict))
 

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from rosterkit.checks import findings_in
+from rosterkit.checks import findings_across, findings_in, findings_within
 from rosterkit.checks.framework import scope_of
 from rosterkit.checks.result import CheckReport, report_of
 from rosterkit.commands.common import each_file_once
@@ -13,8 +13,10 @@ from rosterkit.roster.load import roster_at
 from rosterkit.roster.model import Roster
 
 
-def check(paths: Sequence[Path], *, meet: bool = False) -> CheckReport:
+def check(paths: Sequence[Path], *, meet: bool = False, together: bool = False) -> CheckReport:
     """Check workbooks, each on its own, or for a meet all together.
+
+    Together each is checked on its own, and compared with the others by the home addresses too.
 
     Raises:
         CannotRunError: if not one of them can be read. One among several becomes a finding.
@@ -31,7 +33,12 @@ def check(paths: Sequence[Path], *, meet: bool = False) -> CheckReport:
             unread.append(Hit(place=Place(str(path)), message=error.message, fix=error.fix))
     if not rosters:
         raise CannotRunError(unread[0].message, unread[0].fix)
-    groups = [rosters] if meet else [[roster] for roster in rosters]
-    findings = [f for group in groups for f in findings_in(scope_of(group, meet=meet))]
+    if meet:
+        findings = findings_in(scope_of(rosters, meet=True))
+    elif together:
+        findings = [found for roster in rosters for found in findings_within(scope_of([roster]))]
+        findings += findings_across(scope_of(rosters))
+    else:
+        findings = [found for roster in rosters for found in findings_in(scope_of([roster]))]
     findings += findings_in(scope_of([], unread=unread))
     return report_of(rosters, findings)

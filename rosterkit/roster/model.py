@@ -188,6 +188,7 @@ class Layout:
     long_range: str
     long_from: int
     speed_steps: str
+    dc_blocks: str
     address_rule: str
     service_mode: str
     speed_unit: str

@@ -282,6 +282,20 @@ CASES = (
         layout=_LAST_FOUR,
     ),
     _OFF_RULE.line(
+        "another address, and what the rule gives is taken or in another's range",
+        [
+            {"Loco": "A", "Address": 2102, "Number": "2101", "Owner": "M01"},
+            {"Loco": "B", "Address": 2101, "Number": "", "Owner": "M01"},
+            {"Loco": "C", "Address": 2103, "Number": "7012", "Owner": "M01"},
+        ],
+        [("B2", "note"), ("B4", "note")],
+        layout=_LAST_FOUR,
+        ranges=[
+            {"Kind": "long", "From": 128, "To": 9999, "Use": "engines", "Member": ""},
+            {"Kind": "long", "From": 7000, "To": 7099, "Use": "engines", "Member": "M05"},
+        ],
+    ),
+    _OFF_RULE.line(
         "last three and last two digits",
         [{"Loco": "A", "Address": 101, "Number": "2101"}, {"Loco": "B", "Address": 2101, "Number": "2101"}],
         [("B3", "note")],

@@ -1,8 +1,12 @@
 """What the checks of consists and of labels find.
 
 Addresses of consists: NMRA S-9.2.2 (Jul 2012), CV19; RCN-225 (27.07.2025), CV19/20. Functions: S-9.2.2, CV21
-and CV22; RCN-225, CV22. Who leads is common practice, no source.
+and CV22; RCN-225, CV22. Who leads is common practice, no source. Momentum: S-9.2.2, CV3, CV4, CV23 and CV24;
+that engines which run together should have the same is common practice, no source. F0f and F0r by an engine's
+own forward and reverse: S-9.2.2, CV22 and bit 7 of CV19, derived.
 """
+
+from collections.abc import Sequence
 
 from tests.checks.cases import Table
 from tests.rosters import workbook
@@ -16,6 +20,9 @@ _CV20 = Table("consist-address-cut")
 _LEFT_OUT = Table("consist-decoder-left-out")
 _FUNCTION = Table("function-unknown")
 _LOCO = Table("loco-unknown")
+_MOMENTUM = Table("momentum-differs")
+_INSIDE = Table("headlight-within-consist")
+_DARK = Table("consist-without-headlight")
 _ADDRESS = Table("address-shared")
 
 _KEPT = {"Kind": "consist", "From": 80, "To": 89, "Use": "consists"}
@@ -26,6 +33,25 @@ _TWO_DECODERS = [
     {"Loco": "A", "Number": "7", "Address": 12, "Lock": 1},
     {"Loco": "A sound", "Number": "7", "Address": 12, "Lock": 2},
 ]
+
+_ABC = [*_AB, {"Loco": "C", "Address": 14}]
+
+
+def _momentum(*engines: tuple[object, object]) -> list[dict[str, object]]:
+    return [
+        {"Loco": loco, "Address": address, "Acceleration": up, "Deceleration": down}
+        for (loco, address), (up, down) in zip((("A", 12), ("B", 13)), engines, strict=True)
+    ]
+
+
+def _train(facing: Sequence[str], functions: Sequence[str]) -> list[dict[str, object]]:
+    """Return the rows of a consist of three; Facing in column E, Functions in column F."""
+    rows = zip("ABC", facing, functions, strict=True)
+    return [
+        {"Consist": "X", "Address": 85, "Position": n, "Loco": loco, "Facing": way, "Functions": lit}
+        for n, (loco, way, lit) in enumerate(rows, 1)
+    ]
+
 
 CASES = (
     _ADDRESS.line(
@@ -172,6 +198,106 @@ CASES = (
     _FUNCTION.line(
         "F15 has no bit of its own", _AB, [("E2", "error")], consists=[_A | {"Functions": "F1 F15"}]
     ),
+    _MOMENTUM.line("alike", _momentum((8, 4), (8, 4)), consists=[_A, _B]),
+    _MOMENTUM.line("one is left as it is", _momentum((8, 4), ("", "")), consists=[_A, _B]),
+    _MOMENTUM.line("engines that do not run together", _momentum((8, 4), (9, 5)), consists=[_A]),
+    _MOMENTUM.line(
+        "of a consist, at each that has more",
+        _momentum((8, 5), (9, 4)),
+        [("D2", "warning"), ("C3", "warning")],
+        consists=[_A, _B],
+    ),
+    _MOMENTUM.line(
+        "CV23 and CV24 make up for a difference, and make one",
+        _momentum((8, 5), (6, 5)),
+        [("D2", "warning")],
+        consists=[_A, _B],
+        extras=[
+            {"Loco": "B", "CV": 23, "Value": 2},
+            {"Loco": "A", "CV": 24, "Value": 1},
+        ],
+    ),
+    _MOMENTUM.line(
+        "engines that match, through another",
+        [*_momentum((8, 4), (9, 4)), {"Loco": "C", "Address": 14, "Acceleration": 7}],
+        [("C2", "warning"), ("C3", "warning")],
+        goals=[{"Loco": "A", "Match": "c"}, {"Loco": "B", "Match": "A"}],
+    ),
+    _MOMENTUM.line(
+        "what CV23 adds is more than the least: it has to go as well",
+        _momentum((0, 4), (2, 4)),
+        [("C2", "warning")],
+        consists=[_A, _B],
+        extras=[{"Loco": "A", "CV": 23, "Value": 5}],
+    ),
+    _MOMENTUM.line(
+        "an engine that matches and is in the same consist is told once",
+        _momentum((8, 4), (9, 4)),
+        [("C3", "warning")],
+        consists=[_A, _B],
+        goals=[{"Loco": "A", "Match": "B"}],
+    ),
+    *(
+        _INSIDE.line(
+            says,
+            _ABC,
+            [(f"F{row}", "note") for row in rows],
+            consists=_train(facing, functions),
+        )
+        for says, facing, functions, rows in (
+            ("what lights both ends", ("", "", ""), ("F0f", "none", "F0r"), ()),
+            (
+                "the last faces the other way, its front lights the end",
+                ("", "", "reverse"),
+                ("F0f", "", "F0f"),
+                (),
+            ),
+            ("the leading one faces the other way", ("reverse", "", ""), ("F0r", "", "F0r"), ()),
+            ("other functions light nothing", ("", "", ""), ("F0f F1", "F1 F8", "F12"), ()),
+            ("the rear light of the leading one", ("", "", ""), ("F0", "", "F0r"), (2,)),
+            ("any headlight between", ("", "", ""), ("F0f", "F0f F1", ""), (3,)),
+            ("the front light of the last one", ("", "", ""), ("F0f", "", "F0"), (4,)),
+            (
+                "the rear light of the last one that faces the other way",
+                ("", "", "reverse"),
+                ("F0f", "", "F0r"),
+                (4,),
+            ),
+        )
+    ),
+    _INSIDE.line("an order that nobody knows", _AB, consists=[_A, _B | {"Position": "", "Functions": "F0f"}]),
+    _INSIDE.line(
+        "nobody leads: the order may not be meant so",
+        _AB,
+        consists=[_A | {"Position": 3}, _B | {"Functions": "F0f"}],
+    ),
+    _INSIDE.line("an engine alone", _AB, consists=[_A | {"Functions": "F0"}]),
+    _INSIDE.line(
+        "two decoders of the leading engine are one place",
+        [*_TWO_DECODERS, {"Loco": "B", "Address": 13}],
+        [("E2", "note")],
+        consists=[
+            _A | {"Functions": "F0r"},
+            _A | {"Loco": "A sound", "Position": 2, "Functions": "F0f"},
+            _B | {"Position": 3},
+        ],
+    ),
+    _INSIDE.line("functions that cannot be read", _AB, consists=[_A, _B | {"Functions": "F0f F15"}]),
+    _DARK.line("its front light", _AB, consists=[_A | {"Functions": "F0f"}, _B]),
+    _DARK.line("nothing is said", _AB, consists=[_A | {"Functions": ""}, _B]),
+    _DARK.line(
+        "its rear light where it leads in reverse",
+        _AB,
+        consists=[_A | {"Facing": "reverse", "Functions": "F0r"}, _B],
+    ),
+    _DARK.line("none", _AB, [("E2", "warning")], consists=[_A | {"Functions": "none"}, _B]),
+    _DARK.line(
+        "its front light where it leads in reverse",
+        _AB,
+        [("F2", "warning")],
+        consists=[_A | {"Facing": "reverse", "Functions": "F0f"}, _B],
+    ),
+    _DARK.line("functions that cannot be read", _AB, consists=[_A | {"Functions": "F15"}, _B]),
     _LOCO.line(
         "engines that there are",
         _AB,
@@ -180,6 +306,12 @@ CASES = (
         readings=[{"Loco": "B", "CV": 49, "Value": 1}],
     ),
     _LOCO.line("in Consists", _AB, [("D2", "error")], consists=[_A | {"Loco": "C"}]),
+    _LOCO.line(
+        "in Consists, most like an engine that is in it already",
+        [{"Loco": "JV 2101", "Address": 12}, {"Loco": "JV 2102", "Address": 13}],
+        [("D3", "error")],
+        consists=[_A | {"Loco": "JV 2101"}, _B | {"Loco": "JV 210"}],
+    ),
     _LOCO.line("in Extra values", _AB, [("A2", "error")], extras=[{"Loco": "C", "CV": 49, "Value": 1}]),
     _LOCO.line(
         "in Readings",

@@ -63,7 +63,10 @@ CASES = (
     ),
     _NO_PAGE.line("an index where it is needed", _ENGINE, extras=[_extra(300, Index_high=16, Index_low=0)]),
     _NO_PAGE.line(
-        "an index at CV49", _ENGINE, [("D2", "warning")], extras=[_extra(49, Index_high=16, Index_low=0)]
+        "an index at CV49",
+        _ENGINE,
+        [("D2", "warning"), ("E2", "warning")],
+        extras=[_extra(49, Index_high=16, Index_low=0)],
     ),
     _BIDI.line("CV28 while BiDi is on", [_ENGINE[0] | {"BiDi": "on"}], extras=[_extra(28, 3)]),
     _BIDI.line("nothing in CV28 while BiDi is off", [_ENGINE[0] | {"BiDi": "off"}], extras=[_extra(28, 0)]),

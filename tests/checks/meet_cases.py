@@ -7,6 +7,7 @@ from tests.rosters import enrolled, workbook
 _LATE = Table("registered-late")
 _MANY = Table("too-many-engines")
 _OWNER_ONLY = Table("driven-by-owner-only")
+_SPELT = Table("owner-spelt-otherwise")
 
 _GUEST = {"Loco": "A", "Address": 12, "Owner": "M01", "At meet": "yes", "Registered on": "2026-09-21"}
 _ROWS = [{"Loco": f"E{n}", "Address": n, "Owner": "M01", "At meet": "yes"} for n in (11, 12, 13)]
@@ -15,6 +16,29 @@ _MORE = workbook([{**_ROWS[2], "Owner": "m 01"}], name="b.xlsx")
 _OTHER_SCALE = workbook([_ROWS[2]], layout={"Scale": "N"}, name="b.xlsx")
 
 CASES = (
+    _SPELT.line(
+        "alike everywhere",
+        [{"Loco": "A", "Address": 12, "Owner": "M01", "Checked by": "M02"}],
+        ranges=[{"Kind": "short", "From": 1, "To": 99, "Use": "engines", "Member": "M01"}],
+        layout={"Owner code of club engines": "M02"},
+    ),
+    _SPELT.line(
+        "otherwise than in most cells, whatever the sheet",
+        [
+            {"Loco": "A", "Address": 12, "Owner": "M01", "Checked by": "m02"},
+            {"Loco": "B", "Address": 13, "Owner": "M 01", "Checked by": "M02"},
+        ],
+        [("B2", "note"), ("C3", "note"), ("D3", "note")],
+        ranges=[{"Kind": "short", "From": 1, "To": 99, "Use": "engines", "Member": "M01"}],
+        layout={"Owner code of club engines": "m01"},
+    ),
+    _SPELT.across(
+        "across workbooks at a meet",
+        [_MINE, _MORE],
+        [("C2", "note")],
+        meet=True,
+    ),
+    _SPELT.across("each workbook by itself otherwise", [_MINE], meet=False),
     _LATE.line("a day late", [_GUEST], [("E2", "warning")], layout={"Closing date": "2026-09-20"}),
     _LATE.line("on the last day", [_GUEST], layout={"Closing date": "2026-09-21"}),
     _LATE.line("no closing date", [_GUEST]),

@@ -74,6 +74,22 @@ CASES = (
         _ONE,
         ranges=[_range("short", 1, 99, "never", "M02")],
     ),
+    _ANOTHER.line(
+        "another's range within one that is everybody's",
+        [
+            {"Loco": "A", "Address": 7012, "Owner": "M01"},
+            {"Loco": "B", "Address": 6999, "Owner": "M01"},
+            {"Loco": "C", "Address": 7070, "Owner": "M01", "Number": "4012"},
+        ],
+        [("B2", "warning"), ("B4", "warning")],
+        ranges=[_range("long", 128, 9999), _range("long", 7000, 7099, member="M05")],
+    ),
+    _FOR_OTHERS.line(
+        "nothing else is free",
+        [{"Loco": "A", "Address": 12, "Owner": "M01"}],
+        [("B2", "error")],
+        ranges=[_range("short", 1, 127, "never"), _range("long", 1, 10239, "never")],
+    ),
     _OUTSIDE.line("inside", _ONE, ranges=[_range("short", 1, 12)]),
     _OUTSIDE.line("outside", _ONE, [("B2", "warning")], ranges=[_range("short", 13, 99)]),
     _OUTSIDE.line("no range of that kind", _ONE, ranges=[_range("long", 128, 9999)]),

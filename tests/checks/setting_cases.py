@@ -50,6 +50,22 @@ CASES = (
         [{"Loco": "A", "Address": 12, "Speed steps": ""}],
         readings=[{"Loco": "A", "CV": 29, "Value": 2}],
     ),
+    _STEPS.line(
+        "a decoder that knows 14 only, whatever its engine is set to",
+        [
+            {"Loco": "A", "Address": 12, "Decoder": "Bare", "Speed steps": ""},
+            {"Loco": "B", "Address": 13, "Decoder": "Bare", "Speed steps": "14"},
+            {"Loco": "C", "Address": 14, "Decoder": "Bare", "Speed steps": "28/128"},
+        ],
+        [("D2", "warning"), ("D3", "warning"), ("D4", "warning")],
+        decoders=[_BARE],
+    ),
+    _STEPS.line(
+        "a decoder that knows 14 only, on a layout that sends them",
+        [{"Loco": "A", "Address": 12, "Decoder": "Bare", "Speed steps": ""}],
+        decoders=[_BARE],
+        layout={"Speed steps": 14},
+    ),
     _DC.line("off", [{"Loco": "A", "Address": 12, "DC operation": "off"}, {"Loco": "B", "Address": 13}]),
     _DC.line("on", [{"Loco": "A", "Address": 12, "DC operation": True}], [("C2", "warning")]),
     # NMRA S-9.2.2 (Jul 2012), CV12; RCN-225 (27.07.2025), CV12: bit 0 is direct current in both.
@@ -77,6 +93,49 @@ CASES = (
         "full drive at Start already",
         [{"Loco": "A", "Address": 12, "Vstart": 255, "Vmid": 255, "Vhigh": 255}],
         [("D2", "error")],
+    ),
+    _DC.line(
+        "blank, and CV29 read as many decoders come: a note",
+        [{"Loco": "A", "Address": 12, "DC operation": ""}],
+        [("C2", "note")],
+        readings=[{"Loco": "A", "CV": 29, "Value": 6}],
+    ),
+    _DC.line(
+        "blank, and read so, on a layout with blocks of direct current",
+        [{"Loco": "A", "Address": 12, "DC operation": ""}],
+        [("C2", "warning")],
+        layout={"DC blocks": "yes"},
+        readings=[{"Loco": "A", "CV": 29, "Value": 6}],
+    ),
+    _DC.line(
+        "blank, and read without it",
+        [{"Loco": "A", "Address": 12, "DC operation": ""}],
+        layout={"DC blocks": "yes"},
+        readings=[{"Loco": "A", "CV": 29, "Value": 2}],
+    ),
+    _DC.line(
+        "off, and read with it: that is a reading that differs",
+        [{"Loco": "A", "Address": 12, "DC operation": "off"}],
+        readings=[{"Loco": "A", "CV": 29, "Value": 6}],
+    ),
+    _DC.line(
+        "typed, whatever was read",
+        [{"Loco": "A", "Address": 12, "DC operation": "on"}],
+        [("C2", "warning")],
+        readings=[{"Loco": "A", "CV": 29, "Value": 6}],
+    ),
+    _STEPS.line(
+        "14 beside 28/128 in one consist",
+        [
+            {"Loco": "A", "Address": 12, "Speed steps": "14"},
+            {"Loco": "B", "Address": 13, "Speed steps": ""},
+            {"Loco": "C", "Address": 14, "Speed steps": "14"},
+        ],
+        [("C2", "warning"), ("C4", "warning")],
+        consists=[
+            {"Consist": "X", "Address": 85, "Position": 1, "Loco": "A"},
+            {"Consist": "x", "Address": 85, "Position": 2, "Loco": "B"},
+        ],
     ),
     _CURVE.line("rising", [{"Loco": "A", "Address": 12, "Vstart": 5, "Vmid": 60, "Vhigh": 200}]),
     _CURVE.line(
@@ -233,9 +292,9 @@ CASES = (
         decoders=[_BARE],
     ),
     _OVERLOADED.line(
-        "up to the peak, and what is not known",
+        "up to the continuous current, and what is not known",
         [
-            {"Loco": "A", "Address": 12, "Decoder": "Full", "Stall A": 2.0},
+            {"Loco": "A", "Address": 12, "Decoder": "Full", "Stall A": 1.0},
             {"Loco": "B", "Address": 13, "Decoder": "Full", "Stall A": ""},
             {"Loco": "C", "Address": 14, "Decoder": "Unlisted", "Stall A": 9},
             {"Loco": "D", "Address": 15, "Decoder": "Bare", "Stall A": 9},
@@ -249,12 +308,22 @@ CASES = (
         decoders=[_FULL],
     ),
     _OVERLOADED.line(
+        "beyond the continuous current and up to the peak",
+        [
+            {"Loco": "A", "Address": 12, "Decoder": "Full", "Stall A": 1},
+            {"Loco": "B", "Address": 13, "Decoder": "Full", "Stall A": 1.1},
+            {"Loco": "C", "Address": 14, "Decoder": "Full", "Stall A": 2},
+        ],
+        [("D3", "warning"), ("D4", "warning")],
+        decoders=[_FULL],
+    ),
+    _OVERLOADED.line(
         "beyond the continuous current where no peak is given",
         [
             {"Loco": "A", "Address": 12, "Decoder": "Weak", "Stall A": 0.5},
             {"Loco": "B", "Address": 13, "Decoder": "Weak", "Stall A": 0.6},
         ],
-        [("D3", "error")],
+        [("D3", "warning")],
         decoders=[{"Decoder": "Weak", "Continuous A": 0.5}],
     ),
 )

@@ -173,6 +173,21 @@ CASES = (
         layout={"Scale": "OO"},
     ),
     _BAND.line(
+        "in scale 1, whose band has no width, up to 5 % above",
+        _ENGINE,
+        runs=_TIMED,
+        goals=[_goal(Top_speed=36, Prototype_speed=34.4)],
+        layout={"Scale": "1"},
+    ),
+    _BAND.line(
+        "in scale 1 more than 5 % above",
+        _ENGINE,
+        [("B2", "note")],
+        runs=_TIMED,
+        goals=[_goal(Top_speed=36, Prototype_speed=33)],
+        layout={"Scale": "1"},
+    ),
+    _BAND.line(
         "above it", _ENGINE, [("B2", "note")], runs=_TIMED, goals=[_goal(Top_speed=100, Prototype_speed=60)]
     ),
     _BAND.line(
@@ -191,6 +206,21 @@ CASES = (
         [("C2", "warning")],
         runs=_TIMED,
         goals=[_goal(Top_speed=100, Siding=600)],
+    ),
+    _SIDING.line(
+        "too short for what Stops within comes to",
+        _ENGINE,
+        [("D2", "warning")],
+        runs=_TIMED,
+        goals=[_goal(Top_speed=100, Stops_within=900, Siding=600)],
+    ),
+    _SIDING.line(
+        "too short with what CV24 adds",
+        [{"Loco": "A", "Address": 12, "Deceleration": 5}],
+        [("C2", "warning")],
+        runs=_TIMED,
+        goals=[_goal(Top_speed=100, Siding=900)],
+        extras=[{"Loco": "A", "CV": 24, "Value": 2}],
     ),
     _IDLE.line("room for 28 steps", _ENGINE, runs=_TIMED, goals=[_goal(Top_speed=100)]),
     _IDLE.line("few drives", _ENGINE, [("A2", "note")], runs=_TIMED, goals=[_goal(Top_speed=12)]),

@@ -36,7 +36,7 @@ SAID = (
         "runs-too-few",
         "one way only",
         "'A': it was timed forward only, so nothing is known of how it runs in reverse, and it gets no trims",
-        "Time three runs in reverse at each of three drives at least.",
+        "Time three runs in reverse at each of three drive levels at least.",
     ),
     (
         "runs-too-short",
@@ -48,7 +48,7 @@ SAID = (
         "speed-falls",
         "slower at 170 than at 110",
         "'A': forward, it is 13 % slower at drive level 170 than at 110; the curve is held level there",
-        "Time three runs forward at each of 110 and 170 again.",
+        "Time three runs forward at each of drive level 110 and 170 again.",
     ),
     (
         "goal-unreached",
@@ -60,7 +60,7 @@ SAID = (
         "goal-unreached",
         "slower than it starts",
         "'A': no speed is left between the slowest at which all run and the fastest that is wanted",
-        "Time it at lower drives, or want a higher top speed.",
+        "Time it at lower drive levels, or want a higher top speed.",
     ),
     (
         "goal-unreached",
@@ -71,14 +71,14 @@ SAID = (
     (
         "speed-unit-doubtful",
         "a pair 1.609 apart",
-        "'B': 'B' is 1.61 times as fast as 'A': perhaps km/h taken for mph",
+        "'B' is 1.61 times as fast as 'A': perhaps km/h taken for mph",
         "Check the unit in which the two were measured, or time 'A' again.",
     ),
     (
         "speeds-differ",
         "three values for a bent curve",
         "'B': engines that match differ by 9.8 % of the top speed at step 28",
-        "Time them at more drives near that speed, or want another top speed.",
+        "Time them at more drive levels near that speed, or want another top speed.",
     ),
     (
         "top-speed-outside-band",
@@ -90,6 +90,13 @@ SAID = (
         "siding-too-short",
         "too short",
         "'A': with Deceleration 5 its stopping distance is 715 mm from the top step, "
+        "and the siding has 600 mm",
+        "Set Deceleration of 'A' to 4 at most.",
+    ),
+    (
+        "siding-too-short",
+        "too short for what Stops within comes to",
+        "'A': with Deceleration 6 its stopping distance is 858 mm from the top step, "
         "and the siding has 600 mm",
         "Set Stops within to 600 mm at most.",
     ),

@@ -3,6 +3,7 @@
 import pytest
 
 from rosterkit.checks import CHECKS
+from rosterkit.checks.framework import Check
 from tests.checks import (
     accessory_cases,
     address_cases,
@@ -46,6 +47,13 @@ def test_the_tables_have_lines_that_pass_and_lines_that_fail_for_every_check(slu
     outcomes = {bool(case.found) for case in CASES if case.check == slug}
 
     assert outcomes == {False, True}
+
+
+@for_each(CHECKS)
+def test_a_check_says_of_itself_every_severity_that_it_can_have(check: Check) -> None:
+    found = {severity for case in CASES if case.check == check.slug for _, severity in case.briefly()}
+
+    assert found == {severity.value for severity in check.severities}
 
 
 def test_the_tables_speak_of_no_check_that_is_not_there() -> None:

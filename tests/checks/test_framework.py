@@ -116,6 +116,7 @@ def test_one_workbook_can_have_faults_of_many_kinds_at_once() -> None:
         ("address-kind-doubtful", "B5", "warning"),
         ("address-off-rule", "B5", "note"),
         ("decoder-lacks-feature", "I5", "error"),
+        ("steps-mismatch", "I5", "warning"),
     ]
 
 

@@ -10,6 +10,24 @@ from tests.each import for_each
 
 SAID = (
     (
+        "owner-spelt-otherwise",
+        "otherwise than in most cells, whatever the sheet",
+        "'M 01' is spelt 'M01' elsewhere (C2): one member",
+        "Spell it 'M01', if it is the same member.",
+    ),
+    (
+        "owner-spelt-otherwise",
+        "otherwise than in most cells, whatever the sheet",
+        "'m01' is spelt 'M01' elsewhere (Locomotives C2): one member",
+        "Spell it 'M01', if it is the same member.",
+    ),
+    (
+        "owner-spelt-otherwise",
+        "across workbooks at a meet",
+        "'m 01' is spelt 'M01' elsewhere (a.xlsx C2): one member",
+        "Spell it 'M01', if it is the same member.",
+    ),
+    (
         "registered-late",
         "a day late",
         "registered on 2026-09-21, after the closing date 2026-09-20",
@@ -44,13 +62,13 @@ SAID = (
         "address-out-of-range",
         "short 128 is none",
         "128 is not a short address (1 to 127)",
-        "Make it a long address, or choose one up to 127.",
+        "Make it long 128.",
     ),
     (
         "address-out-of-range",
         "a layout that drives short 1 to 99",
         "short 100 is outside the short addresses of this layout, 1 to 99",
-        "Choose an address from 1 to 99.",
+        "Choose another, such as short 98.",
     ),
     (
         "address-shared",
@@ -80,55 +98,85 @@ SAID = (
         "address-default",
         "short 3",
         "3 is the address of most new decoders",
-        "Give the engine an address of its own.",
+        "Choose another, such as short 2.",
     ),
     (
         "address-kind-doubtful",
         "short 100 and 127",
         "short 100 is taken for long 100 by some command stations",
-        "Use short 1 to 99 or long 128 to 9999.",
+        "Choose another, such as short 99.",
     ),
     (
         "address-reserved",
         "from 112 on with a decoder of 14 steps or without long address",
         "short 112 can make an old decoder such as 'old' reprogram itself",
-        "Use a short address up to 99.",
+        "Choose another, such as short 99.",
     ),
     (
         "address-off-rule",
         "another address",
         "long 2102 is not 2101, the last four digits of '2101'",
-        "Use 2101 if it is free; else leave it.",
+        "Use long 2101, which is free.",
+    ),
+    (
+        "address-off-rule",
+        "another address, and what the rule gives is taken or in another's range",
+        "long 2102 is not 2101, the last four digits of '2101'",
+        "Leave it: long 2101 is not free for this engine.",
+    ),
+    (
+        "address-off-rule",
+        "another address, and what the rule gives is taken or in another's range",
+        "long 2103 is not 7012, the last four digits of '7012'",
+        "Leave it: long 7012 is not free for this engine.",
     ),
     (
         "address-not-for-engines",
         "never",
         "short 12 is never used (short 12)",
-        "Choose another short address.",
+        "Choose another, such as short 11.",
     ),
     (
         "address-not-for-engines",
         "a smaller range goes before a larger one",
         "short 3 is reserved for new decoders (short 3)",
-        "Choose from short 1 to 99.",
+        "Choose another, such as short 2.",
     ),
     (
         "address-in-another-range",
         "another's",
         "short 12 is in M02's range short 1 to 99, not M01's",
-        "Choose another short address.",
+        "Choose another, such as long 128.",
     ),
     (
         "address-in-another-range",
         "an engine without owner",
         "short 12 is in M02's range short 1 to 99, and the engine has no owner",
-        "Choose another short address.",
+        "Choose another, such as long 128.",
+    ),
+    (
+        "address-in-another-range",
+        "another's range within one that is everybody's",
+        "long 7012 is in M05's range long 7000 to 7099, not M01's",
+        "Choose another, such as long 6998.",
+    ),
+    (
+        "address-in-another-range",
+        "another's range within one that is everybody's",
+        "long 7070 is in M05's range long 7000 to 7099, not M01's",
+        "Choose another, such as long 4012.",
+    ),
+    (
+        "address-not-for-engines",
+        "nothing else is free",
+        "short 12 is never used (short 1 to 127)",
+        "No address is free for it here: change Address ranges, or another engine's address.",
     ),
     (
         "address-outside-range",
         "outside",
         "short 12 is in no range that M01 may use",
-        "Choose from short 13 to 99.",
+        "Choose another, such as short 13.",
     ),
     (
         "meet-address-kept",
@@ -198,6 +246,27 @@ SAID = (
         "Set it to 14.",
     ),
     (
+        "steps-mismatch",
+        "a decoder that knows 14 only, whatever its engine is set to",
+        "a decoder 'Bare' knows 14 speed steps only, and the layout sends 28/128: where 28 are sent, the "
+        "headlight goes on and off as the speed changes, and every second step does nothing",
+        "Use another decoder, or send this engine 14 steps where the command station can.",
+    ),
+    (
+        "steps-mismatch",
+        "14 beside 28/128 in one consist",
+        "set to 14 speed steps, and the layout sends 28/128: where 28 are sent, the headlight goes on and "
+        "off as the speed changes, and every second step does nothing, and 'B' of the same consist has 28/128",
+        "Set it to 28/128.",
+    ),
+    (
+        "dc-operation-on",
+        "blank, and CV29 read as many decoders come: a note",
+        "DC operation is on: a glitch on the rails can start the engine at full speed, until valid packets come "
+        "again (CV29 read 6, and the column is blank)",
+        "Set DC operation to off (CV29 then loses 4).",
+    ),
+    (
         "dc-operation-on",
         "on",
         "DC operation is on: a glitch on the rails can start the engine at full speed, "
@@ -239,12 +308,18 @@ SAID = (
         "decoder-lacks-feature",
         "a long address, at home and at the meet",
         "a decoder 'Bare' cannot take a long address",
-        "Choose a short address.",
+        "Choose another, such as short 99.",
     ),
     (
         "decoder-overloaded",
         "beyond the peak",
         "stall current 2.1 A exceeds the 2 A peak rating of 'Full'",
+        "Use a stronger decoder, or measure the stall current again.",
+    ),
+    (
+        "decoder-overloaded",
+        "beyond the continuous current and up to the peak",
+        "stall current 1.1 A exceeds the 1 A continuous rating of 'Full'",
         "Use a stronger decoder, or measure the stall current again.",
     ),
     (
@@ -269,20 +344,53 @@ SAID = (
     (
         "braking-too-long",
         "10 within 1500 mm, 11 beyond",
-        "with Deceleration 11 its stopping distance is 1572 mm from 100 km/h, and the layout allows 1500 mm",
+        "with Deceleration 11 its stopping distance is 1572 mm from 100 km/h if that is its "
+        "top speed, and the layout allows 1500 mm",
         "Set Deceleration to 10 at most.",
     ),
     (
         "braking-too-long",
         "10 within 59 in, 11 beyond",
-        "with Deceleration 11 its stopping distance is 62 in from 100 km/h, and the layout allows 59 in",
+        "with Deceleration 11 its stopping distance is 62 in from 100 km/h if that is its top "
+        "speed, and the layout allows 59 in",
         "Set Deceleration to 10 at most.",
     ),
     (
         "braking-too-long",
         "10 within 1500 mm from 60 mph, 11 beyond",
-        "with Deceleration 11 its stopping distance is 1518 mm from 60 mph, and the layout allows 1500 mm",
+        "with Deceleration 11 its stopping distance is 1518 mm from 60 mph if that is its top "
+        "speed, and the layout allows 1500 mm",
         "Set Deceleration to 10 at most.",
+    ),
+    (
+        "braking-too-long",
+        "timed at 105 km/h at most: 11 within 1500 mm from 100 km/h, 12 beyond",
+        "with Deceleration 12 its stopping distance is 1633 mm from 100 km/h (by its timed "
+        "runs its top speed "
+        "is 105 km/h), and the layout allows 1500 mm",
+        "Set Deceleration to 11 at most.",
+    ),
+    (
+        "braking-too-long",
+        "Vhigh 110 and timed at 60 km/h there: 17 within 1500 mm, 18 beyond",
+        "with Deceleration 18 its stopping distance is 1543 mm from 60 km/h, its top speed by "
+        "its timed runs, "
+        "and the layout allows 1500 mm",
+        "Set Deceleration to 17 at most.",
+    ),
+    (
+        "braking-too-long",
+        "CV24 of 5 more makes 11 of 6, and 5 less 10 of 15",
+        "with Deceleration 6 and CV24 5 its stopping distance is 1572 mm from 100 km/h if that is its top "
+        "speed, and the layout allows 1500 mm",
+        "Set Deceleration to 5 at most.",
+    ),
+    (
+        "braking-too-long",
+        "CV24 alone is more than the layout allows",
+        "with Deceleration 0 and CV24 20 its stopping distance is 2858 mm from 100 km/h if that is its top "
+        "speed, and the layout allows 1500 mm",
+        "Set Deceleration to 10 at most, and CV24 in Extra values to 0.",
     ),
     (
         "engine-too-long",

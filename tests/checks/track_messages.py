@@ -2,6 +2,48 @@
 
 SAID = (
     (
+        "loco-unknown",
+        "in Consists, most like an engine that is in it already",
+        "there is no engine 'JV 210' in Locomotives",
+        "Did you mean 'JV 2102'? Spell it as there, or remove the row.",
+    ),
+    (
+        "momentum-differs",
+        "of a consist, at each that has more",
+        "Acceleration comes to 9 here and to 8 in 'A' (C2), of the same consist 'X'",
+        "Set Acceleration to 8.",
+    ),
+    (
+        "momentum-differs",
+        "engines that match, through another",
+        "Acceleration comes to 9 here and to 7 in 'C' (C4), with which it is to run alike",
+        "Set Acceleration to 7.",
+    ),
+    (
+        "momentum-differs",
+        "CV23 and CV24 make up for a difference, and make one",
+        "Deceleration comes to 6 here and to 5 in 'B' (D3), of the same consist 'X'",
+        "Set Deceleration to 4.",
+    ),
+    (
+        "momentum-differs",
+        "what CV23 adds is more than the least: it has to go as well",
+        "Acceleration comes to 5 here and to 2 in 'B' (C3), of the same consist 'X'",
+        "Set Acceleration to 2, and CV23 in Extra values to 0.",
+    ),
+    (
+        "headlight-within-consist",
+        "the rear light of the leading one",
+        "F0r of 'A' lights another engine",
+        "Take F0r out of Functions; write none if nothing is left.",
+    ),
+    (
+        "consist-without-headlight",
+        "none",
+        "'A' leads, and its headlight (F0f) is not in Functions",
+        "Add F0f to Functions.",
+    ),
+    (
         "extra-value-clashes",
         "every CV that a column sets",
         "CV1 is set by Address, so it would be keyed in twice",
@@ -87,11 +129,16 @@ SAID = (
         "'X' has 86 here and 85 above",
         "Give all rows of the consist the same address.",
     ),
-    ("consist-outside-range", "outside", "85 is in no range for consists", "Choose from 90 to 99."),
+    (
+        "consist-outside-range",
+        "outside",
+        "85 is in no range for consists",
+        "Choose another for all its rows, such as 90.",
+    ),
     (
         "loco-in-two-consists",
         "in two consists, and twice in one",
-        "'A' stands in 3 rows of consists (also in D3)",
+        "'A' appears in 3 rows of Consists (also in D3)",
         "Remove all of them but one.",
     ),
     (

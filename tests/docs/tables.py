@@ -74,7 +74,10 @@ def check_tables() -> str:
 def _check_section(module: str, checks: Sequence[Check]) -> str:
     subject = module.rpartition(".")[2].replace("_", " ").capitalize()
     about = (sys.modules[module].__doc__ or "").splitlines()[0]
-    rows = [[f"`{one.slug}`", one.severity.value, one.what, _sentence(one.why), one.fix] for one in checks]
+    rows = [
+        [f"`{one.slug}`", ", or ".join(one.severities), one.what, _sentence(one.why), one.fix]
+        for one in checks
+    ]
     return f"## {subject}\n\n{about}\n\n{table(('check', 'severity', 'fault', 'why', 'fix'), rows)}"
 
 

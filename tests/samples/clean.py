@@ -56,10 +56,10 @@ def clean_club() -> Records:
             _range("long", 9900, 9999, "meet only"),
         ],
         "Decoder types": [
-            _decoder("Plain", peak=2.0),
-            _decoder("Sound", peak=2.5, bidi="yes", lock="yes"),
-            _decoder("Small", peak=0.8, speed_table="no"),
-            _decoder("Old", peak=1.5, long_address="no", steps="14"),
+            _decoder("Plain", continuous=1.5, peak=2.0),
+            _decoder("Sound", continuous=1.5, peak=2.5, bidi="yes", lock="yes"),
+            _decoder("Small", continuous=0.7, peak=0.8, speed_table="no"),
+            _decoder("Old", continuous=1.0, peak=1.5, long_address="no", steps="14"),
         ],
         "Locomotives": engines,
         "Consists": [
@@ -92,5 +92,4 @@ def _decoder(label: str, **features: Any) -> dict[str, Any]:
         "manufacturer_id": 13,
         "cv20": "no",
         "table_scaled": "no",
-        "continuous": 1.0,
     } | features

@@ -132,7 +132,7 @@ CHANGES: dict[str, Change] = {
     "driven-by-owner-only": _several(
         _layout(who_drives="anyone"), _engine(1, at_meet="yes", drivers="owner")
     ),
-    "braking-too-long": _engine(1, deceleration=18),
+    "braking-too-long": _engine(3, deceleration=18),
     "engine-too-long": _engine(1, length=398),
     "value-not-allowed": _engine(1, direction="sideways"),
     "value-missing": _range(kind="long", first=8000, last=8099),
@@ -171,6 +171,10 @@ CHANGES: dict[str, Change] = {
         ),
     ),
     "function-unknown": _row("Consists", 0, functions="F0f F15"),
+    "momentum-differs": _engine(1, acceleration=7),
+    "headlight-within-consist": _row("Consists", 1, functions="F0r"),
+    "consist-without-headlight": _row("Consists", 0, functions="F1"),
+    "owner-spelt-otherwise": _engine(2, owner="m01"),
     "loco-unknown": _row("Consists", 1, loco="JV 2201"),
     "accessory-address-shared": _row("Accessories", 1, address=1),
     "accessory-beyond-outputs": _row("Accessories", 0, address=4, outputs=2),

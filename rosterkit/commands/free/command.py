@@ -1,11 +1,11 @@
 """What the command about free addresses does: workbooks in, the addresses that nobody in them uses out."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from rosterkit.cv.accessory import ADDRESS_COLUMNS, packets_taken
-from rosterkit.cv.addresses import Address, Space, home_address, layout_key, meet_address
+from rosterkit.cv.addresses import Address, layout_key
 from rosterkit.cv.number_to_address import digits_of
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Place
@@ -19,11 +19,10 @@ from rosterkit.planning.addresses import (
     free_addresses,
 )
 from rosterkit.planning.addresses.free import LOWEST
-from rosterkit.planning.addresses.from_roster import layout_rules_of
+from rosterkit.planning.addresses.from_roster import layout_rules_of, used_addresses
 from rosterkit.roster.cell_rules import CellRule
 from rosterkit.roster.load import roster_at
 from rosterkit.roster.model import Roster
-from rosterkit.standards.consists import CONSIST_ADDRESSES
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +68,7 @@ def claims_in(path: Path) -> AddressUse:
     roster = roster_at(path)
     return AddressUse(
         layout=layout_key(roster.layout),
-        used=frozenset(_used(roster)),
+        used=frozenset(used_addresses(roster)),
         devices=devices_of(roster),
         rules=layout_rules_of([roster]),
         unusable=tuple(
@@ -84,16 +83,6 @@ def claims_in(path: Path) -> AddressUse:
 def devices_of(roster: Roster) -> Devices:
     """Return what the devices of a workbook answer."""
     return Devices(taken=packets_taken(roster), offset=int(roster.layout.accessory_offset))
-
-
-def _used(roster: Roster) -> Iterator[Address]:
-    for engine in roster.engines:
-        for address in (home_address(engine, roster.layout), meet_address(engine, roster.layout)):
-            if address is not None:
-                yield address
-    for member in roster.consist_members:
-        if member.address is not None:
-            yield Address(Space.SHORT if member.address in CONSIST_ADDRESSES else Space.LONG, member.address)
 
 
 def free(paths: Sequence[Path], wanted: Wanted, most: int, *, processes: int = 0) -> FreeAddresses:

@@ -1,6 +1,6 @@
 """A sheet for each member to print: their engines, what to key in before the meet, and what puts it back."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rosterkit.cards.card import MeetPhase
 from rosterkit.cards.sheet import cards_sheet
@@ -8,6 +8,7 @@ from rosterkit.commands.meet.attendance import Attendee
 from rosterkit.commands.meet.meet import Meet, away_in, cards_for
 from rosterkit.commands.meet.report import shown
 from rosterkit.cv.addresses import Address, home_address
+from rosterkit.roster.schema import folded
 from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 from rosterkit.xlsx.titles import free_title
 
@@ -16,11 +17,20 @@ _WIDE = 54
 """Characters in the column of meanings."""
 
 
+def owners_of(attendees: Iterable[Attendee]) -> dict[str, str]:
+    """Return the owners as they are spelt first, by the folded code; "" for engines that have none."""
+    found: dict[str, str] = {}
+    for one in attendees:
+        owner = one.engine.owner or ""
+        found.setdefault(folded(owner), owner)
+    return found
+
+
 def member_titles(owners: Sequence[str], taken: Sequence[str]) -> dict[str, str]:
-    """Assign each owner's sheet a title that no other sheet has."""
+    """Assign each owner's sheet a title that no other sheet has; by the folded code."""
     titles: dict[str, str] = {}
     for owner in owners:
-        titles[owner] = free_title(owner or _NO_OWNER, [*taken, *titles.values()])
+        titles[folded(owner)] = free_title(owner or _NO_OWNER, [*taken, *titles.values()])
     return titles
 
 
@@ -28,7 +38,7 @@ def member_sheets(meet: Meet, titles: Mapping[str, str]) -> Iterator[OwnSheet]:
     """Make the members' sheets one by one; each begins with the list of engines, then its cards follow."""
     engines: dict[str, list[Attendee]] = {}
     for one in meet.attendance.attendees.values():
-        engines.setdefault(one.engine.owner or "", []).append(one)
+        engines.setdefault(folded(one.engine.owner or ""), []).append(one)
     addresses, because, away = meet.addresses, _because(meet), away_in(meet)
     for owner, title in titles.items():
         mine = engines[owner]

@@ -4,15 +4,17 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
+from rosterkit.checks.clashes import file_name
 from rosterkit.checks.report import number_of
 from rosterkit.commands.meet.address_map import address_map
 from rosterkit.commands.meet.attendance import Attendee
 from rosterkit.commands.meet.meet import Meet
-from rosterkit.commands.meet.member_sheets import member_sheets, member_titles
+from rosterkit.commands.meet.member_sheets import member_sheets, member_titles, owners_of
 from rosterkit.commands.meet.report import shown
 from rosterkit.cv.addresses import Address, home_address
 from rosterkit.findings import Severity, counts
 from rosterkit.planning.addresses.parties import Party
+from rosterkit.roster.schema import folded
 from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 
 _LOOKS = {Severity.ERROR: CellStyle.ERROR, Severity.WARNING: CellStyle.WARNING, Severity.NOTE: CellStyle.NOTE}
@@ -46,7 +48,7 @@ _STEPS = (
 
 def meet_sheets(meet: Meet) -> Iterator[OwnSheet]:
     """Make all sheets of the meet workbook one by one; the members' own come last, by their codes."""
-    owners = sorted(_owners(meet))
+    owners = sorted(owners_of(meet.attendance.attendees.values()).values(), key=folded)
     titles = member_titles(owners, [FRONT, *_SHEETS])
     yield _front(meet, titles)
     yield _moves(meet)
@@ -60,11 +62,7 @@ def meet_sheets(meet: Meet) -> Iterator[OwnSheet]:
 
 def number_of_sheets(meet: Meet) -> int:
     """Return how many sheets the meet workbook has."""
-    return 1 + len(_SHEETS) + len(_owners(meet))
-
-
-def _owners(meet: Meet) -> set[str]:
-    return {one.engine.owner or "" for one in meet.attendance.attendees.values()}
+    return 1 + len(_SHEETS) + len(owners_of(meet.attendance.attendees.values()))
 
 
 def _front(meet: Meet, members: Mapping[str, str]) -> OwnSheet:
@@ -105,7 +103,7 @@ def _pairs(*pairs: tuple[str, str | int]) -> Iterator[list[OwnCell]]:
 
 
 def _member_links(meet: Meet, titles: Mapping[str, str]) -> Iterator[list[OwnCell]]:
-    engines = Counter(one.engine.owner or "" for one in meet.attendance.attendees.values())
+    engines = Counter(folded(one.engine.owner or "") for one in meet.attendance.attendees.values())
     for owner, title in titles.items():
         yield [OwnCell(title, CellStyle.LINK, (title, "A1")), OwnCell(number_of(engines[owner], "engine"))]
 
@@ -157,10 +155,10 @@ def _findings(meet: Meet) -> OwnSheet:
     rows: list[ListRow] = [
         (
             OwnCell(finding.severity.value, _LOOKS[finding.severity]),
-            _short(finding.place.workbook),
+            file_name(finding.place.workbook),
             " ".join(part for part in (finding.place.sheet, finding.place.cell) if part),
             finding.loco,
-            finding.message,
+            finding.message.replace(finding.place.workbook, file_name(finding.place.workbook)),
             finding.fix,
             finding.rule,
         )
@@ -172,12 +170,8 @@ def _findings(meet: Meet) -> OwnSheet:
     return _list("Findings", headings, (10, 18, 18, 14, 60, 50, 24), rows, "Nothing found.")
 
 
-def _short(path: str) -> str:
-    return path.replace("\\", "/").rsplit("/", 1)[-1]
-
-
 def _by_owner(one: Attendee, _: Address | None) -> tuple[str, int, str]:
-    return one.engine.owner or "", 0, one.key
+    return folded(one.engine.owner or ""), 0, one.key
 
 
 def _by_address(one: Attendee, address: Address | None) -> tuple[str, int, str]:

@@ -7,7 +7,13 @@ from rosterkit.findings import Finding
 from rosterkit.planning.speed.from_roster import SpeedGroup, Speeds, TimedEngine
 from rosterkit.planning.speed.plans import Part
 from rosterkit.planning.speed.runs import kmh_per
-from rosterkit.planning.speed.settings import Settings, SpeedSetting, deceleration_of, rolled, settings_of
+from rosterkit.planning.speed.settings import (
+    Settings,
+    SpeedSetting,
+    deceleration_of,
+    settings_of,
+    stopping_distance_of,
+)
 from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import folded, sheet
 from rosterkit.roster.tables import Table
@@ -145,7 +151,7 @@ def _goal_row(
 ) -> dict[str, str | int | float | None]:
     top = group.plan.top if group.plan else 0.0
     ahead = part.predictions
-    deceleration = deceleration_of(timed, part, roster.layout)
+    deceleration = deceleration_of(timed, part, roster)
     alike = group.plan is not None and len(group.plan.parts) > 1
     written = settings.table if settings.table and settings.table.free else None
     return {
@@ -158,7 +164,7 @@ def _goal_row(
         "mismatch": round(100 * float(group.plan.mismatch[1:].max()), 1) if alike and group.plan else None,
         "stopping_distance": None
         if deceleration is None
-        else round(rolled(part, deceleration, roster.layout)),
+        else round(stopping_distance_of(part, deceleration, roster)),
     }
 
 

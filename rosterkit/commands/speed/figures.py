@@ -8,7 +8,7 @@ from rosterkit.planning.speed.from_roster import SpeedGroup, Speeds, TimedEngine
 from rosterkit.planning.speed.monotone import Floats
 from rosterkit.planning.speed.plans import Part
 from rosterkit.planning.speed.runs import kmh_per
-from rosterkit.planning.speed.settings import cvs_of, deceleration_of, rolled, table_label
+from rosterkit.planning.speed.settings import cvs_of, deceleration_of, stopping_distance_of, table_label
 from rosterkit.planning.speed.timed_run import Way
 from rosterkit.planning.speed.trims import Trimmed
 from rosterkit.roster.model import Roster
@@ -113,8 +113,8 @@ def _engine(
     plan = group.plan if group else None
     ahead = part.predictions if part else ()
     setting = part.setting if part else None
-    cvs = cvs_of(timed, part, roster.layout) if part else {}
-    deceleration = deceleration_of(timed, part, roster.layout) if part else None
+    cvs = cvs_of(timed, part, roster) if part else {}
+    deceleration = deceleration_of(timed, part, roster) if part else None
     lead = group.engines[0].goal if group else None
     table = setting.table if isinstance(setting, Trimmed) else ()
     slow = min(ahead, key=lambda each: each.top, default=None)
@@ -131,7 +131,7 @@ def _engine(
         mismatch=[round(100 * float(each), 1) for each in plan.mismatch]
         if plan and len(plan.parts) > 1
         else (),
-        stopping_distance=round(rolled(part, deceleration, roster.layout))
+        stopping_distance=round(stopping_distance_of(part, deceleration, roster))
         if part and deceleration is not None
         else None,
         steps=list(_steps(part, plan.wanted, unit, steps)) if part and plan else (),

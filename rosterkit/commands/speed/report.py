@@ -54,7 +54,7 @@ def headline(figures: EngineFigures, unit: str) -> str:
 
 
 def details(figures: EngineFigures, length_unit: str) -> Iterator[str]:
-    """Say what is keyed in beside the table, what it matches, and how far it rolls."""
+    """Say what is keyed in beside the table, what it matches, and its stopping distance."""
     cvs = ", ".join(f"CV{cv} = {value}" for cv, value in figures.cvs.items())
     named = f"table '{figures.table}'" if figures.table else ""
     if named or cvs:

@@ -1,11 +1,12 @@
-"""Rosters as planning takes them: the rules on each layout."""
+"""Rosters as planning takes them: the rules on each layout, and the addresses that are in use."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
-from rosterkit.cv.addresses import layout_key
+from rosterkit.cv.addresses import Address, Space, home_address, layout_key, meet_address
 from rosterkit.planning.addresses.model import LayoutRules, NumberRange
 from rosterkit.roster.model import AddressRange, Roster
 from rosterkit.roster.schema import folded
+from rosterkit.standards.consists import CONSIST_ADDRESSES
 
 
 def layout_rules_by_key(rosters: Sequence[Roster]) -> dict[str, LayoutRules]:
@@ -32,6 +33,17 @@ def layout_rules_of(rosters: Sequence[Roster]) -> LayoutRules:
         address_rule=layout.address_rule,
         ranges=tuple(ranges.values()),
     )
+
+
+def used_addresses(roster: Roster) -> Iterator[Address]:
+    """Return every address that a workbook's engines and consists have, at home and at meets."""
+    for engine in roster.engines:
+        for address in (home_address(engine, roster.layout), meet_address(engine, roster.layout)):
+            if address is not None:
+                yield address
+    for member in roster.consist_members:
+        if member.address is not None:
+            yield Address(Space.SHORT if member.address in CONSIST_ADDRESSES else Space.LONG, member.address)
 
 
 def _range_of(one: AddressRange) -> NumberRange | None:

@@ -41,9 +41,9 @@ def remarks_on(points: Points) -> Iterator[Remark]:
 
 def _too_few(points: Points) -> Remark:
     drives = " and ".join(str(point.drive) for point in points.moving)
-    seen = f"at drive level {drives} only" if drives else "at no drive"
+    seen = f"at drive level {drives} only" if drives else "at no drive level"
     fix = (
-        f"Time three runs {points.way.adverb} at each of five drives from the start to {FULL_DRIVE}, "
+        f"Time three runs {points.way.adverb} at each of five drive levels from the start to {FULL_DRIVE}, "
         "such as 30, 60, 120, 180 and 255."
     )
     return remark_on(points.way, Doubt.TOO_FEW, f"it was timed running {seen}: too few for a curve", fix)
@@ -51,7 +51,7 @@ def _too_few(points: Points) -> Remark:
 
 def _thin(points: Points) -> Remark:
     widest = max(pairwise(points.moving), key=lambda pair: pair[1].kmh - pair[0].kmh)
-    message = f"it was timed at {len(points.moving)} drives only"
+    message = f"it was timed at {len(points.moving)} drive levels only"
     return remark_on(points.way, Doubt.TOO_FEW, message, _between(points, *widest))
 
 
@@ -69,7 +69,7 @@ def _gaps(points: Points) -> Iterator[Remark]:
 
 
 def _between(points: Points, low: Point, high: Point) -> str:
-    return f"Time three more runs {points.way.adverb} between {low.drive} and {high.drive}."
+    return f"Time three more runs {points.way.adverb} between drive level {low.drive} and {high.drive}."
 
 
 def _falls(points: Points) -> Iterator[Remark]:
@@ -80,7 +80,8 @@ def _falls(points: Points) -> Iterator[Remark]:
                 f"it is {100 * fall / low.kmh:.0f} % slower at drive level "
                 f"{high.drive} than at {low.drive}; the curve is held level there"
             )
-            fix = f"Time three runs {points.way.adverb} at each of {low.drive} and {high.drive} again."
+            levels = f"drive level {low.drive} and {high.drive}"
+            fix = f"Time three runs {points.way.adverb} at each of {levels} again."
             yield remark_on(points.way, Doubt.FALLS, message, fix, low.rows + high.rows)
 
 
@@ -105,13 +106,15 @@ def _start(points: Points) -> Iterator[Remark]:
     first, fastest = points.moving[0], max(point.kmh for point in points.moving)
     # The first of 28 even steps is 3.6 % of the top speed.
     if first.kmh > fastest / 14 and first.drive - (points.still or 0) > 3:
-        below = "it was timed at no lower drive" if points.still is None else f"it stands at {points.still}"
+        below = (
+            "it was timed at no lower drive level" if points.still is None else f"it stands at {points.still}"
+        )
         message = (
             f"it starts somewhere below drive level {first.drive}, "
             f"where it already runs {100 * first.kmh / fastest:.0f} % of its fastest; {below}"
         )
         fix = (
-            f"Time three runs {points.way.adverb} between {points.still or 0} and {first.drive}, "
+            f"Time three runs {points.way.adverb} between drive level {points.still or 0} and {first.drive}, "
             "and write 0 as the distance where it stands still."
         )
         yield remark_on(points.way, Doubt.START_UNKNOWN, message, fix, first.rows)

@@ -42,5 +42,5 @@ def _one_way(way: Way) -> Remark:
         doubt=Doubt.ONE_WAY,
         message=f"it was timed {way.adverb} only, so nothing is known of how it runs "
         f"{other.adverb}, and it gets no trims",
-        fix=f"Time three runs {other.adverb} at each of three drives at least.",
+        fix=f"Time three runs {other.adverb} at each of three drive levels at least.",
     )

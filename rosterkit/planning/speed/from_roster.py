@@ -18,7 +18,7 @@ _ALONE, _MATCHED = 0.02, 0.01
 
 _NO_SPEED_LEFT = (
     "no speed is left between the slowest at which all run and the fastest that is wanted",
-    "Time it at lower drives, or want a higher top speed.",
+    "Time it at lower drive levels, or want a higher top speed.",
 )
 
 
@@ -114,8 +114,10 @@ def _group(roster: Roster, engines: tuple[TimedEngine, ...]) -> SpeedGroup:
     ready = [each for each in engines if each.measured.curves]
     found, hindrance = None, None
     if not ready:
-        who = ", ".join(f"'{each.label}'" for each in engines if not each.timed_runs)
-        lacking = f"there are no timed runs of {who}" if who else "too few runs for a curve"
+        untimed = [f"'{each.label}'" for each in engines if not each.timed_runs]
+        # A finding about one engine begins with its label already.
+        of = f" of {', '.join(untimed)}" if len(engines) > 1 else ""
+        lacking = f"there are no timed runs{of}" if untimed else "too few runs for a curve"
         hindrance = lacking, "Time it, and enter the runs in Speed runs."
     else:
         try:

@@ -48,7 +48,7 @@ def _drive(run: SpeedRun, roster: Roster) -> int | Hit:
     if run.drive is not None:
         return run.drive
     if run.step is None:
-        fix = "Enter the drive, 0 to 255, or the speed step."
+        fix = "Enter Drive level, 0 to 255, or Step."
         return _lacks(run, "drive", "neither Drive level nor Step", fix)
     steps = int(run.steps or 28)
     top = TOP_STEPS[steps]

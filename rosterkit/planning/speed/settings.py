@@ -3,17 +3,19 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from rosterkit.cv.momentum import adjustment_value
 from rosterkit.planning.speed.from_roster import TimedEngine
 from rosterkit.planning.speed.plans import Part
 from rosterkit.planning.speed.runs import MILLIMETRES
-from rosterkit.planning.speed.stopping import cv4_for_metres, rolling_metres
+from rosterkit.planning.speed.stopping import cv4_for_metres, stopping_metres
 from rosterkit.planning.speed.three_values import ThreeValues
 from rosterkit.planning.speed.trims import Trimmed
 from rosterkit.roster.cell_values import Value
-from rosterkit.roster.model import Layout, Roster, SpeedTable
+from rosterkit.roster.model import Roster, SpeedTable
 from rosterkit.roster.rows import Row
 from rosterkit.roster.schema import folded
-from rosterkit.standards.momentum import momentum_value_for_seconds
+from rosterkit.standards.bounds import BYTE
+from rosterkit.standards.momentum import adjusted_momentum, adjustment_of, momentum_value_for_seconds
 from rosterkit.standards.scales import SCALES
 
 _LONGEST_LABEL = 40
@@ -97,10 +99,10 @@ def settings_of(timed: TimedEngine, part: Part, roster: Roster) -> Settings:
     return Settings(table=table, values=tuple(_values(timed, part, table, roster)))
 
 
-def cvs_of(timed: TimedEngine, part: Part, layout: Layout) -> dict[int, int]:
+def cvs_of(timed: TimedEngine, part: Part, roster: Roster) -> dict[int, int]:
     """Return the CVs of a plan beside the table: three values or trims, and momentum if asked for.
 
-    CV3 and CV4 by NMRA S-9.2.2 (Jul 2012), CV3 and CV4.
+    CV3 and CV4 by NMRA S-9.2.2 (Jul 2012), CV3 and CV4, less what the engine's CV23 and CV24 add to them.
     """
     setting, goal = part.setting, timed.goal
     if isinstance(setting, ThreeValues):
@@ -109,29 +111,47 @@ def cvs_of(timed: TimedEngine, part: Part, layout: Layout) -> dict[int, int]:
         trims = {66: setting.forward, 95: setting.reverse}
         cvs = {cv: trim for cv, trim in trims.items() if trim is not None}
     if goal and goal.seconds is not None:
-        cvs[3] = momentum_value_for_seconds(goal.seconds)
+        cvs[3] = _before_adjustment(momentum_value_for_seconds(goal.seconds), timed.label, 3, roster)
     if goal and goal.stops is not None:
-        metres, ratio = goal.stops * MILLIMETRES[layout.length_unit] / 1000, SCALES[layout.scale].ratio
-        cvs[4] = min(cv4_for_metres(metres, each.kmh, ratio) for each in part.predictions)
+        cvs[4] = deceleration_within(part, goal.stops, roster)
     return cvs
 
 
-def deceleration_of(timed: TimedEngine, part: Part, layout: Layout) -> int | None:
+def _before_adjustment(wanted: int, loco: str, cv: int, roster: Roster) -> int:
+    adjustment = adjustment_of(adjustment_value(roster, loco, cv))
+    return min(max(wanted - adjustment, BYTE[0]), BYTE[-1])
+
+
+def deceleration_of(timed: TimedEngine, part: Part, roster: Roster) -> int | None:
     """Return the CV4 that the engine will have: its goal's, or what the member typed; None if unknown."""
-    wanted, typed = cvs_of(timed, part, layout).get(4), timed.engine.deceleration
+    wanted, typed = cvs_of(timed, part, roster).get(4), timed.engine.deceleration
     if wanted is None or (typed is not None and typed != _recorded(timed, "cv4")):
         return typed
     return wanted
 
 
-def rolled(part: Part, cv4: int, layout: Layout) -> float:
-    """Return how far an engine rolls from the top step, in the layout's length unit.
+def stopping_distance_of(part: Part, cv4: int, roster: Roster) -> float:
+    """Return an engine's stopping distance from the top step with CV4, in the layout's length unit.
 
-    The way that rolls further counts.
+    The way that runs on further counts, and what the engine's CV24 adds (NMRA S-9.2.2 (Jul 2012), CV24).
     """
-    ratio = SCALES[layout.scale].ratio
-    metres = max(rolling_metres(cv4, each.kmh, ratio) for each in part.predictions)
-    return metres * 1000 / MILLIMETRES[layout.length_unit]
+    ratio = SCALES[roster.layout.scale].ratio
+    in_force = adjusted_momentum(cv4, adjustment_value(roster, part.member.label, 4))
+    metres = max(stopping_metres(in_force, each.kmh, ratio) for each in part.predictions)
+    return metres * 1000 / MILLIMETRES[roster.layout.length_unit]
+
+
+def deceleration_within(part: Part, distance: float, roster: Roster) -> int:
+    """Return the highest CV4, 0 to 255, that stops an engine from its top step within a distance.
+
+    In the layout's length unit, with what the engine's CV24 adds; 0 also where that alone is too much.
+    """
+    metres, ratio = (
+        distance * MILLIMETRES[roster.layout.length_unit] / 1000,
+        SCALES[roster.layout.scale].ratio,
+    )
+    most = min(cv4_for_metres(metres, each.kmh, ratio) for each in part.predictions)
+    return _before_adjustment(most, part.member.label, 4, roster)
 
 
 def table_label(loco: str) -> str:
@@ -167,7 +187,7 @@ def _values(
     timed: TimedEngine, part: Part, table: TableSetting | None, roster: Roster
 ) -> Iterator[SpeedSetting]:
     extras = {row.cv: row.value for row in reversed(roster.extras_of.get(folded(timed.label), ()))}
-    for cv, value in cvs_of(timed, part, roster.layout).items():
+    for cv, value in cvs_of(timed, part, roster).items():
         column = _COLUMNS.get(cv)
         yield SpeedSetting(
             column=column,

@@ -1,4 +1,4 @@
-"""Momentum from wanted seconds or stopping distance, and how far an engine rolls with a momentum."""
+"""Momentum from wanted seconds or stopping distance, and the stopping distance with a momentum."""
 
 from math import floor
 
@@ -10,8 +10,8 @@ from rosterkit.standards.momentum import momentum_seconds
 from rosterkit.standards.scales import model_metres_per_second
 
 
-def rolling_metres(cv4: int, kmh: Floats, ratio: float, *, from_kmh: float | None = None) -> float:
-    """Return the metres of track an engine rolls from a speed until it stands, with CV4 of 0 to 255.
+def stopping_metres(cv4: int, kmh: Floats, ratio: float, *, from_kmh: float | None = None) -> float:
+    """Return the stopping distance in metres of track from a speed, with CV4 of 0 to 255.
 
     ``kmh`` are its speeds at steps 1 to 28. CV4 times 0.896 seconds lead from the top step to rest (NMRA
     S-9.2.2 (Jul 2012), CV4), the same time for each step, so the speeds between count and not the top one
@@ -35,11 +35,11 @@ def rolling_metres(cv4: int, kmh: Floats, ratio: float, *, from_kmh: float | Non
 def cv4_for_metres(metres: float, kmh: Floats, ratio: float, *, from_kmh: float | None = None) -> int:
     """Return the highest CV4, 0 to 255, with which an engine stops within so many metres of track.
 
-    As ``rolling_metres``, of which it is the inverse. ValueError for negative metres.
+    As ``stopping_metres``, of which it is the inverse. ValueError for negative metres.
     """
     if not metres >= 0:
         raise ValueError(f"metres {metres} must be 0 or more")
-    each = rolling_metres(1, kmh, ratio, from_kmh=from_kmh)
+    each = stopping_metres(1, kmh, ratio, from_kmh=from_kmh)
     if each <= 0:
         return BYTE[-1]
     return within(min(floor(metres / each + 1e-9), BYTE[-1]), BYTE, "CV4")

@@ -361,3 +361,48 @@ def test_engines_of_other_scales_with_the_same_gauge_share_rails() -> None:
     plan = plan_moves(attendance.engines, attendance.consists, attendance.rules_by_layout)
 
     assert [len(clash.parties) for clash in plan.clashes] == [2]
+
+
+def test_a_member_has_one_sheet_however_the_code_is_spelt(tmp_path: Path) -> None:
+    rows: list[dict[str, str | int | float | None]] = [
+        {"loco": "A", "address": 12, "owner": "M01", "at_meet": "yes"},
+        {"loco": "B", "address": 13, "owner": "m01", "at_meet": "yes"},
+        {"loco": "C", "address": 14, "at_meet": "yes"},
+    ]
+    book = tmp_path / "club.xlsx"
+    book.write_bytes(new_workbook({"Locomotives": rows}))
+    meet = plan_meet([book])
+
+    sheets = list(meet_sheets(meet))
+
+    assert [sheet.title for sheet in sheets[-2:]] == ["No owner", "M01"]
+    assert [row[0].value for row in sheets[-1].rows[3:5]] == ["A", "B"]
+    assert len(sheets) == number_of_sheets(meet)
+
+
+def test_findings_of_the_meet_workbook_name_files_without_their_folders(tmp_path: Path) -> None:
+    books = []
+    for name in ("one.xlsx", "other.xlsx"):
+        row = {"loco": name, "address": 12, "owner": "M01", "at_meet": "yes", "railway": "Elm", "number": "7"}
+        (tmp_path / name).write_bytes(new_workbook({"Locomotives": [row]}))
+        books.append(tmp_path / name)
+    (tmp_path / "torn.xlsx").write_bytes(b"PK torn")
+    meet = plan_meet([*books, tmp_path / "torn.xlsx"])
+
+    findings = next(sheet for sheet in meet_sheets(meet) if sheet.title == "Findings")
+
+    said = [str(cell.value) for row in findings.rows for cell in row if cell.value is not None]
+    assert "Elm 7 is also 'other.xlsx' (other.xlsx D2)" in said
+    assert [text for text in said if str(tmp_path) in text] == []
+
+
+def test_of_two_files_of_one_name_a_finding_says_which_folder(tmp_path: Path) -> None:
+    for folder in ("home", "club"):
+        (tmp_path / folder).mkdir()
+        row = {"loco": folder, "address": 12, "at_meet": "yes"}
+        (tmp_path / folder / "roster.xlsx").write_bytes(new_workbook({"Locomotives": [row]}))
+    meet = plan_meet([tmp_path / "home" / "roster.xlsx", tmp_path / "club" / "roster.xlsx"])
+
+    shared = [one.message for one in meet.findings if one.rule == "address-shared"]
+
+    assert any(str(tmp_path / "club" / "roster.xlsx") in message for message in shared)

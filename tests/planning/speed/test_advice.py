@@ -26,23 +26,23 @@ def timed_runs(points: dict[int, float], way: Way = Way.FORWARD, timing: float =
             {40: 10.0, 90: 30.0},
             Doubt.TOO_FEW,
             "forward, it was timed running at drive level 40 and 90 only: too few for a curve",
-            "Time three runs forward at each of five drives from the start to 255, "
+            "Time three runs forward at each of five drive levels from the start to 255, "
             "such as 30, 60, 120, 180 and 255.",
             id="two drives",
         ),
         pytest.param(
             {9: 0.0},
             Doubt.TOO_FEW,
-            "forward, it was timed running at no drive: too few for a curve",
-            "Time three runs forward at each of five drives from the start to 255, "
+            "forward, it was timed running at no drive level: too few for a curve",
+            "Time three runs forward at each of five drive levels from the start to 255, "
             "such as 30, 60, 120, 180 and 255.",
             id="never running",
         ),
         pytest.param(
             {15: 2.0, 60: 31.0, 120: 80.0, 255: 100.0},
             Doubt.TOO_FEW,
-            "forward, it was timed at 4 drives only",
-            "Time three more runs forward between 60 and 120.",
+            "forward, it was timed at 4 drive levels only",
+            "Time three more runs forward between drive level 60 and 120.",
             id="four drives",
         ),
         pytest.param(
@@ -50,7 +50,7 @@ def timed_runs(points: dict[int, float], way: Way = Way.FORWARD, timing: float =
             Doubt.GAP,
             "forward, nothing was timed between drive level 60 and 130, "
             "where the speed rises by 32 % of the fastest",
-            "Time three more runs forward between 60 and 130.",
+            "Time three more runs forward between drive level 60 and 130.",
             id="a wide gap",
         ),
         pytest.param(
@@ -58,21 +58,21 @@ def timed_runs(points: dict[int, float], way: Way = Way.FORWARD, timing: float =
             Doubt.GAP,
             "forward, nothing was timed between drive level 60 and 100, "
             "where the speed rises by 42 % of the fastest",
-            "Time three more runs forward between 60 and 100.",
+            "Time three more runs forward between drive level 60 and 100.",
             id="a steep gap",
         ),
         pytest.param(
             GOOD | {170: 52.0},
             Doubt.FALLS,
             "forward, it is 13 % slower at drive level 170 than at 110; the curve is held level there",
-            "Time three runs forward at each of 110 and 170 again.",
+            "Time three runs forward at each of drive level 110 and 170 again.",
             id="a fall",
         ),
         pytest.param(
             GOOD | {220: 104.5},
             Doubt.DEAD_RANGE,
             "forward, the speed hardly changes between drive level 220 and 255",
-            "Time three more runs forward between 220 and 255.",
+            "Time three more runs forward between drive level 220 and 255.",
             id="a dead range",
         ),
         pytest.param(
@@ -80,15 +80,17 @@ def timed_runs(points: dict[int, float], way: Way = Way.FORWARD, timing: float =
             Doubt.START_UNKNOWN,
             "forward, it starts somewhere below drive level 30, where it already runs 11 % of its fastest; "
             "it stands at 12",
-            "Time three runs forward between 12 and 30, and write 0 as the distance where it stands still.",
+            "Time three runs forward between drive level 12 and 30, and write 0 as the distance where it "
+            "stands still.",
             id="a start between 12 and 30",
         ),
         pytest.param(
             {k: v for k, v in GOOD.items() if k > 15},
             Doubt.START_UNKNOWN,
             "forward, it starts somewhere below drive level 30, where it already runs 11 % of its fastest; "
-            "it was timed at no lower drive",
-            "Time three runs forward between 0 and 30, and write 0 as the distance where it stands still.",
+            "it was timed at no lower drive level",
+            "Time three runs forward between drive level 0 and 30, and write 0 as the distance where it "
+            "stands still.",
             id="a start anywhere below 30",
         ),
     ],

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rosterkit.planning.speed.stopping import cv4_for_metres, rolling_metres
+from rosterkit.planning.speed.stopping import cv4_for_metres, stopping_metres
 from rosterkit.planning.speed.targets import Shape, target
 from rosterkit.standards.momentum import stopping_distance
 from rosterkit.standards.scales import top_speed_band
@@ -31,26 +31,26 @@ STRAIGHT = target(Shape.STRAIGHT, 100.0, 1.0)
 def test_metres_rolled_from_100_kmh_with_even_steps(
     source: str, cv4: int, ratio: float, metres: float
 ) -> None:
-    assert rolling_metres(cv4, STRAIGHT, ratio) == pytest.approx(metres, abs=0.006), source
+    assert stopping_metres(cv4, STRAIGHT, ratio) == pytest.approx(metres, abs=0.006), source
 
 
 @given(st.integers(0, 255), st.floats(0, 100))
 def test_even_steps_roll_as_the_standard_s_even_braking(cv4: int, kmh: float) -> None:
     expected = stopping_distance(cv4, kmh, 87, top_kmh=100)
 
-    assert rolling_metres(cv4, STRAIGHT, 87, from_kmh=kmh) == pytest.approx(expected, abs=1e-5), BRAKING
+    assert stopping_metres(cv4, STRAIGHT, 87, from_kmh=kmh) == pytest.approx(expected, abs=1e-5), BRAKING
 
 
 def test_a_gentle_start_rolls_less_far() -> None:
-    gentle = rolling_metres(10, target(Shape.GENTLE, 100.0, 0.1), 87)
+    gentle = stopping_metres(10, target(Shape.GENTLE, 100.0, 0.1), 87)
 
     # The area under x (1 + x) / 2 is 5/12 where that under x is 1/2.
-    assert gentle / rolling_metres(10, STRAIGHT, 87) == pytest.approx(5 / 6, abs=0.001), BRAKING
+    assert gentle / stopping_metres(10, STRAIGHT, 87) == pytest.approx(5 / 6, abs=0.001), BRAKING
 
 
 @given(st.integers(0, 255))
 def test_the_cv4_for_a_distance_comes_back(cv4: int) -> None:
-    metres = rolling_metres(cv4, STRAIGHT, 87)
+    metres = stopping_metres(cv4, STRAIGHT, 87)
 
     assert cv4_for_metres(metres, STRAIGHT, 87) == cv4
 
@@ -59,7 +59,7 @@ def test_the_cv4_for_a_distance_never_rolls_further() -> None:
     cv4 = cv4_for_metres(1.2, STRAIGHT, 87)
 
     assert cv4 == 8
-    assert rolling_metres(8, STRAIGHT, 87) < 1.2 < rolling_metres(9, STRAIGHT, 87)
+    assert stopping_metres(8, STRAIGHT, 87) < 1.2 < stopping_metres(9, STRAIGHT, 87)
 
 
 def test_an_engine_that_stands_needs_no_braking() -> None:
@@ -69,8 +69,8 @@ def test_an_engine_that_stands_needs_no_braking() -> None:
 @pytest.mark.parametrize(
     ("call", "message"),
     [
-        pytest.param(lambda: rolling_metres(7, STRAIGHT, 87, from_kmh=101), "^speed 101 is", id="too fast"),
-        pytest.param(lambda: rolling_metres(256, STRAIGHT, 87), "^momentum 256 is outside", id="CV4 256"),
+        pytest.param(lambda: stopping_metres(7, STRAIGHT, 87, from_kmh=101), "^speed 101 is", id="too fast"),
+        pytest.param(lambda: stopping_metres(256, STRAIGHT, 87), "^momentum 256 is outside", id="CV4 256"),
         pytest.param(lambda: cv4_for_metres(-1, STRAIGHT, 87), "^metres -1 must be", id="negative metres"),
     ],
 )
@@ -85,7 +85,7 @@ def test_speeds_at_every_step_count() -> None:
     jumpy = np.full(28, 100.0)
 
     # At full speed for all but the last of 28 steps: nearly twice as far.
-    assert rolling_metres(7, jumpy, 87) == pytest.approx(2.0 * 27.5 / 28, abs=0.01)
+    assert stopping_metres(7, jumpy, 87) == pytest.approx(2.0 * 27.5 / 28, abs=0.01)
 
 
 @pytest.mark.parametrize(
