@@ -5,7 +5,8 @@ from dataclasses import dataclass, replace
 
 from rosterkit.cards.card import Card, CardOptions, MeetPhase, card_with, labelled
 from rosterkit.cv.addresses import Address, home_address, meet_address
-from rosterkit.cv.engine import CvGroup, EngineCvs, cvs_of
+from rosterkit.cv.cv_values import CvGroup
+from rosterkit.cv.engine import EngineCvs, cvs_of
 from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.roster.schema import folded
 
@@ -61,7 +62,11 @@ def meet_card(
         roster = replace(roster, readings_of={})
     else:
         cvs = cvs_at_meet(engine, roster, away)
-    touched = replace(cvs, values=tuple(one for one in cvs.values if one.group in _CHANGED))
+    touched = replace(
+        cvs,
+        values=tuple(one for one in cvs.values if one.group in _CHANGED),
+        withheld=tuple(one for one in cvs.withheld if one.group in _CHANGED),
+    )
     return card_with(touched, engine, roster, options or CardOptions())
 
 

@@ -20,7 +20,8 @@ _RUNNING_TRACK = (
 )
 _PAGES = "CV31 and CV32 directly before the CVs of their index."
 _ORDER = (
-    "Read CV8 and CV7 first: if they are not as printed, the wrong engine is on the track.",
+    "Read CV8 and CV7 first, after CV15 where it is listed: if they are not as printed, the wrong engine is "
+    "on the track.",
     "Where CV29 is read first, the bits that are assumed stay as they read: record the reading and print the "
     "card again, or key in the value below with those bits as read.",
     f"Key in from top to bottom, CV17 and CV18 directly one after the other, {_PAGES}",

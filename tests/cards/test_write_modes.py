@@ -68,7 +68,7 @@ def test_old_digits_in_cv20_are_cleared_beside_a_consist_up_to_127() -> None:
 def test_a_table_with_a_gap_is_not_keyed_in_by_halves() -> None:
     card = _card({"Address": 12, "Speed curve": "table", "Speed table": "Even"}, tables=[_TABLE | {"5": ""}])
 
-    assert _lines(card) == [(19, 0), (1, 12), (29, 18)]
+    assert _lines(card) == [(19, 0), (1, 12), (29, 2)]
 
 
 @pytest.mark.parametrize(
