@@ -111,7 +111,7 @@ def cards_of(
         lengths = [other for other in others if too_long_words(other, roster.layout)]
         long = lengths[0] if lengths and not too_long_words(engine, roster.layout) else engine
         cvs = cvs_of(engine, roster, meet=meet)
-        cards.append(_checked(card_with(cvs, engine, roster, wanted, said, long), said, forbidden))
+        cards.append(checked_card(card_with(cvs, engine, roster, wanted, said, long), said, forbidden))
     return cards
 
 
@@ -135,7 +135,7 @@ def _siblings(roster: Roster) -> Mapping[tuple[str, str] | None, Sequence[Locomo
     return found
 
 
-def _checked(card: Card, said: Sequence[KnownError], forbidden: Sequence[str]) -> Card:
+def checked_card(card: Card, said: Sequence[KnownError], forbidden: Sequence[str] = ()) -> Card:
     """Put what checks say on a card; without its lines where nothing must be keyed in."""
     words = [*(one.words for one in said), *forbidden]
     if not words:

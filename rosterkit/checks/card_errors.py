@@ -12,8 +12,9 @@ from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
 
 _SAID_BY_CARDS = "engine-too-long"
 """The card says it by itself: it depends on the way of writing."""
+_AT_HOME, _AT_A_MEET = ("address", "address_kind"), ("meet_address", "meet_kind")
 _FORBIDDING = (
-    *("loco", "address", "address_kind", "decoder", "lock"),
+    *("loco", "decoder", "lock"),
     *("direction", "speed_steps", "bidi", "speed_curve", "speed_table"),
 )
 """Columns of an engine that must be right before anything is keyed in: which engine answers what, and what
@@ -24,11 +25,15 @@ _CURVE_CVS = (2, 5, 6)
 _CONSIST_CVS = (19, 20, 21, 22)
 
 
-def errors_by_row(roster: Roster, findings: Iterable[Finding]) -> dict[int, list[KnownError]]:
+def errors_by_row(
+    roster: Roster, findings: Iterable[Finding], *, meet: bool = False
+) -> dict[int, list[KnownError]]:
     """Return what is known to be wrong with engines, by sheet row, beyond what their cards say anyway.
 
-    What is wrong in other sheets is told of every engine that the row there is about.
+    What is wrong in other sheets is told of every engine that the row there is about. For the cards of a
+    ``meet`` the meet address has to be right, and not the home address.
     """
+    forbidding = (*_FORBIDDING, *(_AT_A_MEET if meet else _AT_HOME))
     errors = [one for one in findings if one.severity is Severity.ERROR and one.rule != _SAID_BY_CARDS]
     said: dict[int, list[KnownError]] = {}
     own = roster.book.tables["Locomotives"]
@@ -37,7 +42,7 @@ def errors_by_row(roster: Roster, findings: Iterable[Finding]) -> dict[int, list
     for finding in errors:
         row = finding.place.row or 0
         if finding.place.sheet == own.title and row in engines:
-            said.setdefault(row, []).append(_of_engine(finding, engines[row]))
+            said.setdefault(row, []).append(_of_engine(finding, engines[row], forbidding))
         elif elsewhere:
             for at, one in elsewhere.told(finding):
                 said.setdefault(at, []).append(one)
@@ -56,10 +61,10 @@ def device_errors_by_row(roster: Roster, findings: Iterable[Finding]) -> dict[in
     return said
 
 
-def _of_engine(finding: Finding, engine: Locomotive) -> KnownError:
+def _of_engine(finding: Finding, engine: Locomotive, forbidding: Iterable[str]) -> KnownError:
     words = f"Error in {finding.column or 'its row'}: {finding.message}."
     unnamed = engine.loco is None and finding.column == engine.heading("loco")
-    forbids = not unnamed and finding.column in {engine.heading(name) for name in _FORBIDDING}
+    forbids = not unnamed and finding.column in {engine.heading(name) for name in forbidding}
     motor = [cv for name, cv in _MOTOR_CVS.items() if finding.column == engine.heading(name)]
     cvs = _CURVE_CVS if finding.rule == _CURVE else motor
     return KnownError(words=words, blocks=forbids, cvs=cvs, reason=finding.message)

@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from rosterkit.cards.card import Card, CardOptions, cards_of
+from rosterkit.cards.card import Card, CardOptions, MeetPhase, cards_of
+from rosterkit.cards.meet_cards import away_of, meet_cards
 from rosterkit.cards.report import cards_text
 from rosterkit.cards.sheet import cards_sheet
 from rosterkit.cards.steps import HELD_BACK, KEY_IN, READ
@@ -13,6 +14,7 @@ from rosterkit.cards.write_modes import WriteMode
 from rosterkit.checks import findings_in
 from rosterkit.checks.card_errors import errors_by_row
 from rosterkit.checks.framework import scope_of
+from rosterkit.commands.cards import cards
 from rosterkit.commands.fill import fill
 from rosterkit.cv.engine import cvs_of
 from tests.command_line import run, written
@@ -21,6 +23,7 @@ from tests.rosters import Rows, enrolled, roster, workbook
 _ENGINE: dict[str, object] = {"Loco": "A", "Address": 12}
 _TABLE = {"Table": "Even"} | {str(step): 9 * step for step in range(1, 29)}
 _BY_TABLE = _ENGINE | {"Speed curve": "table", "Speed table": "Even"}
+_GUEST = _ENGINE | {"Meet address": 300, "At meet": "yes"}
 _CONSIST = {"Consist": "X", "Address": 85, "Position": 1, "Loco": "A", "Facing": "forward"}
 _ALL_READ = [{"Loco": "A", "CV": cv, "Value": value} for cv, value in ((1, 12), (29, 2), (19, 0))]
 
@@ -342,3 +345,48 @@ def test_nothing_is_listed_where_the_lock_cannot_be_opened(
     assert bool(card.steps) is (said is None)
     assert said is None or said in card.cautions[0]
     assert all(step.value is None or step.state != READ for step in card.steps)
+
+
+@pytest.mark.parametrize(
+    ("phase", "engines", "blocked"),
+    [
+        pytest.param("before", [_GUEST], ["A", False], id="before the meet, nothing is wrong"),
+        pytest.param(
+            "before",
+            [_GUEST, {"Loco": "B", "Address": 300, "At meet": "yes"}],
+            ["A", True],
+            id="before the meet, an address that another engine has there",
+        ),
+        pytest.param(
+            "after",
+            [_GUEST, {"Loco": "B", "Address": 300, "At meet": "yes"}],
+            ["A", False],
+            id="after the meet that address counts no longer",
+        ),
+        pytest.param(
+            "after", [_GUEST, {"Loco": "B", "Address": 12}], ["A", True], id="after the meet, a home address"
+        ),
+    ],
+)
+def test_for_a_meet_the_address_of_that_side_must_be_right(
+    tmp_path: Path, phase: str, engines: Rows, blocked: list[object]
+) -> None:
+    path = tmp_path / "club.xlsx"
+    written(path, workbook(engines))
+
+    (card,) = cards(path, options=CardOptions(phase=MeetPhase(phase)))
+
+    assert [card.loco, card.blocked] == blocked
+    assert bool(card.steps) is not card.blocked
+
+
+def test_after_a_meet_settings_that_are_blank_come_back_as_they_were_read() -> None:
+    made = roster([_GUEST], readings=_read("1=12 29=15 19=0"))
+
+    (card,) = meet_cards(made, away_of(made), MeetPhase.AFTER)
+
+    assert [(step.cv, step.value) for step in card.steps if step.state == KEY_IN] == [
+        (19, 0),
+        (1, 12),
+        (29, 15),
+    ]
