@@ -12,7 +12,7 @@ from rosterkit.cards.write_modes import PAGE_BACK, WriteMode, unreached_words
 from rosterkit.cv.addresses import Address
 from rosterkit.cv.configured import CONFIGURATION_CV
 from rosterkit.cv.engine import EngineCvs, cvs_of
-from rosterkit.cv.readings import newest_readings
+from rosterkit.cv.readings import newest_readings, unreadable_readings
 from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.roster.schema import folded
 from rosterkit.standards.configuration import DC_OPERATION
@@ -171,7 +171,8 @@ def card_with(
     What checks call an error holds its CVs back; ``longest`` is the row of the same engine that has its
     length, where it is another one.
     """
-    newest = newest_readings(roster, engine.loco)
+    unreadable = unreadable_readings(roster, engine.loco)
+    newest = {key: one for key, one in newest_readings(roster, engine.loco).items() if key not in unreadable}
     conditions = WriteConditions(
         mode=options.mode or WriteMode(roster.layout.service_mode),
         changes=options.changes,

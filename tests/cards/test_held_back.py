@@ -178,6 +178,14 @@ def test_changes_never_say_nothing_to_do_while_something_of_the_engine_cannot_be
     assert "Nothing to do" not in cards_text([card])
 
 
+def test_an_unreadable_reading_is_not_passed_over_for_an_older_one() -> None:
+    readings = [*_ALL_READ, {"Loco": "A", "CV": 1, "Value": "twelve"}]
+    (card,) = _cards([_ENGINE], CardOptions(changes=True), {}, {"readings": readings})
+
+    assert (1, 12) in _keyed(card)
+    assert next(step.last_read for step in card.steps if step.cv == 1) is None
+
+
 def test_changes_say_nothing_to_do_where_nothing_is_wrong() -> None:
     (card,) = _cards([_ENGINE], CardOptions(changes=True), sheets={"readings": _ALL_READ})
 
