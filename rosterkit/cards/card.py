@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import islice
 
+from rosterkit.cards.known_errors import KnownError, OtherRows, forbidden_by, row_of
 from rosterkit.cards.lock import lock_refusal, lock_steps
 from rosterkit.cards.preflight import preflight, too_long_words
 from rosterkit.cards.steps import Step, WriteConditions, steps_of, unreached
@@ -39,19 +40,6 @@ class CardOptions:
     """Everything, as after a reset to factory values."""
     phase: MeetPhase | None = None
     """Only engines with another address at the meet: what they need before it, or after it."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KnownError:
-    """An error that checks found in what an engine's card is made of."""
-
-    words: str
-    blocks: bool = False
-    """Nothing at all must be keyed in before it is put right."""
-    cvs: Collection[int] = ()
-    """CVs that are held back because of it."""
-    reason: str = ""
-    """Why, in the place of their values."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,42 +85,19 @@ def cards_of(
     has several rows: what forbids to key in one forbids the others.
     """
     known, wanted = errors or {}, options or CardOptions()
-    siblings = _siblings(roster)
+    rows = OtherRows(roster)
     cards = []
     for engine in islice(labelled(roster, labels), most):
-        said = known.get(_row(engine), ())
-        others = [other for other in siblings.get(_body(engine), ()) if other is not engine]
-        forbidden = [
-            f"Decoder '{other.loco}' of the same engine: {one.words}"
-            for other in others
-            for one in known.get(_row(other), ())
-            if one.blocks
-        ]
+        said, others = known.get(row_of(engine), ()), rows.of(engine)
         lengths = [other for other in others if too_long_words(other, roster.layout)]
         long = lengths[0] if lengths and not too_long_words(engine, roster.layout) else engine
         cvs = cvs_of(engine, roster, meet=meet)
-        cards.append(checked_card(card_with(cvs, engine, roster, wanted, said, long), said, forbidden))
+        cards.append(
+            checked_card(
+                card_with(cvs, engine, roster, wanted, said, long), said, forbidden_by(others, known)
+            )
+        )
     return cards
-
-
-def _row(engine: Locomotive) -> int:
-    return engine.table.rows[engine.index]
-
-
-def _body(engine: Locomotive) -> tuple[str, str] | None:
-    """Return by what the rows of one engine with several decoders are known."""
-    if engine.lock is None or not engine.number:
-        return None
-    return folded(engine.railway or ""), folded(engine.number)
-
-
-def _siblings(roster: Roster) -> Mapping[tuple[str, str] | None, Sequence[Locomotive]]:
-    found: dict[tuple[str, str] | None, list[Locomotive]] = {}
-    for engine in roster.engines:
-        body = _body(engine)
-        if body is not None:
-            found.setdefault(body, []).append(engine)
-    return found
 
 
 def checked_card(card: Card, said: Sequence[KnownError], forbidden: Sequence[str] = ()) -> Card:
@@ -142,7 +107,7 @@ def checked_card(card: Card, said: Sequence[KnownError], forbidden: Sequence[str
         return card
     if not forbidden and not any(one.blocks for one in said):
         return replace(card, cautions=[*card.cautions, *words], nothing_to_do=False)
-    words = [*([] if card.blocked else [NOT_TO_BE_KEYED_IN]), *card.cautions, *words]
+    words = [*(card.cautions if card.blocked else [NOT_TO_BE_KEYED_IN]), *words]
     return replace(card, steps=[], cautions=words, after=[], nothing_to_do=False, blocked=True)
 
 
@@ -186,7 +151,7 @@ def card_with(
     beyond = [] if forbidden else unreached(cvs, conditions)
     return Card(
         workbook=roster.book.name,
-        loco=engine.loco or f"row {_row(engine)}",
+        loco=engine.loco or f"row {row_of(engine)}",
         address=cvs.address if cvs.values else None,
         steps=steps,
         cautions=[

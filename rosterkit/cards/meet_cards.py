@@ -3,7 +3,8 @@
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from rosterkit.cards.card import Card, CardOptions, KnownError, MeetPhase, card_with, checked_card, labelled
+from rosterkit.cards.card import Card, CardOptions, MeetPhase, card_with, checked_card, labelled
+from rosterkit.cards.known_errors import KnownError, row_of
 from rosterkit.cv.addresses import Address, home_address, meet_address
 from rosterkit.cv.cv_values import CvGroup
 from rosterkit.cv.engine import EngineCvs, cvs_of
@@ -52,7 +53,7 @@ def meet_cards(
     cards = []
     for engine in labelled(roster, labels):
         if engine.index in away:
-            said = [one for one in (errors or {}).get(engine.table.rows[engine.index], ()) if _concerns(one)]
+            said = [one for one in (errors or {}).get(row_of(engine), ()) if _concerns(one)]
             card = meet_card(engine, roster, away[engine.index], phase, options, said)
             cards.append(checked_card(card, said))
     return cards

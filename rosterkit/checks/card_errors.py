@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
-from rosterkit.cards.card import KnownError
+from rosterkit.cards.known_errors import KnownError, row_of
 from rosterkit.cv.extra_values import can_be_extra
 from rosterkit.findings import Finding, Severity
 from rosterkit.roster.model import ExtraValue, Locomotive, Roster
@@ -120,6 +120,6 @@ class _About:
             words = f"Error in {where} ({finding.column or 'the row'}): {finding.message}."
             reason = f"{finding.message} ({where})"
             yield (
-                engine.table.rows[engine.index],
+                row_of(engine),
                 KnownError(words=words, cvs=self._cvs[key], reason=reason),
             )
