@@ -233,6 +233,14 @@ def test_the_list_before_names_no_pair_of_cvs_that_operations_mode_leaves_alone(
     assert "Key in from top to bottom, CV31 and CV32 directly before the CVs of their index." in before
 
 
+def test_the_list_before_speaks_of_registers_in_register_mode_and_of_no_lock() -> None:
+    before = _card({"Address": 12}, CardOptions(mode=WriteMode.REGISTER)).before
+
+    assert any(line.startswith("Read R8 and R7 first: if") for line in before)
+    assert any(line.startswith("Where R5 (CV29) is read first") for line in before)
+    assert [line for line in before if "CV15" in line] == []
+
+
 def test_the_list_before_asks_for_nothing_that_address_only_mode_cannot_do() -> None:
     before = _card({"Address": 12}, CardOptions(mode=WriteMode.ADDRESS_ONLY)).before
 
