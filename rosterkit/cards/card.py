@@ -5,15 +5,20 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import islice
 
+from rosterkit.cards.known_errors import KnownError, OtherRows, forbidden_by, row_of
+from rosterkit.cards.lock import lock_refusal, lock_steps
 from rosterkit.cards.preflight import preflight, too_long_words
 from rosterkit.cards.steps import Step, WriteConditions, steps_of, unreached
 from rosterkit.cards.write_modes import PAGE_BACK, WriteMode, unreached_words
 from rosterkit.cv.addresses import Address
-from rosterkit.cv.engine import CONFIGURATION_CV, EngineCvs, cvs_of
-from rosterkit.cv.readings import newest_readings
+from rosterkit.cv.configured import CONFIGURATION_CV
+from rosterkit.cv.engine import EngineCvs, cvs_of
+from rosterkit.cv.readings import newest_readings, unreadable_readings
 from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.roster.schema import folded
 from rosterkit.standards.configuration import DC_OPERATION
+
+NOT_TO_BE_KEYED_IN = "Nothing to key in before this is put right:"
 
 
 class MeetPhase(StrEnum):
@@ -55,6 +60,8 @@ class Card:
     """What is still to be done when all is keyed in."""
     nothing_to_do: bool = False
     """The last readings show every CV as it should be."""
+    blocked: bool = False
+    """Nothing must be keyed in: there are no lines."""
 
     @property
     def called(self) -> str:
@@ -69,21 +76,39 @@ def cards_of(
     meet: bool = False,
     options: CardOptions | None = None,
     most: int | None = None,
-    errors: Mapping[int, Sequence[str]] | None = None,
+    errors: Mapping[int, Sequence[KnownError]] | None = None,
 ) -> list[Card]:
     """Make the cards of a roster's engines, or of those with the given labels, in the order of the sheet.
 
     With ``most``, of so many of them at most; ``errors`` is what checks say of engines, by sheet row: it
-    stands on their cards, so that nobody keys in what is known to be wrong.
+    stands on their cards, so that nobody keys in what is known to be wrong. An engine with several decoders
+    has several rows: what forbids to key in one forbids the others.
     """
+    known, wanted = errors or {}, options or CardOptions()
+    rows = OtherRows(roster)
     cards = []
     for engine in islice(labelled(roster, labels), most):
-        card = card_with(cvs_of(engine, roster, meet=meet), engine, roster, options or CardOptions())
-        said = (errors or {}).get(engine.table.rows[engine.index])
-        if said and not card.nothing_to_do:
-            card = replace(card, cautions=[*card.cautions, *said])
-        cards.append(card)
+        said, others = known.get(row_of(engine), ()), rows.of(engine)
+        lengths = [other for other in others if too_long_words(other, roster.layout)]
+        long = lengths[0] if lengths and not too_long_words(engine, roster.layout) else engine
+        cvs = cvs_of(engine, roster, meet=meet)
+        cards.append(
+            checked_card(
+                card_with(cvs, engine, roster, wanted, said, long), said, forbidden_by(others, known)
+            )
+        )
     return cards
+
+
+def checked_card(card: Card, said: Sequence[KnownError], forbidden: Sequence[str] = ()) -> Card:
+    """Put what checks say on a card; without its lines where nothing must be keyed in."""
+    words = [*(one.words for one in said), *forbidden]
+    if not words:
+        return card
+    if not forbidden and not any(one.blocks for one in said):
+        return replace(card, cautions=[*card.cautions, *words], nothing_to_do=False)
+    words = [*(card.cautions if card.blocked else [NOT_TO_BE_KEYED_IN]), *words]
+    return replace(card, steps=[], cautions=words, after=[], nothing_to_do=False, blocked=True)
 
 
 def labelled(roster: Roster, labels: Collection[str]) -> Iterator[Locomotive]:
@@ -98,42 +123,64 @@ def unknown_labels(roster: Roster, labels: Collection[str]) -> list[str]:
     return [label for label in labels if folded(label) not in known]
 
 
-def card_with(cvs: EngineCvs, engine: Locomotive, roster: Roster, options: CardOptions) -> Card:
-    """Make an engine's card of these CVs."""
-    newest = newest_readings(roster, engine.loco)
+def card_with(
+    cvs: EngineCvs,
+    engine: Locomotive,
+    roster: Roster,
+    options: CardOptions,
+    errors: Sequence[KnownError] = (),
+    longest: Locomotive | None = None,
+) -> Card:
+    """Make an engine's card of these CVs.
+
+    What checks call an error holds its CVs back; ``longest`` is the row of the same engine that has its
+    length, where it is another one.
+    """
+    unreadable = unreadable_readings(roster, engine.loco)
+    newest = {key: one for key, one in newest_readings(roster, engine.loco).items() if key not in unreadable}
     conditions = WriteConditions(
         mode=options.mode or WriteMode(roster.layout.service_mode),
         changes=options.changes,
         after_reset=options.after_reset,
         last_read={key: one.value for key, one in newest.items() if one.value is not None},
         unanswered={key for key, one in newest.items() if one.value is None},
+        faulty={cv: one.reason for one in errors for cv in one.cvs},
     )
-    steps = steps_of(engine, cvs, conditions)
-    beyond = unreached(cvs, conditions)
+    forbidden = _forbidden(longest or engine, engine, cvs, roster, conditions)
+    steps = [] if forbidden else steps_of(cvs, conditions, list(lock_steps(engine, conditions)))
+    beyond = [] if forbidden else unreached(cvs, conditions)
     return Card(
         workbook=roster.book.name,
-        loco=engine.loco or f"row {engine.table.rows[engine.index]}",
+        loco=engine.loco or f"row {row_of(engine)}",
         address=cvs.address if cvs.values else None,
         steps=steps,
         cautions=[
-            *(_cautions(engine, cvs, roster, conditions) if steps or cvs.blocking_columns else ()),
+            *forbidden,
+            *(_cautions(engine, cvs, conditions) if steps else ()),
             *([unreached_words(conditions.mode, beyond)] if beyond else ()),
         ],
         after=[PAGE_BACK] if steps and conditions.mode is WriteMode.PAGED else [],
         about=_about(engine),
         before=preflight(conditions.mode, roster.layout),
-        nothing_to_do=not steps and not beyond and not cvs.blocking_columns,
+        nothing_to_do=not steps and not beyond and not forbidden,
+        blocked=bool(forbidden),
     )
 
 
-def _cautions(engine: Locomotive, cvs: EngineCvs, roster: Roster, conditions: WriteConditions) -> list[str]:
+def _forbidden(
+    longest: Locomotive, engine: Locomotive, cvs: EngineCvs, roster: Roster, conditions: WriteConditions
+) -> list[str]:
+    """Say why nothing must be keyed in; empty where it may be."""
     if cvs.blocking_columns:
         columns = " and ".join(engine.heading(name) for name in cvs.blocking_columns)
         return [f"Nothing to key in: {columns} cannot be used."]
-    too_long = None if conditions.mode is WriteMode.OPERATIONS else too_long_words(engine, roster.layout)
-    cautions = [too_long] if too_long else []
-    if engine.fault:
-        cautions.append(f"Open fault: {engine.fault}")
+    too_long = None if conditions.mode is WriteMode.OPERATIONS else too_long_words(longest, roster.layout)
+    locked = lock_refusal(engine, conditions)
+    return [words for words in (too_long, locked) if words]
+
+
+def _cautions(engine: Locomotive, cvs: EngineCvs, conditions: WriteConditions) -> list[str]:
+    cautions = [f"Open fault: {engine.fault}"] if engine.fault else []
     if conditions.after_reset:
         cautions.append("As after a reset to factory values: the engine answers 3 until it has its address.")
     if (cvs.value(CONFIGURATION_CV) or 0) & DC_OPERATION:

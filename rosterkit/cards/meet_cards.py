@@ -1,15 +1,18 @@
 """Cards for a meet: what to key in before it, and what puts everything back after it."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from rosterkit.cards.card import Card, CardOptions, MeetPhase, card_with, labelled
+from rosterkit.cards.card import Card, CardOptions, MeetPhase, card_with, checked_card, labelled
+from rosterkit.cards.known_errors import KnownError, row_of
 from rosterkit.cv.addresses import Address, home_address, meet_address
-from rosterkit.cv.engine import CvGroup, EngineCvs, cvs_of
+from rosterkit.cv.cv_values import CvGroup
+from rosterkit.cv.engine import EngineCvs, cvs_of
 from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.roster.schema import folded
 
 _CHANGED = (CvGroup.LOCK, CvGroup.ADDRESS, CvGroup.CONFIGURATION, CvGroup.CONSIST)
+_KEYED_IN = frozenset({1, 15, 16, 17, 18, 19, 20, 21, 22, 29})
 """What a meet address touches: writing CV1 clears CV29 bit 5 and CV19 (NMRA S-9.2.3, Jul 2012, section E)."""
 
 
@@ -39,30 +42,48 @@ def meet_cards(
     phase: MeetPhase,
     options: CardOptions | None = None,
     labels: Collection[str] = (),
+    errors: Mapping[int, Sequence[KnownError]] | None = None,
 ) -> list[Card]:
     """Make a card for each engine that has something else at the meet, in the order of the sheet.
 
     Before the meet: the CVs of its address, configuration and consist there. After it: the same
-    CVs as the workbook wants them at home, whatever was read of them before the meet.
+    CVs as the workbook wants them at home, whatever was read of them before the meet. ``errors`` is what
+    checks say of engines on that side of the meet, by sheet row.
     """
-    return [
-        meet_card(engine, roster, away[engine.index], phase, options)
-        for engine in labelled(roster, labels)
-        if engine.index in away
-    ]
+    cards = []
+    for engine in labelled(roster, labels):
+        if engine.index in away:
+            said = [one for one in (errors or {}).get(row_of(engine), ()) if _concerns(one)]
+            card = meet_card(engine, roster, away[engine.index], phase, options, said)
+            cards.append(checked_card(card, said))
+    return cards
+
+
+def _concerns(error: KnownError) -> bool:
+    """Tell whether an error is about what is keyed in for a meet."""
+    return error.blocks or not error.cvs or not _KEYED_IN.isdisjoint(error.cvs)
 
 
 def meet_card(
-    engine: Locomotive, roster: Roster, away: Away, phase: MeetPhase, options: CardOptions | None = None
+    engine: Locomotive,
+    roster: Roster,
+    away: Away,
+    phase: MeetPhase,
+    options: CardOptions | None = None,
+    errors: Sequence[KnownError] = (),
 ) -> Card:
-    """Make the card of one engine that has something else at the meet."""
+    """Make the card of one engine that has something else at the meet; errors hold their CVs back."""
     if phase is MeetPhase.AFTER:
         cvs = cvs_of(engine, roster)  # settings that are blank are kept, whichever address was read with them
         roster = replace(roster, readings_of={})
     else:
         cvs = cvs_at_meet(engine, roster, away)
-    touched = replace(cvs, values=tuple(one for one in cvs.values if one.group in _CHANGED))
-    return card_with(touched, engine, roster, options or CardOptions())
+    touched = replace(
+        cvs,
+        values=tuple(one for one in cvs.values if one.group in _CHANGED),
+        withheld=tuple(one for one in cvs.withheld if one.group in _CHANGED),
+    )
+    return card_with(touched, engine, roster, options or CardOptions(), errors)
 
 
 def cvs_at_meet(engine: Locomotive, roster: Roster, away: Away) -> EngineCvs:

@@ -19,8 +19,9 @@ _RUNNING_TRACK = (
     "Nothing can be read back without BiDi equipment: look at what the engine does.",
 )
 _PAGES = "CV31 and CV32 directly before the CVs of their index."
+_AFTER_LOCK = ", after CV15 where it is listed"
 _ORDER = (
-    "Read CV8 and CV7 first: if they are not as printed, the wrong engine is on the track.",
+    f"Read CV8 and CV7 first{_AFTER_LOCK}: if they are not as printed, the wrong engine is on the track.",
     "Where CV29 is read first, the bits that are assumed stay as they read: record the reading and print the "
     "card again, or key in the value below with those bits as read.",
     f"Key in from top to bottom, CV17 and CV18 directly one after the other, {_PAGES}",
@@ -47,7 +48,9 @@ def preflight(mode: WriteMode, layout: Layout) -> tuple[str, ...]:
     if mode is WriteMode.ADDRESS_ONLY:
         order = _ORDER[3:]
     elif mode is WriteMode.REGISTER:
-        order = (_ORDER[0].replace("CV8 and CV7", "R8 and R7"), "Key in from top to bottom.", *_ORDER[3:])
+        # No lock is opened in this mode, and nothing has a pair or an index.
+        identity = _ORDER[0].replace("CV8 and CV7", "R8 and R7").replace(_AFTER_LOCK, "")
+        order = (identity, _ORDER[1].replace("CV29", "R5 (CV29)"), "Key in from top to bottom.", *_ORDER[3:])
     return (*_TRACK, *_room_words(layout), *limits, *order, *_SAFETY)
 
 

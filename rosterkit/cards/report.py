@@ -17,7 +17,7 @@ NARROW = 60
 _STEP_KEYS = {"page" if one.name == "index" else one.name: one.name for one in fields(Step)}
 """By the name in the JSON form, the name of the field."""
 _BOXES = {KEY_IN: "[ ]", READ: "[ ]", AGREES: " = "}
-_SIGNS = {" = ": "= already so", " - ": "- not in this mode: the reason stands beside it"}
+_SIGNS = {" = ": "= already so", " - ": "- not to be keyed in: the reason stands beside it"}
 """What is said at the foot of the signs that stand in place of a box."""
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from rosterkit.cards.card import Card
 from rosterkit.cards.report import before_you_begin, meaning_words
-from rosterkit.cards.steps import AGREES, KEY_IN, READ, Step
+from rosterkit.cards.steps import AGREES, HELD_BACK, KEY_IN, READ, Step
 from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
 from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 
@@ -140,7 +140,8 @@ def _line(step: Step) -> Line:
     words = meaning_words(step)
     done = OwnCell(None, CellStyle.BOX)
     if step.state not in (KEY_IN, READ):
-        done = OwnCell("already so" if step.state == AGREES else "not in this mode", CellStyle.WRAPPED)
+        other = "held back" if step.state.startswith(HELD_BACK) else "not in this mode"
+        done = OwnCell("already so" if step.state == AGREES else other, CellStyle.WRAPPED)
     cells = [
         done,
         OwnCell(step.entry),

@@ -1,28 +1,24 @@
 """The lines of one engine's card: what to read and to key in, in an order where no write undoes another."""
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from rosterkit.cards.write_modes import WriteMode, entry_of, hint_of, is_reached, refusal_of
-from rosterkit.cv.engine import (
-    CONFIGURATION_CV,
-    NO_HIGH_DIGITS,
-    CvGroup,
-    CvValue,
-    EngineCvs,
-    bits_of,
-)
+from rosterkit.cv.configured import CONFIGURATION_CV
+from rosterkit.cv.cv_values import CvGroup, CvValue, Withheld, bits_of
+from rosterkit.cv.engine import NO_HIGH_DIGITS, EngineCvs
 from rosterkit.cv.extra_values import CvKey, Index
 from rosterkit.cv.meanings import meaning_of
 from rosterkit.cv.readings import agree
-from rosterkit.roster.model import Locomotive
 from rosterkit.standards.configuration import bits_named
 from rosterkit.standards.cv_names import cv_name
-from rosterkit.standards.identity import LOCK_IDENTITY_CV, LOCK_KEY_CV, MAKER_CV, VERSION_CV
+from rosterkit.standards.identity import MAKER_CV, VERSION_CV
 from rosterkit.standards.service_mode import physical_register
 
 READ, KEY_IN, AGREES = "read", "key in", "agrees"
 """The states of a step that can be done; any other says why it cannot."""
+HELD_BACK = "held back: "
+"""How the state of a step begins that waits until something is put right in the workbook."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,6 +56,8 @@ class WriteConditions:
     last_read: Mapping[CvKey, int]
     unanswered: Collection[CvKey] = ()
     """CVs that were read last without an answer."""
+    faulty: Mapping[int, str] = field(default_factory=dict)
+    """CVs that are held back because of what checks say, each with the reason."""
 
     def step(
         self, cv: int, value: int | None, meaning: str, state: str | None = None, index: Index | None = None
@@ -81,19 +79,18 @@ class WriteConditions:
         )
 
 
-def steps_of(engine: Locomotive, cvs: EngineCvs, conditions: WriteConditions) -> list[Step]:
-    """Return the lines of an engine's card; none where nothing is to be done.
+def steps_of(cvs: EngineCvs, conditions: WriteConditions, lock: Sequence[Step] = ()) -> list[Step]:
+    """Return the lines of an engine's card, with those that open its lock; none where nothing is to be done.
 
-    First what shows that the right engine is on the track, then the lock, an old consist, and the CVs
-    in the order of ``cvs_of``.
+    First the lock, as a closed one blocks reading too (RCN-225 (27.07.2025), CV15/16), then what shows that
+    the right engine is on the track, an old consist, and the CVs in the order of ``cvs_of``.
     """
-    steps = [_step(cv_value, conditions) for cv_value in _in_order(cvs, conditions)]
+    steps = [_step(one, conditions) for one in _with_withheld(_in_order(cvs, conditions), cvs.withheld)]
     work = [step for step in _pulled_along(steps) if not (conditions.changes and step.state == AGREES)]
-    lock = _lock_steps(engine, cvs, conditions)
     if not work and len(lock) < 2:
         return []
     look_first = [*_look_first(cvs, conditions), *_assumed_first(cvs, work, conditions)]
-    steps = [*look_first, *lock, *_with_index(work, conditions)]
+    steps = [*lock, *look_first, *_with_index(work, conditions)]
     return [step for step in steps if not _is_passed_over(step, conditions)]
 
 
@@ -106,7 +103,7 @@ def unreached(cvs: EngineCvs, conditions: WriteConditions) -> list[int]:
 def _is_passed_over(step: Step, conditions: WriteConditions) -> bool:
     """Tell whether a line is left out: one of the many that a mode of few registers cannot write."""
     few = conditions.mode in (WriteMode.REGISTER, WriteMode.ADDRESS_ONLY)
-    return few and not is_reached(conditions.mode, step.cv)
+    return few and not is_reached(conditions.mode, step.cv) and not step.state.startswith(HELD_BACK)
 
 
 def _look_first(cvs: EngineCvs, conditions: WriteConditions) -> Iterator[Step]:
@@ -158,7 +155,21 @@ def _in_order(cvs: EngineCvs, conditions: WriteConditions) -> Iterator[CvValue]:
                 yield from extra
 
 
-def _step(cv_value: CvValue, conditions: WriteConditions) -> Step:
+def _with_withheld(values: Iterable[CvValue], withheld: Iterable[Withheld]) -> Iterator[CvValue | Withheld]:
+    """Put what is held back behind the CVs of its group."""
+    waiting = list(withheld)
+    order = list(CvGroup)
+    for value in values:
+        while waiting and order.index(waiting[0].group) < order.index(value.group):
+            yield waiting.pop(0)
+        yield value
+    yield from waiting
+
+
+def _step(cv_value: CvValue | Withheld, conditions: WriteConditions) -> Step:
+    reason = cv_value.reason if isinstance(cv_value, Withheld) else conditions.faulty.get(cv_value.cv)
+    if reason is not None or isinstance(cv_value, Withheld):
+        return conditions.step(cv_value.cv, None, cv_value.meaning, f"{HELD_BACK}{reason}")
     read = conditions.last_read.get(cv_value.key)
     agrees = read is not None and agree(cv_value.cv, read, cv_value.value) and not conditions.after_reset
     state = AGREES if agrees else None
@@ -177,26 +188,6 @@ def _pulled_along(steps: Sequence[Step]) -> Iterator[Step]:
     for step in steps:
         touched = step.state == AGREES and step.cv in again and (step.cv != 19 or step.value)
         yield replace(step, state=KEY_IN) if touched else step
-
-
-def _lock_steps(engine: Locomotive, cvs: EngineCvs, conditions: WriteConditions) -> list[Step]:
-    """Return the steps that open the lock; more than one where the decoder has not got its number yet."""
-    key, identity = (conditions.last_read.get((cv, None)) for cv in (LOCK_KEY_CV, LOCK_IDENTITY_CV))
-    if not cvs.values or conditions.mode is WriteMode.OPERATIONS:
-        return []
-    if engine.lock is None:
-        closed = key is not None and identity not in (None, key) and not conditions.after_reset
-        opening = conditions.step(LOCK_KEY_CV, identity, "opens the lock, which was read as closed")
-        return [opening] if closed else []
-    opens = "opens the lock of this decoder; another one in the engine stays shut"
-    last = conditions.step(LOCK_KEY_CV, engine.lock, opens)
-    if not conditions.after_reset and identity in (None, engine.lock):
-        return [last]
-    plug = f"gives the decoder its number {engine.lock}: unplug the engine's other decoder for this"
-    named = conditions.step(LOCK_IDENTITY_CV, engine.lock, plug)
-    if conditions.after_reset:
-        return [named, last]
-    return [conditions.step(LOCK_KEY_CV, identity, "opens the lock"), named, last]
 
 
 def _with_index(steps: Iterable[Step], conditions: WriteConditions) -> Iterator[Step]:

@@ -32,15 +32,16 @@ LIMITS: Mapping[WriteMode, str] = {
     "then leave its long address and its consist (CV29 bit 5 and CV19 become 0): NMRA S-9.2.3 asks for it, "
     "RCN-225 leaves bit 5 to the maker.",
     WriteMode.OPERATIONS: "In operations mode the address (CV1, CV17, CV18), the choice between short and "
-    "long in CV29, and the lock are left alone: many decoders refuse them while they are called by that "
-    "address.",
+    "long in CV29, and a decoder's number for the lock (CV16) are left alone: many decoders refuse them "
+    "while they are called by that address.",
 }
 """What a mode cannot do (NMRA S-9.2.3 (Jul 2012); operations mode: common practice, no source)."""
 
 PAGE_BACK = "Page register (R6) back to 1, where the station leaves that to you."
 """How paged mode ends (NMRA S-9.2.3 (Jul 2012)): an old station takes the page that it finds there."""
 
-_ADDRESS_AND_LOCK_CVS = (1, 15, 16, 17, 18)
+_ADDRESS_AND_LOCK_CVS = (1, 16, 17, 18)
+"""CV15, the key to the lock, can always be written (RCN-225 (27.07.2025), CV15/16)."""
 
 
 def entry_of(mode: WriteMode, cv: int) -> str:

@@ -6,7 +6,7 @@ from itertools import pairwise
 from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, engines
 from rosterkit.checks.proposals import another_address
 from rosterkit.cv.addresses import Space
-from rosterkit.cv.engine import uses_table
+from rosterkit.cv.configured import uses_table
 from rosterkit.cv.meanings import DC_OPERATION_ON, steps_mismatch_words
 from rosterkit.cv.readings import configuration_read
 from rosterkit.findings import Hit, Severity

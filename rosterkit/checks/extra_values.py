@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from rosterkit.checks.clashes import clashes, grouped
 from rosterkit.checks.framework import ScopedEngine, check_each, engines, rosters
-from rosterkit.cv.engine import uses_table
+from rosterkit.cv.configured import uses_table
 from rosterkit.cv.extra_values import COLUMN_OF, CvKey, can_be_extra, index_of, lacks_index
 from rosterkit.cv.meanings import unused_cv28_words
 from rosterkit.findings import Hit, Severity

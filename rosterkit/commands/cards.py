@@ -4,11 +4,11 @@ from collections.abc import Collection, Sequence
 from pathlib import Path
 
 from rosterkit.cards.accessory_cards import accessory_cards
-from rosterkit.cards.card import Card, CardOptions, cards_of, unknown_labels
+from rosterkit.cards.card import Card, CardOptions, MeetPhase, cards_of, unknown_labels
 from rosterkit.cards.meet_cards import away_of, meet_cards
 from rosterkit.checks import findings_in
+from rosterkit.checks.card_errors import device_errors_by_row, errors_by_row
 from rosterkit.checks.framework import scope_of
-from rosterkit.commands.common import errors_by_row
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.load import roster_at, roster_in
 from rosterkit.roster.schema import folded
@@ -32,10 +32,12 @@ def cards(path: Path, labels: Collection[str] = (), options: CardOptions | None 
             f"{path}: there is no engine {names}", "Give --loco as it stands in the column Loco."
         )
     if options and options.phase:
-        return meet_cards(roster, away_of(roster), options.phase, options, labels)
+        meet = options.phase is MeetPhase.BEFORE
+        said = errors_by_row(roster, findings_in(scope_of([roster], meet=meet)), meet=meet)
+        return meet_cards(roster, away_of(roster), options.phase, options, labels, said)
     findings = findings_in(scope_of([roster]))
     engines = cards_of(roster, labels, options=options, errors=errors_by_row(roster, findings))
-    errors = errors_by_row(roster, findings, "Accessories")
+    errors = device_errors_by_row(roster, findings)
     return [*engines, *accessory_cards(roster, labels, options=options, errors=errors)]
 
 

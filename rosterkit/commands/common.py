@@ -1,15 +1,10 @@
-"""What several commands do alike: paths judged, each file taken once, errors by engine."""
+"""What several commands do alike: paths judged, and each file taken once."""
 
 import os
 from collections.abc import Sequence
 from pathlib import Path
 
 from rosterkit.errors import CannotRunError
-from rosterkit.findings import Finding, Severity
-from rosterkit.roster.model import Roster
-
-_TOO_LONG = "engine-too-long"
-"""The card says it by itself, beside the list to go through before."""
 
 
 def require_room(path: Path, *, force: bool) -> None:
@@ -49,20 +44,3 @@ def each_file_once(paths: Sequence[Path]) -> Sequence[Path]:
     for path in paths:
         first.setdefault(os.path.realpath(path), path)
     return list(first.values())
-
-
-def errors_by_row(
-    roster: Roster, findings: Sequence[Finding], sheet: str = "Locomotives"
-) -> dict[int, list[str]]:
-    """Return what is known to be wrong with engines, by sheet row, beyond what their cards say anyway.
-
-    With ``sheet`` Accessories, with devices; none where the workbook has no such sheet.
-    """
-    title = roster.book.tables[sheet].title if sheet in roster.book.tables else None
-    said: dict[int, list[str]] = {}
-    for finding in findings:
-        here = finding.place.sheet == title and finding.rule != _TOO_LONG
-        if here and finding.severity is Severity.ERROR:
-            words = f"Error in {finding.column or 'its row'}: {finding.message}."
-            said.setdefault(finding.place.row or 0, []).append(words)
-    return said

@@ -6,10 +6,11 @@ from rosterkit.cards.accessory_cards import accessory_cards
 from rosterkit.cards.card import cards_of
 from rosterkit.cards.sheet import MOST_CARDS, cards_sheet
 from rosterkit.checks import findings_in
+from rosterkit.checks.card_errors import device_errors_by_row, errors_by_row
 from rosterkit.checks.framework import scope_of
 from rosterkit.checks.result import report_of
 from rosterkit.checks.sheet import findings_sheet
-from rosterkit.commands.common import errors_by_row, require_same_kind
+from rosterkit.commands.common import require_same_kind
 from rosterkit.commands.results import Filled, filled_from
 from rosterkit.roster.load import roster_in
 from rosterkit.writeback.sheets import refuse_foreign_checks, sheet_changes
@@ -37,7 +38,7 @@ def fill(path: Path, out: Path | None = None, *, replace: bool = False) -> Fille
     refuse_typed_values(roster)
     findings = [f for f in findings_in(scope_of([roster])) if f.rule != _STALE]
     cards = cards_of(roster, most=MOST_CARDS, errors=errors_by_row(roster, findings))
-    devices = accessory_cards(roster, errors=errors_by_row(roster, findings, "Accessories"))
+    devices = accessory_cards(roster, errors=device_errors_by_row(roster, findings))
     left_out = len(roster.engines) - len(cards) + len(devices[MOST_CARDS:])
     devices = devices[:MOST_CARDS]
     change = WorkbookChange(

@@ -2,30 +2,18 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from enum import StrEnum
 
 from rosterkit.cv.addresses import Address, Space, address_column, address_of
+from rosterkit.cv.configured import CONFIGURATION_CV, SETTINGS, as_read, cv29_for, table_fault, uses_table
 from rosterkit.cv.consist import NO_CONSIST, consist_cvs
-from rosterkit.cv.extra_values import CvKey, Index, usable_extras
+from rosterkit.cv.cv_values import CvGroup, CvValue, Withheld
+from rosterkit.cv.extra_values import CvKey, usable_extras
 from rosterkit.cv.meanings import consist_way, meaning_of
-from rosterkit.cv.readings import configuration_read
-from rosterkit.roster.model import DecoderType, Layout, Locomotive, Roster
+from rosterkit.cv.withheld import withheld
+from rosterkit.roster.model import DecoderType, Locomotive, Roster
 from rosterkit.roster.schema import folded
 from rosterkit.standards.addresses import cv1_of, long_address_cvs
-from rosterkit.standards.configuration import (
-    BIDI,
-    DC_OPERATION,
-    EVERY_BIT,
-    RESERVED,
-    REVERSED,
-    SPEED_TABLE,
-    STEPS_28,
-    Configuration,
-    configuration,
-    configuration_words,
-    cv29_of,
-    is_accessory,
-)
+from rosterkit.standards.configuration import EVERY_BIT, is_accessory
 from rosterkit.standards.consists import consist_of_pair
 from rosterkit.standards.functions import MAPPING_CVS
 from rosterkit.standards.identity import (
@@ -42,53 +30,8 @@ from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
 NO_HIGH_DIGITS = "no high digits of a consist address"
 """What 0 in CV20 says (RCN-225 (27.07.2025), CV19/20)."""
 
-CONFIGURATION_CV = 29
 COMPUTED = (1, 17, 18, 19, CONFIGURATION_CV)
 """The CVs of an engine that have a computed column, in the order of the columns."""
-
-
-class CvGroup(StrEnum):
-    """What a CV belongs to; a card has the groups in this order."""
-
-    LOCK = "lock"
-    ADDRESS = "address"
-    CONFIGURATION = "configuration"
-    CONSIST = "consist"
-    MOTOR = "motor"
-    TABLE = "speed table"
-    FUNCTIONS = "functions"
-    EXTRAS = "extra values"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CvValue:
-    """A value to key in."""
-
-    cv: int
-    value: int
-    meaning: str
-    group: CvGroup
-    index: Index | None = None
-    """CV31 and CV32, for CV257 to CV512."""
-    kept: int = 0
-    """Bits that no column states, and that stay as they read last."""
-    assumed: int = 0
-    """Bits that no column states and no reading tells."""
-
-    @property
-    def stated(self) -> int:
-        """The bits in which a decoder that reads otherwise is not as the roster says."""
-        return EVERY_BIT & ~(self.kept | self.assumed)
-
-    @property
-    def key(self) -> CvKey:
-        """The CV and its index."""
-        return self.cv, self.index
-
-    @property
-    def bits(self) -> str:
-        """The value's eight bits, bit 7 first, as two groups of four."""
-        return bits_of(self.value)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,6 +44,8 @@ class EngineCvs:
     """Columns (schema names) because of which nothing could be computed."""
     held: Mapping[CvKey, int] = field(default_factory=dict)
     """What the decoder should hold without being keyed in as a rule: manufacturer ID, version, lock, CV20."""
+    withheld: tuple[Withheld, ...] = ()
+    """What the rows ask for and cannot be keyed in, each with the reason."""
 
     def value(self, cv: int) -> int | None:
         """Return the value of a CV; None where it is not set."""
@@ -118,24 +63,11 @@ class EngineCvs:
         """Return the same with what no column states of CV29 as it reads now; None is no reading."""
         if read is None or is_accessory(read):
             return self
-        values = (_as_read(one, read) if one.cv == CONFIGURATION_CV else one for one in self.values)
+        values = (as_read(one, read) if one.cv == CONFIGURATION_CV else one for one in self.values)
         return replace(self, values=tuple(values))
 
 
-def bits_of(value: int) -> str:
-    """Return a byte's eight bits, bit 7 first, as two groups of four."""
-    return f"{value >> 4:04b} {value & 15:04b}"
-
-
-_SETTINGS = {
-    "direction": REVERSED,
-    "speed_steps": STEPS_28,
-    "dc_operation": DC_OPERATION,
-    "bidi": BIDI,
-    "speed_curve": SPEED_TABLE,
-}
-"""The bit of CV29 that each column states; where it is blank the bit stays as it is."""
-_CONFIGURED_BY = ("address_kind", *_SETTINGS)
+_CONFIGURED_BY = ("address_kind", *SETTINGS, "lock")
 
 
 def cvs_of(engine: Locomotive, roster: Roster, *, meet: bool = False) -> EngineCvs:
@@ -171,32 +103,19 @@ def _cvs_of(engine: Locomotive, roster: Roster, *, meet: bool) -> EngineCvs:
     values = (
         *_lock(engine),
         *_address(address),
-        _configuration(engine, roster, address),
+        cv29_for(engine, roster, address),
         *_consist(engine, roster),
         *_motor(engine),
         *_table(engine, roster),
         *_extras(engine, roster),
     )
-    return EngineCvs(address=address, values=values, blocking_columns=(), held=_held(engine, roster))
-
-
-def _configuration_of(engine: Locomotive, layout: Layout, address: Address) -> Configuration:
-    """Return what an engine's columns say about CV29; what they leave open is off, and steps the layout's."""
-    return Configuration(
-        reversed=engine.direction == "reversed",
-        steps_28=(engine.speed_steps or layout.speed_steps) == "28/128",
-        dc_operation=engine.dc_operation == "on",
-        bidi=engine.bidi == "on",
-        speed_table=engine.speed_curve == "table",
-        long_address=address.space is Space.LONG,
+    return EngineCvs(
+        address=address,
+        values=values,
+        blocking_columns=(),
+        held=_held(engine, roster),
+        withheld=withheld(engine, roster),
     )
-
-
-def uses_table(engine: Locomotive, roster: Roster) -> bool:
-    """Tell whether an engine runs by a speed table: its column says so, or leaves CV29 as it read last."""
-    if engine.speed_curve is not None or "speed_curve" in engine.unusable:
-        return engine.speed_curve == "table"
-    return bool((configuration_read(roster, engine.loco) or 0) & SPEED_TABLE)
 
 
 def _held(engine: Locomotive, roster: Roster) -> dict[CvKey, int]:
@@ -241,30 +160,6 @@ def _address(address: Address) -> Iterator[CvValue]:
     yield _keyed(18, low, group, f"long address {number}, low byte")
 
 
-def _configuration(engine: Locomotive, roster: Roster, address: Address) -> CvValue:
-    blank = sum(bit for name, bit in _SETTINGS.items() if getattr(engine, name) is None)
-    value = cv29_of(_configuration_of(engine, roster.layout, address))
-    assumed = _configuration_value(value, assumed=blank)
-    read = configuration_read(roster, engine.loco)
-    return assumed if read is None else _as_read(assumed, read)
-
-
-def _as_read(cv29: CvValue, read: int) -> CvValue:
-    """Return CV29 with the bits that no column states as they were read, 0 to 127; bit 6 has no column."""
-    kept = cv29.kept | cv29.assumed | RESERVED
-    return _configuration_value(cv29.value & ~kept | read & kept, kept=kept)
-
-
-def _configuration_value(value: int, *, kept: int = 0, assumed: int = 0) -> CvValue:
-    """Make CV29, its meaning bit by bit in three parts: what is stated, what kept and what assumed."""
-    words = list(enumerate(configuration_words(configuration(value))))
-    parts = (("", EVERY_BIT & ~(kept | assumed)), ("kept as read: ", kept), ("assumed: ", assumed))
-    named = [(how, [word for bit, word in words if bits >> bit & 1]) for how, bits in parts]
-    meaning = "; ".join(how + ", ".join(said) for how, said in named if said)
-    group = CvGroup.CONFIGURATION
-    return CvValue(cv=CONFIGURATION_CV, value=value, meaning=meaning, group=group, kept=kept, assumed=assumed)
-
-
 def _consist(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
     member = roster.consist_of.get(folded(engine.loco or ""))
     kind = roster.decoders.get(folded(engine.decoder or ""))
@@ -293,7 +188,7 @@ def _motor(engine: Locomotive) -> Iterator[CvValue]:
 
 def _table(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
     table = roster.tables.get(folded(engine.speed_table or ""))
-    if table is None or None in table.steps or not uses_table(engine, roster):
+    if table is None or not uses_table(engine, roster) or table_fault(engine, roster):
         return
     for cv, value in zip(SPEED_TABLE_CVS, table.steps, strict=True):
         if value is not None:

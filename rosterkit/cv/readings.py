@@ -44,6 +44,21 @@ def _oldest_first(roster: Roster, loco: str | None) -> list[Reading]:
     return sorted(readings, key=lambda one: (one.date or "", one.index))
 
 
+def unreadable_readings(roster: Roster, loco: str | None) -> set[CvKey]:
+    """Return the CVs of an engine whose newest reading has a value that cannot be used.
+
+    An older one then tells nothing of what the decoder holds now.
+    """
+    if not roster.readings:
+        return set()
+    extras = roster.extras_of.get(folded(loco or ""), ())
+    found: dict[CvKey, bool] = {}
+    for reading in _oldest_first(roster, loco):
+        if reading.cv is not None:
+            found[key_of(reading.cv, index_of(reading), extras)] = "value" in reading.unusable
+    return {key for key, unreadable in found.items() if unreadable}
+
+
 def configuration_read(roster: Roster, loco: str | None) -> int | None:
     """Return what CV29 of an engine read last, 0 to 127; None where no reading tells.
 

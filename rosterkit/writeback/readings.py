@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from rosterkit.cv.accessory import Device
 from rosterkit.cv.accessory_readings import device_verdict, device_wanted, devices_by_label
-from rosterkit.cv.engine import CONFIGURATION_CV, cvs_of
+from rosterkit.cv.configured import CONFIGURATION_CV
+from rosterkit.cv.engine import cvs_of
 from rosterkit.cv.extra_values import Index
 from rosterkit.cv.readings import Verdict, key_of, verdict
 from rosterkit.errors import CannotRunError

@@ -134,7 +134,7 @@ def test_an_engine_whose_cvs_cannot_be_computed_says_so() -> None:
 def test_a_cv_that_a_mode_may_not_write_says_so() -> None:
     made = roster([{"Loco": "A", "Address": 1000}], layout={"Service mode": "register"})
 
-    assert cards_text(cards_of(made)).splitlines()[-1] == "- not in this mode: the reason stands beside it"
+    assert cards_text(cards_of(made)).splitlines()[-1] == "- not to be keyed in: the reason stands beside it"
 
 
 def test_paged_mode_has_a_box_for_the_page_register_at_the_end() -> None:

@@ -41,7 +41,7 @@ def test_an_engine_is_printed_whole_and_each_page_has_the_headings(tmp_path: Pat
     assert [page for page in pages if not re.match(r"\s*Done\s+CV\s+Value\s+Bits", page)] == []
     for page in pages:
         on_it = [card for card, where in begun if where is page]
-        lines = re.findall(r"^ *(?:already so +|not in this +)?CV\d+(?=\s)", page, re.MULTILINE)
+        lines = re.findall(r"^ *(?:already so +|not in this +|held back +)?CV\d+(?=\s)", page, re.MULTILINE)
         assert len(lines) == sum(len(card.steps) for card in on_it)
 
 

@@ -68,7 +68,7 @@ def test_old_digits_in_cv20_are_cleared_beside_a_consist_up_to_127() -> None:
 def test_a_table_with_a_gap_is_not_keyed_in_by_halves() -> None:
     card = _card({"Address": 12, "Speed curve": "table", "Speed table": "Even"}, tables=[_TABLE | {"5": ""}])
 
-    assert _lines(card) == [(19, 0), (1, 12), (29, 18)]
+    assert _lines(card) == [(19, 0), (1, 12), (29, 2)]
 
 
 @pytest.mark.parametrize(
@@ -231,6 +231,14 @@ def test_the_list_before_names_no_pair_of_cvs_that_operations_mode_leaves_alone(
 
     assert [line for line in before if "directly one after the other" in line] == []
     assert "Key in from top to bottom, CV31 and CV32 directly before the CVs of their index." in before
+
+
+def test_the_list_before_speaks_of_registers_in_register_mode_and_of_no_lock() -> None:
+    before = _card({"Address": 12}, CardOptions(mode=WriteMode.REGISTER)).before
+
+    assert any(line.startswith("Read R8 and R7 first: if") for line in before)
+    assert any(line.startswith("Where R5 (CV29) is read first") for line in before)
+    assert [line for line in before if "CV15" in line] == []
 
 
 def test_the_list_before_asks_for_nothing_that_address_only_mode_cannot_do() -> None:

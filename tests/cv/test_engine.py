@@ -159,6 +159,7 @@ def test_at_a_meet_an_engine_without_meet_address_keeps_its_own() -> None:
             id="a kind that is none",
         ),
         pytest.param({"Address": 9, "Direction": "up"}, False, ("direction",), id="a direction that is none"),
+        pytest.param({"Address": 9, "Lock": "sound"}, False, ("lock",), id="a lock that is none"),
         pytest.param(
             {"Address": 9, "BiDi": "?", "DC operation": "?", "Speed curve": "?", "Speed steps": 27},
             False,

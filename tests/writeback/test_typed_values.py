@@ -64,6 +64,20 @@ def test_a_typed_value_is(row: dict[str, object], filled: bool, places: list[str
     assert [one.table.place(one.column, one.index).cell for one in typed_values(made)] == places
 
 
+def test_a_scale_speed_that_somebody_worked_out_is_one_too() -> None:
+    run_ = {"Loco": "A", "Way": "forward", "Drive level": 40, "Distance": 1000, "Time": 10, "Scale speed": 99}
+    made = roster([{"Loco": "A", "Address": 12}], runs=[run_])
+
+    (one,) = typed_values(made)
+
+    assert (one.table.title, one.column, one.stored, one.wanted) == (
+        "Speed runs",
+        "scale_speed",
+        "99",
+        "31.4",
+    )
+
+
 def test_a_workbook_was_filled_by_its_pages_and_not_by_a_sheet_that_recording_made() -> None:
     assert was_filled(enrolled(workbook([{"Loco": "A", "Address": 12}], filled=True)))
     assert not was_filled(roster([{"Loco": "A", "Address": 12}]))

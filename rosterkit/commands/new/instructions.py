@@ -13,7 +13,8 @@ TITLE = "Instructions"
 FONT = "Calibri"
 _INK = "1F3A4D"
 _STEPS = (
-    "Enter your engines in the sheet Locomotives, one a row. Loco and Address are needed, all else may wait.",
+    "Enter your engines in the sheet Locomotives, one a row. Loco and Address are needed, all else may wait: "
+    "what is blank stays in the decoder as it is.",
     "Blue headings are yours to fill; a note at each heading says what it takes. "
     "Grey columns are computed: leave them.",
     "Sort, colour, add columns, photos and sheets of your own as you like: they stay as they are.",

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from rosterkit.cv.engine import uses_table
+from rosterkit.cv.configured import uses_table
 from rosterkit.roster.model import Locomotive, Roster, SpeedGoal
 from rosterkit.roster.schema import folded
 from rosterkit.standards.speed_curve import FULL_DRIVE, TABLE_STEPS, drive_at_step
