@@ -256,14 +256,15 @@ SAID = (
         "steps-mismatch",
         "14 beside 28/128 in one consist",
         "set to 14 speed steps, and the layout sends 28/128: where 28 are sent, the headlight goes on and "
-        "off as the speed changes, and every second step does nothing, and 'B' of the same consist has 28/128",
+        "off as the speed changes, and every second step does nothing, and 'B' of the same consist has "
+        "28/128",
         "Set it to 28/128.",
     ),
     (
         "dc-operation-on",
         "blank, and CV29 read as many decoders come: a note",
-        "DC operation is on: a glitch on the rails can start the engine at full speed, until valid packets come "
-        "again (CV29 read 6, and the column is blank)",
+        "DC operation is on: a glitch on the rails can start the engine at full speed, until valid packets "
+        "come again (CV29 read 6, and the column is blank)",
         "Set DC operation to off (CV29 then loses 4).",
     ),
     (
