@@ -143,7 +143,7 @@ COMMANDS: dict[str, Callable[[Path], object]] = {
 }
 
 NO_VALUE = {
-    "Key in what the engine's card says",
+    "Key in what the engine's card says": "the card names the values, in their order",
     "Give ": "another address, label or number: which one is theirs to choose",
     "Use a number from": "a range, of which another device may have each number",
     "Use another decoder": "nothing in the sheet helps",
