@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from rosterkit.checks.clashes import clashes, grouped
-from rosterkit.checks.framework import ScopedEngine, check_each, engines, rosters
+from rosterkit.checks.framework import ScopedEngine, check_each, engines, named, rosters
 from rosterkit.cv.configured import uses_table
 from rosterkit.cv.extra_values import COLUMN_OF, CvKey, can_be_extra, index_of, lacks_index
 from rosterkit.cv.meanings import unused_cv28_words
@@ -113,7 +113,7 @@ def bidi_configuration_unused(entry: ScopedEngine) -> Iterator[Hit]:
     """
     for extra in entry.roster.extras_of.get(folded(entry.engine.loco or ""), ()):
         if extra.cv == BIDI_CV and extra.value and entry.engine.bidi == "off":
-            fix = "Set BiDi to on, or remove the row."
+            fix = f"Set {entry.engine.heading('bidi')} of {named(entry.engine)} to on, or remove the row."
             yield hit_at(extra, "value", unused_cv28_words(extra.value), fix)
 
 

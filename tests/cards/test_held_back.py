@@ -108,7 +108,7 @@ def _keyed(card: Card) -> list[tuple[int, int | None]]:
         pytest.param(
             _ENGINE,
             {"consists": [_CONSIST, _CONSIST | {"Consist": "Y", "Address": 86}]},
-            {19: "'A' stands in 2 rows of consists (also in D2) (Consists D3)"},
+            {19: "'A' appears in 2 rows of Consists (also in D2) (Consists D3)"},
             id="a place in two consists",
         ),
         pytest.param(

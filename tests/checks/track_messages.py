@@ -72,7 +72,7 @@ SAID = (
         "bidi-configuration-unused",
         "CV28 while BiDi is off",
         "CV28 = 3 does nothing while BiDi is off",
-        "Set BiDi to on, or remove the row.",
+        "Set BiDi of 'A' to on, or remove the row.",
     ),
     ("speed-table-incomplete", "27 values", "'Slow' has no value at step 8", "Fill all 28 columns."),
     (

@@ -118,7 +118,7 @@ VALUES: tuple[tuple[str, Apply], ...] = (
     (r"^(?:Use|Make it) (?P<kind>short|long) (?P<value>\d+)(?:, which is free)?\.$", _address),
     (r"for all its rows, such as (?P<value>\d+)\.$", _consist),
     (r"^Set it to (?P<value>[^ ,.]+)", _own_cell),
-    (r"^Set (?P<heading>[A-Z][\w ]*?) of '(?P<loco>[^']+)' to (?P<value>\d+)", _setting),
+    (r"^Set (?P<heading>[A-Z][\w ]*?) of '(?P<loco>[^']+)' to (?P<value>\w+)", _setting),
     (r"[Ss]et (?P<heading>[A-Z][\w ]*?) to (?P<value>[\w/-]+)", _setting),
     (r"^Make step (?P<heading>\d+) at least (?P<value>\d+)\.$", _setting),
     (r"^Enter (?P<heading>Outputs) (?P<value>\d+) or more", _setting),
