@@ -10,7 +10,7 @@ from typing import Any, Literal, TypeVar, cast
 
 from rosterkit.roster.cell_rules import CellRule
 from rosterkit.roster.schema import Column, Kind, folded
-from rosterkit.xlsx.grid import BadDate, CellError, NoStoredValue, Raw, ScientificNumber
+from rosterkit.xlsx.grid import BadDate, Calculated, CellError, NoStoredValue, Raw, ScientificNumber
 
 Judged = TypeVar("Judged")
 
@@ -83,6 +83,8 @@ def cleaned(column: Column, raw: Raw, *, units: Collection[str] = ()) -> Value |
     if isinstance(raw, str):
         text = _stripped(raw)
         return _from_text(column, text, units) if text else None
+    if isinstance(raw, Calculated):
+        return cleaned(column, raw.result, units=units)
     if isinstance(raw, CellError | NoStoredValue | BadDate):
         return _spoiled(raw)
     if isinstance(raw, datetime | date | time | timedelta):

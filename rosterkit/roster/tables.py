@@ -1,7 +1,7 @@
 """A workbook's sheets as tables: every row's values by column, each with the cell it came from."""
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import zip_longest
 from typing import cast
@@ -19,7 +19,7 @@ from rosterkit.roster.headings import (
     misspelt_needed,
 )
 from rosterkit.roster.schema import Sheet, all_sheets, folded
-from rosterkit.xlsx.grid import Grid, MergedRange, Raw, Workbook
+from rosterkit.xlsx.grid import Calculated, CellError, Grid, MergedRange, NoStoredValue, Raw, Workbook
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -174,6 +174,7 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings, units:
             other_rows.append(number)
     across = _across(kept)
     raw = {name: across(at) for name, at in places.items()}
+    raw |= _calculated(grid, rows, {n: headings.columns[n] for n in places if sheet[n].computed}, raw)
     return replace(
         _cleaned(sheet, grid, workbook, headings, raw, units),
         rows=rows,
@@ -187,6 +188,26 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings, units:
         beyond=_beyond(grid, headings, [headings.row, *rows]),
         own={place: across(place - 1) for place in headings.own},
     )
+
+
+def _calculated(
+    grid: Grid, rows: Sequence[int], columns: Mapping[str, int], raw: Mapping[str, Sequence[Raw]]
+) -> Iterator[tuple[str, Sequence[Raw]]]:
+    """Tell the results of formulas apart under computed headings, where we write values only."""
+    with_formulas = {column for _, column in grid.formulas}
+    for name, column in columns.items():
+        if column in with_formulas:
+            yield (
+                name,
+                [
+                    Calculated(cell) if (row, column) in grid.formulas and not _without_result(cell) else cell
+                    for row, cell in zip(rows, raw[name], strict=True)
+                ],
+            )
+
+
+def _without_result(cell: Raw) -> bool:
+    return isinstance(cell, CellError | NoStoredValue)
 
 
 def _across(rows: Sequence[Sequence[Raw]]) -> Callable[[int], Sequence[Raw]]:

@@ -11,7 +11,7 @@ from rosterkit.planning.speed.runs import kmh_per, timed_run_of
 from rosterkit.planning.speed.timed_run import TimedRun
 from rosterkit.roster.model import Reading, Roster
 from rosterkit.roster.schema import Column, Kind, folded
-from rosterkit.xlsx.grid import CellError, NoStoredValue, Raw
+from rosterkit.xlsx.grid import Calculated, CellError, NoStoredValue, Raw
 
 Computed = str | int | float | None
 Rows = Sequence[Mapping[str, Computed]]
@@ -35,7 +35,7 @@ def may_be_ours(column: Column, stored: Raw) -> bool:
     """
     if stored == "":
         return True
-    if isinstance(stored, bool | CellError | NoStoredValue):
+    if isinstance(stored, bool | Calculated | CellError | NoStoredValue):
         return False
     if column.kind is Kind.CHOICE:
         return stored in column.choices

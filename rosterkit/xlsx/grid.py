@@ -26,6 +26,16 @@ class NoStoredValue:
 
 
 @dataclass(frozen=True, slots=True)
+class Calculated:
+    """The stored result of a formula, told apart from a value where only values may stand."""
+
+    result: "Raw"
+
+    def __str__(self) -> str:
+        return "a formula" if self.result == "" else f"the result {self.result} of a formula"
+
+
+@dataclass(frozen=True, slots=True)
 class ScientificNumber:
     """A number shown in scientific notation, as spreadsheets do with a typed 4E2 (the value is then 400)."""
 
@@ -57,6 +67,7 @@ Raw = (
     | timedelta
     | CellError
     | NoStoredValue
+    | Calculated
     | ScientificNumber
     | BadDate
 )
@@ -103,6 +114,8 @@ class Grid:
     merged: tuple[MergedRange, ...] = ()
     drawing_areas: tuple[MergedRange, ...] = ()
     """Areas that a drawing or a table covers or a sparkline stands in."""
+    formulas: frozenset[tuple[int, int]] = frozenset()
+    """Rows and columns of the cells that hold a formula; ``rows`` has their stored results."""
     hidden: bool = False
     is_own: bool = False
 

@@ -1,5 +1,6 @@
 """What somebody typed into a sheet of ours is not lost: fill and speed name it instead of replacing it."""
 
+import re
 import subprocess
 from collections.abc import Callable
 from pathlib import Path
@@ -79,6 +80,10 @@ def _in_an_own_row(book: Workbook) -> None:
     book["Findings"]["A3"] = "mine"
 
 
+def _linked(book: Workbook) -> None:
+    book["Findings"]["E3"].hyperlink = "https://example.org/manual"
+
+
 def _many(book: Workbook) -> None:
     for row in range(2, 12):
         book["Findings"][f"K{row}"] = row
@@ -99,6 +104,7 @@ def _note(book: Workbook) -> None:
         pytest.param(_in_a_blank_cell, r"its sheet 'Findings' .*: C2$", id="a word in a blank cell of ours"),
         pytest.param(_over_a_text, r"its sheet 'Findings' .*: F2$", id="a text in place of ours"),
         pytest.param(_in_an_own_row, r"its sheet 'Findings' .*: A3$", id="a row put between ours"),
+        pytest.param(_linked, r": the link to 'https://example.org/manual'$", id="a link at a text of ours"),
         pytest.param(_many, r"K2, K3, K4, K5, K6 and 5 more$", id="many cells, the first five named"),
         pytest.param(_note, r"its sheet 'Findings' .*: the note at 'B3'$", id="a note at a cell"),
     ],
@@ -115,6 +121,27 @@ def test_what_was_typed_into_a_sheet_of_ours_is_named_and_kept(
     with pytest.raises(CannotRunError, match=named):
         fill(path, path.with_name("copy.xlsx"))
     assert not path.with_name("copy.xlsx").exists()
+
+
+@pytest.mark.parametrize(
+    ("reference", "result"),
+    [
+        pytest.param("G3", "", id="a formula with an empty result"),
+        pytest.param("A2", "error", id="a formula with the very text that stood there"),
+    ],
+)
+def test_a_formula_in_a_sheet_of_ours_is_named_whatever_its_result(
+    path: Path, reference: str, result: str
+) -> None:
+    _saved(path, lambda book: book["Locomotives"].cell(4, 2, "C2"))
+    part = next(sheet.part for sheet in opened(path).sheets if sheet.title == "Findings")
+    typed = f'<c r="{reference}" t="str"><f>IF(F2=1,"read","{result}")</f><v>{result}</v></c>'
+    cell = re.compile(rb'<c r="%b"[^>]*?(?:/>|>.*?</c>)' % reference.encode())
+    patch(path, {part: lambda data: cell.sub(typed.encode(), data, count=1)})
+    assert load_workbook(path)["Findings"][reference].value == f'=IF(F2=1,"read","{result}")'
+
+    with pytest.raises(CannotRunError, match=f"its sheet 'Findings' .*: {reference}$"):
+        fill(path)
 
 
 def test_a_photo_on_a_sheet_of_ours_is_named(path: Path) -> None:

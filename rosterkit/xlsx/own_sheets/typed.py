@@ -14,7 +14,9 @@ from rosterkit.cell_names import column_letters
 from rosterkit.xlsx.changes import CellStyle, OwnCell, OwnSheet
 from rosterkit.xlsx.grid import Grid, Raw
 from rosterkit.xlsx.package.errors import shown
+from rosterkit.xlsx.package.markup import utf8
 from rosterkit.xlsx.package.opening import Package, explained
+from rosterkit.xlsx.patch.formulas import has_formulas
 from rosterkit.xlsx.patch.refusal import unwritable
 from rosterkit.xlsx.read.workbook import read_workbook
 from rosterkit.xlsx.xml.nodes import parsed
@@ -69,7 +71,8 @@ def refuse_typed(package: Package, replaced: Sequence[tuple[str, str, OwnSheet]]
     """
     grids = read_workbook(package, {title for title, _, _ in replaced}.__contains__).grids
     for title, part, own_sheet in replaced:
-        cells = [f"{column_letters(column)}{row}" for row, column in _typed(grids[title], own_sheet)]
+        typed = (f"{column_letters(column)}{row}" for row, column in _typed(grids[title], own_sheet))
+        cells = list(dict.fromkeys([*typed, *_formulas(package, part)]))
         found = [*cells[:_NAMED], *([f"{len(cells) - _NAMED} more"] if len(cells) > _NAMED else [])]
         found += dict.fromkeys(_hung(package, part))
         if found:
@@ -120,9 +123,20 @@ def _typed_without_codes(grid: Grid, own_sheet: OwnSheet) -> Iterator[tuple[int,
         yield from ((row, n) for n, cell in enumerate(cells, 1) if cell != "" and (n > width or n in boxes))
 
 
+def _formulas(package: Package, part: str) -> Iterator[str]:
+    """Return the cells with formulas, which we never write: their results may be blank, or what we wrote."""
+    with explained(package.name, f"part {shown(part)}"):
+        data = utf8(package.read(part))
+        if has_formulas(data):
+            cells = (formula.getparent() for formula in parsed(data).iter("{*}f"))
+            yield from (one.get("r") or "a formula" for one in cells if one is not None)
+
+
 def _hung(package: Package, part: str) -> Iterator[str]:
-    """Return in words what hangs on a sheet, and is not ours; notes by their cells."""
+    """Return in words what hangs on a sheet, and is not ours; notes and links by name."""
     for link in package.relationships(part):
+        if link.kind == "hyperlink" and link.external and not link.raw_target.startswith("#"):
+            yield f"the link to {shown(link.raw_target)}"
         if link.target is None:
             continue
         if link.kind in _HUNG:

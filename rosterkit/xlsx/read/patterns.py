@@ -37,6 +37,7 @@ MOST_COLUMNS = 702
 TAG = re.compile(rb'<c r="([A-Z]+)([0-9]+)"(?: s="([0-9]+)")?(?: t="([a-zA-Z]+)")?')
 ERROR_VALUE = re.compile(rb' t="e"%s>%s<v>([^<]*)</v>' % (_DYNAMIC, _MAYBE))
 WITHOUT_VALUE = re.compile(rb"%s%s</c>" % (_FORMULA, _EMPTY))
+FORMULA_CELL = re.compile(rb'<c r="([A-Z]+)([0-9]+)"[^<>]*><f[ />]')
 SHARED_FORMULA = re.compile(rb'<f [^<>]*t="shared"[^<>]*+(?<!/)>[^<]++')
 # The group of a shared formula.
 _GROUP = re.compile(rb' si="([0-9]+)"')

@@ -39,6 +39,8 @@ class Scan:
     """Cells that are not blank, with those for which it gives none: errors, and formulas without a result."""
     odd: tuple[tuple[int, int, Raw], ...]
     """Row, column and value of the cells for which the fast reader is not believed."""
+    formulas: frozenset[tuple[int, int]]
+    """Row and column of the cells with a formula."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,7 +84,8 @@ def scan(data: bytes, begin: int, end: int, meaning: Meaning) -> Scan | None:
         odd += _without_value(data, extent.special)
     cells = values + len(odd)
     odd += _numbers(data, begin, end, meaning)
-    return Scan(values=values, cells=cells, odd=tuple(odd))
+    formulas = frozenset(place for start, stop in extent.special for place in _formulas(data, start, stop))
+    return Scan(values=values, cells=cells, odd=tuple(odd), formulas=formulas)
 
 
 def _extent(data: bytes, begin: int, end: int, formats: int) -> _Extent | None:
@@ -141,6 +144,12 @@ def _tag(data: bytes, before: int) -> tuple[int, int, bytes | None]:
     tag = spelling.TAG.match(data, data.rfind(b"<c ", 0, before))
     assert tag is not None  # noqa: S101 - the place lies within a cell in canonical form
     return int(tag[2]), column_number(tag[1].decode()), tag[4]
+
+
+def _formulas(data: bytes, begin: int, end: int) -> Iterator[tuple[int, int]]:
+    if data.find(b"<f", begin, end) >= 0:
+        for match in spelling.FORMULA_CELL.finditer(data, begin, end):
+            yield int(match[2]), column_number(match[1].decode())
 
 
 def _errors(data: bytes, begin: int, end: int) -> Iterator[tuple[int, int, Raw]]:

@@ -1,5 +1,7 @@
 """Reads a sheet cell by cell, whatever its spelling: slower, but it knows all that the format allows."""
 
+from typing import NamedTuple
+
 from rosterkit.cell_names import column_letters
 from rosterkit.xlsx.grid import MergedRange, Raw, trimmed
 from rosterkit.xlsx.package import limits
@@ -10,8 +12,18 @@ from rosterkit.xlsx.read.worksheet_frame import add_merged
 from rosterkit.xlsx.xml.references import cell as place
 
 
-def walk(data: bytes, meaning: Meaning) -> tuple[list[list[Raw]], tuple[MergedRange, ...]]:
-    """Read the rows of a sheet's part in UTF-8, without blank cells at their ends, and the merged ranges.
+class Walked(NamedTuple):
+    """What a sheet's part holds."""
+
+    rows: list[list[Raw]]
+    """Without blank cells at their ends."""
+    merged: tuple[MergedRange, ...]
+    formulas: frozenset[tuple[int, int]]
+    """Row and column of the cells with a formula."""
+
+
+def walk(data: bytes, meaning: Meaning) -> Walked:
+    """Read the cells and the merged ranges of a sheet's part in UTF-8.
 
     MarkupError if the part is no well-formed worksheet, or a cell of it cannot be.
     """
@@ -21,7 +33,7 @@ def walk(data: bytes, meaning: Meaning) -> tuple[list[list[Raw]], tuple[MergedRa
     made.EndElementHandler = reader.ended
     made.CharacterDataHandler = reader.text.pieces.append
     finish(made, data)
-    return trimmed(reader.rows), tuple(reader.merged)
+    return Walked(trimmed(reader.rows), tuple(reader.merged), frozenset(reader.formulas))
 
 
 _OUTER = {"row": "", "c": "row", "v": "c", "f": "c", "is": "c"}
@@ -32,6 +44,7 @@ class _Reader:
     def __init__(self, meaning: Meaning) -> None:
         self.rows: list[list[Raw]] = []
         self.merged: list[MergedRange] = []
+        self.formulas: list[tuple[int, int]] = []
         self.text = TextReader()
         self._meaning = meaning
         self._depth = self._elements = 0
@@ -134,6 +147,8 @@ class _Reader:
         cell = self._cell
         if cell.text is None and cell.inline is None and cell.formula is None:
             return
+        if cell.formula is not None:
+            self.formulas.append((self._row, self._column))
         value = self._meaning.value(cell)
         if value == "":
             return

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from functools import cache
 from pathlib import Path
 
-from rosterkit.xlsx.grid import Grid, MergedRange, Raw, Workbook, filled
+from rosterkit.xlsx.grid import Grid, MergedRange, Workbook, filled
 from rosterkit.xlsx.package.contents import SheetPart
 from rosterkit.xlsx.package.errors import shown, unreadable
 from rosterkit.xlsx.package.markup import MarkupError, TooMuchError, utf8
@@ -16,7 +16,7 @@ from rosterkit.xlsx.read.formats import NO_FORMATS, formats
 from rosterkit.xlsx.read.pictures import picture_values
 from rosterkit.xlsx.read.scan import scan
 from rosterkit.xlsx.read.shared_strings import read_texts, shared_strings
-from rosterkit.xlsx.read.slow import walk
+from rosterkit.xlsx.read.slow import Walked, walk
 from rosterkit.xlsx.read.spellings import formats_stated, spellings
 from rosterkit.xlsx.read.worksheet_frame import frame
 
@@ -60,7 +60,7 @@ class _Reading:
             if found is None or read is None:
                 yield self._walked(sheet, found)
             else:
-                yield _grid(sheet, read, found.merged, found.drawing_areas)
+                yield _grid(sheet, Walked(read, found.merged, found.scan.formulas), found.drawing_areas)
 
     def _scanned(self, sheet: SheetPart) -> Scanned | None:
         """Look a sheet through; None if it has to be read cell by cell, which tells what is wrong with it."""
@@ -88,26 +88,22 @@ class _Reading:
     def _walked(self, sheet: SheetPart, found: Scanned | None) -> Grid:
         data = self._package.read(sheet.part)
         with explained(self._package.name, f"sheet {shown(sheet.title)}"):
-            rows, merged = walk(formats_stated(utf8(data), self._formats), self._meaning)
-        if found is not None and filled(rows) != found.scan.cells:
+            walked = walk(formats_stated(utf8(data), self._formats), self._meaning)
+        if found is not None and filled(walked.rows) != found.scan.cells:
             raise unreadable(
                 self._package.name,
                 f"two ways of reading its sheet {shown(sheet.title)} find different cells"
-                f" ({filled(rows)} and {found.scan.cells} with a value)",
+                f" ({filled(walked.rows)} and {found.scan.cells} with a value)",
             )
-        return _grid(sheet, rows, merged, drawing_areas(self._package, sheet.part, utf8(data)))
+        return _grid(sheet, walked, drawing_areas(self._package, sheet.part, utf8(data)))
 
 
-def _grid(
-    sheet: SheetPart,
-    rows: list[list[Raw]],
-    merged: tuple[MergedRange, ...],
-    drawing_areas: tuple[MergedRange, ...],
-) -> Grid:
+def _grid(sheet: SheetPart, walked: Walked, drawing_areas: tuple[MergedRange, ...]) -> Grid:
     return Grid(
         title=sheet.title,
-        rows=rows,
-        merged=merged,
+        rows=walked.rows,
+        merged=walked.merged,
+        formulas=walked.formulas,
         drawing_areas=drawing_areas,
         hidden=sheet.hidden,
         is_own=sheet.is_own,
