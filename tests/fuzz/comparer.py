@@ -86,7 +86,8 @@ class _Book:
         self.workbook = next(name for name, content in self.parts.items() if _root_of(content) == "workbook")
         folder, name = posixpath.split(self.workbook)
         self.links_part = self._by_name.get(f"{folder}/_rels/{name}.rels".lstrip("/").lower(), "")
-        self.links = {link.get("Id"): link for link in self.tree(self.links_part)} if self.links_part else {}
+        links = self.tree(self.links_part).iter("{*}Relationship") if self.links_part else ()
+        self.links = {link.get("Id"): link for link in links}
         self.sheets = {_folded(str(one.get("name"))): self._part(one) for one in self._listed()}
 
     def _listed(self) -> Iterator[etree._Element]:
