@@ -13,10 +13,12 @@ from rosterkit.cards.write_modes import PAGE_BACK, WriteMode, unreached_words
 from rosterkit.cv.addresses import Address
 from rosterkit.cv.configured import CONFIGURATION_CV
 from rosterkit.cv.engine import EngineCvs, cvs_of
+from rosterkit.cv.meanings import DC_OPERATION_ON
 from rosterkit.cv.readings import newest_readings, unreadable_readings
 from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.roster.schema import folded
 from rosterkit.standards.configuration import DC_OPERATION
+from rosterkit.standards.motor_cvs import CV12, permits_dc
 
 NOT_TO_BE_KEYED_IN = "Nothing to key in before this is put right:"
 
@@ -183,8 +185,8 @@ def _cautions(engine: Locomotive, cvs: EngineCvs, conditions: WriteConditions) -
     cautions = [f"Open fault: {engine.fault}"] if engine.fault else []
     if conditions.after_reset:
         cautions.append("As after a reset to factory values: the engine answers 3 until it has its address.")
-    if (cvs.value(CONFIGURATION_CV) or 0) & DC_OPERATION:
-        cautions.append("DC operation is on in this engine: it can start by itself on a glitch.")
+    if (cvs.value(CONFIGURATION_CV) or 0) & DC_OPERATION and permits_dc(cvs.value(CV12)):
+        cautions.append(f"{DC_OPERATION_ON}.")
     if engine.lock is not None:
         cautions.append(f"Several decoders in this engine: nothing before CV15 = {engine.lock}.")
     return cautions

@@ -5,7 +5,13 @@ from collections.abc import Iterator
 from rosterkit.cards.steps import Step, WriteConditions
 from rosterkit.cards.write_modes import WriteMode
 from rosterkit.roster.model import Locomotive
-from rosterkit.standards.identity import LOCK_IDENTITY_CV, LOCK_KEY_CV, lock_is_open
+from rosterkit.standards.identity import (
+    LOCK_IDENTITY_CV,
+    LOCK_KEY_CV,
+    UNLOCK_ALL,
+    is_lock_identity,
+    lock_is_open,
+)
 
 _WITHOUT_LOCK = (WriteMode.REGISTER, WriteMode.ADDRESS_ONLY)
 """Modes that do not reach CV15 (NMRA S-9.2.3 (Jul 2012), section E)."""
@@ -18,14 +24,14 @@ def lock_steps(engine: Locomotive, conditions: WriteConditions) -> Iterator[Step
     S-9.2.2 (Jul 2012), CV15/16) nor, by RCN-225 (27.07.2025), CV15/16, answers reads; CV15 itself can
     always be written, on the running track too.
     """
-    identity = _read(LOCK_IDENTITY_CV, conditions)
+    opening = _opening(_read(LOCK_IDENTITY_CV, conditions))
     if engine.lock is None:
         if _is_read_as_closed(conditions):
-            yield conditions.step(LOCK_KEY_CV, identity, "opens the lock, which was read as closed")
+            yield conditions.step(LOCK_KEY_CV, opening, "opens the lock, which was read as closed")
         return
     if not _has_its_number(engine, conditions):
         if not conditions.after_reset:
-            yield conditions.step(LOCK_KEY_CV, identity, "opens the lock")
+            yield conditions.step(LOCK_KEY_CV, opening, "opens the lock")
         plug = f"gives the decoder its number {engine.lock}: unplug the engine's other decoder for this"
         yield conditions.step(LOCK_IDENTITY_CV, engine.lock, plug)
     opens = "opens the lock of this decoder; another one in the engine stays shut"
@@ -48,6 +54,14 @@ def lock_refusal(engine: Locomotive, conditions: WriteConditions) -> str | None:
             "programming track, since until then its engine's other decoder takes the same values."
         )
     return None
+
+
+def _opening(identity: int | None) -> int | None:
+    """Return what opens the lock of a CV16: its own value, but for those that CV15 takes as commands.
+
+    RCN-225 (27.07.2025), CV15/16: 240 to 255 are commands, and 255 opens every lock.
+    """
+    return identity if identity is None or is_lock_identity(identity) else UNLOCK_ALL
 
 
 def _read(cv: int, conditions: WriteConditions) -> int | None:

@@ -29,7 +29,8 @@ _ORDER = (
     "Without an acknowledgment the value may still have been written.",
 )
 _SAFETY = (
-    f"Leave DC operation off (CV29): with it on, {DC_RUNAWAY}; the emergency stop does not reach it before.",
+    f"DC operation (CV29) is best off: with it on, {DC_RUNAWAY}; the emergency stop does not reach it "
+    "before.",
     "The instructions of the decoder's and the station's makers come first, then local electrical codes and "
     "licensed practice; for wiring and soldering see the sheet Instructions.",
 )

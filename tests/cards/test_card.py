@@ -80,7 +80,9 @@ def test_a_card_says_which_engine_it_is(engine: dict[str, object], about: str) -
         pytest.param({"Address": 9, "Fault": "Smells hot"}, ["Open fault: Smells hot"], id="an open fault"),
         pytest.param(
             {"Address": 9, "DC operation": "on"},
-            ["DC operation is on in this engine: it can start by itself on a glitch."],
+            [
+                "DC operation is on: a glitch on the rails can start the engine at full speed, until valid packets come again."
+            ],
             id="DC operation",
         ),
         pytest.param(

@@ -398,3 +398,22 @@ def test_after_a_meet_settings_that_are_blank_come_back_as_they_were_read() -> N
         (1, 12),
         (29, 15),
     ]
+
+
+def test_a_lock_is_never_opened_with_a_value_that_is_a_command() -> None:
+    """RCN-225 (27.07.2025), CV15/16: 240 to 255 are commands to CV15, and 255 opens every lock."""
+    readings = [{"Loco": "A", "CV": cv, "Value": value} for cv, value in ((15, 3), (16, 240))]
+
+    (card,) = cards_of(roster([{"Loco": "A", "Address": 25}], readings=readings))
+
+    assert [step.value for step in card.steps if step.cv == 15] == [255]
+
+
+@pytest.mark.parametrize(("cv12", "warned"), [(1, True), (4, False)])
+def test_a_card_warns_of_dc_operation_only_where_cv12_permits_direct_current(cv12: int, warned: bool) -> None:
+    """NMRA S-9.2.2 (Jul 2012), CV12; RCN-225 (27.07.2025), CV12."""
+    engine = {"Loco": "A", "Address": 25, "DC operation": "on"}
+
+    (card,) = cards_of(roster([engine], extras=[{"Loco": "A", "CV": 12, "Value": cv12}]))
+
+    assert any("DC operation is on" in caution for caution in card.cautions) is warned

@@ -60,7 +60,8 @@ Juniper Valley 2101, owner M01
 
 --------------------------------------------------------------------------------
 KC 12                                                                   short 12
-  - DC operation is on in this engine: it can start by itself on a glitch.
+  - DC operation is on: a glitch on the rails can start the engine at full
+    speed, until valid packets come again.
                               last  read
             value  bits       read  back  what it means
   [ ] CV8       -                -  ____  read first: manufacturer ID
