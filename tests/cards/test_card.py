@@ -81,7 +81,8 @@ def test_a_card_says_which_engine_it_is(engine: dict[str, object], about: str) -
         pytest.param(
             {"Address": 9, "DC operation": "on"},
             [
-                "DC operation is on: a glitch on the rails can start the engine at full speed, until valid packets come again."
+                "DC operation is on: a glitch on the rails can start the engine at full speed, until valid "
+                "packets come again."
             ],
             id="DC operation",
         ),
@@ -211,7 +212,7 @@ def test_the_list_to_go_through_before_speaks_of_the_track_the_order_and_the_peo
         "room for 370 mm",
         "Read CV8 and CV7 first",
         "CV17 and CV18 directly one after the other",
-        "DC operation off",
+        "DC operation (CV29) is best off",
         "instructions",
         "local electrical codes",
         "licensed practice",
