@@ -4,6 +4,8 @@ import pytest
 
 SLOW = {
     "test_a_crowd_costs_the_same_whether_rough_prices_come_first_or_not",
+    "test_every_reading_keeps_the_bits_of_blank_columns_and_no_other",
+    "test_what_is_proposed_is_offered_by_free",
     "test_after_the_plan_no_two_engines_share_an_address_that_was_given_or_kept",
     "test_no_plan_costs_less",
     "test_no_plan_of_a_crowd_costs_less",
