@@ -71,7 +71,7 @@ def rosterkit(
 
 @command()
 def new(
-    path: Annotated[Path, typer.Argument(help="Where the workbook is made.", metavar="PATH")],
+    path: Annotated[Path, typer.Argument(help="Where the workbook is made.", metavar="PATH", readable=False)],
     *,
     sample: Annotated[bool, typer.Option("--sample", help="Fill it with a demo club.")] = False,
     force: Force = False,
@@ -238,7 +238,10 @@ def free(  # noqa: PLR0913 - an option a parameter
 @command()
 def meet(
     workbooks: WorkbooksArgument,
-    out: Annotated[Path, typer.Option("-o", "--out", help="Where the meet workbook is made.", metavar="OUT")],
+    out: Annotated[
+        Path,
+        typer.Option("-o", "--out", help="Where the meet workbook is made.", metavar="OUT", readable=False),
+    ],
     *,
     force: Force = False,
     form: PlainForm = "text",
@@ -257,8 +260,8 @@ def meet(
 
 @command()
 def compare(
-    old: Annotated[Path, typer.Argument(help="The workbook as it was.", metavar="OLD")],
-    new: Annotated[Path, typer.Argument(help="The workbook as it is now.", metavar="NEW")],
+    old: Annotated[Path, typer.Argument(help="The workbook as it was.", metavar="OLD", readable=False)],
+    new: Annotated[Path, typer.Argument(help="The workbook as it is now.", metavar="NEW", readable=False)],
     form: TableForm = "text",
 ) -> None:
     """Say what changed, engine by engine, CV by CV, and row by row of the other sheets."""

@@ -19,12 +19,19 @@ def _choice(kind: Any, text: str, *names: str) -> Any:
     return typer.Option(*names, help=text, metavar="|".join(get_args(kind)))
 
 
-WorkbookArgument = Annotated[Path, typer.Argument(help="The workbook (.xlsx or .xlsm).", metavar="WORKBOOK")]
-WorkbooksArgument = Annotated[list[Path], typer.Argument(help="One workbook or more.", metavar="WORKBOOK")]
+# Whether a file may be read its opening tells, in a sentence of ours.
+WorkbookArgument = Annotated[
+    Path, typer.Argument(help="The workbook (.xlsx or .xlsm).", metavar="WORKBOOK", readable=False)
+]
+WorkbooksArgument = Annotated[
+    list[Path], typer.Argument(help="One workbook or more.", metavar="WORKBOOK", readable=False)
+]
 
 Copy = Annotated[
     Path | None,
-    typer.Option("-o", "--out", help="Write a copy here, and leave the workbook.", metavar="OUT"),
+    typer.Option(
+        "-o", "--out", help="Write a copy here, and leave the workbook.", metavar="OUT", readable=False
+    ),
 ]
 Replace = Annotated[
     bool, typer.Option("--replace", help="Replace its own sheets also where something was typed into them.")

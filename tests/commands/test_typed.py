@@ -4,9 +4,11 @@ import re
 import subprocess
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 from openpyxl import load_workbook
+from openpyxl.chart import BarChart, Reference
 from openpyxl.comments import Comment
 from openpyxl.workbook.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
@@ -84,6 +86,13 @@ def _linked(book: Workbook) -> None:
     book["Findings"]["E3"].hyperlink = "https://example.org/manual"
 
 
+def _charted(book: Workbook) -> None:
+    chart = BarChart()
+    chart.add_data(Reference(book["Locomotives"], min_col=2, min_row=1, max_row=4))
+    sheet: Any = book["Findings"]
+    sheet.add_chart(chart, "J2")
+
+
 def _many(book: Workbook) -> None:
     for row in range(2, 12):
         book["Findings"][f"K{row}"] = row
@@ -105,6 +114,7 @@ def _note(book: Workbook) -> None:
         pytest.param(_over_a_text, r"its sheet 'Findings' .*: F2$", id="a text in place of ours"),
         pytest.param(_in_an_own_row, r"its sheet 'Findings' .*: A3$", id="a row put between ours"),
         pytest.param(_linked, r": the link to 'https://example.org/manual'$", id="a link at a text of ours"),
+        pytest.param(_charted, r"its sheet 'Findings' .*: a chart$", id="a chart over another sheet"),
         pytest.param(_many, r"K2, K3, K4, K5, K6 and 5 more$", id="many cells, the first five named"),
         pytest.param(_note, r"its sheet 'Findings' .*: the note at 'B3'$", id="a note at a cell"),
     ],
@@ -269,3 +279,19 @@ def test_libreoffice_keeps_the_codes(path: Path, tmp_path: Path) -> None:
 
     with pytest.raises(CannotRunError, match="its sheet 'Cards' would be replaced"):
         fill(saved)
+
+
+@pytest.mark.external
+def test_charts_of_ours_that_libreoffice_and_gnumeric_saved_are_not_taken_for_others(tmp_path: Path) -> None:
+    path = tmp_path / "demo.xlsx"
+    make_workbook(path, sample=True)
+    run("speed", str(path))
+    profile = f"-env:UserInstallation=file://{tmp_path / 'profile'}"
+    words = ["soffice", profile, "--headless", "--convert-to", "xlsx", "--outdir", str(tmp_path / "saved")]
+    subprocess.run([*words, str(path)], check=True, capture_output=True, timeout=120)
+    words = ["ssconvert", "-T", "Gnumeric_Excel:xlsx2", str(path), str(tmp_path / "gnumeric.xlsx")]
+    subprocess.run(words, check=True, capture_output=True, timeout=60)
+
+    ran = [run("speed", str(tmp_path / name)) for name in ("saved/demo.xlsx", "gnumeric.xlsx")]
+
+    assert [(one.status, "filled" in one.err) for one in ran] == [(0, True), (0, True)]

@@ -1,6 +1,5 @@
 """A new workbook, made with openpyxl from the schema: headings, notes, drop-downs, limits, print set-up."""
 
-import io
 from collections.abc import Mapping, Sequence
 from math import ceil
 
@@ -17,6 +16,7 @@ from rosterkit.commands.new.instructions import FONT, write_instructions
 from rosterkit.commands.new.validations import limits_of
 from rosterkit.roster.schema import SETTING_HEADINGS, Column, Kind, Sheet, all_sheets
 from rosterkit.xlsx.changes import lines_of
+from rosterkit.xlsx.own_sheets.new_workbook import saved
 
 NewValue = str | int | float | None
 """What stands in a cell of a new workbook."""
@@ -55,9 +55,7 @@ def new_workbook(rows: Mapping[str, Sequence[Mapping[str, NewValue]]]) -> bytes:
             _settings_sheet(page, sheet, records[0] if records else {})
         else:
             _records_sheet(page, sheet, records)
-    stream = io.BytesIO()
-    workbook.save(stream)
-    return stream.getvalue()
+    return saved(workbook)
 
 
 def _records_sheet(page: Worksheet, sheet: Sheet, records: Sequence[Mapping[str, NewValue]]) -> None:

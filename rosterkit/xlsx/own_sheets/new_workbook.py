@@ -11,8 +11,11 @@ from dataclasses import replace
 from typing import Any
 
 from openpyxl import Workbook
+from openpyxl.drawing.spreadsheet_drawing import SpreadsheetDrawing
 from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Side
+from openpyxl.worksheet._writer import WorksheetWriter
 from openpyxl.worksheet.worksheet import Worksheet
+from openpyxl.writer.excel import ExcelWriter
 
 from rosterkit.xlsx.changes import CellStyle, OwnSheet
 from rosterkit.xlsx.own_sheets.sheet_xml import filter_area, own_sheet_markup
@@ -55,11 +58,35 @@ def workbook_of(own_sheets: Iterable[OwnSheet]) -> bytes:
     return archive_of([*around, *(one.result() for one in packing)])
 
 
+def saved(workbook: Workbook) -> bytes:
+    """Return a workbook of openpyxl's as a file, without a file on the way that could find the disk full."""
+    stream = io.BytesIO()
+    with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
+        _WriterInMemory(workbook, archive).write_data()
+    return stream.getvalue()
+
+
+class _WriterInMemory(ExcelWriter):
+    """Writes each sheet into memory; openpyxl's own way leads over the folder for temporary files.
+
+    Its classes offer no way to do so but their inner names; those of openpyxl 3.1 are used.
+    """
+
+    def write_worksheet(self, ws: Any) -> None:
+        """Write one sheet, and note what it refers to."""
+        inner: Any = self
+        drawing = ws._drawing = SpreadsheetDrawing()  # noqa: SLF001
+        drawing.charts, drawing.images = ws._charts, ws._images  # noqa: SLF001
+        writer: Any = WorksheetWriter(ws, io.BytesIO())
+        writer.write()
+        ws._rels = writer._rels  # noqa: SLF001
+        inner._archive.writestr(ws.path[1:], writer.read())  # noqa: SLF001
+        inner.manifest.append(ws)
+
+
 def _around(shell: Workbook) -> Iterator[Entry]:
     """Return all parts of a workbook but its sheets, whose places and titles are in them."""
-    stream = io.BytesIO()
-    shell.save(stream)
-    with zipfile.ZipFile(stream) as made:
+    with zipfile.ZipFile(io.BytesIO(saved(shell))) as made:
         for name in made.namelist():
             if not name.startswith(_SHEETS):
                 yield packed_entry(name, made.read(name))

@@ -74,7 +74,7 @@ def refuse_typed(package: Package, replaced: Sequence[tuple[str, str, OwnSheet]]
         typed = (f"{column_letters(column)}{row}" for row, column in _typed(grids[title], own_sheet))
         cells = list(dict.fromkeys([*typed, *_formulas(package, part)]))
         found = [*cells[:_NAMED], *([f"{len(cells) - _NAMED} more"] if len(cells) > _NAMED else [])]
-        found += dict.fromkeys(_hung(package, part))
+        found += dict.fromkeys(_hung(package, title, part))
         if found:
             listed = " and ".join(filter(None, [", ".join(found[:-1]), found[-1]]))
             raise unwritable(
@@ -132,7 +132,7 @@ def _formulas(package: Package, part: str) -> Iterator[str]:
             yield from (one.get("r") or "a formula" for one in cells if one is not None)
 
 
-def _hung(package: Package, part: str) -> Iterator[str]:
+def _hung(package: Package, title: str, part: str) -> Iterator[str]:
     """Return in words what hangs on a sheet, and is not ours; notes and links by name."""
     for link in package.relationships(part):
         if link.kind == "hyperlink" and link.external and not link.raw_target.startswith("#"):
@@ -145,4 +145,20 @@ def _hung(package: Package, part: str) -> Iterator[str]:
             with explained(package.name, f"part {shown(link.target)}"):
                 root = parsed(package.xml(link.target))
             yield from (f"the note at {shown(one.get('ref', ''))}" for one in root.iter("{*}comment"))
+            yield from ("a chart" for _ in _charts_of_others(package, title, link.target))
             yield from ("a photo or drawing" for _ in root.iter(*(f"{{*}}{name}" for name in _DRAWN)))
+
+
+def _charts_of_others(package: Package, title: str, drawing: str) -> Iterator[str]:
+    """Return the charts in a drawing that are not ours: ours show cells of the sheet on which they stand."""
+    for link in package.relationships(drawing):
+        if link.kind == "chartEx":
+            yield link.raw_target
+        elif link.kind == "chart" and link.target is not None:
+            with explained(package.name, f"part {shown(link.target)}"):
+                areas = [area.text or "" for area in parsed(package.xml(link.target)).iter("{*}f")]
+            # Other programs keep the name of a series there too, as a text in quotes.
+            areas = [area for area in areas if not area.startswith('"')]
+            shows = {area.rpartition("!")[0].strip("'").replace("''", "'").casefold() for area in areas}
+            if shows - {title.casefold()}:
+                yield link.target
