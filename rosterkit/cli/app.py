@@ -91,8 +91,8 @@ def new(
     """Make a starter workbook, or the demo club."""
     from rosterkit.commands.new.command import make_workbook
 
-    make_workbook(path, sample=sample, force=force, ranges=ranges, members=member or ())
-    _say(f"made {path}")
+    kept = make_workbook(path, sample=sample, force=force, ranges=ranges, members=member or ())
+    _say(f"made {path}" + (f"; the earlier file is {kept}" if kept else ""))
 
 
 @command()

@@ -18,8 +18,10 @@ def make_workbook(
     force: bool = False,
     ranges: str | None = None,
     members: Sequence[str] = (),
-) -> None:
-    """Make a starter workbook, or the demo club; ``ranges`` names a scheme for its sheet Address ranges.
+) -> Path | None:
+    """Make a starter workbook, or the demo club, and return the earlier file where one was replaced.
+
+    ``ranges`` names a scheme for its sheet Address ranges.
 
     Raises:
         CannotRunError: if the path is no .xlsx file, its folder is not there, a file is there already, or
@@ -31,4 +33,4 @@ def make_workbook(
     rows: dict[str, Sequence[Mapping[str, str | int | float | None]]] = {**(demo_club() if sample else {})}
     if ranges is not None:
         rows["Address ranges"] = range_rows(preset_named(ranges), members)
-    save_new(path, template(rows))
+    return save_new(path, template(rows), keep=True)

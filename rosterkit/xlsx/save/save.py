@@ -67,15 +67,16 @@ def save(package: Package, change: WorkbookChange, target: Path | None = None) -
     )
 
 
-def save_new(path: Path, data: bytes) -> None:
-    """Put a workbook that was made from nothing at a path; what is there already is not kept.
+def save_new(path: Path, data: bytes, *, keep: bool = False) -> Path | None:
+    """Put a workbook that was made from nothing at a path, and return the earlier file if one is kept.
 
     Raises:
         CannotRunError: the file cannot be written; what was there stays as it was.
     """
     followed = _followed(path)
     _refuse_place(path, followed)
-    put_in_place(followed, data, lambda: _refuse_open(path, followed), keep=False)
+    kept = put_in_place(followed, data, lambda: _refuse_open(path, followed), keep=keep)
+    return kept and _as_asked(kept, path, followed)
 
 
 def write_workbook(path: Path, change: WorkbookChange, target: Path | None = None) -> Saved:
