@@ -11,6 +11,7 @@ from rosterkit.checks import (
     engines,
     momentum,
     owners,
+    reading_order,
     readings,
 )
 from rosterkit.checks import address_ranges as ranges
@@ -39,6 +40,7 @@ CHECKS: tuple[Check, ...] = (
     *checks_in(accessory_addresses),
     *checks_in(accessories),
     *checks_in(accessory_readings),
+    *checks_in(reading_order),
     *readings.CHECKS,
     *checks_in(engines),
     *checks_in(meets),

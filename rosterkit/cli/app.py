@@ -157,7 +157,7 @@ def cards(  # noqa: PLR0913 - an option a parameter
     if day and not record:
         raise CannotRunError("--on is the day of what --record writes", "Give both, or neither.")
     if record:
-        saved = record_readings(workbook, loco or (), record, _day(day))
+        saved = record_readings(workbook, loco or (), record, *_day_and_time(day))
         _say(f"recorded in {workbook}; the earlier file is {saved.kept}")
         _say(f"{', '.join(loco or ())}: {read_back_words(parse_read_back(record))}")
     options = CardOptions(
@@ -284,11 +284,14 @@ def rules(
     typer.echo(check_page(check_named(slug)) if slug else check_list(CHECKS))
 
 
-def _day(text: str | None) -> str:
-    from datetime import date
+def _day_and_time(text: str | None) -> tuple[str, str | None]:
+    """Return a day and, where it is today, the time of day: that of readings of another day is unknown."""
+    from datetime import date, datetime
 
+    now = datetime.now()
     try:
-        return date.fromisoformat(text).isoformat() if text else date.today().isoformat()
+        day = date.fromisoformat(text) if text else now.date()
+        return day.isoformat(), now.time().isoformat("seconds") if day == now.date() else None
     except ValueError:
         raise CannotRunError(f"'{text}' is not a day", "Write it as 2026-05-31.") from None
 

@@ -41,7 +41,9 @@ def cards(path: Path, labels: Collection[str] = (), options: CardOptions | None 
     return [*engines, *accessory_cards(roster, labels, options=options, errors=errors)]
 
 
-def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) -> Saved:
+def record(
+    path: Path, labels: Sequence[str], texts: Sequence[str], day: str, time: str | None = None
+) -> Saved:
     """Write what was read of one engine into its workbook's sheet Readings, as new rows.
 
     Args:
@@ -49,6 +51,7 @@ def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) ->
         labels: the engine's label, one only.
         texts: what was read, as CV=VALUE pairs.
         day: the day of the readings, as 2026-05-31.
+        time: their time of day, as 20:15:30, for a sheet that has a column Time.
 
     Raises:
         CannotRunError: if it is not one engine of the workbook, a pair is none, or the workbook cannot be
@@ -58,4 +61,4 @@ def record(path: Path, labels: Sequence[str], texts: Sequence[str], day: str) ->
         raise CannotRunError("readings are of one engine at a time", "Name it by --loco, once.")
     readings = parse_read_back(texts)
     package = opened(path)
-    return save(package, readings_change(roster_in(package), labels[0], readings, day))
+    return save(package, readings_change(roster_in(package), labels[0], readings, day, time))

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from rosterkit.cv.readings import newest_readings
+from rosterkit.cv.readings import newest_readings, order_of
 from rosterkit.roster.model import Accessory, Reading, Roster
 from rosterkit.roster.schema import folded
 from rosterkit.standards.accessories import ALIAS_OFFSET, USER_NUMBERS, output_pair
@@ -93,7 +93,7 @@ def accessory_readings(row: Accessory, roster: Roster) -> dict[int, Reading]:
     for (cv, _), reading in newest_readings(roster, row.accessory).items():
         plain = cv - ALIAS_OFFSET if cv > ALIAS_OFFSET else cv
         before = found.get(plain)
-        if before is None or (before.date or "", before.index) < (reading.date or "", reading.index):
+        if before is None or order_of(before) < order_of(reading):
             found[plain] = reading
     return found
 

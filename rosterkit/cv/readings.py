@@ -24,9 +24,10 @@ class Verdict(StrEnum):
 
 
 def newest_readings(roster: Roster, loco: str | None) -> dict[CvKey, Reading]:
-    """Return an engine's newest reading of each CV, by date and then by the row.
+    """Return an engine's newest reading of each CV, by date, time and then by the row.
 
-    A reading without a date is older than every dated one. A row whose CV or value cannot be used is
+    A reading without a date is older than every dated one, and one without a time than those of its day
+    with one. A row whose CV or value cannot be used is
     left out; one with a blank value stands for a decoder that did not answer.
     """
     if not roster.readings:
@@ -41,7 +42,36 @@ def newest_readings(roster: Roster, loco: str | None) -> dict[CvKey, Reading]:
 
 def _oldest_first(roster: Roster, loco: str | None) -> list[Reading]:
     readings = roster.readings_of.get(folded(loco or ""), ())
-    return sorted(readings, key=lambda one: (one.date or "", one.index))
+    return sorted(readings, key=order_of)
+
+
+def order_of(reading: Reading) -> tuple[str, str, int]:
+    """Return by what readings are put in order, the oldest first: day, time of day, row."""
+    return reading.date or "", reading.time or "", reading.index
+
+
+def contradicting_readings(
+    roster: Roster, loco: str | None, alias_offset: int | None = None
+) -> list[list[Reading]]:
+    """Return the readings of a CV of which any may be the newest, in the order of rows, where values differ.
+
+    They are of the newest day, and have no time, or the latest of that day; one list a CV. With an
+    ``alias_offset`` CVs above it are those that much below. Values that cannot be used are left out.
+    """
+    extras = roster.extras_of.get(folded(loco or ""), ())
+    by_key: dict[CvKey, list[Reading]] = {}
+    for reading in roster.readings_of.get(folded(loco or ""), ()):
+        if reading.cv is not None and not reading.unusable & {"date", "time", "value"}:
+            cv, index = key_of(reading.cv, index_of(reading), extras)
+            plain = cv - alias_offset if alias_offset and cv > alias_offset else cv
+            by_key.setdefault((plain, index), []).append(reading)
+    found = []
+    for readings in by_key.values():
+        day, time, _ = max(map(order_of, readings))
+        rivals = [one for one in readings if (one.date or "") == day and one.time in (None, time)]
+        if len({one.value for one in rivals}) > 1:
+            found.append(rivals)
+    return found
 
 
 def unreadable_readings(roster: Roster, loco: str | None) -> set[CvKey]:

@@ -36,6 +36,7 @@ _GROUPED = re.compile(r"[+-]?[0-9]{1,3}( [0-9]{3})+")
 """Digits in threes; other blanks may part two numbers."""
 _WITH_UNIT = re.compile(r"([+-]?[0-9][0-9 .,]*?) *([^0-9 .,][^0-9]*)")
 _RANGE = re.compile(r"([0-9]+) *(?:-|\u2013|\u2014|\.{2,3}|\bto\b) *([0-9]+)")
+_CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})(?::([0-9]{2}))?")
 _LONGEST_NUMBER = 300
 """Signs; a typed number beyond this stays text, as it is more than can be computed with."""
 _MOST_EXACT = 1e15
@@ -116,6 +117,9 @@ def _from_text(column: Column, text: str, units: Collection[str]) -> Value:
     plain = unicodedata.normalize("NFKC", text).strip().replace("\u2212", "-")
     if column.kind is Kind.DATE:
         return plain
+    if column.kind is Kind.TIME:
+        clock = _CLOCK.fullmatch(plain)
+        return f"{clock[1]:0>2}:{clock[2]}:{clock[3] or '00'}" if clock else plain
     if len(plain) > _LONGEST_NUMBER:
         return text
     with_unit = _WITH_UNIT.fullmatch(plain)
@@ -145,11 +149,29 @@ def _from_number(column: Column, raw: int | float) -> Value | UnreadableCell:
 def _from_date(column: Column, raw: datetime | date | time | timedelta) -> Value | UnreadableCell:
     if column.kind is Kind.DATE and isinstance(raw, date):
         return (raw.date() if isinstance(raw, datetime) else raw).isoformat()
+    if column.kind is Kind.TIME:
+        return clock_of(raw) or shown(raw)
     if column.kind is Kind.DATE or column.prose:
         return shown(raw)
     message = f"the spreadsheet turned what was typed here into a date or time ({shown(raw)})"
     fix = _AS_TEXT if column.kind in (Kind.TEXT, Kind.CHOICE) else _AS_NUMBER
     return UnreadableCell(CellRule.NUMBER_BECAME_DATE, message, fix)
+
+
+def clock_of(raw: object) -> str | None:
+    """Return the time of day that a cell holds, to the second, as 20:15:30; None where it is no such time.
+
+    A date at midnight is a date only. A length of time below a day is what some programs store for one.
+    """
+    if isinstance(raw, Calculated):
+        return clock_of(raw.result)
+    if isinstance(raw, datetime):
+        return raw.time().isoformat("seconds") if raw.time() != time() else None
+    if isinstance(raw, time):
+        return raw.isoformat("seconds")
+    if isinstance(raw, timedelta) and timedelta() <= raw < timedelta(days=1):
+        return (datetime.min + raw).time().isoformat("seconds")
+    return None
 
 
 def _from_scientific(column: Column, raw: ScientificNumber) -> Value | UnreadableCell:

@@ -12,6 +12,8 @@ Sentence = Callable[[Column, str], tuple[str, str]]
 def _not_of_type(column: Column, text: str) -> tuple[str, str]:
     if column.kind is Kind.DATE:
         return _not_of_format(column, text)
+    if column.kind is Kind.TIME:
+        return _not_of_pattern(column, text)
     wanted = {Kind.WHOLE: "a whole number", Kind.NUMBER: "a number"}.get(column.kind, "a text")
     return f"'{text}' is not {wanted}", _enter(column)
 

@@ -164,6 +164,8 @@ class Reading(Row):
     """What was read of one CV at the track. Fields are the columns of the sheet Readings."""
 
     date: str | None
+    time: str | None
+    """As 20:15:30; of a date with a time where the column Time has none."""
     loco: str | None
     cv: int | None
     value: int | None

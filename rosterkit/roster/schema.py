@@ -20,6 +20,7 @@ class Kind(StrEnum):
     NUMBER = "number"
     CHOICE = "choice"
     DATE = "date"
+    TIME = "time of day"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -132,6 +133,8 @@ def _kind(schema: Mapping[str, Any]) -> Kind:
         return Kind.CHOICE
     if schema.get("format") == "date":
         return Kind.DATE
+    if schema.get("format") == "time":
+        return Kind.TIME
     return {"integer": Kind.WHOLE, "number": Kind.NUMBER, "string": Kind.TEXT}[schema["type"]]
 
 

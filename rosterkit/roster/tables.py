@@ -9,7 +9,7 @@ from typing import cast
 from rosterkit.cell_names import column_letters
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Place
-from rosterkit.roster.cell_values import UnreadableCell, Value, all_cleaned
+from rosterkit.roster.cell_values import UnreadableCell, Value, all_cleaned, clock_of
 from rosterkit.roster.headings import (
     Headings,
     Misspelt,
@@ -18,7 +18,7 @@ from rosterkit.roster.headings import (
     likenesses,
     misspelt_needed,
 )
-from rosterkit.roster.schema import Sheet, all_sheets, folded
+from rosterkit.roster.schema import Kind, Sheet, all_sheets, folded
 from rosterkit.xlsx.grid import Calculated, CellError, Grid, MergedRange, NoStoredValue, Raw, Workbook
 
 
@@ -263,6 +263,9 @@ def _cleaned(
             unreadable |= {(name, n): r for n, r in enumerate(results) if isinstance(r, UnreadableCell)}
             results = [None if isinstance(result, UnreadableCell) else result for result in results]
         values[name] = cast("list[Value | None]", results)
+        if column.kind is Kind.TIME and "date" in raw:
+            # A date may have a time of its own; what is typed under Time has precedence.
+            values[name] = [a or b for a, b in zip(values[name], map(clock_of, raw["date"]), strict=True)]
     return Table(
         sheet=sheet,
         workbook=workbook,

@@ -84,7 +84,9 @@ def _pair(pair: str) -> tuple[int, int | None]:
     return number, byte
 
 
-def readings_change(roster: Roster, loco: str, readings: Sequence[ReadBack], day: str) -> WorkbookChange:
+def readings_change(
+    roster: Roster, loco: str, readings: Sequence[ReadBack], day: str, time: str | None = None
+) -> WorkbookChange:
     """Return what puts one engine's or device's readings into its workbook, as new rows below the others.
 
     Where the workbook has no sheet Readings, one is made.
@@ -94,6 +96,7 @@ def readings_change(roster: Roster, loco: str, readings: Sequence[ReadBack], day
         loco: the engine's label, or that of an accessory where no engine has it.
         readings: what was read.
         day: the day of the readings, as 2026-05-31.
+        time: their time of day, as 20:15:30, for a sheet that has a column Time.
 
     Raises:
         CannotRunError: if there is no such engine or device, or the sheet Readings cannot take the rows.
@@ -110,6 +113,7 @@ def readings_change(roster: Roster, loco: str, readings: Sequence[ReadBack], day
             f"{roster.book.name}: there is no engine '{loco}'", "Give --loco as it stands in the column Loco."
         )
     rows = list(_device_rows(device, readings, day) if device else _rows(roster, named[0], readings, day))
+    rows = [{"time": time, **row} for row in rows]
     table = roster.book.tables.get(TITLE)
     if table is not None:
         return WorkbookChange(sheets=(_below(table, rows),))

@@ -4,9 +4,12 @@ Consist: NMRA S-9.2.1 (Jul 2012), Consist Control; S-9.2.2 (Jul 2012), CV19. Pai
 CV29: S-9.2.2. Lock: S-9.2.2, CV15/16. Reset: S-9.2.3 (Jul 2012). 255 without an answer is common practice.
 """
 
+from datetime import datetime, time
+
 from tests.checks.cases import Table
 
 _DIFFERS = Table("reading-differs")
+_CONTRADICT = Table("readings-contradict")
 _DOUBTFUL = Table("reading-unreliable")
 _DECODER = Table("decoder-not-as-listed")
 _LOCK = Table("lock-closed")
@@ -32,6 +35,10 @@ def _read(pairs: str, date: str = "2026-04-18") -> list[dict[str, object]]:
     return [{"Date": date, "Loco": "A", "CV": int(cv), "Value": int(v) if v != "-" else ""} for cv, v in rows]
 
 
+def _at(clock: str | time, pairs: str) -> list[dict[str, object]]:
+    return [row | {"Time": clock} for row in _read(pairs)]
+
+
 CASES = (
     _DIFFERS.line("all as wanted", _SHORT, readings=_read("1=12 29=2 19=0 4=5")),
     _DIFFERS.line("a CV that the roster does not set", _SHORT, readings=_read("49=7")),
@@ -42,6 +49,61 @@ CASES = (
         readings=[*_read("4=5", "2026-04-19"), *_read("4=6", "2026-04-18")],
     ),
     _DIFFERS.line("of one day the lower row counts", _SHORT, [("D3", "warning")], readings=_read("4=5 4=6")),
+    _DIFFERS.line(
+        "of one day the later time counts, wherever it stands",
+        _SHORT,
+        readings=[*_at("20:15:30", "4=5"), *_at(time(20, 15), "4=6"), *_read("4=7")],
+    ),
+    _DIFFERS.line(
+        "the time of a date counts where Time is blank",
+        _SHORT,
+        readings=[{**_read("4=5")[0], "Date": datetime(2026, 4, 18, 20, 15)}, *_at("20:14", "4=6")],
+    ),
+    _CONTRADICT.line("of one day with times", _SHORT, readings=[*_at("9:05", "4=5"), *_at("20:15", "4=6")]),
+    _CONTRADICT.line("of one day and alike", _SHORT, readings=_read("4=5 4=5")),
+    _CONTRADICT.line("of two days", _SHORT, readings=[*_read("4=5"), *_read("4=6", "2026-04-19")]),
+    _CONTRADICT.line(
+        "older than the newest", _SHORT, readings=[*_read("4=6 4=7"), *_read("4=5", "2026-04-19")]
+    ),
+    _CONTRADICT.line(
+        "under two indexes",
+        _SHORT,
+        readings=[row | {"Index high": 16, "Index low": n} for n, row in enumerate(_read("300=8 300=9"))],
+    ),
+    _CONTRADICT.line(
+        "of an engine that is not there", _SHORT, readings=[r | {"Loco": "B"} for r in _read("4=5 4=6")]
+    ),
+    _CONTRADICT.line(
+        "of one day without times", _SHORT, [("D2", "warning"), ("D3", "warning")], readings=_read("4=5 4=6")
+    ),
+    _CONTRADICT.line(
+        "no acknowledgment, and a value",
+        _SHORT,
+        [("D2", "warning"), ("D3", "warning")],
+        readings=_read("4=5 4=-"),
+    ),
+    _CONTRADICT.line(
+        "of one time",
+        _SHORT,
+        [("D2", "warning"), ("D3", "warning")],
+        readings=[*_at("20:15", "4=5"), *_at(time(20, 15), "4=6")],
+    ),
+    _CONTRADICT.line(
+        "one with a time and one without",
+        _SHORT,
+        [("D2", "warning"), ("D3", "warning")],
+        readings=[*_at("20:15", "4=5"), *_read("4=6")],
+    ),
+    _CONTRADICT.line(
+        "without a date", _SHORT, [("D2", "warning"), ("D3", "warning")], readings=_read("4=5 4=6", "")
+    ),
+    _CONTRADICT.line(
+        "of a device under a CV and its alias",
+        _SHORT,
+        [("D2", "warning"), ("D3", "warning")],
+        accessories=[{"Accessory": "Throat", "Address": 1}],
+        readings=[row | {"Loco": "Throat"} for row in _read("29=128 541=160")],
+    ),
     _DIFFERS.line(
         "a reading without a date is the oldest", _SHORT, readings=[*_read("4=5"), *_read("4=6", "")]
     ),

@@ -2,6 +2,24 @@
 
 SAID = (
     (
+        "readings-contradict",
+        "of one day without times",
+        "CV4 read 6 here and 5 in D2 on 2026-04-18, and nothing says which is newer",
+        "Enter the time in Time, or remove the older row.",
+    ),
+    (
+        "readings-contradict",
+        "without a date",
+        "CV4 read 5 here and 6 in D3 without a date, and nothing says which is newer",
+        "Enter the day in Date, or remove the older row.",
+    ),
+    (
+        "readings-contradict",
+        "no acknowledgment, and a value",
+        "CV4 read 5 here and nothing in D3 on 2026-04-18, and nothing says which is newer",
+        "Enter the time in Time, or remove the older row.",
+    ),
+    (
         "loco-unknown",
         "in Consists, most like an engine that is in it already",
         "there is no engine 'JV 210' in Locomotives",

@@ -216,6 +216,7 @@ def test_the_computed_columns_are(title: str, computed: list[str]) -> None:
         pytest.param("Locomotives", "bidi", Kind.CHOICE, "off, on", id="a choice"),
         pytest.param("Layout", "short_range", Kind.TEXT, "a range such as 1-99", id="a pattern"),
         pytest.param("Locomotives", "checked_on", Kind.DATE, "date", id="a date"),
+        pytest.param("Readings", "time", Kind.TIME, "a time of day, such as 20:15", id="a time of day"),
         pytest.param("Locomotives", "loco", Kind.TEXT, "text", id="a text"),
     ],
 )

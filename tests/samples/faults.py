@@ -188,6 +188,7 @@ CHANGES: dict[str, Change] = {
     "accessory-address-reserved": _row("Accessories", 1, address=2041),
     "accessory-outside-range": _range(kind="accessory", first=1, last=16, use="devices"),
     "accessory-repeated": _row("Accessories", 1, accessory="Yard throat"),
+    "readings-contradict": _several(_read(4, 9), _read(4, 3)),
     "reading-differs": _read(4, 9),
     "reading-unreliable": _several(_read(29, 255, "KC 12"), _read(1, 255, "KC 12")),
     "decoder-not-as-listed": _read(8, 14),

@@ -70,7 +70,7 @@ def test_rows_go_below_the_last_with_what_is_wanted_and_the_verdict() -> None:
         ],
     )
 
-    change = readings_change(made, "a", parse_read_back(["1=12 49=7 29=-"]), "2026-04-19")
+    change = readings_change(made, "a", parse_read_back(["1=12 49=7 29=-"]), "2026-04-19", "20:15:30")
 
     assert [(cell.row, cell.column, cell.value) for cell in change.sheets[0].cells] == [
         *[(3, 2, "2026-04-19"), (3, 3, "A"), (3, 4, 1), (3, 5, 12), (3, 7, 12), (3, 1, "agrees")],
@@ -165,7 +165,7 @@ def test_recording_leaves_every_other_cell_as_it_was(tmp_path: Path) -> None:
     path = _demo(tmp_path)
     before = load_workbook(path)
 
-    saved = record_readings(path, ["JV 31"], ["19=0"], "2026-04-19")
+    saved = record_readings(path, ["JV 31"], ["19=0"], "2026-04-19", "20:15:30")
 
     after = load_workbook(path)
     changed = [
@@ -176,15 +176,16 @@ def test_recording_leaves_every_other_cell_as_it_was(tmp_path: Path) -> None:
         if cell.value != before[sheet.title][cell.coordinate].value
     ]
     row = before["Readings"].max_row
-    while before["Readings"][f"B{row}"].value is None:
+    while before["Readings"][f"C{row}"].value is None:
         row -= 1
     assert changed == [
         ("Readings", f"A{row + 1}", "2026-04-19"),
-        ("Readings", f"B{row + 1}", "JV 31"),
-        ("Readings", f"C{row + 1}", 19),
-        ("Readings", f"D{row + 1}", 0),
-        ("Readings", f"H{row + 1}", 0),
-        ("Readings", f"I{row + 1}", "agrees"),
+        ("Readings", f"B{row + 1}", "20:15:30"),
+        ("Readings", f"C{row + 1}", "JV 31"),
+        ("Readings", f"D{row + 1}", 19),
+        ("Readings", f"E{row + 1}", 0),
+        ("Readings", f"I{row + 1}", 0),
+        ("Readings", f"J{row + 1}", "agrees"),
     ]
     assert saved.kept == tmp_path / "demo.earlier.xlsx"
 
@@ -195,14 +196,14 @@ def test_a_workbook_without_readings_gets_the_sheet_and_then_further_rows(tmp_pa
     del workbook["Readings"]
     workbook.save(path)
 
-    record_readings(path, ["JV 31"], ["19=0"], "2026-04-19")
+    record_readings(path, ["JV 31"], ["19=0"], "2026-04-19", "20:15:30")
     record_readings(path, ["JV 31"], ["1=31"], "2026-04-20")
 
     rows = list(load_workbook(path)["Readings"].iter_rows(values_only=True))
-    assert rows[0][:4] == ("Date", "Loco", "CV", "Value")
-    assert [row[:4] for row in rows[1:]] == [
-        ("2026-04-19", "JV 31", 19, 0),
-        ("2026-04-20", "JV 31", 1, 31),
+    assert rows[0][:5] == ("Date", "Time", "Loco", "CV", "Value")
+    assert [row[:5] for row in rows[1:]] == [
+        ("2026-04-19", "20:15:30", "JV 31", 19, 0),
+        ("2026-04-20", None, "JV 31", 1, 31),
     ]
 
 

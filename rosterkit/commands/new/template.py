@@ -28,7 +28,7 @@ _TYPED = PatternFill("solid", start_color="D9E6EC")
 _GREY = PatternFill("solid", start_color="EDEDED")
 _LINE = Border(bottom=Side(style="medium", color=_INK))
 _CLOSING = Border(bottom=Side(style="hair", color=_INK))
-_NUMBER_FORMATS = {Kind.TEXT: "@", Kind.CHOICE: "@", Kind.DATE: "yyyy-mm-dd"}
+_NUMBER_FORMATS = {Kind.TEXT: "@", Kind.CHOICE: "@", Kind.DATE: "yyyy-mm-dd", Kind.TIME: "hh:mm:ss"}
 """Text stays as typed: without it a spreadsheet makes 7 of 007, 400 of 4E2 and a day of 1-2."""
 _FULL_SIZE_WIDTH = 150
 """Characters of 11 points that a landscape page of A4 holds from edge to edge."""

@@ -28,6 +28,10 @@ def limits_of(column: Column) -> DataValidation | None:
         # Serial 36526 is 1 January 2000: an earlier day is a slip of the finger.
         words = "Enter a date, such as 2026-05-31."
         return _refusing(title, words, type="date", operator="greaterThan", formula1="36526")
+    if column.kind is Kind.TIME:
+        # A time of day is stored as a part of a day: 0.99999 is 23:59:59.
+        words = "Enter a time of day, such as 20:15."
+        return _refusing(title, words, type="time", operator="between", formula1="0", formula2="0.99999")
     if column.kind is Kind.WHOLE:
         return _refusing(title, f"Enter a whole number, {column.limits}.", type="whole", **_bounds(column))
     if column.kind is Kind.NUMBER:

@@ -89,7 +89,7 @@ def test_the_lines_to_write_on_are_no_rows(tmp_path: Path) -> None:
     record_readings(path, ["A"], ["1=12"], "2026-04-19")
 
     sheet = load_workbook(path)["Readings"]
-    assert [sheet["B2"].value, sheet["C2"].value] == ["A", 1]
+    assert [sheet["C2"].value, sheet["D2"].value] == ["A", 1]
     assert sheet.max_row > 20
     assert sheet.print_options.gridLines
     assert check_workbooks([path]).findings == []
