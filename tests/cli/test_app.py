@@ -489,7 +489,7 @@ def test_new_never_replaces_a_file_unless_forced(clean: Path) -> None:
     )
     assert kept == before
     assert (forced.status, clean.read_bytes() == before) == (0, False)
-    assert [path.name for path in clean.parent.iterdir()] == ["clean.xlsx"]
+    assert (clean.parent / "clean.earlier.xlsx").read_bytes() == before
 
 
 @pytest.mark.parametrize(
