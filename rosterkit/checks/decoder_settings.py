@@ -110,7 +110,8 @@ def dc_operation_on(scope: Scope) -> Iterator[Hit]:
     """
     for entry in scope.entries:
         stated = entry.engine.dc_operation
-        read = configuration_read(entry.roster, entry.engine.loco) or 0
+        engine = entry.engine
+        read = configuration_read(entry.roster, engine.loco) or 0
         is_on = stated == "on" or (_is_blank(entry.engine, "dc_operation") and read & DC_OPERATION)
         if is_on and permits_dc(_power_sources(entry)):
             message = DC_OPERATION_ON

@@ -44,7 +44,8 @@ def momentum_differs(scope: Scope) -> Iterator[Hit]:
     for together, words in _running_together(scope):
         for cv in _MOMENTUM:
             for entry, hit in _above_the_least(together, cv, words):
-                key = id(entry.roster), entry.engine.index, cv
+                engine = entry.engine
+                key = id(engine.table), engine.index, cv
                 if key not in said:
                     said.add(key)
                     yield hit
@@ -75,11 +76,16 @@ def _matching(roster: Roster) -> list[list[str]]:
     return list({id(group): group for group in group_of.values()}.values())
 
 
+def _in_force(entry: ScopedEngine, cv: int) -> int | None:
+    engine = entry.engine
+    return momentum_in_force(entry.roster, engine, cv)
+
+
 def _above_the_least(
     together: Sequence[ScopedEngine], cv: int, words: str
 ) -> Iterator[tuple[ScopedEngine, Hit]]:
     column = _MOMENTUM[cv]
-    stated = [(momentum_in_force(entry.roster, entry.engine, cv), entry) for entry in together]
+    stated = [(_in_force(entry, cv), entry) for entry in together]
     known = [(value, entry) for value, entry in stated if value is not None]
     least, model = min(known, key=lambda pair: pair[0], default=(0, None))
     for value, entry in known:
