@@ -102,7 +102,7 @@ def lock_closed(session: Session) -> Iterator[Hit]:
 
     Why: while they differ the decoder takes writes to CV15 only (NMRA S-9.2.2 (Jul 2012), CV15/16); by
     RCN-225 (27.07.2025) nothing else can be read either.
-    Fix: Key in the value of CV16 as CV15, before anything else.
+    Fix: Key in CV15 as the finding says, before anything else.
     """
     key, identity = session.read(LOCK_KEY_CV), session.read(LOCK_IDENTITY_CV)
     if key is None or identity is None or lock_is_open(key, identity):
