@@ -59,7 +59,9 @@ Record = Annotated[
 ]
 Day = Annotated[
     str | None,
-    typer.Option("--on", help="The day of what was read, such as 2026-05-31; else today.", metavar="DAY"),
+    typer.Option(
+        "--on", help="The day of what was read, such as 2026-05-31; else today, with the time.", metavar="DAY"
+    ),
 ]
 SideOfMeet = Annotated[
     MeetSide | None,

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from jsonschema import Draft202012Validator
+from openpyxl import load_workbook
 from typer.testing import CliRunner
 
 from rosterkit import __version__
@@ -347,6 +348,15 @@ def test_what_was_read_is_recorded_and_what_is_left_is_printed(clean: Path) -> N
     assert first.err.endswith("\nA: CV1 read 12, CV19 read 0\n")
     assert (second.status, second.out) == (0, "Nothing to do: A\n")
     assert run("cards", clean, "--changes").out.endswith("Nothing to do: A\n")
+
+
+def test_only_what_is_recorded_today_has_a_time_of_day(clean: Path) -> None:
+    run("cards", clean, "--loco", "A", "--record", "1=12", "--on", "2026-04-18")
+    run("cards", clean, "--loco", "A", "--record", "1=12")
+
+    past, today = load_workbook(clean)["Readings"].iter_rows(min_row=2, max_col=2, values_only=True)
+    assert past == ("2026-04-18", None)
+    assert re.fullmatch(r"\d\d:\d\d:\d\d", str(today[1]))
 
 
 @pytest.mark.parametrize(

@@ -148,6 +148,14 @@ def test_the_same_rows_in_another_order_are_no_change() -> None:
     assert found.rows == ()
 
 
+def test_readings_of_one_day_in_another_order_are_no_change() -> None:
+    early, late = _READING | {"Time": "20:15"}, _READING | {"Time": "21:15", "Value": 34}
+
+    found = between("Readings", [early, late], [late, early])
+
+    assert found.rows == ()
+
+
 def test_a_pass_timed_again_is_added_and_the_others_are_not_taken_for_changed() -> None:
     slow, fast = _RUN | {"Time": 22}, _RUN | {"Time": 20}
 
