@@ -2,22 +2,30 @@
 
 from collections import Counter
 from collections.abc import Iterator
-from typing import NamedTuple
+from dataclasses import dataclass
 
 from rosterkit.checks.clashes import cell_seen_from, grouped
 from rosterkit.checks.framework import Scope, check
 from rosterkit.findings import Hit, Place, Severity
 from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import folded
+from rosterkit.roster.tables import Table
 
 
-class _Written(NamedTuple):
-    """A member code where it is written."""
+@dataclass(frozen=True, slots=True)
+class _Written:
+    """A member code, and the column of the table, by its schema name, and the row where it is written."""
 
     code: str
-    place: Place
-    heading: str
-    loco: str | None
+    table: Table
+    column: str
+    index: int
+    loco: str | None = None
+
+    @property
+    def place(self) -> Place:
+        """The cell, worked out for the few that are spelt otherwise."""
+        return self.table.place(self.column, self.index)
 
 
 @check(Severity.NOTE, across=True)
@@ -38,7 +46,7 @@ def owner_spelt_otherwise(scope: Scope) -> Iterator[Hit]:
                 at = cell if first.place.sheet == one.place.sheet else f"{first.place.sheet} {cell}"
                 yield Hit(
                     place=one.place,
-                    column=one.heading,
+                    column=one.table.heading(one.column),
                     loco=one.loco,
                     message=f"'{one.code}' is spelt '{usual}' elsewhere ({at}): one member",
                     fix=f"Spell it '{usual}', if it is the same member.",
@@ -52,7 +60,7 @@ def _written(scope: Scope) -> Iterator[_Written]:
         for column in ("owner", "checked_by"):
             code = getattr(engine, column)
             if code is not None:
-                yield _Written(code, engine.place(column), engine.heading(column), engine.loco)
+                yield _Written(code, engine.table, column, engine.index, engine.loco)
     for roster in scope.rosters:
         yield from _of_the_club(roster)
 
@@ -60,8 +68,7 @@ def _written(scope: Scope) -> Iterator[_Written]:
 def _of_the_club(roster: Roster) -> Iterator[_Written]:
     for one in roster.ranges:
         if one.member is not None:
-            yield _Written(one.member, one.place("member"), one.heading("member"), None)
+            yield _Written(one.member, one.table, "member", one.index)
     layout = roster.layout
     if layout.club_owner is not None and layout.table is not None:
-        place = layout.table.place("club_owner", 0)
-        yield _Written(layout.club_owner, place, layout.table.heading("club_owner"), None)
+        yield _Written(layout.club_owner, layout.table, "club_owner", 0)

@@ -19,6 +19,7 @@ from rosterkit.roster.headings import (
     misspelt_needed,
 )
 from rosterkit.roster.schema import Kind, Sheet, all_sheets, folded
+from rosterkit.roster.units import FIXED_UNITS, Units, units_of
 from rosterkit.xlsx.grid import Calculated, CellError, Grid, MergedRange, NoStoredValue, Raw, Workbook
 
 
@@ -65,15 +66,6 @@ class Table:
         return " ".join((self.headings.texts.get(column) or self.sheet[column].heading).split())
 
 
-Units = Mapping[str, Sequence[str]]
-"""By the unit of a column, its spellings, folded, which may stand behind a number."""
-
-_SPELT_UNITS: Units = {
-    "A": ("a", "amp", "amps", "ampere", "amperes"),
-    "s": ("s", "sec", "secs", "second", "seconds"),
-}
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Book:
     """All of a workbook that rosterkit reads."""
@@ -96,13 +88,13 @@ def book_of(workbook: Workbook) -> Book:
     """
     tables: dict[str, Table] = {}
     without: list[str] = []
-    units = _SPELT_UNITS
+    units = FIXED_UNITS
     for sheet in all_sheets():
         grid = _grid_of(sheet, workbook)
         table = _table(sheet, grid, workbook.name, units) if grid else None
         if table:
             tables[sheet.title] = table
-            units = units_of(table) if sheet.transposed else units
+            units = units_of(table.sheet, table.values) if sheet.transposed else units
         elif grid and sheet.required:
             raise _no_headings(sheet, grid, workbook.name)
         elif grid and any(cell != "" for row in grid.rows for cell in row):
@@ -126,19 +118,6 @@ def book_of(workbook: Workbook) -> Book:
         without_headings=tuple(without),
         own_titles=workbook.own_titles,
     )
-
-
-def units_of(layout: Table) -> Units:
-    """Return the spellings of the units that a Layout sheet sets, and of those that never change."""
-    units = dict(_SPELT_UNITS)
-    for unit, name in (("length unit", "length_unit"), ("speed unit", "speed_unit")):
-        column = layout.sheet[name]
-        chosen = layout.values[name][0] or column.default
-        if chosen not in column.choices:
-            continue
-        also = (spelling for spelling, choice in column.synonyms.items() if choice == chosen)
-        units[unit] = (folded(str(chosen)), *also)
-    return units
 
 
 def _grid_of(sheet: Sheet, workbook: Workbook) -> Grid | None:
@@ -233,9 +212,9 @@ def _settings(sheet: Sheet, grid: Grid, workbook: str, headings: Headings, value
         return cells[value_column - 1] if value_column <= len(cells) else ""
 
     raw = {name: [value(row)] for name, row in headings.columns.items()}
-    table = _cleaned(sheet, grid, workbook, headings, raw, _SPELT_UNITS)
+    table = _cleaned(sheet, grid, workbook, headings, raw, FIXED_UNITS)
     # The sheet says itself in which units its other settings are.
-    table = _cleaned(sheet, grid, workbook, headings, raw, units_of(table))
+    table = _cleaned(sheet, grid, workbook, headings, raw, units_of(table.sheet, table.values))
     return replace(table, rows=[headings.row], value_column=value_column)
 
 

@@ -173,7 +173,9 @@ def _sheets_losses(old: etree._Element, new: etree._Element) -> Iterator[str]:
 def _name(one: etree._Element, root: etree._Element) -> tuple[str | None, str, str | None]:
     titles = [_folded(sheet.get("name", "")) for sheet in root.iter("{*}sheet")]
     local = one.get("localSheetId", "")
-    title = titles[int(local)] if local.isdecimal() and int(local) < len(titles) else local
+    title = (
+        titles[int(local)] if local.isdecimal() and len(local) < 10 and int(local) < len(titles) else local
+    )
     return one.get("name"), title, one.text
 
 

@@ -5,6 +5,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import replace
 
 from rosterkit.xlsx.package.contents import MARKER
+from rosterkit.xlsx.package.markup import whole
 from rosterkit.xlsx.patch.filters import FILTER_NAME
 from rosterkit.xlsx.read.shared_strings import unescaped
 from rosterkit.xlsx.verify.growth import DEPTH, Growth, sorts, verify_sorts
@@ -90,8 +91,8 @@ def _inside(root: Element, name: str, child: str) -> list[Element]:
 
 
 def _key(name: Element) -> tuple[str, int]:
-    position = name.attributes.get("localSheetId", "")
-    return name.attributes.get("name", ""), int(position) if position.isdigit() else -1
+    position = whole(name.attributes.get("localSheetId"))
+    return name.attributes.get("name", ""), -1 if position is None else position
 
 
 def _book_rest(data: bytes, root: Element, sheets: int, ours: Collection[tuple[str, int]]) -> bytes:
