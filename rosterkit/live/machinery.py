@@ -96,6 +96,10 @@ class Machinery:
         for row, content in enumerate(cells, FIRST_ROW):
             self.cells[row, at] = content if isinstance(content, LiveCell) else LiveCell(value=content)
 
+    def put_one(self, block: str, column: str, at: int, formula: str) -> None:
+        """Put one formula into a cell of a block by its place from 0."""
+        self.cells[FIRST_ROW + at, self.column(block, column)] = LiveCell(formula=formula)
+
     def headings(self) -> Mapping[int, str]:
         """Return what stands above each column of the blocks, by sheet column."""
         return {

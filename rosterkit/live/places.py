@@ -15,7 +15,7 @@ class SheetPlace:
     not among them. Of the sheet Layout: ``heading`` and ``value``."""
     heading_row: int
     last_row: int
-    """The last row with formulas, those filled in beforehand included; of a sheet that has none, of content."""
+    """The last row with formulas, those filled in beforehand included; of a sheet without any, of content."""
 
 
 Places = Mapping[str, SheetPlace]
