@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from rosterkit.live.alerts import fill_words, words_block
 from rosterkit.live.labels import Readings, Shared, fill_labels, label_blocks
 from rosterkit.live.machinery import TITLE, Block, Machinery
 from rosterkit.live.places import Places
@@ -36,12 +37,14 @@ def machinery_for(places: Places, facts: Facts, *, title: str = TITLE) -> Machin
         title=title,
         blocks=[
             *settings_blocks(places),
+            *words_block(places),
             *range_blocks(places),
             *label_blocks(places, facts.readings, facts.shared),
             *([taken] if facts.taken else []),
         ],
     )
     fill_settings(machinery, places)
+    fill_words(machinery, places)
     fill_ranges(machinery, places)
     fill_labels(machinery, places, facts.readings, facts.shared)
     if facts.taken:
