@@ -8,14 +8,14 @@ from rosterkit.cv import address_sentences as said
 from rosterkit.cv.configured import SETTINGS
 from rosterkit.cv.meanings import NEW_DECODERS
 from rosterkit.findings import Severity
-from rosterkit.live.machinery import Block, Machinery
+from rosterkit.live.machinery import FIRST_ROW, Block, Machinery
 from rosterkit.live.places import Places, SheetPlace
-from rosterkit.live.ranges import address_key, segment
+from rosterkit.live.ranges import segment
 from rosterkit.live.settings import chosen, setting
-from rosterkit.live.writing import cell, column_range, is_whole, key, sentence, text
+from rosterkit.live.writing import cell, column_range, is_whole, key, looked_up, sentence, text
 from rosterkit.roster.messages import SENTENCES
 from rosterkit.roster.schema import Column, sheet
-from rosterkit.standards.addresses import DEFAULT_SHORT_ADDRESS, LONG_ADDRESSES, SHORT_ADDRESSES
+from rosterkit.standards.addresses import DEFAULT_SHORT_ADDRESS, SHORT_ADDRESSES
 
 TITLE = "Locomotives"
 BROKEN = "this cannot be computed; run 'rosterkit fill'"
@@ -101,35 +101,31 @@ def _address(place: SheetPlace, machinery: Machinery) -> str:
     column = sheet(TITLE)["address"]
     address, answers = cell(place, "address"), cell(place, "answers")
     content, number = f"TRIM({address})", f"VALUE(TRIM({address}))"
-    blank, known = f'{content}=""', f"IFERROR({is_whole(address)},FALSE)"
     missing, other, small, large = (
-        sentence(_words_of(keyword, column), content=content)
+        _said(machinery, sentence(_words_of(keyword, column), content=content))
         for keyword in ("required", "type", "minimum", "maximum")
     )
-    last = SHORT_ADDRESSES[-1]
-    no_short = sentence(said.NOT_OF_KIND, number=number, kind='"short"', last=f'"{last}"')
+    last = str(SHORT_ADDRESSES[-1])
+    no_short = sentence(said.NOT_OF_KIND.replace("{kind}", "short").replace("{last}", last), number=number)
     is_short = f"{number}>{last}"
     if "address_kind" in place.columns:
-        kind = chosen(machinery, "address_kind", cell(place, "address_kind"))
-        is_short = f"IFERROR({kind}=0,FALSE)"
-    wrong = (
-        f"IF({blank},{missing},IF(NOT({known}),{other},"
-        f"IF({number}<{column.schema['minimum']},{small},IF({number}>{column.schema['maximum']},{large},"
-        f"{no_short}))))"
-    )
-    sure = f"IF({blank},TRUE,IF(NOT({known}),TRUE,OR({number}<1,{number}>{LONG_ADDRESSES[-1]},{is_short})))"
-    return f'IF({answers}<>"","",IF({sure},{_said(machinery, wrong)},""))'
+        is_short = f"IFERROR({chosen(machinery, 'address_kind', cell(place, 'address_kind'))}=0,FALSE)"
+    of_kind = f'IF({is_short},{_said(machinery, no_short)},"")'
+    low, high = column.schema["minimum"], column.schema["maximum"]
+    judged = f"IF({number}<{low},{small},IF({number}>{high},{large},{of_kind}))"
+    typed = f'IF({content}="",{missing},IF(IFERROR({is_whole(address)},FALSE),{judged},{other}))'
+    return f'IF({answers}<>"","",{typed})'
 
 
 def _outside(place: SheetPlace, machinery: Machinery) -> str:
+    """Say that the layout does not call the address."""
     answers = cell(place, "answers")
     parts = []
     for kind, number in (("short", answers), ("long", f"-{answers}")):
-        first, last = (setting(machinery, f"{kind}_{end}") for end in ("first", "last"))
-        parts.append(f'IF(OR({number}<{first},{number}>{last}),{setting(machinery, f"{kind}_outside")},"")')
-    words = f"IF({answers}>0,{parts[0]},{parts[1]})"
-    said_of_it = _said(machinery, f"{_answers_words(answers)}&{words}")
-    return f'IF({answers}="","",IF({words}="","",{said_of_it}))'
+        low, high, outside = (setting(machinery, f"{kind}_{end}") for end in ("lowest", "highest", "outside"))
+        words = _said(machinery, f"{text(f'{kind} ')}&{number}&{outside}")
+        parts.append(f'IF(OR({number}<{low},{number}>{high}),{words},"")')
+    return f'IF({answers}="","",IF({answers}>0,{",".join(parts)}))'
 
 
 def _default(place: SheetPlace, machinery: Machinery) -> str:
@@ -161,13 +157,12 @@ def _shared(place: SheetPlace, machinery: Machinery) -> str:
     """Name the engine before this one with the same address, for the first the second, as findings do."""
     answers = cell(place, "answers")
     all_answers, locos = column_range(place, "answers"), column_range(place, "loco")
-    count = f"COUNTIF({all_answers},{answers})"
-    same = f"({all_answers}={answers})"
-    before = f"SUMPRODUCT(LARGE({same}*(ROW({all_answers})<ROW())*ROW({all_answers}),1))"
-    second = f"SUMPRODUCT(LARGE({same}*ROW({all_answers}),{count}-1))"
-    row = f"IF({before}>0,{before},{second})"
-    other = f"INDEX({locos},{row}-{place.heading_row - 1})"
-    named = f'IF(TRIM({other})="","the engine in row "&{row},"\'"&TRIM({other})&"\'")'
+    count, same = f"COUNTIF({all_answers},{answers})", f"({all_answers}={answers})*ROW({all_answers})"
+    first = f"MATCH({answers},{all_answers},0)=ROW()-{place.heading_row - 1}"
+    second = f"SUMPRODUCT(LARGE({same},{count}-1))"
+    before = f"SUMPRODUCT(LARGE({same}*(ROW({all_answers})<ROW()),1))"
+    other = f"TRIM(INDEX({locos},IF({first},{second},{before})-{place.heading_row - 1}))"
+    named = f'IF({other}="",{text(said.NAMELESS)},"\'"&{other}&"\'")'
     more = f'IF({count}>2,{sentence(said.MORE, count=f"({count}-2)")},"")'
     words = f"{sentence(said.ALSO_OF, address=_answers_words(answers), other=named)}&{more}"
     clash = f'IF({_on_purpose(place, machinery, count)},"",{_said(machinery, words)})'
@@ -187,31 +182,31 @@ def _on_purpose(place: SheetPlace, machinery: Machinery, count: str) -> str:
 
 def _shared_at_fill(place: SheetPlace, machinery: Machinery) -> str:
     """Look among the addresses of the last fill, sorted, for one that another engine had."""
-    answers = cell(place, "answers")
-    column = machinery.whole("addresses at the last fill", "address")
-    where = f"MATCH({answers},{column},1)"
-    holder = f"INDEX({machinery.whole('addresses at the last fill', 'loco')},{where})"
-    several = f"INDEX({machinery.whole('addresses at the last fill', 'engines')},{where})"
-    key_of = f"INDEX({machinery.whole('addresses at the last fill', 'key')},{where})"
-    taken = f"INDEX({column},{where})={answers}"
-    words = sentence(said.ALSO_OF, address=_answers_words(answers), other=holder)
-    clash = f'IF({taken},IF(OR({several}>1,{key_of}<>{key(cell(place, "loco"))}),{_said(machinery, words)},""),"")'
+    answers, block = cell(place, "answers"), "addresses at the last fill"
+    column = machinery.whole(block, "address")
+    taken, several, label, holder = (
+        f"INDEX({machinery.whole(block, name)},MATCH({answers},{column},1))"
+        for name in ("address", "engines", "key", "loco")
+    )
+    words = _said(machinery, sentence(said.ALSO_OF, address=_answers_words(answers), other=holder))
+    another = f"OR({several}>1,{label}<>{key(cell(place, 'loco'))})"
+    clash = f'IF({taken}={answers},IF({another},{words},""),"")'
     return f'IF({answers}="","",IFERROR({clash},""))'
 
 
 def _with_consist(place: SheetPlace, machinery: Machinery) -> str:
     """Name a consist that has the address and that the engine is not in."""
     answers = cell(place, "answers")
-    rails, labels = machinery.whole("consists", "answers"), machinery.whole("consists", "label")
-    number = address_key(answers)
-    row = f"MATCH({key(cell(place, 'loco'))},{machinery.whole('consists', 'loco')},0)"
-    own = f'IFERROR(INDEX({labels},{row}),"k")'
-    where = f"SUMPRODUCT(LARGE(({rails}={number})*({labels}<>{own})*(100000-ROW({rails})),1))"
-    name = f"INDEX({machinery.whole('consists', 'named')},100000-{where}-1)"
+    rails, labels, locos, names = (
+        machinery.whole("consists", name) for name in ("answers", "label", "loco", "named")
+    )
+    own = f'IFERROR({looked_up(key(cell(place, "loco")), locos, labels)},"k")'
+    row = f"SUMPRODUCT(LARGE(({rails}={answers})*({labels}<>{own})*ROW({rails}),1))"
+    # Without such a consist the row is 0, and there is no cell so far above.
+    name = f"INDEX({names},{row}-{FIRST_ROW - 1})"
     consist = sentence(said.CONSIST, label=name)
-    words = sentence(said.ALSO_OF, address=_answers_words(answers), other=consist)
-    clash = f'IF({where}>0,{_said(machinery, words)},"")'
-    return f'IF({answers}="","",IF(COUNTIF({rails},{number})=0,"",{clash}))'
+    words = _said(machinery, sentence(said.ALSO_OF, address=_answers_words(answers), other=consist))
+    return f'IF({answers}="","",IF(COUNTIF({rails},{answers})=0,"",IFERROR({words},"")))'
 
 
 def _settings(place: SheetPlace, machinery: Machinery) -> list[str]:
@@ -222,7 +217,8 @@ def _settings(place: SheetPlace, machinery: Machinery) -> list[str]:
             column, typed = sheet(TITLE)[name], cell(place, name)
             words = sentence(_words_of("enum", column), content=f"TRIM({typed})")
             error = _said(machinery, words, name)
-            parts.append(f'IF(ISERROR({chosen(machinery, name, typed)}),{error},"")')
+            unknown = f"ISERROR({chosen(machinery, name, typed)})"
+            parts.append(f'IF({unknown},{error},"")')
     if "lock" in place.columns:
         parts.append(_lock(place, machinery))
     return parts

@@ -110,15 +110,15 @@ def _table_bit(place: SheetPlace, machinery: Machinery, kept: str) -> str:
     table = cell(place, "speed_table")
     if "speed tables" not in machinery:
         return f'IF(TRIM({table})="",{SPEED_TABLE},{kept})'
-    where = f"MATCH({key(table)},{machinery.whole('speed tables', 'table')},0)"
-    usable = f"INDEX({machinery.whole('speed tables', 'usable')},{where})"
-    named = f"IF(ISERROR({where}),{kept},CHOOSE(1+{usable},{kept},{SPEED_TABLE}))"
-    return f'IF(TRIM({table})="",{SPEED_TABLE},{named})'
+    tables, usable = machinery.whole("speed tables", "table"), machinery.whole("speed tables", "usable")
+    # One that is not there is no more to be keyed in than one with a fault; of a doubtful one comes an error.
+    found = f"IFERROR({looked_up(key(table), tables, usable)},0)"
+    return f'IF(TRIM({table})="",{SPEED_TABLE},CHOOSE(1+{found},{kept},{SPEED_TABLE}))'
 
 
 def _bit(read: str, bit: int) -> str:
     """Return a bit of what was read, with its worth; 0 where nothing was."""
-    return f"{bit}*MOD(INT(N({read})/{bit}),2)"
+    return f"MOD(N({read}),2)" if bit == 1 else f"{bit}*MOD(INT(N({read})/{bit}),2)"
 
 
 def _unusable(place: SheetPlace, answers: str) -> str:

@@ -15,12 +15,17 @@ SETTINGS = (
     "first_long",
     "steps_28",
     "accessory_offset",
+    "short_lowest",
+    "short_highest",
+    "long_lowest",
+    "long_highest",
     "short_outside",
     "long_outside",
 )
 """What formulas need to know of the layout, in the order of the block."""
 TYPED = ("short_range", "long_range", "long_from", "speed_steps", "accessory_offset")
 """The settings of the sheet Layout that they come from."""
+_BEYOND = 99999
 _MORE_SETTINGS = 10
 """Rows that may be added to the sheet Layout."""
 CHOICES: dict[str, tuple[str, str, tuple[str | None, ...]]] = {
@@ -73,6 +78,10 @@ def fill_settings(machinery: Machinery, places: Places) -> None:
         "first_long": _first_long(machinery),
         "steps_28": _second_chosen(machinery, "speed_steps", "layout_steps"),
         "accessory_offset": f"4*{_second_chosen(machinery, 'accessory_offset', 'layout_offset')}",
+        "short_lowest": _called(machinery, "short", "first", 0),
+        "short_highest": _called(machinery, "short", "last", _BEYOND),
+        "long_lowest": _called(machinery, "long", "first", 0),
+        "long_highest": _called(machinery, "long", "last", _BEYOND),
         "short_outside": _outside(machinery, "short"),
         "long_outside": _outside(machinery, "long"),
     }
@@ -166,8 +175,13 @@ def _second_chosen(machinery: Machinery, name: str, listed_as: str) -> str:
     return f"IFERROR(CHOOSE(1+{found},0,1,{default}),{default})"
 
 
+def _called(machinery: Machinery, kind: str, end: str, otherwise: int) -> str:
+    """Return an end of what the layout calls; a range that ends before it begins sets no limit."""
+    first, last = (setting(machinery, f"{kind}_{one}") for one in ("first", "last"))
+    return f"IF({first}>{last},{otherwise},{first if end == 'first' else last})"
+
+
 def _outside(machinery: Machinery, kind: str) -> str:
-    """Say, behind an address, that the layout does not call it; nothing where its range holds none."""
+    """Say, behind an address, that the layout does not call it."""
     first, last = (setting(machinery, f"{kind}_{end}") for end in ("first", "last"))
-    words = sentence(OUTSIDE_LAYOUT.removeprefix("{address}"), kind=text(kind), first=first, last=last)
-    return f'IF({first}>{last},"",{words})'
+    return sentence(OUTSIDE_LAYOUT.removeprefix("{address}"), kind=text(kind), first=first, last=last)
