@@ -1,0 +1,39 @@
+"""All blocks of the sheet Live together: declared side by side, then filled."""
+
+from rosterkit.live.alerts import fill_words, words_block
+from rosterkit.live.facts import Facts
+from rosterkit.live.labels import fill_labels, label_blocks
+from rosterkit.live.machinery import TITLE, Block, Machinery
+from rosterkit.live.places import Places
+from rosterkit.live.ranges import fill_ranges, range_blocks
+from rosterkit.live.settings import fill_settings, settings_blocks
+from rosterkit.live.writing import label_key
+
+
+def machinery_for(places: Places, facts: Facts, *, title: str = TITLE) -> Machinery:
+    """Make the blocks for a workbook whose sheets stand in these places."""
+    taken = Block(
+        name="addresses at the last fill",
+        columns=("address", "key", "loco", "engines"),
+        rows=len(facts.taken),
+    )
+    machinery = Machinery(
+        title=title,
+        blocks=[
+            *settings_blocks(places),
+            *words_block(places),
+            *range_blocks(places),
+            *label_blocks(places, facts.readings, facts.shared),
+            *([taken] if facts.taken else []),
+        ],
+    )
+    fill_settings(machinery, places)
+    fill_words(machinery, places)
+    fill_ranges(machinery, places)
+    fill_labels(machinery, places, facts.readings, facts.shared)
+    if facts.taken:
+        machinery.put(taken.name, "address", [address for address, _, _ in facts.taken])
+        machinery.put(taken.name, "key", [label_key(loco) for _, loco, _ in facts.taken])
+        machinery.put(taken.name, "loco", [f"'{loco}'" for _, loco, _ in facts.taken])
+        machinery.put(taken.name, "engines", [engines for _, _, engines in facts.taken])
+    return machinery
