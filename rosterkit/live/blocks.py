@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from rosterkit.live.accessory_machinery import DeviceReadings, accessory_blocks, fill_accessories
+from rosterkit.live.consists import consist_blocks, fill_consists
 from rosterkit.live.labels import Readings, Shared, fill_labels, label_blocks
 from rosterkit.live.machinery import TITLE, Block, Machinery
 from rosterkit.live.places import Places
@@ -19,6 +21,7 @@ class Facts:
     """What the last fill knew, and what formulas cannot find for themselves."""
 
     readings: Readings = ()
+    devices: DeviceReadings = ()
     shared: Shared = ()
     taken: Sequence[tuple[int, str, int]] = ()
     """Addresses as Answers has them in rising order, each with the first engine's label and how many have it;
@@ -38,12 +41,16 @@ def machinery_for(places: Places, facts: Facts, *, title: str = TITLE) -> Machin
             *settings_blocks(places),
             *range_blocks(places),
             *label_blocks(places, facts.readings, facts.shared),
+            *consist_blocks(places),
+            *accessory_blocks(places, facts.devices),
             *([taken] if facts.taken else []),
         ],
     )
     fill_settings(machinery, places)
     fill_ranges(machinery, places)
     fill_labels(machinery, places, facts.readings, facts.shared)
+    fill_consists(machinery, places)
+    fill_accessories(machinery, places, facts.devices)
     if facts.taken:
         machinery.put(taken.name, "address", [address for address, _, _ in facts.taken])
         machinery.put(taken.name, "key", [label_key(loco) for _, loco, _ in facts.taken])
