@@ -7,6 +7,10 @@ from pathlib import Path
 from openpyxl import Workbook, load_workbook
 
 from rosterkit.cell_names import column_letters
+from rosterkit.formulas.calculation import Calculation, SheetCells
+from rosterkit.formulas.formula import compiled
+from rosterkit.formulas.shift import shifted
+from rosterkit.formulas.values import Content
 from rosterkit.live.accessories import accessory_formulas
 from rosterkit.live.accessory_machinery import device_readings_in
 from rosterkit.live.blocks import Facts, machinery_for
@@ -22,6 +26,16 @@ from tests.rosters import roster
 Rows = Sequence[Mapping[str, object]]
 FORMULAS = {"Consists": consist_formulas, "Accessories": accessory_formulas}
 CVS = {"Consists": ("cv19", "cv20", "cv21", "cv22"), "Accessories": ("cv1", "cv9", "cv29")}
+_BLOCKS = (
+    "settings",
+    "choices",
+    "layout",
+    "typed",
+    "consist CVs",
+    "devices",
+    "all devices",
+    "device readings",
+)
 ENGINES = [{"Loco": "E1", "Address": 12}]
 
 
@@ -108,6 +122,25 @@ class RowSheets:
         rows = range(place.heading_row + 1, place.last_row + 1)
         return [tuple(values.get((row, place.columns[cv]), "") for cv in CVS[title]) for row in rows]
 
+    def evaluated(self, title: str) -> list[tuple[object, ...]]:
+        """Return the CVs of a sheet as the evaluator works them out."""
+        typed, formulas = self.typed(), dict(self.formulas())
+        # What hangs on other sheets, or is for engines only, is left out.
+        mine = {
+            self.machinery.column(block, column)
+            for block in _BLOCKS
+            if block in self.machinery
+            for column in self.machinery.names(block)
+        }
+        formulas["Live"] = {at: text for at, text in formulas["Live"].items() if at[1] in mine}
+        calculation = Calculation(
+            {one: _cells_of(one, cells, formulas.get(one, {})) for one, cells in typed.items()}
+        )
+        place = self.places[title]
+        rows = range(place.heading_row + 1, place.last_row + 1)
+        columns = [place.columns[cv] for cv in CVS[title]]
+        return [tuple(calculation.value(title, row, column) for column in columns) for row in rows]
+
     def save(self, path: Path) -> None:
         """Write the workbook with formulas that have no results yet."""
         workbook = Workbook()
@@ -121,6 +154,29 @@ class RowSheets:
             for (row, column), formula in formulas.get(title, {}).items():
                 made[f"{column_letters(column)}{row}"] = f"={formula}"
         workbook.save(path)
+
+
+def _cells_of(
+    title: str, typed: Mapping[tuple[int, int], object], formulas: Mapping[tuple[int, int], str]
+) -> SheetCells:
+    """Make a sheet for the evaluator; a column of one formula filled down is compiled once."""
+    columns: dict[int, dict[int, str]] = {}
+    for (row, column), text in formulas.items():
+        columns.setdefault(column, {})[row] = text
+    fills, single = {}, {}
+    for column, texts in columns.items():
+        first, last = min(texts), max(texts)
+        if last > first and shifted(texts[first], last - first, 0) == texts[last]:
+            fills[column] = compiled(texts[first], title, first), range(first, last + 1)
+            assert len(texts) == last + 1 - first
+        else:
+            single |= {(row, column): compiled(text, title, row) for row, text in texts.items()}
+    values: dict[int, list[Content]] = {}
+    for (row, column), content in sorted(typed.items()):
+        cells = values.setdefault(column, [])
+        cells += [None] * (row - len(cells))
+        cells[row - 1] = None if content == "" else content  # type: ignore[assignment]
+    return SheetCells(values=values, fills=fills, single=single)
 
 
 def by_libreoffice(sheets: RowSheets, folder: Path) -> dict[str, dict[tuple[int, int], object]]:
