@@ -61,8 +61,12 @@ def whole(reference: str) -> str:
 
 
 def is_whole(reference: str) -> str:
-    """Tell whether a cell holds a whole number, as a number or as its digits; an error for other texts."""
-    return f'RIGHT("00000"&TRIM({reference}),5)=RIGHT("00000"&INT(VALUE(TRIM({reference}))),5)'
+    """Tell whether a cell holds a whole number, as a number or as its digits; an error for other texts.
+
+    But for noughts, which may lead, it must stand as a program writes it: no sign of money, no grouping.
+    """
+    plain = f"TRIM({reference})"
+    return f'SUBSTITUTE({plain},"0","")=SUBSTITUTE(INT(VALUE({plain})),"0","")'
 
 
 def key(reference: str) -> str:
