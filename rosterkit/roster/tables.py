@@ -198,7 +198,7 @@ def _formulas_in(grid: Grid, headings: Headings, columns: Set[int]) -> Mapping[t
     if not grid.formulas:
         return {}
     below = headings.row + 1
-    return {at: "" for at in grid.formulas if at[1] in columns and at[0] >= below}
+    return {at: text for at, text in grid.formulas.items() if at[1] in columns and at[0] >= below}
 
 
 def _without_result(cell: Raw) -> bool:

@@ -2,6 +2,8 @@
 
 from collections.abc import Mapping
 
+from rosterkit.live.alerts import BROKEN
+from rosterkit.live.machinery import TITLE as LIVE
 from rosterkit.live.places import Places, SheetPlace
 from rosterkit.roster.tables import Book, Table
 from rosterkit.writeback.places import computed_places
@@ -11,12 +13,24 @@ WITH_FORMULAS = ("Locomotives", "Consists", "Accessories")
 """The sheets, by their own titles, whose computed columns hold formulas."""
 
 
+def has_formulas(book: Book) -> bool:
+    """Tell whether fill wrote formulas into a workbook.
+
+    Its sheet Live is there, or a formula with words of ours, wherever it stands.
+    """
+    if any(title.startswith(LIVE) for title in book.own_titles):
+        return True
+    table = book.tables.get("Locomotives")
+    return table is not None and any(BROKEN in text for text in table.formulas.values())
+
+
 def formula_places(book: Book) -> Places:
     """Return the places of the sheets, with the computed columns that fill adds where it adds them."""
-    return {title: _place(table) for title, table in book.tables.items()}
+    ours = has_formulas(book)
+    return {title: _place(table, ours=ours) for title, table in book.tables.items()}
 
 
-def _place(table: Table) -> SheetPlace:
+def _place(table: Table, *, ours: bool) -> SheetPlace:
     if table.sheet.transposed:
         return SheetPlace(
             title=table.title,
@@ -25,7 +39,7 @@ def _place(table: Table) -> SheetPlace:
             last_row=max([table.headings.row, *table.headings.columns.values()]),
         )
     columns = columns_of(table)
-    rows = rows_of(table, columns) if table.sheet.title in WITH_FORMULAS else table.rows
+    rows = rows_of(table, columns, ours=ours) if table.sheet.title in WITH_FORMULAS else table.rows
     return SheetPlace(
         title=table.title,
         columns=columns,
@@ -39,6 +53,18 @@ def columns_of(table: Table) -> Mapping[str, int]:
     return {**table.headings.columns, **computed_places(table)[0]}
 
 
-def rows_of(table: Table, columns: Mapping[str, int]) -> list[int]:
-    """Return the rows of a sheet that get formulas, in rising order."""
-    return formula_rows(table, max(columns[column.name] for column in table.sheet.computed))
+def rows_of(table: Table, columns: Mapping[str, int], *, ours: bool) -> list[int]:
+    """Return the rows of a sheet that get formulas, in rising order.
+
+    Args:
+        table: The sheet.
+        columns: Its columns, also those that will be.
+        ours: Its formulas are those of an earlier fill, and not the member's.
+    """
+    standing = {row for row, _ in table.formulas} if ours else set()
+    return formula_rows(table, last_column(table, columns), standing)
+
+
+def last_column(table: Table, columns: Mapping[str, int]) -> int:
+    """Return the last sheet column of ours."""
+    return max(columns[column.name] for column in table.sheet.columns if column.name in columns)

@@ -23,7 +23,7 @@ def _rows(path: Path, lay_out: Callable[[Any, Any], None]) -> list[int]:
     lay_out(book, sheet)
     book.close()
     table = roster_at(path).book.tables["Locomotives"]
-    return rows_of(table, columns_of(table))
+    return rows_of(table, columns_of(table), ours=False)
 
 
 def _nothing(_: Any, __: Any) -> None:
@@ -83,9 +83,7 @@ def _table_with_totals(_: Any, sheet: Any) -> None:
         pytest.param(_remark_beyond, 7, id="up to a remark beyond the headings"),
         pytest.param(_total, 5, id="none above a total of the member's"),
         pytest.param(_merged, 9, id="up to merged cells"),
-        pytest.param(
-            _merged_below_the_added_columns, 9, id="up to merged cells below added columns"
-        ),
+        pytest.param(_merged_below_the_added_columns, 9, id="up to merged cells below added columns"),
         pytest.param(_another_table, 11, id="up to another table, be it empty"),
         pytest.param(_another_table_beyond, 45, id="beside a table beyond the columns"),
         pytest.param(_box, 15, id="up to a box"),
