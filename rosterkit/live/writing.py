@@ -66,12 +66,15 @@ def whole(reference: str) -> str:
 
 
 def is_whole(reference: str) -> str:
-    """Tell whether a cell holds a whole number, as a number or as its digits; an error for other texts.
+    """Tell whether a cell that is not blank holds a whole number, as a number or as its digits.
 
-    But for noughts, which may lead, it must stand as a program writes it: no sign of money, no grouping.
+    A text is one if nothing is left of it without its digits: what VALUE makes of other texts, such as 1e3 or
+    3,5, depends on the program and the country.
     """
-    plain = f"TRIM({reference})"
-    return f'SUBSTITUTE({plain},"0","")=SUBSTITUTE(INT(VALUE({plain})),"0","")'
+    left = f"TRIM({reference})"
+    for digit in "0123456789":
+        left = f'SUBSTITUTE({left},"{digit}","")'
+    return f'IF(ISNUMBER({reference}),INT({reference})={reference},{left}="")'
 
 
 def is_digits(reference: str) -> str:
