@@ -138,7 +138,7 @@ class RowSheets:
 
 
 def differing(found: list[Cvs], wanted: list[Cvs], *, or_nothing: bool = False) -> list[tuple[int, Cvs, Cvs]]:
-    """Return the rows that differ, by their place; those of which formulas claim nothing only if asked for."""
+    """Return the rows that differ, by their place; with ``or_nothing`` formulas may claim nothing."""
     claimed = [tuple("" if str(one) == "#UNSURE!" else one for one in row) for row in found]
     return [
         (n, one, other)
