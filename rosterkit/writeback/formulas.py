@@ -58,7 +58,7 @@ def live_formulas(
     machinery = machinery_for(places, facts_of(roster, findings), title=title)
     ours = has_formulas(roster.book)
     cells = {
-        name: _cells(table, roster, grids[table.title], places, templates, date1904=date1904, ours=ours)
+        name: _cells(table, roster, grids[table.title], places, templates, date1904=date1904)
         for name, templates in _templates(places, machinery, counted=counted).items()
         if (table := roster.book.tables[name])
     }
@@ -96,7 +96,7 @@ def _templates(places: Places, machinery: Machinery, *, counted: bool) -> Mappin
     return found
 
 
-def _cells(  # noqa: PLR0913
+def _cells(
     table: Table,
     roster: Roster,
     grid: Grid,
@@ -104,13 +104,12 @@ def _cells(  # noqa: PLR0913
     templates: Mapping[str, str],
     *,
     date1904: bool,
-    ours: bool,
 ) -> ListCells:
     place = places[table.sheet.title]
     typed = {at: column_of(grid, at, date1904=date1904) for at in place.columns.values()}
     if not templates:
         return ListCells(place=place, typed=typed)
-    rows = rows_of(table, place.columns, ours=ours)
+    rows = rows_of(table, place.columns, roster.book)
     return ListCells(
         place=place, typed=typed, templates=templates, rows=rows, own=_own(table, roster, rows, templates)
     )

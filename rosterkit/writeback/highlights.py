@@ -55,7 +55,10 @@ def _without_formulas(table: Table, alert: int, formulas: SheetFormulas) -> High
     columns = formulas.cells.place.columns
     typed = "&".join(f"TRIM(${column_letters(columns[name])}{top})" for name in ("loco", "address"))
     last = formulas.cells.place.last_row
-    bottom = max(last, min(last + _BEYOND, first_obstacle(table, last_column(table, columns)) - 1))
+    bottom = max(
+        last,
+        min(last + _BEYOND, first_obstacle(table, last_column(table, columns), set(formulas.cells.rows)) - 1),
+    )
     return Highlight(
         ranges=(f"{letters}{top}:{letters}{bottom}",),
         formula=f'AND({_SIGN},ISBLANK(${letters}{top}),{typed}<>"")',
