@@ -3,11 +3,11 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from rosterkit.cv.addresses import Address, Space, home_address
+from rosterkit.cv.addresses import answer
 from rosterkit.cv.readings import configuration_read
 from rosterkit.findings import Finding, Severity
 from rosterkit.live.labels import Readings, Shared
-from rosterkit.roster.model import Locomotive, Roster
+from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import folded
 
 MOST_COUNTED = 2000
@@ -25,13 +25,6 @@ class Facts:
     taken: Sequence[tuple[int, str, int]] = ()
     """Addresses as Answers has them in rising order, each with the first engine's label and how many have it;
     needed beyond ``MOST_COUNTED`` engines only."""
-
-
-def answers_of(address: Address | None) -> int | None:
-    """Return an address as Answers has it: a long one is less than 0; None where no CV can hold it."""
-    if address is None or not address.encodable:
-        return None
-    return address.number if address.space is Space.SHORT else -address.number
 
 
 def facts_of(roster: Roster, findings: Iterable[Finding]) -> Facts:
@@ -60,19 +53,15 @@ def _shared(roster: Roster, findings: Iterable[Finding]) -> Iterator[tuple[str, 
     by_row = {engine.table.rows[engine.index]: engine for engine in roster.engines}
     for note in notes:
         engine = by_row.get(note.place.row or 0)
-        answers = engine and _answers(engine, roster)
+        answers = engine and answer(engine, roster.layout)
         if engine and engine.loco and answers:
             yield engine.loco, answers
-
-
-def _answers(engine: Locomotive, roster: Roster) -> int | None:
-    return answers_of(home_address(engine, roster.layout))
 
 
 def _taken(roster: Roster) -> list[tuple[int, str, int]]:
     holders: dict[int, list[str]] = {}
     for engine in roster.engines:
-        answers = _answers(engine, roster)
+        answers = answer(engine, roster.layout)
         if answers is not None:
             holders.setdefault(answers, []).append(engine.loco or "")
     return [(answers, labels[0], len(labels)) for answers, labels in sorted(holders.items())]
