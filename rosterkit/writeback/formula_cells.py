@@ -37,6 +37,8 @@ class SheetFormulas:
     ours: bool
     """Formulas in computed columns are those of an earlier fill, whatever has become of them since."""
     around: Surroundings
+    plain: bool = False
+    """Values are wanted everywhere, and formulas of an earlier fill go."""
 
 
 def formula_changes(table: Table, one: SheetFormulas) -> Iterator[CellChange]:

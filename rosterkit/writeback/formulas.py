@@ -11,8 +11,9 @@ from rosterkit.live.calculated import ListCells, Results, calculated
 from rosterkit.live.consists import consist_formulas
 from rosterkit.live.contents import column_of
 from rosterkit.live.engines import engine_formulas
-from rosterkit.live.facts import MOST_COUNTED, facts_of
+from rosterkit.live.facts import MOST_COUNTED, Facts, facts_of
 from rosterkit.live.machinery import FIRST_COLUMN, FIRST_ROW, LiveCell, Machinery
+from rosterkit.live.machinery import TITLE as LIVE
 from rosterkit.live.places import Places
 from rosterkit.live.stored import Surroundings
 from rosterkit.roster.model import Roster
@@ -22,6 +23,8 @@ from rosterkit.writeback.formula_cells import SheetFormulas
 from rosterkit.writeback.formula_places import formula_places, has_formulas, rows_of
 from rosterkit.xlsx.changes import CellStyle, OwnCell, OwnSheet
 from rosterkit.xlsx.grid import Grid
+
+_NO_LIVE = "This workbook was filled with values: nothing on it computes before 'rosterkit fill' runs again."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,11 +66,7 @@ def live_formulas(
         if (table := roster.book.tables[name])
     }
     results = calculated(cells, machinery, {})
-    around = Surroundings(
-        live=title.lower(),
-        own_titles=frozenset(own.lower() for own in (*roster.book.own_titles, title)),
-        last_rows={place.title.lower(): place.last_row for place in places.values()},
-    )
+    around = _around(roster, places, title)
     sheets = {
         name: SheetFormulas(
             grid=grids[roster.book.tables[name].title],
@@ -82,6 +81,44 @@ def live_formulas(
         if one.templates
     }
     return LiveFormulas(sheets=sheets, sheet=_live_sheet(machinery, results), counted=counted)
+
+
+def plain_values(roster: Roster, grids: Mapping[str, Grid]) -> Mapping[str, SheetFormulas]:
+    """Return by our own title what takes the formulas of an earlier fill out: values in their place.
+
+    A row that waits for an engine becomes blank, and so does Alert everywhere.
+    """
+    if not has_formulas(roster.book):
+        return {}
+    places = formula_places(roster.book)
+    machinery = machinery_for(places, Facts())
+    around = _around(roster, places, machinery.title)
+    found = {}
+    for title, templates in _templates(places, machinery, counted=True).items():
+        table, grid = roster.book.tables[title], grids[roster.book.tables[title].title]
+        there = {name: text for name, text in templates.items() if name in table.headings.columns}
+        if there:
+            cells = _cells(table, roster, grid, places, there, date1904=False)
+            blank = [None] * len(cells.rows)
+            found[title] = SheetFormulas(
+                grid=grid,
+                cells=cells,
+                results={name: cells.own.get(name, blank) for name in there},
+                by_value=frozenset(cells.rows),
+                without_alert=frozenset(cells.rows),
+                ours=True,
+                around=around,
+                plain=True,
+            )
+    return found
+
+
+def _around(roster: Roster, places: Places, title: str) -> Surroundings:
+    return Surroundings(
+        live=title.lower(),
+        own_titles=frozenset(own.lower() for own in (*roster.book.own_titles, title)),
+        last_rows={place.title.lower(): place.last_row for place in places.values()},
+    )
 
 
 def _templates(places: Places, machinery: Machinery, *, counted: bool) -> Mapping[str, Mapping[str, str]]:
@@ -122,6 +159,11 @@ def _own(
     by_row = dict(zip(table.rows, computed_rows(roster, table.sheet.title), strict=True))
     in_order = [by_row.get(row, {}) for row in rows]
     return {name: [one.get(name) for one in in_order] for name in templates if name != "alert"}
+
+
+def no_live_sheet() -> OwnSheet:
+    """Return what takes the place of the sheet Live in a workbook that gets values only."""
+    return OwnSheet(title=LIVE, rows=[[OwnCell(_NO_LIVE)]], widths=(len(_NO_LIVE),))
 
 
 def _live_sheet(machinery: Machinery, results: Results) -> OwnSheet:
