@@ -42,6 +42,8 @@ _TEXTS = (
     ("a power beyond all numbers", "2^9999"),
     ("a product beyond all numbers", "(10^200)*(10^200)"),
     ("digits that cancel out", "0.1+0.2-0.3"),
+    ("the remainder of a tenth", "MOD(1,0.1)"),
+    ("LEFT of more signs than any text has", 'LEFT("abc",10^12)'),
     ("FIND of nothing", 'FIND("","abc")'),
     ("TRIM of another blank", 'TRIM("\u00a0a")'),
     ("a sharp s and two", '"straße"="STRASSE"'),
