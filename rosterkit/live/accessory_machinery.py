@@ -6,14 +6,22 @@ formulas do not read, the CVs that hang on it stay blank.
 """
 
 from collections.abc import Sequence
-from string import ascii_lowercase
 
 from rosterkit.cv.accessory_bits import accessory_readings, says_how_it_answers
 from rosterkit.live.machinery import Block, Machinery
 from rosterkit.live.places import Places, SheetPlace
 from rosterkit.live.rows import block_beside, taken_over
 from rosterkit.live.settings import chosen, typed_setting
-from rosterkit.live.writing import column_range, key, label_key, looked_up, text, typed, whole
+from rosterkit.live.writing import (
+    column_range,
+    is_digits,
+    is_no_number,
+    key,
+    label_key,
+    looked_up,
+    text,
+    typed,
+)
 from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import sheet
 from rosterkit.standards.accessories import (
@@ -34,8 +42,6 @@ _DECODER, _OUTPUT = 0, 1
 _UNSURE = "unsure"
 _SHARED = {"bidi": BIDI, "extended": EXTENDED}
 """The bits that the rows of a decoder share, by the columns of the block."""
-_IN_NO_NUMBER = ascii_lowercase + ",:/#$%&()*?!'_=<>"
-"""Signs with which no whole number is written, however it is spelt."""
 _FURTHER = 1000
 """So many rows below the last one with formulas are searched for devices."""
 
@@ -61,7 +67,19 @@ def accessory_blocks(places: Places, readings: DeviceReadings) -> list[Block]:
     if place is None or "address" not in place.columns:
         return []
     keys = [f"{name}: {part}" for name in (*_SHARED, "read") for part in ("key", "of all")]
-    said = ("typed", "there", "number", "decoder", "aspects", "method", "bidi", "extended", "read", "group")
+    said = (
+        "typed",
+        "there",
+        "perhaps a number",
+        "number",
+        "decoder",
+        "aspects",
+        "method",
+        "bidi",
+        "extended",
+        "read",
+        "group",
+    )
     return [
         Block(name=_READ, columns=("accessory", "CV29"), rows=max(1, len(readings))),
         Block(name=_ALL, columns=("offset", "unclear"), rows=1),
@@ -92,23 +110,27 @@ def _fill_all(machinery: Machinery, place: SheetPlace) -> None:
     offset = chosen(machinery, "layout_offset", typed_setting(machinery, "accessory_offset"))
     machinery.put_one(_ALL, "offset", 0, f'IFERROR(CHOOSE(1+{offset},0,4,0),"")')
     unsure = f"COUNTIF({machinery.whole(DEVICES, 'number')},{text(_UNSURE)})"
-    further = f"COUNTA({column_range(place, 'address', titled=True, beyond=_FURTHER)})-1"
+    every = column_range(place, "address", titled=True, beyond=_FURTHER)
+    further = f'SUMPRODUCT(({every}<>"")*1)-1'
     there = f"SUM({machinery.whole(DEVICES, 'there')})"
     machinery.put_one(_ALL, "unclear", 0, f"IFERROR(IF({unsure}>0,1,IF({further}>{there},1,0)),1)")
 
 
 def _fill_numbers(machinery: Machinery, place: SheetPlace) -> None:
     """Read the addresses; one that may be a number in another spelling is told from one that is none."""
-    there, cell = _here(machinery, "typed"), taken_over(place, "address")
-    machinery.fill(DEVICES, "typed", f'IFERROR({typed(cell)},"")')
-    machinery.fill(DEVICES, "there", f"IFERROR(IF(ISBLANK({cell}),0,1),0)")
-    number, offset = whole(there), machinery.one(_ALL, "offset")
-    searched = f"LOWER({there})&{text(_IN_NO_NUMBER)}"
-    first = f"MIN({','.join(f'FIND({text(sign)},{searched})' for sign in _IN_NO_NUMBER)})"
-    other = f'OR({there}="",LEFT({there},1)="-",{first}<=LEN({there}))'
-    broken = f'IFERROR(IF(VALUE({there})=INT(VALUE({there})),{text(_UNSURE)},""),{text(_UNSURE)})'
-    sure = f"AND({number}>={USER_NUMBERS[0]},{number}<={USER_NUMBERS[-1]})"
-    machinery.fill(DEVICES, "number", f'IFERROR(IF({sure},{number},""),IF({other},"",{broken}))')
+    content, there = taken_over(place, "address"), _here(machinery, "typed")
+    machinery.fill(DEVICES, "typed", f'IFERROR({typed(content)},"")')
+    machinery.fill(DEVICES, "there", f'IFERROR(IF({content}="",0,1),1)')
+    number, offset = f"VALUE({there})", machinery.one(_ALL, "offset")
+    usable = f"AND({number}>={USER_NUMBERS[0]},{number}<={USER_NUMBERS[-1]})"
+    machinery.fill(
+        DEVICES,
+        "number",
+        f'IF({is_digits(there)},IF({usable},{number},""),{_here(machinery, "perhaps a number")})',
+    )
+    fraction = f'IFERROR(IF({number}=INT({number}),{text(_UNSURE)},""),{text(_UNSURE)})'
+    none = f'OR({there}="",{is_digits(there)})'
+    machinery.fill(DEVICES, "perhaps a number", f'IF({none},"",IF({is_no_number(there)},"",{fraction}))')
     packet = f"MOD({_here(machinery, 'number')}+{packet_address(1) - 1}-{offset},{len(PACKET_ADDRESSES)})"
     known = f"AND(ISNUMBER({_here(machinery, 'number')}),ISNUMBER({offset}))"
     machinery.fill(DEVICES, "decoder", f'IF({known},INT({packet}/{OUTPUTS_OF_A_DECODER}),"")')
@@ -121,10 +143,10 @@ def _fill_said(machinery: Machinery, place: SheetPlace) -> None:
     unclear_too = f"IFERROR(IF({method}={_UNCLEAR},CHOOSE(1+{{choice}},3,3,2),{{choice}}),3)"
     _fill_choice(machinery, place, "bidi", unclear_too, "accessory_bidi")
     if "aspects" in place.columns:
-        limits, number = sheet(TITLE)["aspects"].schema, whole(aspects)
+        most = sheet(TITLE)["aspects"].schema["maximum"]
         machinery.fill(DEVICES, "aspects", f'IFERROR({typed(taken_over(place, "aspects"))},"?")')
-        outside = f"OR({method}={_UNCLEAR},{number}<{limits['minimum']},{number}>{limits['maximum']})"
-        bit = f"IF({outside},{_UNCLEAR},IF({number}>0,1,0))"
+        usable = f"IF({is_digits(aspects)},AND({method}<{_UNCLEAR},VALUE({aspects})<={most}),FALSE)"
+        bit = f"IF({usable},IF(VALUE({aspects})>0,1,0),{_UNCLEAR})"
         machinery.fill(DEVICES, "extended", f'IFERROR(IF({aspects}="",{_BLANK},{bit}),{_UNCLEAR})')
     else:
         machinery.fill(DEVICES, "extended", str(_BLANK))

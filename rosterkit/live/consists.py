@@ -6,7 +6,7 @@ from rosterkit.live.machinery import Block, Machinery
 from rosterkit.live.places import Places, SheetPlace
 from rosterkit.live.rows import block_beside, taken_back, taken_over
 from rosterkit.live.settings import chosen
-from rosterkit.live.writing import either, typed, whole
+from rosterkit.live.writing import either, is_digits, typed
 from rosterkit.roster.schema import sheet
 from rosterkit.standards.consists import CONSIST_ADDRESSES, LONG_CONSIST_ADDRESSES, REVERSED_BIT
 from rosterkit.standards.function_notation import NAMES, NONE
@@ -57,10 +57,12 @@ def _fill_address(machinery: Machinery, place: SheetPlace) -> None:
     RCN-225 (27.07.2025), CV19/20: above 127 the last two decimal digits are in CV19.
     """
     machinery.fill(_BLOCK, "typed", f'IFERROR({typed(taken_over(place, "address"))},"")')
-    number = whole(machinery.here(_BLOCK, "typed"))
+    there = machinery.here(_BLOCK, "typed")
+    number = f"VALUE({there})"
     lowest, highest = CONSIST_ADDRESSES[0], LONG_CONSIST_ADDRESSES[-1]
     bad = either([f"{number}<{lowest}", f"{number}>{highest}", *_bad_label(place)])
-    machinery.fill(_BLOCK, "address", f'IFERROR(IF({bad},"",{number}),"")')
+    usable = f'IF({is_digits(there)},IF({bad},"",{number}),"")'
+    machinery.fill(_BLOCK, "address", f'IFERROR({usable},"")')
     address = machinery.here(_BLOCK, "address")
     low = f"IF({address}<={CONSIST_ADDRESSES[-1]},{address},MOD({address},100))"
     facing = "0"

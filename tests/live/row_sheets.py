@@ -1,62 +1,79 @@
-"""Workbooks of a few sheets with the formulas of their rows, and what spreadsheet programs make of them."""
+"""The sheets Consists and Accessories with their formulas, and what the evaluator makes of them."""
 
-import subprocess
-from collections.abc import Mapping, Sequence
-from pathlib import Path
+from collections.abc import Callable, Mapping, Sequence
 
-from openpyxl import Workbook, load_workbook
-
-from rosterkit.cell_names import column_letters
+from rosterkit.formulas.calculation import Calculation, SheetCells
+from rosterkit.formulas.formula import Formula, compiled
+from rosterkit.formulas.shift import shifted
+from rosterkit.formulas.values import Content
 from rosterkit.live.accessories import accessory_formulas
 from rosterkit.live.accessory_machinery import device_readings_in
-from rosterkit.live.blocks import Facts, machinery_for
+from rosterkit.live.blocks import machinery_for
 from rosterkit.live.consists import consist_formulas
+from rosterkit.live.facts import Facts
 from rosterkit.live.machinery import Machinery
 from rosterkit.live.places import Places, SheetPlace
 from rosterkit.live.writing import filled
-from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import sheet
 from rosterkit.writeback.computed_columns import computed_rows
 from tests.rosters import roster
 
 Rows = Sequence[Mapping[str, object]]
-FORMULAS = {"Consists": consist_formulas, "Accessories": accessory_formulas}
+Cells = Mapping[tuple[int, int], object]
+Cvs = tuple[object, ...]
+"""The CVs of a row; an empty text for one that is not set."""
+
+FORMULAS: Mapping[str, Callable[[Places, Machinery], Mapping[str, str]]] = {
+    "Consists": consist_formulas,
+    "Accessories": accessory_formulas,
+}
 CVS = {"Consists": ("cv19", "cv20", "cv21", "cv22"), "Accessories": ("cv1", "cv9", "cv29")}
 ENGINES = [{"Loco": "E1", "Address": 12}]
+_BLOCKS = (
+    "settings",
+    "choices",
+    "layout",
+    "typed",
+    "consist CVs",
+    "devices",
+    "all devices",
+    "device readings",
+)
 
 
 class RowSheets:
-    """A workbook in memory: what members typed, and for each cell of ours the formula."""
+    """One of the two sheets in a workbook in memory: what members typed, and our formulas."""
 
     def __init__(
         self,
+        title: str,
+        rows: Rows,
         *,
-        consists: Rows = (),
-        accessories: Rows = (),
         layout: Mapping[str, object] | None = None,
         readings: Rows = (),
-        below: int = 0,
+        last_row: int | None = None,
     ) -> None:
-        """Take the sheets as ``tests.rosters.roster`` does; ``below`` rows have no formulas of their own."""
-        self.rows = {"Consists": consists, "Accessories": accessories}
+        """Take sheets as ``tests.rosters.roster`` does; rows below ``last_row`` have no formulas."""
+        self.title = title
+        self.rows = rows
         self.layout = layout
-        others = {"readings": readings} if readings else {}
-        self.roster: Roster = roster(
-            ENGINES, layout=layout, consists=consists, accessories=accessories, **others
-        )
-        self.places: Places = self._places(below)
-        self.machinery: Machinery = machinery_for(self.places, Facts(devices=device_readings_in(self.roster)))
+        others = {title.lower(): rows} | ({"readings": readings} if readings else {})
+        self.roster = roster(ENGINES, layout=layout, **others)  # type: ignore[arg-type]
+        self.headings = list(dict.fromkeys(heading for row in rows for heading in row))
+        self.places = self._places(last_row or 1 + len(rows))
+        self.machinery = machinery_for(self.places, Facts(devices=device_readings_in(self.roster)))
 
-    def _places(self, below: int) -> Places:
-        places = {}
-        for title, rows in self.rows.items():
-            if rows:
-                names = {sheet(title)[name].heading: name for name in _names(title)}
-                headings = [*_headings(rows), *(sheet(title)[name].heading for name in CVS[title])]
-                columns = {names[heading]: n for n, heading in enumerate(headings, 1)}
-                places[title] = SheetPlace(
-                    title=title, columns=columns, heading_row=1, last_row=1 + len(rows) - below
-                )
+    @property
+    def place(self) -> SheetPlace:
+        """Where the sheet stands."""
+        return self.places[self.title]
+
+    def _places(self, last_row: int) -> Places:
+        known = sheet(self.title)
+        names = {column.heading: column.name for column in known.columns}
+        headings = [*self.headings, *(known[name].heading for name in CVS[self.title])]
+        columns = {names[heading]: n for n, heading in enumerate(headings, 1)}
+        places = {self.title: SheetPlace(title=self.title, columns=columns, heading_row=1, last_row=last_row)}
         if self.layout is not None:
             places["Layout"] = SheetPlace(
                 title="Layout",
@@ -66,100 +83,107 @@ class RowSheets:
             )
         return places
 
-    def typed(self) -> Mapping[str, Mapping[tuple[int, int], object]]:
+    def typed(self) -> Mapping[str, Cells]:
         """Return the contents that are no formulas, by sheet, row and column."""
-        cells: dict[str, dict[tuple[int, int], object]] = {"Live": {}}
-        for title, rows in self.rows.items():
-            if rows:
-                headings = _headings(rows)
-                table = [headings, *([row.get(heading, "") for heading in headings] for row in rows)]
-                cells[title] = _cells(table)
+        table: list[Sequence[object]] = [self.headings]
+        table += [[row.get(heading, "") for heading in self.headings] for row in self.rows]
+        known = {at: one.value for at, one in self.machinery.cells.items() if one.formula is None}
+        cells = {self.title: _cells(table), "Live": {at: value for at, value in known.items() if value}}
         if self.layout is not None:
             cells["Layout"] = _cells([("Setting", "Value"), *self.layout.items()])
-        for at, one in self.machinery.cells.items():
-            if one.formula is None and one.value is not None:
-                cells["Live"][at] = one.value
         return cells
 
     def formulas(self) -> Mapping[str, Mapping[tuple[int, int], str]]:
         """Return the formulas, without ``=``, by sheet, row and column."""
-        found: dict[str, dict[tuple[int, int], str]] = {
-            "Live": {at: one.formula for at, one in self.machinery.cells.items() if one.formula is not None}
+        templates = FORMULAS[self.title](self.places, self.machinery)
+        rows = range(self.place.heading_row + 1, self.place.last_row + 1)
+        return {
+            "Live": {at: one.formula for at, one in self.machinery.cells.items() if one.formula is not None},
+            self.title: {
+                (row, self.place.columns[name]): filled(template, row)
+                for name, template in templates.items()
+                for row in rows
+            },
         }
-        for title, made in FORMULAS.items():
-            if title in self.places:
-                place = self.places[title]
-                found[title] = {
-                    (row, place.columns[name]): filled(template, row)
-                    for name, template in made(self.places, self.machinery).items()
-                    for row in range(place.heading_row + 1, place.last_row + 1)
-                }
-        return found
 
-    def wanted(self, title: str) -> list[tuple[object, ...]]:
-        """Return the CVs by the tool's own code; an empty text for none. Each row must hold something."""
-        rows = computed_rows(self.roster, title)
-        assert len(rows) == len(self.rows[title])
-        return [tuple("" if row[cv] is None else row[cv] for cv in CVS[title]) for row in rows]
+    def wanted(self) -> list[Cvs]:
+        """Return the CVs by the tool's own code; in every row something must be typed."""
+        rows = computed_rows(self.roster, self.title)
+        assert len(rows) == len(self.rows)
+        ours: list[Cvs] = [
+            tuple("" if row[cv] is None else row[cv] for cv in CVS[self.title]) for row in rows
+        ]
+        return ours[: self.place.last_row - self.place.heading_row]
 
-    def calculated(self, title: str, values: Mapping[tuple[int, int], object]) -> list[tuple[object, ...]]:
-        """Pick the CVs of a sheet out of all its values."""
-        place = self.places[title]
-        rows = range(place.heading_row + 1, place.last_row + 1)
-        return [tuple(values.get((row, place.columns[cv]), "") for cv in CVS[title]) for row in rows]
+    def picked(self, value: Callable[[int, int], object]) -> list[Cvs]:
+        """Pick the CVs of the rows with formulas out of the values of a calculated sheet."""
+        rows = range(self.place.heading_row + 1, self.place.last_row + 1)
+        columns = [self.place.columns[cv] for cv in CVS[self.title]]
+        return [tuple(value(row, column) for column in columns) for row in rows]
 
-    def save(self, path: Path) -> None:
-        """Write the workbook with formulas that have no results yet."""
-        workbook = Workbook()
-        del workbook["Sheet"]
-        typed, formulas = self.typed(), self.formulas()
-        for title in typed:
-            made = workbook.create_sheet(title)
-            for (row, column), content in typed[title].items():
-                if content != "":
-                    made.cell(row, column).value = content  # type: ignore[assignment]
-            for (row, column), formula in formulas.get(title, {}).items():
-                made[f"{column_letters(column)}{row}"] = f"={formula}"
-        workbook.save(path)
+    def evaluated(self) -> list[Cvs]:
+        """Return the CVs as the evaluator works them out, without the blocks that others need."""
+        blocks = [block for block in self.machinery.blocks if block.name in _BLOCKS]
+        needed = {self.machinery.column(one.name, column) for one in blocks for column in one.columns}
+        formulas = {
+            title: {at: text for at, text in some.items() if title != "Live" or at[1] in needed}
+            for title, some in self.formulas().items()
+        }
+        sheets = {
+            title: _sheet_cells(title, cells, formulas.get(title, {}))
+            for title, cells in self.typed().items()
+        }
+        calculation = Calculation(sheets)
+        return self.picked(lambda row, column: calculation.value(self.title, row, column))
 
 
-def by_libreoffice(sheets: RowSheets, folder: Path) -> dict[str, dict[tuple[int, int], object]]:
-    """Have LibreOffice calculate a workbook."""
-    sheets.save(folder / "rows.xlsx")
-    command = ["soffice", f"-env:UserInstallation={(folder / 'profile').as_uri()}", "--headless"]
-    command += ["--convert-to", "xlsx", "--outdir", str(folder / "office"), str(folder / "rows.xlsx")]
-    subprocess.run(command, check=True, capture_output=True, timeout=600)
-    return _values(folder / "office" / "rows.xlsx")
+def differing(found: list[Cvs], wanted: list[Cvs], *, or_nothing: bool = False) -> list[tuple[int, Cvs, Cvs]]:
+    """Return the rows that differ, by their place; those of which formulas claim nothing only if asked for."""
+    claimed = [tuple("" if str(one) == "#UNSURE!" else one for one in row) for row in found]
+    return [
+        (n, one, other)
+        for n, (one, other) in enumerate(zip(claimed if or_nothing else found, wanted, strict=True))
+        if one != other and not (or_nothing and all(a in ("", b) for a, b in zip(one, other, strict=True)))
+    ]
 
 
-def by_gnumeric(sheets: RowSheets, folder: Path) -> dict[str, dict[tuple[int, int], object]]:
-    """Have Gnumeric calculate a workbook."""
-    sheets.save(folder / "rows.xlsx")
-    command = ["ssconvert", "--recalc", str(folder / "rows.xlsx"), str(folder / "gnumeric.xlsx")]
-    subprocess.run(command, check=True, capture_output=True, timeout=600)
-    return _values(folder / "gnumeric.xlsx")
+def agree(sheets: "RowSheets") -> bool:
+    """Tell whether the formulas give what the tool's own code gives, in every cell."""
+    return differing(sheets.evaluated(), sheets.wanted()) == []
 
 
-def _values(path: Path) -> dict[str, dict[tuple[int, int], object]]:
-    book = load_workbook(path, data_only=True)
+def claims_nothing_wrong(sheets: "RowSheets") -> bool:
+    """Tell whether the formulas give in every cell what the tool's own code gives, or nothing."""
+    return differing(sheets.evaluated(), sheets.wanted(), or_nothing=True) == []
+
+
+def _cells(table: Sequence[Sequence[object]]) -> Cells:
     return {
-        one.title: {
-            (cell.row, cell.column): cell.value
-            for row in one.iter_rows()
-            for cell in row
-            if cell.value is not None and cell.column is not None
-        }
-        for one in book.worksheets
+        (row, column): cell
+        for row, cells in enumerate(table, 1)
+        for column, cell in enumerate(cells, 1)
+        if cell != ""
     }
 
 
-def _names(title: str) -> list[str]:
-    return [column.name for column in sheet(title).columns]
-
-
-def _headings(rows: Rows) -> list[str]:
-    return list(dict.fromkeys(heading for row in rows for heading in row))
-
-
-def _cells(table: Sequence[Sequence[object]]) -> dict[tuple[int, int], object]:
-    return {(row, column): cell for row, cells in enumerate(table, 1) for column, cell in enumerate(cells, 1)}
+def _sheet_cells(title: str, typed: Cells, formulas: Mapping[tuple[int, int], str]) -> SheetCells:
+    """Make a sheet for the evaluator; a column of one formula that is filled down is compiled once."""
+    columns: dict[int, dict[int, str]] = {}
+    for (row, column), text in formulas.items():
+        columns.setdefault(column, {})[row] = text
+    fills: dict[int, tuple[Formula, range]] = {}
+    single: dict[tuple[int, int], Formula] = {}
+    for column, texts in columns.items():
+        first, last = min(texts), max(texts)
+        if last > first and shifted(texts[first], last - first, 0) == texts[last]:
+            assert len(texts) == last + 1 - first
+            fills[column] = compiled(texts[first], title, first), range(first, last + 1)
+        else:
+            single |= {(row, column): compiled(text, title, row) for row, text in texts.items()}
+    values: dict[int, list[Content]] = {}
+    for (row, column), content in sorted(typed.items(), key=lambda one: one[0]):
+        assert isinstance(content, str | float | int)
+        cells = values.setdefault(column, [])
+        cells += [None] * (row - len(cells))
+        cells[row - 1] = content
+    return SheetCells(values=values, fills=fills, single=single)
