@@ -22,8 +22,8 @@ from rosterkit.xlsx.package.opening import Package, opened
 from rosterkit.xlsx.patch.sheet_titles import own_title
 from rosterkit.xlsx.save.save import save
 
-_STALE = "computed-stale"
-"""What this check finds is mended by the very run of fill that would report it."""
+_MENDED = frozenset({"computed-stale", "formula-missing", "formula-damaged"})
+"""What these checks find is mended by the very run of fill that would report it."""
 
 
 def fill(path: Path, out: Path | None = None, *, replace: bool = False, values: bool = False) -> Filled:
@@ -40,7 +40,7 @@ def fill(path: Path, out: Path | None = None, *, replace: bool = False, values: 
     roster = roster_from(workbook)
     refuse_foreign_checks(roster)
     refuse_typed_values(roster)
-    findings = [f for f in findings_in(scope_of([roster])) if f.rule != _STALE]
+    findings = [f for f in findings_in(scope_of([roster])) if f.rule not in _MENDED]
     cards = cards_of(roster, most=MOST_CARDS, errors=errors_by_row(roster, findings))
     devices = accessory_cards(roster, errors=device_errors_by_row(roster, findings))
     left_out = len(roster.engines) - len(cards) + len(devices[MOST_CARDS:])

@@ -119,6 +119,7 @@ class _Spelt:
             return False
         found = canonical(standing) == canonical(wanted)
         known = self.alike if found else self.other
-        if len(known) < _MOST_SPELLINGS:
-            known.append(pieces_of(standing, row))
+        pieces = pieces_of(standing, row) if len(known) < _MOST_SPELLINGS else None
+        if pieces is not None:
+            known.append(pieces)
         return found

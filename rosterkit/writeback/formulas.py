@@ -5,12 +5,9 @@ from dataclasses import dataclass
 
 from rosterkit.findings import Finding
 from rosterkit.formulas.values import Content
-from rosterkit.live.accessories import accessory_formulas
 from rosterkit.live.blocks import machinery_for
 from rosterkit.live.calculated import ListCells, Results, calculated
-from rosterkit.live.consists import consist_formulas
 from rosterkit.live.contents import column_of
-from rosterkit.live.engines import engine_formulas
 from rosterkit.live.facts import MOST_COUNTED, facts_of
 from rosterkit.live.machinery import FIRST_COLUMN, FIRST_ROW, LiveCell, Machinery
 from rosterkit.live.places import Places
@@ -20,6 +17,7 @@ from rosterkit.roster.tables import Table
 from rosterkit.writeback.computed_columns import computed_rows
 from rosterkit.writeback.formula_cells import SheetFormulas
 from rosterkit.writeback.formula_places import formula_places, has_formulas, rows_of
+from rosterkit.writeback.formula_templates import formula_templates
 from rosterkit.xlsx.changes import CellStyle, OwnCell, OwnSheet
 from rosterkit.xlsx.grid import Grid
 
@@ -59,7 +57,7 @@ def live_formulas(
     ours = has_formulas(roster.book)
     cells = {
         name: _cells(table, roster, grids[table.title], places, templates, date1904=date1904, ours=ours)
-        for name, templates in _templates(places, machinery, counted=counted).items()
+        for name, templates in formula_templates(places, machinery, counted=counted).items()
         if (table := roster.book.tables[name])
     }
     results = calculated(cells, machinery, {})
@@ -82,18 +80,6 @@ def live_formulas(
         if one.templates
     }
     return LiveFormulas(sheets=sheets, sheet=_live_sheet(machinery, results), counted=counted)
-
-
-def _templates(places: Places, machinery: Machinery, *, counted: bool) -> Mapping[str, Mapping[str, str]]:
-    """Return the formulas by our own title and column; empty for sheets that have none."""
-    found: dict[str, Mapping[str, str]] = {title: {} for title in places}
-    if "Locomotives" in places:
-        found["Locomotives"] = engine_formulas(places, machinery, counted=counted)
-    if "Consists" in places:
-        found["Consists"] = consist_formulas(places, machinery)
-    if "Accessories" in places:
-        found["Accessories"] = accessory_formulas(places, machinery)
-    return found
 
 
 def _cells(  # noqa: PLR0913
