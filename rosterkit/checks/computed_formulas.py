@@ -14,7 +14,7 @@ from rosterkit.writeback.formula_places import WITH_FORMULAS
 from rosterkit.writeback.stored_formulas import StoredFormulas, stored_formulas
 
 _FILL = "Run 'rosterkit fill'."
-_FILL_UNLESS_OWN = "Run 'rosterkit fill'; first move it to a column of your own if it is yours."
+_EMPTY = "Move it to a column of your own, or empty the cell; then run 'rosterkit fill'."
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,7 @@ _DAMAGED: Mapping[State, _Fault] = {
     State.SHORT: _alike("the formula does not read all rows of the list"),
     State.ELSEWHERE: _alike("the formula reads cells of another workbook"),
     State.LOST: _alike("the formula has lost cells that it read (#REF!)"),
-    State.FOREIGN: _alike("the formula is not the one that rosterkit writes here", _FILL_UNLESS_OWN),
+    State.FOREIGN: _alike("the formula is not the one that rosterkit writes here", _EMPTY),
 }
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from rosterkit.formulas.tokens import canonical
 from rosterkit.formulas.values import Content, FormulaError
@@ -36,6 +37,8 @@ class SheetFormulas:
     ours: bool
     """Formulas in computed columns are those of an earlier fill, whatever has become of them since."""
     around: Surroundings
+    plain: bool = False
+    """Values are wanted everywhere, and formulas of an earlier fill go."""
 
 
 def formula_changes(table: Table, one: SheetFormulas) -> Iterator[CellChange]:
@@ -45,27 +48,24 @@ def formula_changes(table: Table, one: SheetFormulas) -> Iterator[CellChange]:
     """
     for name, template in one.cells.templates.items():
         column, at = table.sheet[name], one.cells.place.columns[name]
-        spelt = _Spelt(template)
+        standing = _Standing(one, template, at)
         without = one.without_alert if name == "alert" else one.by_value
-        for row, value in zip(one.cells.rows, one.results[name], strict=True):
+        for n, (row, value) in enumerate(zip(one.cells.rows, one.results[name], strict=True)):
             formula = None if row in without else filled(template, row)
-            stored, standing = _standing(one.grid, row, at)
-            if standing is None:
-                alike = formula is None and _same(stored, value)
-                alike |= not may_be_ours(column, stored)
-            elif formula is None:
-                alike = not _may_go(standing, filled(template, row), one)
+            result = None if formula is None and value == "" else _value(value)
+            stored = standing.stored(row)
+            if row not in standing.texts:
+                left = not may_be_ours(column, stored) or (formula is None and _same(stored, result))
             else:
-                alike = (_same(stored, value) and spelt.is_it(standing, row)) or not _may_go(
-                    standing, formula, one
-                )
-            if not alike:
-                result = _value(value)
-                blank = formula is None and result == ""
-                look = look_of(column)
-                yield CellChange(
-                    row=row, column=at, value=None if blank else result, look=look, formula=formula
-                )
+                alike = formula is not None and _same(stored, result) and standing.is_exact(row)
+                left = alike or not (standing.is_ours(row) or (standing.mostly_ours and _comes_to(one, n)))
+            if not left:
+                yield CellChange(row=row, column=at, value=result, look=look_of(column), formula=formula)
+
+
+def _comes_to(one: SheetFormulas, n: int) -> bool:
+    """Tell whether a row comes to a CV at all; a total or a remark does not."""
+    return any(values[n] is not None for values in one.cells.own.values())
 
 
 def look_of(column: Column, *, by_value: bool = False) -> CellStyle:
@@ -73,16 +73,6 @@ def look_of(column: Column, *, by_value: bool = False) -> CellStyle:
     if column.name == "answers":
         return CellStyle.COMPUTED_ADDRESS
     return CellStyle.COMPUTED_WHOLE if column.kind is Kind.WHOLE and not by_value else CellStyle.COMPUTED
-
-
-def _standing(grid: Grid, row: int, column: int) -> tuple[Raw, str | None]:
-    """Return what a cell shows, and the text of its formula if it has one."""
-    cells = grid.rows[row - 1] if row <= len(grid.rows) else []
-    return cells[column - 1] if column <= len(cells) else "", grid.formulas.get((row, column))
-
-
-def _may_go(standing: str, wanted: str, one: SheetFormulas) -> bool:
-    return one.ours or state_of(standing, wanted, one.around) is not State.FOREIGN
 
 
 def _value(value: Content) -> str | int | float:
@@ -99,27 +89,44 @@ def _same(stored: Raw, value: Content) -> bool:
     )
 
 
-class _Spelt:
-    """A formula that is filled down, in all the spellings that programs have given it in a column."""
+class _Standing:
+    """The formulas that stand in a column beside ours, each spelling looked at once."""
 
-    def __init__(self, template: str) -> None:
-        self.template = template
-        self.alike: list[tuple[str, ...]] = []
-        self.other: list[tuple[str, ...]] = []
+    def __init__(self, one: SheetFormulas, template: str, column: int) -> None:
+        self._one = one
+        self._template = template
+        self._column = column
+        self._known: dict[tuple[str, ...], tuple[bool, State]] = {}
+        found = ((row, one.grid.formulas.get((row, column))) for row in one.cells.rows)
+        self.texts = {row: text for row, text in found if text is not None}
 
-    def is_it(self, standing: str, row: int) -> bool:
-        """Tell whether a formula that stands in a row is this one; each spelling is looked at once."""
-        wanted = filled(self.template, row)
-        if standing == wanted:
-            return True
-        here = str(row)
-        if any(here.join(pieces) == standing for pieces in self.alike):
-            return True
-        if any(here.join(pieces) == standing for pieces in self.other):
-            return False
-        found = canonical(standing) == canonical(wanted)
-        known = self.alike if found else self.other
-        pieces = pieces_of(standing, row) if len(known) < _MOST_SPELLINGS else None
+    @cached_property
+    def mostly_ours(self) -> bool:
+        """Whether so many are ours that another was typed over one: before our first it is the member's."""
+        return self._one.ours and 2 * sum(map(self.is_ours, self.texts)) > len(self.texts)
+
+    def stored(self, row: int) -> Raw:
+        """Return what a cell shows."""
+        rows = self._one.grid.rows
+        cells = rows[row - 1] if row <= len(rows) else []
+        return cells[self._column - 1] if self._column <= len(cells) else ""
+
+    def is_exact(self, row: int) -> bool:
+        """Tell whether the formula in a row is ours as it is to stand there, however it is spelt."""
+        return self.texts[row] == filled(self._template, row) or self._judged(row)[0]
+
+    def is_ours(self, row: int) -> bool:
+        """Tell whether the formula in a row is ours, or what has become of it."""
+        return self._judged(row)[1] is not State.FOREIGN
+
+    def _judged(self, row: int) -> tuple[bool, State]:
+        text, here = self.texts[row], str(row)
+        for known, verdict in self._known.items():
+            if here.join(known) == text:
+                return verdict
+        wanted = filled(self._template, row)
+        verdict = canonical(text) == canonical(wanted), state_of(text, wanted, self._one.around)
+        pieces = pieces_of(text, row) if len(self._known) < _MOST_SPELLINGS else None
         if pieces is not None:
-            known.append(pieces)
-        return found
+            self._known[pieces] = verdict
+        return verdict

@@ -1,6 +1,6 @@
 """Where in a member's workbook the sheets stand that formulas read and fill."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Set
 
 from rosterkit.live.alerts import BROKEN
 from rosterkit.live.machinery import TITLE as LIVE
@@ -11,6 +11,8 @@ from rosterkit.writeback.spare_rows import formula_rows
 
 WITH_FORMULAS = ("Locomotives", "Consists", "Accessories")
 """The sheets, by their own titles, whose computed columns hold formulas."""
+_LOST = "#REF!"
+"""Stands in formulas in place of a sheet or a cell that is gone."""
 
 
 def has_formulas(book: Book) -> bool:
@@ -26,11 +28,10 @@ def has_formulas(book: Book) -> bool:
 
 def formula_places(book: Book) -> Places:
     """Return the places of the sheets, with the computed columns that fill adds where it adds them."""
-    ours = has_formulas(book)
-    return {title: _place(table, ours=ours) for title, table in book.tables.items()}
+    return {title: _place(table, book) for title, table in book.tables.items()}
 
 
-def _place(table: Table, *, ours: bool) -> SheetPlace:
+def _place(table: Table, book: Book) -> SheetPlace:
     if table.sheet.transposed:
         return SheetPlace(
             title=table.title,
@@ -39,7 +40,7 @@ def _place(table: Table, *, ours: bool) -> SheetPlace:
             last_row=max([table.headings.row, *table.headings.columns.values()]),
         )
     columns = columns_of(table)
-    rows = rows_of(table, columns, ours=ours) if table.sheet.title in WITH_FORMULAS else table.rows
+    rows = rows_of(table, columns, book) if table.sheet.title in WITH_FORMULAS else table.rows
     return SheetPlace(
         title=table.title,
         columns=columns,
@@ -53,16 +54,29 @@ def columns_of(table: Table) -> Mapping[str, int]:
     return {**table.headings.columns, **computed_places(table)[0]}
 
 
-def rows_of(table: Table, columns: Mapping[str, int], *, ours: bool) -> list[int]:
+def rows_of(table: Table, columns: Mapping[str, int], book: Book) -> list[int]:
     """Return the rows of a sheet that get formulas, in rising order.
 
     Args:
         table: The sheet.
         columns: Its columns, also those that will be.
-        ours: Its formulas are those of an earlier fill, and not the member's.
+        book: The workbook.
     """
-    standing = {row for row, _ in table.formulas} if ours else set()
-    return formula_rows(table, last_column(table, columns), standing)
+    return formula_rows(table, last_column(table, columns), standing_rows(table, book))
+
+
+def standing_rows(table: Table, book: Book) -> Set[int]:
+    """Return the rows of a sheet in which formulas of an earlier fill stand: some of them look into Live."""
+    if not table.formulas or not has_formulas(book):
+        return frozenset()
+    live = [f"{title.lower()}{end}!" for title in book.own_titles for end in ("", "'")]
+    rows: set[int] = set()
+    for (row, _), text in table.formulas.items():
+        if row not in rows:
+            low = text.lower()
+            if _LOST in text or any(title in low for title in live):
+                rows.add(row)
+    return rows
 
 
 def last_column(table: Table, columns: Mapping[str, int]) -> int:

@@ -8,8 +8,9 @@ from rosterkit.formulas.values import Content
 from rosterkit.live.blocks import machinery_for
 from rosterkit.live.calculated import ListCells, Results, calculated
 from rosterkit.live.contents import column_of
-from rosterkit.live.facts import MOST_COUNTED, facts_of
+from rosterkit.live.facts import MOST_COUNTED, Facts, facts_of
 from rosterkit.live.machinery import FIRST_COLUMN, FIRST_ROW, LiveCell, Machinery
+from rosterkit.live.machinery import TITLE as LIVE
 from rosterkit.live.places import Places
 from rosterkit.live.stored import Surroundings
 from rosterkit.roster.model import Roster
@@ -20,6 +21,8 @@ from rosterkit.writeback.formula_places import formula_places, has_formulas, row
 from rosterkit.writeback.formula_templates import formula_templates
 from rosterkit.xlsx.changes import CellStyle, OwnCell, OwnSheet
 from rosterkit.xlsx.grid import Grid
+
+_NO_LIVE = "This workbook was filled with values: nothing on it computes before 'rosterkit fill' runs again."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,16 +59,12 @@ def live_formulas(
     machinery = machinery_for(places, facts_of(roster, findings), title=title)
     ours = has_formulas(roster.book)
     cells = {
-        name: _cells(table, roster, grids[table.title], places, templates, date1904=date1904, ours=ours)
+        name: _cells(table, roster, grids[table.title], places, templates, date1904=date1904)
         for name, templates in formula_templates(places, machinery, counted=counted).items()
         if (table := roster.book.tables[name])
     }
     results = calculated(cells, machinery, {})
-    around = Surroundings(
-        live=title.lower(),
-        own_titles=frozenset(own.lower() for own in (*roster.book.own_titles, title)),
-        last_rows={place.title.lower(): place.last_row for place in places.values()},
-    )
+    around = _around(roster, places, title)
     sheets = {
         name: SheetFormulas(
             grid=grids[roster.book.tables[name].title],
@@ -82,7 +81,45 @@ def live_formulas(
     return LiveFormulas(sheets=sheets, sheet=_live_sheet(machinery, results), counted=counted)
 
 
-def _cells(  # noqa: PLR0913
+def plain_values(roster: Roster, grids: Mapping[str, Grid]) -> Mapping[str, SheetFormulas]:
+    """Return by our own title what takes the formulas of an earlier fill out: values in their place.
+
+    A row that waits for an engine becomes blank, and so does Alert everywhere.
+    """
+    if not has_formulas(roster.book):
+        return {}
+    places = formula_places(roster.book)
+    machinery = machinery_for(places, Facts())
+    around = _around(roster, places, machinery.title)
+    found = {}
+    for title, templates in formula_templates(places, machinery, counted=True).items():
+        table, grid = roster.book.tables[title], grids[roster.book.tables[title].title]
+        there = {name: text for name, text in templates.items() if name in table.headings.columns}
+        if there:
+            cells = _cells(table, roster, grid, places, there, date1904=False)
+            blank = [None] * len(cells.rows)
+            found[title] = SheetFormulas(
+                grid=grid,
+                cells=cells,
+                results={name: cells.own.get(name, blank) for name in there},
+                by_value=frozenset(cells.rows),
+                without_alert=frozenset(cells.rows),
+                ours=True,
+                around=around,
+                plain=True,
+            )
+    return found
+
+
+def _around(roster: Roster, places: Places, title: str) -> Surroundings:
+    return Surroundings(
+        live=title.lower(),
+        own_titles=frozenset(own.lower() for own in (*roster.book.own_titles, title)),
+        last_rows={place.title.lower(): place.last_row for place in places.values()},
+    )
+
+
+def _cells(
     table: Table,
     roster: Roster,
     grid: Grid,
@@ -90,13 +127,12 @@ def _cells(  # noqa: PLR0913
     templates: Mapping[str, str],
     *,
     date1904: bool,
-    ours: bool,
 ) -> ListCells:
     place = places[table.sheet.title]
     typed = {at: column_of(grid, at, date1904=date1904) for at in place.columns.values()}
     if not templates:
         return ListCells(place=place, typed=typed)
-    rows = rows_of(table, place.columns, ours=ours)
+    rows = rows_of(table, place.columns, roster.book)
     return ListCells(
         place=place, typed=typed, templates=templates, rows=rows, own=_own(table, roster, rows, templates)
     )
@@ -109,6 +145,11 @@ def _own(
     by_row = dict(zip(table.rows, computed_rows(roster, table.sheet.title), strict=True))
     in_order = [by_row.get(row, {}) for row in rows]
     return {name: [one.get(name) for one in in_order] for name in templates if name != "alert"}
+
+
+def no_live_sheet() -> OwnSheet:
+    """Return what takes the place of the sheet Live in a workbook that gets values only."""
+    return OwnSheet(title=LIVE, rows=[[OwnCell(_NO_LIVE)]], widths=(len(_NO_LIVE),))
 
 
 def _live_sheet(machinery: Machinery, results: Results) -> OwnSheet:

@@ -46,6 +46,6 @@ SAID = (
         "formula-damaged",
         "a formula of somebody's own",
         "the formula is not the one that rosterkit writes here",
-        "Run 'rosterkit fill'; first move it to a column of your own if it is yours.",
+        "Move it to a column of your own, or empty the cell; then run 'rosterkit fill'.",
     ),
 )

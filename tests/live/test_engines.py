@@ -98,7 +98,7 @@ def test_blank_settings_keep_the_bits_of_every_last_reading(steps: str) -> None:
     names = ("direction", "speed_steps", "dc_operation", "bidi", "speed_curve")
     settings = [{}, {"direction": "normal"}, {"speed_steps": "14", "bidi": "on"}, {"speed_curve": "table"}]
     rows = [
-        {"Loco": f"E{read}", "Address": address} | _headed({name: "" for name in names} | some)
+        {"Loco": f"E{read}", "Address": address} | _headed(dict.fromkeys(names, "") | some)
         for read in range(256)
         for address in (25, 2500)
         for some in settings
@@ -163,6 +163,10 @@ def test_columns_that_are_missing_are_left_out() -> None:
     made = live(workbook([{"Loco": "A", "Address": 300}]))
 
     assert "LOWER" not in made.formulas["cv29"]
-    assert made.row(0) == {
-        "answers": -300, "cv1": "", "cv17": 193, "cv18": 44, "cv19": 0, "cv29": 34, "cv29_read": "", "alert": "",
-    }  # fmt: skip
+    assert made.row(0) == dict.fromkeys(made.formulas, "") | {
+        "answers": -300,
+        "cv17": 193,
+        "cv18": 44,
+        "cv19": 0,
+        "cv29": 34,
+    }

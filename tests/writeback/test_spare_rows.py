@@ -22,8 +22,9 @@ def _rows(path: Path, lay_out: Callable[[Any, Any], None]) -> list[int]:
         sheet.write_row(row, 0, cells)
     lay_out(book, sheet)
     book.close()
-    table = roster_at(path).book.tables["Locomotives"]
-    return rows_of(table, columns_of(table), ours=False)
+    read = roster_at(path).book
+    table = read.tables["Locomotives"]
+    return rows_of(table, columns_of(table), read)
 
 
 def _nothing(_: Any, __: Any) -> None:
