@@ -5,12 +5,9 @@ from dataclasses import dataclass
 
 from rosterkit.findings import Finding
 from rosterkit.formulas.values import Content
-from rosterkit.live.accessories import accessory_formulas
 from rosterkit.live.blocks import machinery_for
 from rosterkit.live.calculated import ListCells, Results, calculated
-from rosterkit.live.consists import consist_formulas
 from rosterkit.live.contents import column_of
-from rosterkit.live.engines import engine_formulas
 from rosterkit.live.facts import MOST_COUNTED, Facts, facts_of
 from rosterkit.live.machinery import FIRST_COLUMN, FIRST_ROW, LiveCell, Machinery
 from rosterkit.live.machinery import TITLE as LIVE
@@ -21,6 +18,7 @@ from rosterkit.roster.tables import Table
 from rosterkit.writeback.computed_columns import computed_rows
 from rosterkit.writeback.formula_cells import SheetFormulas
 from rosterkit.writeback.formula_places import formula_places, has_formulas, rows_of
+from rosterkit.writeback.formula_templates import formula_templates
 from rosterkit.xlsx.changes import CellStyle, OwnCell, OwnSheet
 from rosterkit.xlsx.grid import Grid
 
@@ -62,7 +60,7 @@ def live_formulas(
     ours = has_formulas(roster.book)
     cells = {
         name: _cells(table, roster, grids[table.title], places, templates, date1904=date1904)
-        for name, templates in _templates(places, machinery, counted=counted).items()
+        for name, templates in formula_templates(places, machinery, counted=counted).items()
         if (table := roster.book.tables[name])
     }
     results = calculated(cells, machinery, {})
@@ -94,7 +92,7 @@ def plain_values(roster: Roster, grids: Mapping[str, Grid]) -> Mapping[str, Shee
     machinery = machinery_for(places, Facts())
     around = _around(roster, places, machinery.title)
     found = {}
-    for title, templates in _templates(places, machinery, counted=True).items():
+    for title, templates in formula_templates(places, machinery, counted=True).items():
         table, grid = roster.book.tables[title], grids[roster.book.tables[title].title]
         there = {name: text for name, text in templates.items() if name in table.headings.columns}
         if there:
@@ -119,18 +117,6 @@ def _around(roster: Roster, places: Places, title: str) -> Surroundings:
         own_titles=frozenset(own.lower() for own in (*roster.book.own_titles, title)),
         last_rows={place.title.lower(): place.last_row for place in places.values()},
     )
-
-
-def _templates(places: Places, machinery: Machinery, *, counted: bool) -> Mapping[str, Mapping[str, str]]:
-    """Return the formulas by our own title and column; empty for sheets that have none."""
-    found: dict[str, Mapping[str, str]] = {title: {} for title in places}
-    if "Locomotives" in places:
-        found["Locomotives"] = engine_formulas(places, machinery, counted=counted)
-    if "Consists" in places:
-        found["Consists"] = consist_formulas(places, machinery)
-    if "Accessories" in places:
-        found["Accessories"] = accessory_formulas(places, machinery)
-    return found
 
 
 def _cells(
