@@ -17,7 +17,6 @@ from rosterkit.formulas.values import (
     whole,
 )
 
-
 _EXACT = 2**20
 
 
