@@ -80,6 +80,9 @@ def _condition(value: Content, skips: bool) -> bool | None:
         return value
     if skips and (value is None or isinstance(value, str)):
         return None
+    if value is None:
+        # A blank cell that IF hands on counts in one program, and in the other not.
+        raise Fault(UNSURE)
     return truth(value)
 
 

@@ -25,6 +25,7 @@ _TEXTS = (
     ("numbers that do not ascend", f"MATCH(15,{D}D1:D9,1)"),
     ("a text as a condition", f"IF({D}A5,1,2)"),
     ("an empty text as a condition", 'IF("",1,2)'),
+    ("a blank cell that IF hands on to AND", f"AND(IF(TRUE,{D}A3,1),TRUE)"),
     ("a text that is no cell in AND", 'AND("x",TRUE)'),
     ("a text that is no cell in MAX", 'MAX("3",1)'),
     ("a day and a month", f"VALUE({D}A12)"),
