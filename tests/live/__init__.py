@@ -1,0 +1,1 @@
+"""The workbook as spreadsheet programs calculate it while somebody types."""
