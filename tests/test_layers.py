@@ -20,7 +20,7 @@ LAYERS = (
     ("commands",),
     ("checks",),
     ("writeback",),
-    ("planning", "cards"),
+    ("planning", "cards", "live"),
     ("cv",),
     ("roster",),
     ("xlsx", "standards"),

@@ -1,0 +1,1 @@
+"""Formulas that compute in a spreadsheet program while a member types, and the sheet Live behind them."""
