@@ -98,6 +98,17 @@ def address_of(engine: Locomotive, layout: Layout, *, meet: bool) -> Address | N
     return home_address(engine, layout)
 
 
+def answer(engine: Locomotive, layout: Layout) -> int | None:
+    """Return the home address as the column Answers stores it: 25 is short 25, -25 is long 25.
+
+    1 to 127, or -10239 to -1; None where the row gives no address that CVs can hold.
+    """
+    address = home_address(engine, layout)
+    if address is None or not address.encodable:
+        return None
+    return address.number if address.space is Space.SHORT else -address.number
+
+
 def address_column(engine: Locomotive, *, meet: bool) -> str:
     """Name the column that holds the address an engine answers."""
     return "meet_address" if meet and engine.meet_address is not None else "address"

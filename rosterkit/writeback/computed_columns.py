@@ -1,12 +1,15 @@
 """What the computed columns of each sheet should hold, row by row; the column Check apart."""
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 
 from rosterkit.cv.accessory import Device, accessory_cvs, devices_in
 from rosterkit.cv.accessory_readings import device_verdict, device_wanted, devices_by_label
+from rosterkit.cv.addresses import answer
 from rosterkit.cv.consist import consist_cvs
 from rosterkit.cv.engine import COMPUTED, EngineCvs, cvs_of
 from rosterkit.cv.readings import Verdict, verdict, wanted_for
+from rosterkit.findings import Severity
 from rosterkit.planning.speed.runs import kmh_per, timed_run_of
 from rosterkit.planning.speed.timed_run import TimedRun
 from rosterkit.roster.model import Reading, Roster
@@ -18,6 +21,9 @@ Rows = Sequence[Mapping[str, Computed]]
 """One mapping of column name to value a row, in the order of the table's rows."""
 
 
+OUR_FINDINGS = tuple(f"{severity.value} [" for severity in Severity)
+"""How a text of ours in the columns Alert and Check begins."""
+_WHOLE = re.compile(r"-?\d+")
 _LONGEST = 15
 """Characters of a number kept as text: programs hold no more digits, and int() refuses thousands."""
 
@@ -31,7 +37,7 @@ def may_be_ours(column: Column, stored: Raw) -> bool:
     """Tell whether rosterkit may have written what stands in a computed cell, so that it may replace it.
 
     It writes values that the column can hold, and never a formula, an error or a truth value. A number that
-    the member's format shows as a date is still a number.
+    the member's format shows as a date is still a number. A text under Alert is known by its form.
     """
     if stored == "":
         return True
@@ -39,9 +45,11 @@ def may_be_ours(column: Column, stored: Raw) -> bool:
         return False
     if column.kind is Kind.CHOICE:
         return stored in column.choices
+    if column.name == "alert":
+        return isinstance(stored, str) and stored.startswith(OUR_FINDINGS)
     if column.kind is Kind.TEXT:
         return True
-    if isinstance(stored, str) and len(stored) <= _LONGEST and stored.strip().isdecimal():
+    if isinstance(stored, str) and len(stored) <= _LONGEST and _WHOLE.fullmatch(stored.strip()):
         stored = int(stored)  # a spreadsheet program may keep a number of ours as text
     if isinstance(stored, int | float):
         low, high = column.schema.get("minimum", stored), column.schema.get("maximum", stored)
@@ -50,8 +58,11 @@ def may_be_ours(column: Column, stored: Raw) -> bool:
 
 
 def _engines(roster: Roster) -> Rows:
-    cvs = (cvs_of(engine, roster) for engine in roster.engines)
-    return [{f"cv{cv}": one.value(cv) for cv in COMPUTED} for one in cvs]
+    return [
+        {"answers": answer(engine, roster.layout)}
+        | {f"cv{cv}": cvs_of(engine, roster).value(cv) for cv in COMPUTED}
+        for engine in roster.engines
+    ]
 
 
 def _consists(roster: Roster) -> Rows:

@@ -7,7 +7,7 @@ from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding, Severity
 from rosterkit.roster.model import Roster
 from rosterkit.roster.tables import Table
-from rosterkit.writeback.computed_columns import Computed, computed_rows, may_be_ours
+from rosterkit.writeback.computed_columns import OUR_FINDINGS, Computed, computed_rows, may_be_ours
 from rosterkit.writeback.places import computed_places, heading_cell
 from rosterkit.xlsx.changes import CellChange, CellStyle, Highlight, SheetChange
 from rosterkit.xlsx.grid import Raw
@@ -17,8 +17,6 @@ ComputedValues = Mapping[str, Computed]
 
 _MARKED = ((Severity.ERROR, CellStyle.ERROR), (Severity.WARNING, CellStyle.WARNING))
 """Findings of these severities make their cell stand out."""
-_OURS = tuple(f"{severity.value} [" for severity in Severity)
-"""How a text of ours in the column Check begins."""
 _LONGEST_CHECK = 4000
 """Characters in a cell of Check; the sheet Findings has everything."""
 
@@ -69,7 +67,7 @@ def refuse_foreign_checks(roster: Roster) -> None:
     """
     for table in roster.book.tables.values():
         for index, stored in enumerate(table.raw.get("check", ())):
-            if stored != "" and not str(stored).startswith(_OURS):
+            if stored != "" and not str(stored).startswith(OUR_FINDINGS):
                 cell = table.place("check", index).cell
                 raise CannotRunError(
                     f"{table.workbook}: {cell} in the column '{table.heading('check')}' of the sheet "
@@ -80,7 +78,7 @@ def refuse_foreign_checks(roster: Roster) -> None:
 
 def has_our_checks(table: Table) -> bool:
     """Tell whether a text that rosterkit wrote stands in the column Check of a sheet."""
-    return any(str(stored).startswith(_OURS) for stored in table.raw.get("check", ()))
+    return any(str(stored).startswith(OUR_FINDINGS) for stored in table.raw.get("check", ()))
 
 
 def _headings(table: Table, columns: Mapping[str, int], added: Iterable[str]) -> Iterator[CellChange]:

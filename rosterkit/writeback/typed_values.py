@@ -44,14 +44,17 @@ def was_filled(roster: Roster) -> bool:
 
 
 def typed_values(roster: Roster) -> Iterator[TypedValue]:
-    """Return the values that fill would write over, in a workbook that it never wrote into."""
-    if was_filled(roster):
-        return
+    """Return the values that fill would write over, in a workbook or column that it never wrote into."""
+    filled = was_filled(roster)
     for title in _SHEETS:
         table = roster.book.tables.get(title)
         if table is None:
             continue
-        computed = [column for column in table.sheet.computed if column.name in table.raw]
+        computed = [
+            column
+            for column in table.sheet.computed
+            if column.name in table.raw and not (filled and _has_its_neighbour(table, column.name))
+        ]
         columns = [column for column in computed if any(stored != "" for stored in table.raw[column.name])]
         for index, row in enumerate(computed_rows(roster, title) if columns else ()):
             for column in columns:
@@ -59,6 +62,14 @@ def typed_values(roster: Roster) -> Iterator[TypedValue]:
                 replaced = column.name in row and table.values[column.name][index] != row[column.name]
                 if stored != "" and replaced and may_be_ours(column, stored):
                     yield TypedValue(table=table, column=column.name, index=index, computed=row[column.name])
+
+
+def _has_its_neighbour(table: Table, column: str) -> bool:
+    """Tell whether fill may have added a column: it adds Answers together with Alert.
+
+    In a workbook that was filled before there were these two, Answers is a member's own column.
+    """
+    return column != "answers" or "alert" in table.raw
 
 
 def refuse_typed_values(roster: Roster) -> None:

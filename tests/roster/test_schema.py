@@ -190,8 +190,8 @@ def test_the_layout_has_a_field_for_every_setting() -> None:
         pytest.param("Decoder types", [], id="Decoder types has none"),
         pytest.param(
             "Locomotives",
-            ["CV1", "CV17", "CV18", "CV19", "CV29", "Check"],
-            id="Locomotives has the CVs",
+            ["Answers", "CV1", "CV17", "CV18", "CV19", "CV29", "Alert", "Check"],
+            id="Locomotives has what an engine answers, its CVs, and what is wrong",
         ),
         pytest.param(
             "Consists", ["CV19", "CV20", "CV21", "CV22", "Check"], id="Consists has what a consist sets"

@@ -228,7 +228,7 @@ def _merge(workbook: Workbook) -> None:
 
 def _stale(workbook: Workbook) -> None:
     """Leave a value of an earlier fill, with the text beside it by which it is known."""
-    workbook["Locomotives"]["AF2"], workbook["Locomotives"]["AK2"] = 3, "note [Address] of an earlier fill"
+    workbook["Locomotives"]["AG2"], workbook["Locomotives"]["AM2"] = 3, "note [Address] of an earlier fill"
 
 
 def _no_address_heading(workbook: Workbook) -> None:
@@ -244,7 +244,7 @@ TOUCHES: dict[str, Touch] = {
     "heading-unknown": _cell("Locomotives", "E1", "Modell"),
     "cells-merged": _merge,
     "computed-stale": _stale,
-    "computed-not-ours": _cell("Locomotives", "AF2", "see card"),
+    "computed-not-ours": _cell("Locomotives", "AG2", "see card"),
 }
 """Slug to what is done to the clean workbook after it was made."""
 

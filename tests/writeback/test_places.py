@@ -186,5 +186,5 @@ def test_computed_columns_go_beside_what_is_not_of_the_engines(
     fill(path)
 
     after = parts(path)
-    assert openpyxl.load_workbook(path)["Locomotives"][first].value == "CV1"
+    assert openpyxl.load_workbook(path)["Locomotives"][first].value == "Answers"
     assert {name: after[name] for name in tables} == tables

@@ -26,28 +26,35 @@ def test_columns_that_are_missing_are_added_at_the_right_end() -> None:
     source = workbook([{"Loco": "A", "Address": 12, "Colour": "green"}, {"Loco": "B", "Address": 1000}])
 
     assert _changes(source)["Locomotives"].cells == (
-        CellChange(row=1, column=4, value="CV1", look=CellStyle.HEADING),
-        CellChange(row=1, column=5, value="CV17", look=CellStyle.HEADING),
-        CellChange(row=1, column=6, value="CV18", look=CellStyle.HEADING),
-        CellChange(row=1, column=7, value="CV19", look=CellStyle.HEADING),
-        CellChange(row=1, column=8, value="CV29", look=CellStyle.HEADING),
-        CellChange(row=1, column=9, value="Check", look=CellStyle.HEADING),
+        CellChange(row=1, column=4, value="Answers", look=CellStyle.HEADING),
+        CellChange(row=1, column=5, value="CV1", look=CellStyle.HEADING),
+        CellChange(row=1, column=6, value="CV17", look=CellStyle.HEADING),
+        CellChange(row=1, column=7, value="CV18", look=CellStyle.HEADING),
+        CellChange(row=1, column=8, value="CV19", look=CellStyle.HEADING),
+        CellChange(row=1, column=9, value="CV29", look=CellStyle.HEADING),
+        CellChange(row=1, column=10, value="Alert", look=CellStyle.HEADING),
+        CellChange(row=1, column=11, value="Check", look=CellStyle.HEADING),
         CellChange(row=2, column=4, value=12, look=CellStyle.COMPUTED),
-        CellChange(row=2, column=7, value=0, look=CellStyle.COMPUTED),
-        CellChange(row=2, column=8, value=2, look=CellStyle.COMPUTED),
-        CellChange(row=3, column=5, value=195, look=CellStyle.COMPUTED),
-        CellChange(row=3, column=6, value=232, look=CellStyle.COMPUTED),
-        CellChange(row=3, column=7, value=0, look=CellStyle.COMPUTED),
-        CellChange(row=3, column=8, value=34, look=CellStyle.COMPUTED),
+        CellChange(row=2, column=5, value=12, look=CellStyle.COMPUTED),
+        CellChange(row=2, column=8, value=0, look=CellStyle.COMPUTED),
+        CellChange(row=2, column=9, value=2, look=CellStyle.COMPUTED),
+        CellChange(row=3, column=4, value=-1000, look=CellStyle.COMPUTED),
+        CellChange(row=3, column=6, value=195, look=CellStyle.COMPUTED),
+        CellChange(row=3, column=7, value=232, look=CellStyle.COMPUTED),
+        CellChange(row=3, column=8, value=0, look=CellStyle.COMPUTED),
+        CellChange(row=3, column=9, value=34, look=CellStyle.COMPUTED),
     )
 
 
 def test_columns_that_are_there_are_filled_where_they_stand() -> None:
     source = workbook(
-        [{"CV29": "", "Loco": "A", "CV1": "", "Address": 12, "CV17": "", "Check": "", "CV18": "", "CV19": ""}]
+        [
+            {"CV29": "", "Loco": "A", "CV1": "", "Address": 12, "CV17": "", "Check": "", "CV18": ""}
+            | {"CV19": "", "Alert": "", "Answers": ""}
+        ]
     )
 
-    assert _cells(source) == {(2, 1): 2, (2, 3): 12, (2, 8): 0}
+    assert _cells(source) == {(2, 1): 2, (2, 3): 12, (2, 8): 0, (2, 10): 12}
 
 
 def test_columns_are_added_beyond_what_stands_without_a_heading() -> None:
@@ -59,8 +66,8 @@ def test_columns_are_added_beyond_what_stands_without_a_heading() -> None:
 
     columns, added = computed_places(engines)
 
-    assert added == ["cv17", "cv18", "cv19", "cv29", "check"]
-    assert columns == {"cv1": 3, "cv17": 6, "cv18": 7, "cv19": 8, "cv29": 9, "check": 10}
+    assert added == ["answers", "cv17", "cv18", "cv19", "cv29", "alert", "check"]
+    assert columns == {"cv1": 3} | {name: at for at, name in enumerate(added, 6)}
 
 
 def test_a_0_is_written_into_a_blank_cell() -> None:
@@ -69,17 +76,19 @@ def test_a_0_is_written_into_a_blank_cell() -> None:
             {
                 "Loco": "A",
                 "Address": 256,
+                "Answers": "",
                 "CV1": "",
                 "CV17": "",
                 "CV18": "",
                 "CV19": "",
                 "CV29": "",
+                "Alert": "",
                 "Check": "",
             }
         ]
     )
 
-    assert _cells(source) == {(2, 4): 193, (2, 5): 0, (2, 6): 0, (2, 7): 34}
+    assert _cells(source) == {(2, 3): -256, (2, 5): 193, (2, 6): 0, (2, 7): 0, (2, 8): 34}
 
 
 def test_cells_that_are_as_they_should_be_are_left_out() -> None:
@@ -88,11 +97,13 @@ def test_cells_that_are_as_they_should_be_are_left_out() -> None:
             {
                 "Loco": "A",
                 "Address": 256,
+                "Answers": -256,
                 "CV1": "",
                 "CV17": 193.0,
                 "CV18": 0.0,
                 "CV19": 0,
                 "CV29": 34,
+                "Alert": "",
                 "Check": "",
             }
         ]
@@ -137,11 +148,13 @@ def test_what_stands_in_a_row_without_an_engine_is_left() -> None:
             {
                 "Loco": "A",
                 "Address": 12,
+                "Answers": 12,
                 "CV1": 12,
                 "CV17": "",
                 "CV18": "",
                 "CV19": 0,
                 "CV29": 2,
+                "Alert": "",
                 "Check": "",
             },
             {"Loco": "", "Address": "", "CV1": 13, "CV29": 2, "Check": "old"},
@@ -184,8 +197,8 @@ def test_a_finding_about_another_row_or_sheet_is_not_in_check() -> None:
 
     cells = _cells(source)
 
-    assert (2, 8) not in cells
-    assert (3, 8) in cells
+    assert (2, 10) not in cells
+    assert (3, 10) in cells
 
 
 def test_faulty_cells_are_marked_by_a_formula_on_check_so_that_marks_move_with_a_sorted_row() -> None:

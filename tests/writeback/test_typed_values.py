@@ -56,6 +56,11 @@ def test_values_that_are_as_computed_are_no_hindrance_and_what_fill_wrote_it_wri
         pytest.param({"CV29": "as on the card"}, False, [], id="a text is left where it is anyway"),
         pytest.param({"CV29": 38}, True, [], id="another value in a workbook that was filled"),
         pytest.param({"CV29": 38, "Check": "error [CV29] of old"}, False, [], id="beside a text of ours"),
+        pytest.param({"Answers": 1, "CV1": 12}, True, ["C2"], id="Answers from before there was an Alert"),
+        pytest.param({"Answers": 12}, True, [], id="Answers as it would be computed"),
+        pytest.param({"Answers": "yes"}, True, [], id="Answers in words is left where it is anyway"),
+        pytest.param({"Answers": 1, "Alert": ""}, True, [], id="Answers that fill wrote beside Alert"),
+        pytest.param({"Answers": 1, "Alert": ""}, False, ["C2"], id="Answers in one never filled"),
     ],
 )
 def test_a_typed_value_is(row: dict[str, object], filled: bool, places: list[str]) -> None:
