@@ -24,6 +24,7 @@ LAYERS = (
     ("cv",),
     ("roster",),
     ("xlsx", "standards"),
+    ("formulas",),
     (
         "cell_names",
         "errors",
@@ -192,6 +193,7 @@ def test_a_library_is_used_in_its_room_only(module: str) -> None:
         pytest.param("planning", {"pathlib", "os", "sys"}, id="plans know no files"),
         pytest.param("writeback", {"pathlib", "os", "sys"}, id="writing back knows no files"),
         pytest.param("standards", {"pathlib", "os", "sys"}, id="standards know no files"),
+        pytest.param("formulas", {"pathlib", "os", "sys"}, id="formulas know no files"),
     ],
 )
 def test_the_core_is_pure(room: str, forbidden: set[str]) -> None:

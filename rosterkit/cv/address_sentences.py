@@ -5,6 +5,8 @@ OUTSIDE_LAYOUT = "{address} is outside the {kind} addresses of this layout, {fir
 ALSO_OF = "{address} is also the address of {other}"
 MORE = " and {count} more"
 """Behind it where further engines have the address."""
+NAMELESS = "another engine"
+"""Of an engine without a label, where formulas do not say in which row it is."""
 CONSIST = "the consist '{label}'"
 NEVER_USED = "never used"
 KEPT_FOR = "reserved for {use}"

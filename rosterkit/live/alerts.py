@@ -8,11 +8,11 @@ from rosterkit.cv import address_sentences as said
 from rosterkit.cv.configured import SETTINGS
 from rosterkit.cv.meanings import NEW_DECODERS
 from rosterkit.findings import Severity
-from rosterkit.live.machinery import Machinery
+from rosterkit.live.machinery import FIRST_ROW, Block, Machinery
 from rosterkit.live.places import Places, SheetPlace
-from rosterkit.live.ranges import address_key, segment
+from rosterkit.live.ranges import segment
 from rosterkit.live.settings import chosen, setting
-from rosterkit.live.writing import cell, column_range, is_whole, key, sentence, text
+from rosterkit.live.writing import cell, column_range, is_whole, key, looked_up, sentence, text
 from rosterkit.roster.messages import SENTENCES
 from rosterkit.roster.schema import Column, sheet
 from rosterkit.standards.addresses import DEFAULT_SHORT_ADDRESS, SHORT_ADDRESSES
@@ -24,20 +24,36 @@ _PARTED = "; "
 _LONGEST = 4000
 _WORDS = ("loco", "owner", "railway", "number", "model", "decoder")
 """Columns by which a row is known to be an engine's."""
+_SETTINGS = ("address_kind", *SETTINGS)
+_BEGINS = (
+    *((Severity.ERROR, name) for name in ("address", *_SETTINGS, "lock")),
+    *((Severity.WARNING, name) for name in ("address", "decoder")),
+)
+"""What parts may say: a severity, and the column that they are about."""
 
 
 def alert(places: Places, machinery: Machinery, *, counted: bool) -> str:
     """Return the template of Alert; without ``counted`` it does not look for other engines."""
     place = places[TITLE]
+    ranged = "segments" in machinery
     parts = [
-        *_address(place, machinery),
-        *([_ranges(place, machinery)] if "segments" in machinery else []),
-        *([_shared(place, machinery)] if counted else [_shared_at_fill(place, machinery)]),
+        _address(place, machinery),
+        _outside(place, machinery),
+        *([_kept(place, machinery)] if ranged else []),
+        *([_shared(place, machinery)] if counted else []),
+        *([_shared_at_fill(place, machinery)] if "addresses at the last fill" in machinery else []),
         *([_with_consist(place, machinery)] if "consists" in machinery else []),
         *_settings(place, machinery),
+        _default(place, machinery),
+        *(
+            [_in_range_of_another(place, machinery)]
+            if ranged and "member" in machinery.names("ranges")
+            else []
+        ),
         *([_decoder(place, machinery)] if "decoders" in machinery and "decoder" in place.columns else []),
     ]
-    broken = text(f"{Severity.ERROR.value} [") + f"&{_heading(place, 'answers')}&" + text(f"] {BROKEN}")
+    heading = cell(place, "alert", row=place.heading_row)
+    broken = f"{text(f'{Severity.ERROR.value} [')}&{heading}&{text(f'] {BROKEN}')}"
     all_parts = "&".join(parts)
     said_of_engine = f"MID({all_parts},{len(_PARTED) + 1},{_LONGEST})"
     typed = "&".join(f"TRIM({cell(place, name)})" for name in _WORDS if name in place.columns)
@@ -45,14 +61,29 @@ def alert(places: Places, machinery: Machinery, *, counted: bool) -> str:
     return f'IFERROR(IF({blank},"",{said_of_engine}),{broken})'
 
 
-def _heading(place: SheetPlace, name: str) -> str:
-    return cell(place, name, row=place.heading_row)
+def words_block(places: Places) -> list[Block]:
+    """Declare the block of what stands before each part: its severity, and the heading that it is about."""
+    columns = places[TITLE].columns if TITLE in places else {}
+    return [Block(name="words", columns=("begin",), rows=len(_BEGINS))] if "loco" in columns else []
 
 
-def _part(place: SheetPlace, severity: Severity, name: str, condition: str, words: str) -> str:
-    """Say something of a column of the row while a condition holds."""
-    begin = text(f"{_PARTED}{severity.value} [")
-    return f'IF({condition},{begin}&{_heading(place, name)}&"] "&{words},"")'
+def fill_words(machinery: Machinery, places: Places) -> None:
+    """Fill the block, if it was declared."""
+    if "words" not in machinery:
+        return
+    place = places[TITLE]
+    for at, (severity, name) in enumerate(_BEGINS):
+        if name in place.columns:
+            heading = cell(place, name, row=place.heading_row, titled=True)
+            begin = f'{text(f"{_PARTED}{severity.value} [")}&{heading}&"] "'
+            machinery.put_one("words", "begin", at, begin)
+
+
+def _said(
+    machinery: Machinery, words: str, name: str = "address", severity: Severity = Severity.ERROR
+) -> str:
+    """Say something of a column."""
+    return f"{machinery.one('words', 'begin', _BEGINS.index((severity, name)))}&{words}"
 
 
 def _words_of(keyword: str, column: Column) -> str:
@@ -65,88 +96,76 @@ def _answers_words(answers: str) -> str:
     return f'IF({answers}>0,"short ","long ")&ABS({answers})'
 
 
-def _address(place: SheetPlace, machinery: Machinery) -> list[str]:
-    """Say that the address is missing, no number, not of its kind, not of the layout, or the default."""
+def _address(place: SheetPlace, machinery: Machinery) -> str:
+    """Say that the address is missing, no number, or none of its kind."""
     column = sheet(TITLE)["address"]
     address, answers = cell(place, "address"), cell(place, "answers")
-    number = f"VALUE(TRIM({address}))"
-    blank, known = f'TRIM({address})=""', f"IFERROR({is_whole(address)},FALSE)"
-    low, high = column.schema["minimum"], column.schema["maximum"]
-    content = f"TRIM({address})"
-    small = sentence(_words_of("minimum", column), content=content)
-    large = sentence(_words_of("maximum", column), content=content)
-    not_of_kind = f"{SHORT_ADDRESSES[-1]}<{number}"
-    kind_words = sentence(said.NOT_OF_KIND, number=number, kind='"short"', last=f'"{SHORT_ADDRESSES[-1]}"')
-    kind_known = "TRUE"
-    if "address_kind" in place.columns:
-        kind_known = f"NOT(ISERROR({chosen(machinery, 'address_kind', cell(place, 'address_kind'))}))"
-    wrong = (
-        f"IF({blank},{_said(place, sentence(_words_of('required', column)))},"
-        f"IF(NOT({known}),{_said(place, sentence(_words_of('type', column), content=content))},"
-        f"IF({number}<{low},{_said(place, small)},"
-        f"IF({number}>{high},{_said(place, large)},"
-        f'IF(AND({answers}="",{not_of_kind},{kind_known}),{_said(place, kind_words)},"")))))'
+    content, number = f"TRIM({address})", f"VALUE(TRIM({address}))"
+    missing, other, small, large = (
+        _said(machinery, sentence(_words_of(keyword, column), content=content))
+        for keyword in ("required", "type", "minimum", "maximum")
     )
-    return [wrong, _outside(place, machinery), _default(place, answers)]
-
-
-def _said(place: SheetPlace, words: str, severity: Severity = Severity.ERROR) -> str:
-    return f'{text(f"{_PARTED}{severity.value} [")}&{_heading(place, "address")}&"] "&{words}'
+    last = str(SHORT_ADDRESSES[-1])
+    no_short = sentence(said.NOT_OF_KIND.replace("{kind}", "short").replace("{last}", last), number=number)
+    is_short = f"{number}>{last}"
+    if "address_kind" in place.columns:
+        is_short = f"IFERROR({chosen(machinery, 'address_kind', cell(place, 'address_kind'))}=0,FALSE)"
+    of_kind = f'IF({is_short},{_said(machinery, no_short)},"")'
+    low, high = column.schema["minimum"], column.schema["maximum"]
+    judged = f"IF({number}<{low},{small},IF({number}>{high},{large},{of_kind}))"
+    typed = f'IF({content}="",{missing},IF(IFERROR({is_whole(address)},FALSE),{judged},{other}))'
+    return f'IF({answers}<>"","",{typed})'
 
 
 def _outside(place: SheetPlace, machinery: Machinery) -> str:
+    """Say that the layout does not call the address."""
     answers = cell(place, "answers")
     parts = []
-    for kind, sign in (("short", ""), ("long", "-")):
-        first, last = (setting(machinery, f"{kind}_{end}") for end in ("first", "last"))
-        number = f"{sign}{answers}"
-        words = sentence(
-            said.OUTSIDE_LAYOUT,
-            address=f"{text(kind + ' ')}&{number}",
-            kind=text(kind),
-            first=first,
-            last=last,
-        )
-        outside = f"AND({first}<={last},OR({number}<{first},{number}>{last}))"
-        parts.append(f'IF({outside},{_said(place, words)},"")')
-    return f'IF({answers}="","",IF({answers}>0,{parts[0]},{parts[1]}))'
+    for kind, number in (("short", answers), ("long", f"-{answers}")):
+        low, high, outside = (setting(machinery, f"{kind}_{end}") for end in ("lowest", "highest", "outside"))
+        words = _said(machinery, f"{text(f'{kind} ')}&{number}&{outside}")
+        parts.append(f'IF(OR({number}<{low},{number}>{high}),{words},"")')
+    return f'IF({answers}="","",IF({answers}>0,{",".join(parts)}))'
 
 
-def _default(place: SheetPlace, answers: str) -> str:
-    words = said.STILL_DEFAULT.format(number=DEFAULT_SHORT_ADDRESS, decoders=NEW_DECODERS)
-    return _part(place, Severity.WARNING, "address", f"{answers}={DEFAULT_SHORT_ADDRESS}", text(words))
+def _default(place: SheetPlace, machinery: Machinery) -> str:
+    words = text(said.STILL_DEFAULT.format(number=DEFAULT_SHORT_ADDRESS, decoders=NEW_DECODERS))
+    warning = _said(machinery, words, severity=Severity.WARNING)
+    return f'IF({cell(place, "answers")}={DEFAULT_SHORT_ADDRESS},{warning},"")'
 
 
-def _ranges(place: SheetPlace, machinery: Machinery) -> str:
-    """Say what the range is kept for that the address is in, or whose it is."""
+def _kept(place: SheetPlace, machinery: Machinery) -> str:
+    """Say what the range is kept for that the address is in."""
     answers = cell(place, "answers")
-    kept, whose = segment(machinery, answers, "kept"), segment(machinery, answers, "whose")
-    address = _answers_words(answers)
+    kept = segment(machinery, answers, "kept")
+    words = _said(machinery, f"{_answers_words(answers)}&{kept}")
+    return f'IF({answers}="","",IF({kept}="","",{words}))'
+
+
+def _in_range_of_another(place: SheetPlace, machinery: Machinery) -> str:
+    """Say whose range the address is in, where it is not the owner's."""
+    answers = cell(place, "answers")
+    whose, member = (segment(machinery, answers, name) for name in ("whose", "member"))
     owner = cell(place, "owner") if "owner" in place.columns else '""'
-    whose_words = (
-        f'IF(TRIM({owner})="",{text(said.NO_OWNER)},{sentence(said.NOT_OWNERS, owner=f"TRIM({owner})")})'
-    )
-    theirs = f"{segment(machinery, answers, 'member')}<>{key(owner)}"
-    words = _said(place, f"{address}&{whose}&{whose_words}", Severity.WARNING)
-    another = f'IF({whose}="","",IF({theirs},{words},""))'
-    reserved = f'IF({kept}="","",{_said(place, f"{address}&{kept}")})'
-    return f'IF({answers}="","",{reserved}&{another})'
+    not_owners = sentence(said.NOT_OWNERS, owner=f"TRIM({owner})")
+    words = f'{_answers_words(answers)}&{whose}&IF(TRIM({owner})="",{text(said.NO_OWNER)},{not_owners})'
+    warning = _said(machinery, words, severity=Severity.WARNING)
+    return f'IF({answers}="","",IF({whose}="","",IF({member}={key(owner)},"",{warning})))'
 
 
 def _shared(place: SheetPlace, machinery: Machinery) -> str:
     """Name the engine before this one with the same address, for the first the second, as findings do."""
     answers = cell(place, "answers")
     all_answers, locos = column_range(place, "answers"), column_range(place, "loco")
-    count = f"COUNTIF({all_answers},{answers})"
-    same = f"({all_answers}={answers})"
-    before = f"SUMPRODUCT(LARGE({same}*(ROW({all_answers})<ROW())*ROW({all_answers}),1))"
-    second = f"SUMPRODUCT(LARGE({same}*ROW({all_answers}),{count}-1))"
-    row = f"IF({before}>0,{before},{second})"
-    other = f"INDEX({locos},{row}-{place.heading_row - 1})"
-    named = f'IF(TRIM({other})="","the engine in row "&{row},"\'"&TRIM({other})&"\'")'
+    count, same = f"COUNTIF({all_answers},{answers})", f"({all_answers}={answers})*ROW({all_answers})"
+    first = f"MATCH({answers},{all_answers},0)=ROW()-{place.heading_row - 1}"
+    second = f"SUMPRODUCT(LARGE({same},{count}-1))"
+    before = f"SUMPRODUCT(LARGE({same}*(ROW({all_answers})<ROW()),1))"
+    other = f"TRIM(INDEX({locos},IF({first},{second},{before})-{place.heading_row - 1}))"
+    named = f'IF({other}="",{text(said.NAMELESS)},"\'"&{other}&"\'")'
     more = f'IF({count}>2,{sentence(said.MORE, count=f"({count}-2)")},"")'
     words = f"{sentence(said.ALSO_OF, address=_answers_words(answers), other=named)}&{more}"
-    clash = f'IF({_on_purpose(place, machinery, count)},"",{_said(place, words)})'
+    clash = f'IF({_on_purpose(place, machinery, count)},"",{_said(machinery, words)})'
     return f'IF({answers}="","",IF({count}<2,"",{clash}))'
 
 
@@ -163,73 +182,65 @@ def _on_purpose(place: SheetPlace, machinery: Machinery, count: str) -> str:
 
 def _shared_at_fill(place: SheetPlace, machinery: Machinery) -> str:
     """Look among the addresses of the last fill, sorted, for one that another engine had."""
-    answers = cell(place, "answers")
-    column = machinery.whole("addresses at the last fill", "address")
-    where = f"MATCH({answers},{column},1)"
-    holder = f"INDEX({machinery.whole('addresses at the last fill', 'loco')},{where})"
-    several = f"INDEX({machinery.whole('addresses at the last fill', 'engines')},{where})"
-    key_of = f"INDEX({machinery.whole('addresses at the last fill', 'key')},{where})"
-    taken = f"INDEX({column},{where})={answers}"
-    words = sentence(said.ALSO_OF, address=_answers_words(answers), other=holder)
-    clash = (
-        f'IF({taken},IF(OR({several}>1,{key_of}<>{key(cell(place, "loco"))}),{_said(place, words)},""),"")'
+    answers, block = cell(place, "answers"), "addresses at the last fill"
+    column = machinery.whole(block, "address")
+    taken, several, label, holder = (
+        f"INDEX({machinery.whole(block, name)},MATCH({answers},{column},1))"
+        for name in ("address", "engines", "key", "loco")
     )
+    words = _said(machinery, sentence(said.ALSO_OF, address=_answers_words(answers), other=holder))
+    another = f"OR({several}>1,{label}<>{key(cell(place, 'loco'))})"
+    clash = f'IF({taken}={answers},IF({another},{words},""),"")'
     return f'IF({answers}="","",IFERROR({clash},""))'
 
 
 def _with_consist(place: SheetPlace, machinery: Machinery) -> str:
     """Name a consist that has the address and that the engine is not in."""
     answers = cell(place, "answers")
-    rails, labels = machinery.whole("consists", "answers"), machinery.whole("consists", "label")
-    number = address_key(answers)
-    row = f"MATCH({key(cell(place, 'loco'))},{machinery.whole('consists', 'loco')},0)"
-    own = f'IFERROR(INDEX({labels},{row}),"k")'
-    where = f"SUMPRODUCT(LARGE(({rails}={number})*({labels}<>{own})*(100000-ROW({rails})),1))"
-    name = f"INDEX({machinery.whole('consists', 'named')},100000-{where}-1)"
+    rails, labels, locos, names = (
+        machinery.whole("consists", name) for name in ("answers", "label", "loco", "named")
+    )
+    own = f'IFERROR({looked_up(key(cell(place, "loco")), locos, labels)},"k")'
+    row = f"SUMPRODUCT(LARGE(({rails}={answers})*({labels}<>{own})*ROW({rails}),1))"
+    # Without such a consist the row is 0, and there is no cell so far above.
+    name = f"INDEX({names},{row}-{FIRST_ROW - 1})"
     consist = sentence(said.CONSIST, label=name)
-    words = sentence(said.ALSO_OF, address=_answers_words(answers), other=consist)
-    clash = f'IF({where}>0,{_said(place, words)},"")'
-    return f'IF({answers}="","",IF(COUNTIF({rails},{number})=0,"",{clash}))'
+    words = _said(machinery, sentence(said.ALSO_OF, address=_answers_words(answers), other=consist))
+    return f'IF({answers}="","",IF(COUNTIF({rails},{answers})=0,"",IFERROR({words},"")))'
 
 
 def _settings(place: SheetPlace, machinery: Machinery) -> list[str]:
     """Say of each setting that it is none of its choices, and of a lock that it is no number of a lock."""
     parts = []
-    for name in ("address_kind", *SETTINGS):
+    for name in _SETTINGS:
         if name in place.columns:
             column, typed = sheet(TITLE)[name], cell(place, name)
             words = sentence(_words_of("enum", column), content=f"TRIM({typed})")
-            parts.append(
-                _part(place, Severity.ERROR, name, f"ISERROR({chosen(machinery, name, typed)})", words)
-            )
+            error = _said(machinery, words, name)
+            unknown = f"ISERROR({chosen(machinery, name, typed)})"
+            parts.append(f'IF({unknown},{error},"")')
     if "lock" in place.columns:
-        column, typed = sheet(TITLE)["lock"], cell(place, "lock")
-        low, high = column.schema["minimum"], column.schema["maximum"]
-        number, content = f"VALUE(TRIM({typed}))", f"TRIM({typed})"
-        small, large, other = (
-            _part(
-                place,
-                Severity.ERROR,
-                "lock",
-                condition,
-                sentence(_words_of(keyword, column), content=content),
-            )
-            for keyword, condition in (
-                ("minimum", f"{number}<{low}"),
-                ("maximum", f"{number}>{high}"),
-                ("type", "TRUE"),
-            )
-        )
-        known = f"IFERROR({is_whole(typed)},FALSE)"
-        parts.append(f'IF({content}="","",IF({known},{small}&{large},{other}))')
+        parts.append(_lock(place, machinery))
     return parts
+
+
+def _lock(place: SheetPlace, machinery: Machinery) -> str:
+    column, typed = sheet(TITLE)["lock"], cell(place, "lock")
+    number, content = f"VALUE(TRIM({typed}))", f"TRIM({typed})"
+    small, large, other = (
+        _said(machinery, sentence(_words_of(keyword, column), content=content), "lock")
+        for keyword in ("minimum", "maximum", "type")
+    )
+    low, high = column.schema["minimum"], column.schema["maximum"]
+    judged = f'IF({number}<{low},{small},IF({number}>{high},{large},""))'
+    return f'IF({content}="","",IF(IFERROR({is_whole(typed)},FALSE),{judged},{other}))'
 
 
 def _decoder(place: SheetPlace, machinery: Machinery) -> str:
     """Say that the kind of decoder is not among the decoder types, if there are any."""
     decoder, known = cell(place, "decoder"), machinery.whole("decoders", "decoder")
     words = sentence(said.DECODER_UNKNOWN, decoder=f"TRIM({decoder})")
-    unknown = f"ISERROR(MATCH({key(decoder)},{known},0))"
     some = f'SUMPRODUCT(({known}<>"k")*1)>0'
-    inner = _part(place, Severity.WARNING, "decoder", f"AND({unknown},{some})", words)
-    return f'IF(TRIM({decoder})="","",{inner})'
+    warning = f'IF({some},{_said(machinery, words, "decoder", Severity.WARNING)},"")'
+    unknown = f"ISERROR(MATCH({key(decoder)},{known},0))"
+    return f'IF(TRIM({decoder})="","",IF({unknown},{warning},""))'

@@ -7,7 +7,7 @@ from rosterkit.live.alerts import alert
 from rosterkit.live.machinery import Machinery
 from rosterkit.live.places import Places, SheetPlace
 from rosterkit.live.settings import chosen, setting
-from rosterkit.live.writing import cell, key, looked_up, whole
+from rosterkit.live.writing import cell, is_whole, key, looked_up, whole
 from rosterkit.roster.schema import sheet
 from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES
 from rosterkit.standards.configuration import LONG_ADDRESS, RESERVED, SPEED_TABLE, STEPS_28
@@ -42,15 +42,16 @@ def engine_formulas(places: Places, machinery: Machinery, *, counted: bool = Tru
 
 def _answers(place: SheetPlace, machinery: Machinery) -> str:
     """Return the address: the number of a short one, less than 0 for a long one, nothing for none."""
-    number = whole(cell(place, "address"))
+    address = cell(place, "address")
+    number = f"VALUE(TRIM({address}))"
     short = f"{number}<{setting(machinery, 'first_long')}"
     if "address_kind" in place.columns:
         kind = chosen(machinery, "address_kind", cell(place, "address_kind"))
         short = f"CHOOSE(1+{kind},TRUE,FALSE,{short})"
-    highest_short, highest_long = SHORT_ADDRESSES[-1], LONG_ADDRESSES[-1]
-    as_short = f'IF({number}<={highest_short},{number},"")'
-    as_long = f'IF({number}<={highest_long},-{number},"")'
-    return f'IFERROR(IF({number}<1,"",IF({short},{as_short},{as_long})),"")'
+    as_short = f'IF({number}<={SHORT_ADDRESSES[-1]},{number},"")'
+    as_long = f'IF({number}<={LONG_ADDRESSES[-1]},-{number},"")'
+    by_kind = f'IF({number}<1,"",IF({short},{as_short},{as_long}))'
+    return f'IFERROR(IF({is_whole(address)},{by_kind},""),"")'
 
 
 def _of_short(place: SheetPlace) -> str:
@@ -109,15 +110,15 @@ def _table_bit(place: SheetPlace, machinery: Machinery, kept: str) -> str:
     table = cell(place, "speed_table")
     if "speed tables" not in machinery:
         return f'IF(TRIM({table})="",{SPEED_TABLE},{kept})'
-    where = f"MATCH({key(table)},{machinery.whole('speed tables', 'table')},0)"
-    usable = f"INDEX({machinery.whole('speed tables', 'usable')},{where})"
-    named = f"IF(ISERROR({where}),{kept},CHOOSE(1+{usable},{kept},{SPEED_TABLE}))"
-    return f'IF(TRIM({table})="",{SPEED_TABLE},{named})'
+    tables, usable = machinery.whole("speed tables", "table"), machinery.whole("speed tables", "usable")
+    # One that is not there is no more to be keyed in than one with a fault; of a doubtful one comes an error.
+    found = f"IFERROR({looked_up(key(table), tables, usable)},0)"
+    return f'IF(TRIM({table})="",{SPEED_TABLE},CHOOSE(1+{found},{kept},{SPEED_TABLE}))'
 
 
 def _bit(read: str, bit: int) -> str:
     """Return a bit of what was read, with its worth; 0 where nothing was."""
-    return f"{bit}*MOD(INT(N({read})/{bit}),2)"
+    return f"MOD(N({read}),2)" if bit == 1 else f"{bit}*MOD(INT(N({read})/{bit}),2)"
 
 
 def _unusable(place: SheetPlace, answers: str) -> str:
@@ -125,6 +126,7 @@ def _unusable(place: SheetPlace, answers: str) -> str:
     if "lock" not in place.columns:
         return f'{answers}=""'
     lock, column = cell(place, "lock"), sheet(TITLE)["lock"]
-    number = whole(lock)
     low, high = column.schema["minimum"], column.schema["maximum"]
-    return f'IF({answers}="",TRUE,IF(TRIM({lock})="",FALSE,OR({number}<{low},{number}>{high})))'
+    # An error where it is no whole number: then nothing is computed either.
+    outside = f"ABS({whole(lock)}-{(low + high) / 2:g})>{(high - low) / 2:g}"
+    return f'IF({answers}="",TRUE,IF(TRIM({lock})="",FALSE,{outside}))'

@@ -4,7 +4,6 @@ from collections.abc import Sequence
 
 from rosterkit.live.machinery import Block, Machinery
 from rosterkit.live.places import Places
-from rosterkit.live.ranges import LONG_BASE
 from rosterkit.live.writing import column_range, key, label_key, typed, whole
 from rosterkit.standards.addresses import LONG_ADDRESSES
 from rosterkit.standards.bounds import BYTE
@@ -81,7 +80,7 @@ def _fill_consists(machinery: Machinery, places: Places) -> None:
     label, address = here("label"), here("address")
     same = f"({machinery.whole('consists', 'label')}={label})*({machinery.whole('consists', 'address')}>0)"
     earlier = f"SUMPRODUCT({same}*(ROW({machinery.whole('consists', 'label')})<ROW()))"
-    rails = f"IF({address}<={CONSIST_ADDRESSES[-1]},{address},{LONG_BASE}+{address})"
+    rails = f"IF({address}<={CONSIST_ADDRESSES[-1]},{address},-{address})"
     machinery.fill("consists", "answers", f'IF(OR({label}="k",{address}=0),0,IF({earlier}>0,0,{rails}))')
     value = cell("cv19")
     machinery.fill("consists", "CV19", f'IFERROR(IF({value}="","",{value}),"")')
@@ -104,5 +103,5 @@ def _fill_speed_tables(machinery: Machinery, places: Places) -> None:
         f"SUM({steps})=INT(SUM({steps})),SUMPRODUCT({steps}*{steps})=INT(SUMPRODUCT({steps}*{steps})))"
     )
     falls = f"SUMPRODUCT(({lower}>{higher})*1)"
-    clear = f'IF({numbers},IF({falls}>0,0,1),"?")'
+    clear = f'IFERROR(IF({numbers},IF({falls}>0,0,1),"?"),"?")'
     machinery.fill("speed tables", "usable", f"IF({blank}>0,0,{clear})")

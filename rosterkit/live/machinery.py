@@ -55,6 +55,10 @@ class Machinery:
         """Tell whether there is a block of that name."""
         return name in self._by_name
 
+    def names(self, block: str) -> tuple[str, ...]:
+        """Return the names of the columns of a block."""
+        return self._by_name[block].columns
+
     @property
     def last_column(self) -> int:
         """The last sheet column of a block."""

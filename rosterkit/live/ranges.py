@@ -1,21 +1,20 @@
 """Blocks of the sheet Live: what the sheet Address ranges gives to whom.
 
 All addresses are cut into segments where a range begins or ends; each segment has the range that rules it,
-the smallest that holds it. So an engine needs one search for its address. Long addresses count from 20000.
+the XX
 """
 
 from rosterkit.cv.address_sentences import IN_RANGE_OF, KEPT, KEPT_FOR, NEVER_USED
-from rosterkit.live.machinery import Block, Machinery
+from rosterkit.live.machinery import FIRST_ROW, Block, Machinery
 from rosterkit.live.places import Places
 from rosterkit.live.settings import CHOICES, chosen
 from rosterkit.live.writing import column_range, key, sentence, text, whole
 from rosterkit.standards.addresses import LONG_ADDRESSES
 
-LONG_BASE = 20000
-"""What is added to a long address, so that it stands apart from the short ones."""
 _NOWHERE = 99999
 """An end of a range that cannot be used: beyond all addresses."""
 _MOST_RANGES = 10000
+_MOST_ADDRESSES = 20000
 _SPARE = 20
 """Rows that may be added to the sheet Address ranges."""
 _KINDS, _USES = CHOICES["range_kind"][2], CHOICES["range_use"][2]
@@ -45,7 +44,7 @@ def range_blocks(places: Places) -> list[Block]:
             ),
             rows=rows,
         ),
-        Block(name="segments", columns=("begin", "range", "kept", "whose", "member"), rows=2 * rows),
+        Block(name="segments", columns=("begin", "range", "kept", "whose", "member"), rows=2 * rows + 1),
     ]
 
 
@@ -60,14 +59,8 @@ def fill_ranges(machinery: Machinery, places: Places) -> None:
 
 def segment(machinery: Machinery, answers: str, column: str) -> str:
     """Return what a segment says of an address as Answers has it; an empty text where no range rules it."""
-    number = address_key(answers)
-    where = f"MATCH({number},{machinery.whole('segments', 'begin')},1)"
-    return f'IFERROR(INDEX({machinery.whole("segments", column)},{where}),"")'
-
-
-def address_key(answers: str) -> str:
-    """Return the number by which an address as Answers has it is found among the segments."""
-    return f"IF({answers}<0,{LONG_BASE}-{answers},{answers})"
+    where = f"MATCH({answers},{machinery.whole('segments', 'begin')},1)"
+    return f"INDEX({machinery.whole('segments', column)},{where})"
 
 
 def _fill_typed(machinery: Machinery, places: Places) -> None:
@@ -92,11 +85,11 @@ def _fill_meaning(machinery: Machinery, places: Places) -> None:
     kind, use, first, last = map(here, ("kind", "use", "first", "last"))
     no_kind = f"{kind}=0,{kind}={_KINDS.index('accessory') + 1},{kind}={len(_KINDS)}"
     unusable = f"OR({no_kind},{use}=0,{use}={len(_USES)},{first}=0,{last}<{first})"
-    base = f"IF({kind}={_KINDS.index('long') + 1},{LONG_BASE},0)"
-    machinery.fill("ranges", "begin", f"IF({unusable},{_NOWHERE},{base}+{first})")
-    machinery.fill("ranges", "behind", f"IF({unusable},{_NOWHERE},{base}+{last}+1)")
+    long = f"{kind}={_KINDS.index('long') + 1}"
+    machinery.fill("ranges", "begin", f"IF({unusable},{_NOWHERE},IF({long},-{last},{first}))")
+    machinery.fill("ranges", "behind", f"IF({unusable},{_NOWHERE},1+IF({long},-{first},{last}))")
     # The smallest range goes before larger ones, of equal ones the first: what ranks highest.
-    rank = f"({LONG_BASE}-{last}+{first})*{_MOST_RANGES}+{_MOST_RANGES}-{machinery.place()}"
+    rank = f"({_MOST_ADDRESSES}-{last}+{first})*{_MOST_RANGES}+{_MOST_RANGES}-{machinery.place()}"
     machinery.fill("ranges", "rank", f"IF({unusable},0,{rank})")
     kinds = ",".join(text(f"{one} ") for one in _KINDS if one)
     several = f'IF({first}={last},"",{text(" to ")}&{last})'
@@ -134,7 +127,9 @@ def _behind_address(words: str, without: str = "") -> str:
 
 def _fill_segments(machinery: Machinery) -> None:
     ends = machinery.whole("ranges", "begin", "behind")
-    machinery.fill("segments", "begin", f"SMALL({ends},{machinery.place()})")
+    # The first segment begins before all addresses.
+    begins = f"IF(ROW()={FIRST_ROW},-{_NOWHERE},SMALL({ends},{machinery.place()}-1))"
+    machinery.fill("segments", "begin", begins)
     begin, behind = machinery.whole("ranges", "begin"), machinery.whole("ranges", "behind")
     here = machinery.here("segments", "begin")
     highest = f"SUMPRODUCT(LARGE(({begin}<={here})*({behind}>{here})*{machinery.whole('ranges', 'rank')},1))"

@@ -1,8 +1,9 @@
 """Blocks of the sheet Live: the settings of the layout, and how each choice may be written."""
 
+from rosterkit.cv.address_sentences import OUTSIDE_LAYOUT
 from rosterkit.live.machinery import Block, Machinery
 from rosterkit.live.places import Places
-from rosterkit.live.writing import both, choice, column_range, is_whole, spellings, text, whole
+from rosterkit.live.writing import both, choice, column_range, is_whole, sentence, spellings, text, whole
 from rosterkit.roster.schema import Column, folded, sheet
 from rosterkit.standards.addresses import SHORT_ADDRESSES
 
@@ -14,10 +15,17 @@ SETTINGS = (
     "first_long",
     "steps_28",
     "accessory_offset",
+    "short_lowest",
+    "short_highest",
+    "long_lowest",
+    "long_highest",
+    "short_outside",
+    "long_outside",
 )
 """What formulas need to know of the layout, in the order of the block."""
 TYPED = ("short_range", "long_range", "long_from", "speed_steps", "accessory_offset")
 """The settings of the sheet Layout that they come from."""
+_BEYOND = 99999
 _MORE_SETTINGS = 10
 """Rows that may be added to the sheet Layout."""
 CHOICES: dict[str, tuple[str, str, tuple[str | None, ...]]] = {
@@ -70,6 +78,12 @@ def fill_settings(machinery: Machinery, places: Places) -> None:
         "first_long": _first_long(machinery),
         "steps_28": _second_chosen(machinery, "speed_steps", "layout_steps"),
         "accessory_offset": f"4*{_second_chosen(machinery, 'accessory_offset', 'layout_offset')}",
+        "short_lowest": _called(machinery, "short", "first", 0),
+        "short_highest": _called(machinery, "short", "last", _BEYOND),
+        "long_lowest": _called(machinery, "long", "first", 0),
+        "long_highest": _called(machinery, "long", "last", _BEYOND),
+        "short_outside": _outside(machinery, "short"),
+        "long_outside": _outside(machinery, "long"),
     }
     for name, formula in formulas.items():
         machinery.put_one("settings", "value", SETTINGS.index(name), formula)
@@ -159,3 +173,15 @@ def _second_chosen(machinery: Machinery, name: str, listed_as: str) -> str:
     default = CHOICES[listed_as][2].index(str(sheet("Layout")[name].default))
     found = chosen(machinery, listed_as, _typed(machinery, name))
     return f"IFERROR(CHOOSE(1+{found},0,1,{default}),{default})"
+
+
+def _called(machinery: Machinery, kind: str, end: str, otherwise: int) -> str:
+    """Return an end of what the layout calls; a range that ends before it begins sets no limit."""
+    first, last = (setting(machinery, f"{kind}_{one}") for one in ("first", "last"))
+    return f"IF({first}>{last},{otherwise},{first if end == 'first' else last})"
+
+
+def _outside(machinery: Machinery, kind: str) -> str:
+    """Say, behind an address, that the layout does not call it."""
+    first, last = (setting(machinery, f"{kind}_{end}") for end in ("first", "last"))
+    return sentence(OUTSIDE_LAYOUT.removeprefix("{address}"), kind=text(kind), first=first, last=last)

@@ -14,12 +14,16 @@ from rosterkit.roster.schema import Column, folded
 ROW = "{r}"
 SPARE_BELOW = 1
 """Ranges end so many rows below the last formula: a row inserted there still lies within them."""
+_BARE = re.compile(r"[A-Za-z]{4,30}")
+"""Titles that need no quotes: of letters only, and more of them than a column has."""
 _SLOT = 200
 """Signs that the spellings of one choice take in a list of spellings."""
 
 
 def quoted(title: str) -> str:
-    """Write a sheet's title as references begin with it."""
+    """Write a sheet's title as references begin with it: bare where it can be nothing but a title."""
+    if _BARE.fullmatch(title):
+        return f"{title}!"
     return "'" + title.replace("'", "''") + "'!"
 
 

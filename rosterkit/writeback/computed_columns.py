@@ -8,7 +8,7 @@ from rosterkit.cv.accessory_readings import device_verdict, device_wanted, devic
 from rosterkit.cv.addresses import answer
 from rosterkit.cv.consist import consist_cvs
 from rosterkit.cv.engine import COMPUTED, EngineCvs, cvs_of
-from rosterkit.cv.readings import Verdict, verdict, wanted_for
+from rosterkit.cv.readings import Verdict, configuration_read, verdict, wanted_for
 from rosterkit.findings import Severity
 from rosterkit.planning.speed.runs import kmh_per, timed_run_of
 from rosterkit.planning.speed.timed_run import TimedRun
@@ -61,6 +61,7 @@ def _engines(roster: Roster) -> Rows:
     return [
         {"answers": answer(engine, roster.layout)}
         | {f"cv{cv}": cvs_of(engine, roster).value(cv) for cv in COMPUTED}
+        | {"cv29_read": configuration_read(roster, engine.loco)}
         for engine in roster.engines
     ]
 

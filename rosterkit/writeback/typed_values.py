@@ -65,11 +65,11 @@ def typed_values(roster: Roster) -> Iterator[TypedValue]:
 
 
 def _has_its_neighbour(table: Table, column: str) -> bool:
-    """Tell whether fill may have added a column: it adds Answers together with Alert.
+    """Tell whether fill may have added a column: it adds Answers and CV29 read together with Alert.
 
-    In a workbook that was filled before there were these two, Answers is a member's own column.
+    In a workbook that was filled before there were these, such a column is a member's own.
     """
-    return column != "answers" or "alert" in table.raw
+    return column not in {"answers", "cv29_read"} or "alert" in table.raw
 
 
 def refuse_typed_values(roster: Roster) -> None:

@@ -190,7 +190,7 @@ def test_the_layout_has_a_field_for_every_setting() -> None:
         pytest.param("Decoder types", [], id="Decoder types has none"),
         pytest.param(
             "Locomotives",
-            ["Answers", "CV1", "CV17", "CV18", "CV19", "CV29", "Alert", "Check"],
+            ["Answers", "CV1", "CV17", "CV18", "CV19", "CV29", "CV29 read", "Alert", "Check"],
             id="Locomotives has what an engine answers, its CVs, and what is wrong",
         ),
         pytest.param(

@@ -32,8 +32,9 @@ def test_columns_that_are_missing_are_added_at_the_right_end() -> None:
         CellChange(row=1, column=7, value="CV18", look=CellStyle.HEADING),
         CellChange(row=1, column=8, value="CV19", look=CellStyle.HEADING),
         CellChange(row=1, column=9, value="CV29", look=CellStyle.HEADING),
-        CellChange(row=1, column=10, value="Alert", look=CellStyle.HEADING),
-        CellChange(row=1, column=11, value="Check", look=CellStyle.HEADING),
+        CellChange(row=1, column=10, value="CV29 read", look=CellStyle.HEADING),
+        CellChange(row=1, column=11, value="Alert", look=CellStyle.HEADING),
+        CellChange(row=1, column=12, value="Check", look=CellStyle.HEADING),
         CellChange(row=2, column=4, value=12, look=CellStyle.COMPUTED),
         CellChange(row=2, column=5, value=12, look=CellStyle.COMPUTED),
         CellChange(row=2, column=8, value=0, look=CellStyle.COMPUTED),
@@ -50,7 +51,7 @@ def test_columns_that_are_there_are_filled_where_they_stand() -> None:
     source = workbook(
         [
             {"CV29": "", "Loco": "A", "CV1": "", "Address": 12, "CV17": "", "Check": "", "CV18": ""}
-            | {"CV19": "", "Alert": "", "Answers": ""}
+            | {"CV19": "", "Alert": "", "Answers": "", "CV29 read": ""}
         ]
     )
 
@@ -66,7 +67,7 @@ def test_columns_are_added_beyond_what_stands_without_a_heading() -> None:
 
     columns, added = computed_places(engines)
 
-    assert added == ["answers", "cv17", "cv18", "cv19", "cv29", "alert", "check"]
+    assert added == ["answers", "cv17", "cv18", "cv19", "cv29", "cv29_read", "alert", "check"]
     assert columns == {"cv1": 3} | {name: at for at, name in enumerate(added, 6)}
 
 
@@ -82,6 +83,7 @@ def test_a_0_is_written_into_a_blank_cell() -> None:
                 "CV18": "",
                 "CV19": "",
                 "CV29": "",
+                "CV29 read": "",
                 "Alert": "",
                 "Check": "",
             }
@@ -103,6 +105,7 @@ def test_cells_that_are_as_they_should_be_are_left_out() -> None:
                 "CV18": 0.0,
                 "CV19": 0,
                 "CV29": 34,
+                "CV29 read": "",
                 "Alert": "",
                 "Check": "",
             }
@@ -154,6 +157,7 @@ def test_what_stands_in_a_row_without_an_engine_is_left() -> None:
                 "CV18": "",
                 "CV19": 0,
                 "CV29": 2,
+                "CV29 read": "",
                 "Alert": "",
                 "Check": "",
             },
@@ -197,8 +201,8 @@ def test_a_finding_about_another_row_or_sheet_is_not_in_check() -> None:
 
     cells = _cells(source)
 
-    assert (2, 10) not in cells
-    assert (3, 10) in cells
+    assert (2, 11) not in cells
+    assert (3, 11) in cells
 
 
 def test_faulty_cells_are_marked_by_a_formula_on_check_so_that_marks_move_with_a_sorted_row() -> None:

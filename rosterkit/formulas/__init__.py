@@ -1,0 +1,1 @@
+"""The formula language that spreadsheet programs share: formulas read, shifted and calculated."""

@@ -1,0 +1,144 @@
+"""SUMPRODUCT: sums over arrays that operators make of ranges, cell by cell."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from math import fsum
+
+from rosterkit.formulas.aggregates import largest, ranked, smallest
+from rosterkit.formulas.building import Builder, contents, takes
+from rosterkit.formulas.cells import Cells, RangeContent, Scalar
+from rosterkit.formulas.operators import OPERATIONS, Operation
+from rosterkit.formulas.signs import SIGNS
+from rosterkit.formulas.syntax import Call, Node, Operator, Sign, UnknownFormula
+from rosterkit.formulas.syntax import Cells as Reference
+from rosterkit.formulas.values import UNSURE, Content, Fault, FormulaError
+
+
+@dataclass(frozen=True, slots=True)
+class Array:
+    """Values row by row; ``plain`` if they are those of cells, of which texts and blanks count as 0."""
+
+    height: int
+    width: int
+    values: Sequence[Content]
+    plain: bool = False
+
+
+Arrays = Callable[[Cells, int], Array]
+
+
+def sumproduct(builder: Builder, nodes: Sequence[Node]) -> Scalar:
+    """Make the call of SUMPRODUCT, with one array or several of the same size."""
+    takes("SUMPRODUCT", nodes, 1, 30)
+    parts = [_array(node, builder) for node in nodes]
+
+    def calculated(cells: Cells, row: int) -> Content:
+        found = [part(cells, row) for part in parts]
+        if len({(one.height, one.width) for one in found}) > 1:
+            raise Fault(UNSURE)
+        return fsum(map(_product, zip(*map(_factors, found), strict=True)))
+
+    return calculated
+
+
+def _factors(array: Array) -> list[float]:
+    return [_factor(value, array.plain) for value in array.values]
+
+
+def _factor(value: Content, plain: bool) -> float:
+    if isinstance(value, bool) or (not plain and isinstance(value, str | None)):
+        raise Fault(UNSURE)
+    if isinstance(value, FormulaError):
+        raise Fault(value)
+    return value if isinstance(value, int | float) else 0
+
+
+def _product(factors: Sequence[float]) -> float:
+    result = factors[0]
+    for factor in factors[1:]:
+        result *= factor
+    return result
+
+
+def _array(node: Node, builder: Builder) -> Arrays:
+    """Return how an array is made; a single value is an array of one."""
+    if isinstance(node, Reference) and node.is_range:
+        return _of_cells(node, builder)
+    if isinstance(node, Operator):
+        return _of_operator(node, builder)
+    if isinstance(node, Sign):
+        return _of_sign(node, builder)
+    single = _ranked(node, builder) if _is_ranked(node) else builder.scalar(node)
+    return lambda cells, row: Array(1, 1, (single(cells, row),))
+
+
+def _of_cells(node: Reference, builder: Builder) -> Arrays:
+    range_ = contents(node, builder)
+
+    def found(cells: Cells, row: int) -> Array:
+        content = range_(cells, row)
+        return Array(content.height, content.width, content.values, plain=True)
+
+    return found
+
+
+def _of_operator(node: Operator, builder: Builder) -> Arrays:
+    work = OPERATIONS[node.sign]
+    left, right = _array(node.left, builder), _array(node.right, builder)
+    return lambda cells, row: _each(work, left(cells, row), right(cells, row))
+
+
+def _each(work: Operation, left: Array, right: Array) -> Array:
+    """Work on two arrays of the same size, or on an array and a single value."""
+    if (left.height, left.width) == (right.height, right.width):
+        pairs = zip(left.values, right.values, strict=True)
+        return Array(left.height, left.width, [_worked(work, one, other) for one, other in pairs])
+    if len(right.values) == 1:
+        (other,) = right.values
+        return Array(left.height, left.width, [_worked(work, one, other) for one in left.values])
+    if len(left.values) == 1:
+        (one,) = left.values
+        return Array(right.height, right.width, [_worked(work, one, other) for other in right.values])
+    raise Fault(UNSURE)
+
+
+def _worked(work: Operation, one: Content, other: Content) -> Content:
+    """Work on two values such that an error is a value of the array."""
+    try:
+        return work(one, other)
+    except Fault as fault:
+        return fault.error
+
+
+def _of_sign(node: Sign, builder: Builder) -> Arrays:
+    work, part = SIGNS[node.sign], _array(node.value, builder)
+
+    def found(cells: Cells, row: int) -> Array:
+        array = part(cells, row)
+        values = [_worked(lambda one, _: work(one), value, None) for value in array.values]
+        return Array(array.height, array.width, values)
+
+    return found
+
+
+def _is_ranked(node: Node) -> bool:
+    return isinstance(node, Call) and node.name in {"SMALL", "LARGE"}
+
+
+def _ranked(node: Node, builder: Builder) -> Scalar:
+    """Make SMALL or LARGE of an array."""
+    if not isinstance(node, Call) or len(node.arguments) != 2:
+        raise UnknownFormula("SMALL or LARGE with another number of arguments than two")
+    part, rank = _array(node.arguments[0], builder), builder.scalar(node.arguments[1])
+    place = smallest if node.name == "SMALL" else largest
+
+    def found(cells: Cells, row: int) -> Content:
+        array = part(cells, row)
+        content = RangeContent([array.values])
+        if content.error is not None:
+            raise Fault(content.error)
+        if content.has_truth:
+            raise Fault(UNSURE)
+        return ranked(content.in_order, rank(cells, row), place)
+
+    return found

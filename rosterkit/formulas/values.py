@@ -1,0 +1,130 @@
+"""What cells hold and formulas work with, and how one kind of value becomes another.
+
+Where LibreOffice and Gnumeric differ, the result is ``UNSURE``: an error that no function turns into anything
+else, so that whoever compares it with a value of their own finds that they differ.
+"""
+
+import re
+from dataclasses import dataclass
+from typing import NoReturn
+
+
+@dataclass(frozen=True, slots=True)
+class FormulaError:
+    """An error value such as #N/A; which of them it is, is told as far as programs agree."""
+
+    code: str
+
+    def __str__(self) -> str:
+        return self.code
+
+
+Content = str | float | bool | FormulaError | None
+"""What a cell holds, or a formula comes to; None is a blank cell."""
+
+VALUE = FormulaError("#VALUE!")
+NOT_AVAILABLE = FormulaError("#N/A")
+DIVISION_BY_ZERO = FormulaError("#DIV/0!")
+BAD_REFERENCE = FormulaError("#REF!")
+BAD_NUMBER = FormulaError("#NUM!")
+UNSURE = FormulaError("#UNSURE!")
+"""Programs differ here, or may: no result is claimed."""
+
+
+class Fault(Exception):
+    """An error value on its way out of a calculation."""
+
+    def __init__(self, error: FormulaError) -> None:
+        super().__init__(error)
+        self.error = error
+
+
+_PLAIN = re.compile(r" *([+-]?)([0-9]{1,15})(\.[0-9]{1,10})? *\Z")
+_WORDS = re.compile(r"[A-Za-z]{2,}")
+# What programs may read as part of a date, a time or a number in one of their languages.
+_WORD_OF_DATES = re.compile(r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec|am\Z|pm\Z)")
+_LARGEST_INTEGER = 10**15
+
+
+def number(value: Content) -> float:
+    """Return a value as a number, as arithmetic takes it; a blank is 0, TRUE is 1.
+
+    Raises Fault with the error that the value is, #VALUE! for a text that certainly is no number.
+    """
+    if isinstance(value, int | float):
+        return value
+    if value is None:
+        return 0
+    if isinstance(value, str):
+        return number_in(value)
+    raise Fault(value)
+
+
+def number_in(text: str) -> float:
+    """Return the number that a text is in digits, with blanks round it or without.
+
+    Raises Fault: #VALUE! for a text that no program takes for a number, else UNSURE.
+    """
+    match = _PLAIN.match(text)
+    if match is not None:
+        return float(text) if match[3] else int(text)
+    raise Fault(UNSURE if may_be_number(text) else VALUE)
+
+
+def may_be_number(text: str) -> bool:
+    """Tell whether some program may take a text for a number, a date, a time or a truth value."""
+    if text.isascii() and not any(map(str.isdigit, text)):
+        return text.strip().lower() in {"true", "false"}
+    if not text.isascii() and not any(map(str.isnumeric, text)):
+        return False
+    return all(_WORD_OF_DATES.match(word) for word in map(str.lower, _WORDS.findall(text)))
+
+
+def text(value: Content) -> str:
+    """Return a value as text, as & takes it; a blank is "".
+
+    Raises Fault with the error that the value is, and UNSURE for truth values and for numbers that programs
+    write with different digits.
+    """
+    if isinstance(value, str):
+        return value
+    if value is None:
+        return ""
+    if isinstance(value, FormulaError):
+        raise Fault(value)
+    if isinstance(value, bool):
+        raise Fault(UNSURE)
+    return _number_as_text(value)
+
+
+def _number_as_text(value: float) -> str:
+    if value == int(value) and abs(value) <= _LARGEST_INTEGER:
+        return str(int(value))
+    written = repr(value)
+    if "e" in written or len(written.strip("-").replace(".", "").lstrip("0")) > 15:
+        raise Fault(UNSURE)
+    return written
+
+
+def truth(value: Content) -> bool:
+    """Return a value as a condition: numbers are true unless 0, a blank is false.
+
+    Raises Fault with the error that the value is, and UNSURE for texts.
+    """
+    if isinstance(value, bool):
+        return value
+    if isinstance(value, FormulaError):
+        raise Fault(value)
+    if isinstance(value, str):
+        raise Fault(UNSURE)
+    return bool(value)
+
+
+def whole(value: Content) -> int:
+    """Return a value as a whole number, cut off towards 0, as positions and counts are taken."""
+    return int(number(value))
+
+
+def raised(error: FormulaError) -> NoReturn:
+    """Raise the Fault of an error value."""
+    raise Fault(error)
