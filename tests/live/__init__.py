@@ -1,1 +1,1 @@
-"""The workbook as spreadsheet programs calculate it while somebody types."""
+"""Tests of the formulas that compute while a member types."""
