@@ -13,6 +13,9 @@ FIRST_COLUMN = 14
 FIRST_ROW = 2
 """The blocks' first row, below their headings."""
 
+_LEAST = 2
+"""Rows of a range: Gnumeric's MATCH finds nothing in a single cell."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LiveCell:
@@ -75,7 +78,7 @@ class Machinery:
 
     def whole(self, block: str, column: str, to: str | None = None) -> str:
         """Refer to all cells of a column, or of the columns from it to another."""
-        last = FIRST_ROW + self._by_name[block].rows - 1
+        last = FIRST_ROW + max(self._by_name[block].rows, _LEAST) - 1
         first, other = self._letters(block, column), self._letters(block, to or column)
         return f"{quoted(self.title)}${first}${FIRST_ROW}:${other}${last}"
 
