@@ -154,8 +154,9 @@ def _fill_said(machinery: Machinery, place: SheetPlace) -> None:
     if "accessory" in place.columns:
         label = taken_over(place, "accessory")
         keys, values = machinery.whole(_READ, "accessory"), machinery.whole(_READ, "CV29")
-        found = f"IF({method}={_UNCLEAR},{text(_UNSURE)},{looked_up(key(label), keys, values)})"
-        read = f'IFERROR(IF({typed(label)}="","",{found}),"")'
+        found = looked_up(key(label), keys, values)
+        of_label = f"IF({method}={_UNCLEAR},IF({found}>0,{text(_UNSURE)}),{found})"
+        read = f'IFERROR(IF({typed(label)}="","",{of_label}),"")'
     machinery.fill(DEVICES, "read", read)
 
 

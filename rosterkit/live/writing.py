@@ -66,20 +66,24 @@ def whole(reference: str) -> str:
 
 
 def is_whole(reference: str) -> str:
-    """Tell whether a cell holds a whole number, as a number or as its digits; an error for other texts.
+    """Tell whether a cell that is not blank holds a whole number, as a number or as its digits.
 
-    But for noughts, which may lead, it must stand as a program writes it: no sign of money, no grouping.
+    A text is one if nothing is left of it without its digits: what VALUE makes of other texts, such as 1e3 or
+    3,5, depends on the program and the country.
     """
-    plain = f"TRIM({reference})"
-    return f'SUBSTITUTE({plain},"0","")=SUBSTITUTE(INT(VALUE({plain})),"0","")'
+    left = _without_digits(f"TRIM({reference})")
+    return f'IF(ISNUMBER({reference}),INT({reference})={reference},{left}="")'
 
 
 def is_digits(reference: str) -> str:
     """Tell whether the text in a cell, not an empty one, is of digits only: a whole number to everybody."""
-    left = reference
-    for digit in range(10):
-        left = f'SUBSTITUTE({left},{digit},"")'
-    return f'IF({reference}="",FALSE,{left}="")'
+    return f'IF({reference}="",FALSE,{_without_digits(reference)}="")'
+
+
+def _without_digits(words: str) -> str:
+    for digit in "0123456789":
+        words = f'SUBSTITUTE({words},"{digit}","")'
+    return words
 
 
 def is_no_number(reference: str) -> str:

@@ -29,16 +29,6 @@ FORMULAS: Mapping[str, Callable[[Places, Machinery], Mapping[str, str]]] = {
 }
 CVS = {"Consists": ("cv19", "cv20", "cv21", "cv22"), "Accessories": ("cv1", "cv9", "cv29")}
 ENGINES = [{"Loco": "E1", "Address": 12}]
-_BLOCKS = (
-    "settings",
-    "choices",
-    "layout",
-    "typed",
-    "consist CVs",
-    "devices",
-    "all devices",
-    "device readings",
-)
 
 
 class RowSheets:
@@ -122,13 +112,8 @@ class RowSheets:
         return [tuple(value(row, column) for column in columns) for row in rows]
 
     def evaluated(self) -> list[Cvs]:
-        """Return the CVs as the evaluator works them out, without the blocks that others need."""
-        blocks = [block for block in self.machinery.blocks if block.name in _BLOCKS]
-        needed = {self.machinery.column(one.name, column) for one in blocks for column in one.columns}
-        formulas = {
-            title: {at: text for at, text in some.items() if title != "Live" or at[1] in needed}
-            for title, some in self.formulas().items()
-        }
+        """Return the CVs as the evaluator works them out."""
+        formulas = self.formulas()
         sheets = {
             title: _sheet_cells(title, cells, formulas.get(title, {}))
             for title, cells in self.typed().items()
@@ -138,7 +123,7 @@ class RowSheets:
 
 
 def differing(found: list[Cvs], wanted: list[Cvs], *, or_nothing: bool = False) -> list[tuple[int, Cvs, Cvs]]:
-    """Return the rows that differ, by their place; those of which formulas claim nothing only if asked for."""
+    """Return the rows that differ, by their place; with ``or_nothing`` formulas may claim nothing."""
     claimed = [tuple("" if str(one) == "#UNSURE!" else one for one in row) for row in found]
     return [
         (n, one, other)

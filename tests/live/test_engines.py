@@ -98,7 +98,7 @@ def test_blank_settings_keep_the_bits_of_every_last_reading(steps: str) -> None:
     names = ("direction", "speed_steps", "dc_operation", "bidi", "speed_curve")
     settings = [{}, {"direction": "normal"}, {"speed_steps": "14", "bidi": "on"}, {"speed_curve": "table"}]
     rows = [
-        {"Loco": f"E{read}", "Address": address} | _headed({name: "" for name in names} | some)
+        {"Loco": f"E{read}", "Address": address} | _headed(dict.fromkeys(names, "") | some)
         for read in range(256)
         for address in (25, 2500)
         for some in settings
