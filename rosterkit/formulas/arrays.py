@@ -8,10 +8,11 @@ from rosterkit.formulas.aggregates import largest, ranked, smallest
 from rosterkit.formulas.building import Builder, contents, span, takes
 from rosterkit.formulas.cells import Cells, RangeContent, Scalar
 from rosterkit.formulas.operators import OPERATIONS, Operation, equal, times
+from rosterkit.formulas.products import product
 from rosterkit.formulas.signs import SIGNS
 from rosterkit.formulas.syntax import Call, Node, Operator, Sign, UnknownFormula
 from rosterkit.formulas.syntax import Cells as Reference
-from rosterkit.formulas.values import UNSURE, Content, Fault, FormulaError
+from rosterkit.formulas.values import UNSURE, Content, Fault, FormulaError, whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +31,23 @@ Arrays = Callable[[Cells, int], Array]
 def sumproduct(builder: Builder, nodes: Sequence[Node]) -> Scalar:
     """Make the call of SUMPRODUCT, with one array or several of the same size."""
     takes("SUMPRODUCT", nodes, 1, 30)
+    one_by_one = _sum_of_products(builder, nodes)
+    searched = product(nodes[0], builder) if len(nodes) == 1 else None
+    if searched is None:
+        return one_by_one
+
+    def calculated(cells: Cells, row: int) -> Content:
+        found = searched(cells, row)
+        return one_by_one(cells, row) if found is None else fsum(map(_as_factor, found.values))
+
+    return calculated
+
+
+def _as_factor(value: Content) -> float:
+    return _factor(value, plain=False)
+
+
+def _sum_of_products(builder: Builder, nodes: Sequence[Node]) -> Scalar:
     parts = [_array(node, builder) for node in nodes]
 
     def calculated(cells: Cells, row: int) -> Content:
@@ -161,15 +179,22 @@ def _ranked(node: Node, builder: Builder) -> Scalar:
     if not isinstance(node, Call) or len(node.arguments) != 2:
         raise UnknownFormula("SMALL or LARGE with another number of arguments than two")
     part, rank = _array(node.arguments[0], builder), builder.scalar(node.arguments[1])
+    searched = product(node.arguments[0], builder)
     place = smallest if node.name == "SMALL" else largest
 
     def found(cells: Cells, row: int) -> Content:
-        array = part(cells, row)
-        content = RangeContent([array.values])
+        wanted = rank(cells, row)
+        known = searched(cells, row) if searched and isinstance(wanted, int | float) else None
+        if known is None:
+            values = part(cells, row).values
+        else:
+            # No more zeros than the rank may reach.
+            values = [*known.values, *([0] * min(known.zeros, whole(wanted)))]
+        content = RangeContent([values])
         if content.error is not None:
             raise Fault(content.error)
         if content.has_truth:
             raise Fault(UNSURE)
-        return ranked(content.in_order, rank(cells, row), place)
+        return ranked(content.in_order, wanted, place)
 
     return found

@@ -1,6 +1,6 @@
 """The cells that formulas refer to, and what is looked up in ranges of them, counted once for each range."""
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -11,6 +11,8 @@ from weakref import WeakKeyDictionary
 
 from rosterkit.formulas.values import UNSURE, Content, Fault, FormulaError, loosely, may_be_number
 
+_NEAR = 1e-12
+"""Numbers that differ by less than this part of them are equal in one program and not in the other."""
 _Key = TypeVar("_Key")
 
 Scalar = Callable[["Cells", int], Content]
@@ -92,6 +94,38 @@ class RangeContent:
     def doubtful_texts(self) -> list[str]:
         """The texts that some program may take for a number, without blanks round them."""
         return [one.strip() for one in self.text_counts if may_be_number(one)]
+
+    @cached_property
+    def only_numbers(self) -> bool:
+        """Whether it holds numbers and nothing else."""
+        return len(self.numbers) == len(self.values)
+
+    @cached_property
+    def _all_places(self) -> Mapping[Content, list[int]]:
+        """The places, from 0, of each number and of each text in small letters."""
+        found: dict[Content, list[int]] = {}
+        for at, value in enumerate(self.values):
+            found.setdefault(value.lower() if isinstance(value, str) else value, []).append(at)
+        return found
+
+    def places_of(self, wanted: Content) -> Sequence[int] | None:
+        """Return the places, from 0, of the cells that equal a value; None if they have to be compared.
+
+        Raises Fault UNSURE if programs differ on what equals it.
+        """
+        if not wanted or isinstance(wanted, bool | FormulaError) or self.has_truth:
+            # 0 and an empty text are equal to blank cells too.
+            return None
+        key = self.text(wanted) if isinstance(wanted, str) else self.number(wanted)
+        return self._all_places.get(key, ())
+
+    def number(self, wanted: float) -> float:
+        """Return a number; Fault UNSURE if one stands there that is so near to it that programs differ."""
+        at = bisect_left(self.in_order, wanted)
+        for near in self.in_order[max(0, at - 1) : at + 1]:
+            if near != wanted and abs(near - wanted) < _NEAR * abs(wanted):
+                raise Fault(UNSURE)
+        return wanted
 
     @cached_property
     def blanks(self) -> int:

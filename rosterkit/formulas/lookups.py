@@ -44,7 +44,7 @@ def _countif(builder: Builder, nodes: Sequence[Node]) -> Scalar:
 def _count_of_number(found: RangeContent, wanted: float) -> int:
     if (found.has_truth and wanted in {0, 1}) or any(_may_be(one, wanted) for one in found.doubtful_texts):
         raise Fault(UNSURE)
-    return found.number_counts[wanted]
+    return found.number_counts[found.number(wanted)]
 
 
 def _may_be(text: str, wanted: float) -> bool:
@@ -96,14 +96,14 @@ def _exact_place(found: RangeContent, wanted: str | float) -> int:
         return found.first_texts.get(found.text(wanted), 0)
     if found.has_truth and wanted in {0, 1}:
         raise Fault(UNSURE)
-    return found.first_numbers.get(wanted, 0)
+    return found.first_numbers.get(found.number(wanted), 0)
 
 
 def _place_before(found: RangeContent, wanted: str | float) -> int:
     """Return the position of the last number up to the one wanted in a range that ascends, 0 if none is."""
     if isinstance(wanted, str) or found.ascending is None:
         raise Fault(UNSURE)
-    return found.ascending.position(wanted)
+    return found.ascending.position(found.number(wanted))
 
 
 def _place(value: Content) -> int:
