@@ -6,12 +6,13 @@ from math import fsum
 
 from rosterkit.formulas.aggregates import largest, ranked, smallest
 from rosterkit.formulas.building import Builder, contents, span, takes
-from rosterkit.formulas.cells import Cells, RangeContent, Scalar
+from rosterkit.formulas.cells import Cells, Scalar
 from rosterkit.formulas.operators import OPERATIONS, Operation, equal, times
-from rosterkit.formulas.products import product
+from rosterkit.formulas.products import Product, product
+from rosterkit.formulas.ranges import RangeContent
 from rosterkit.formulas.signs import SIGNS
-from rosterkit.formulas.syntax import Call, Node, Operator, Sign, UnknownFormula
-from rosterkit.formulas.syntax import Cells as Reference
+from rosterkit.formulas.syntax import UnknownFormula
+from rosterkit.formulas.tree import Area, Call, Node, Operator, Sign
 from rosterkit.formulas.values import UNSURE, Content, Fault, FormulaError, whole
 
 
@@ -38,13 +39,9 @@ def sumproduct(builder: Builder, nodes: Sequence[Node]) -> Scalar:
 
     def calculated(cells: Cells, row: int) -> Content:
         found = searched(cells, row)
-        return one_by_one(cells, row) if found is None else fsum(map(_as_factor, found.values))
+        return one_by_one(cells, row) if found is None else fsum(_factor(value) for value in found.values)
 
     return calculated
-
-
-def _as_factor(value: Content) -> float:
-    return _factor(value, plain=False)
 
 
 def _sum_of_products(builder: Builder, nodes: Sequence[Node]) -> Scalar:
@@ -60,10 +57,10 @@ def _sum_of_products(builder: Builder, nodes: Sequence[Node]) -> Scalar:
 
 
 def _factors(array: Array) -> list[float]:
-    return [_factor(value, array.plain) for value in array.values]
+    return [_factor(value, plain=array.plain) for value in array.values]
 
 
-def _factor(value: Content, plain: bool) -> float:
+def _factor(value: Content, *, plain: bool = False) -> float:
     if isinstance(value, bool) or (not plain and isinstance(value, str | None)):
         raise Fault(UNSURE)
     if isinstance(value, FormulaError):
@@ -80,7 +77,7 @@ def _product(factors: Sequence[float]) -> float:
 
 def _array(node: Node, builder: Builder) -> Arrays:
     """Return how an array is made; a single value is an array of one."""
-    if isinstance(node, Reference) and node.is_range:
+    if isinstance(node, Area) and node.is_range:
         return _of_cells(node, builder)
     if isinstance(node, Operator):
         return _of_operator(node, builder)
@@ -92,7 +89,7 @@ def _array(node: Node, builder: Builder) -> Arrays:
     return lambda cells, row: Array(1, 1, (single(cells, row),))
 
 
-def _of_cells(node: Reference, builder: Builder) -> Arrays:
+def _of_cells(node: Area, builder: Builder) -> Arrays:
     range_ = contents(node, builder)
 
     def found(cells: Cells, row: int) -> Array:
@@ -160,18 +157,25 @@ def _worked(work: Operation, one: Content, other: Content) -> Content:
 
 
 def _of_sign(node: Sign, builder: Builder) -> Arrays:
-    work, part = SIGNS[node.sign], _array(node.value, builder)
+    sign, part = SIGNS[node.sign], _array(node.value, builder)
+
+    def work(value: Content, _: Content) -> Content:
+        return sign(value)
 
     def found(cells: Cells, row: int) -> Array:
         array = part(cells, row)
-        values = [_worked(lambda one, _: work(one), value, None) for value in array.values]
-        return Array(array.height, array.width, values)
+        return Array(array.height, array.width, [_worked(work, value, None) for value in array.values])
 
     return found
 
 
 def _is_ranked(node: Node) -> bool:
     return isinstance(node, Call) and node.name in {"SMALL", "LARGE"}
+
+
+def _some(known: Product, rank: int) -> Sequence[Content]:
+    """Return the values of a product, with no more zeros than a rank may reach."""
+    return [*known.values, *([0] * min(known.zeros, rank))]
 
 
 def _ranked(node: Node, builder: Builder) -> Scalar:
@@ -185,12 +189,7 @@ def _ranked(node: Node, builder: Builder) -> Scalar:
     def found(cells: Cells, row: int) -> Content:
         wanted = rank(cells, row)
         known = searched(cells, row) if searched and isinstance(wanted, int | float) else None
-        if known is None:
-            values = part(cells, row).values
-        else:
-            # No more zeros than the rank may reach.
-            values = [*known.values, *([0] * min(known.zeros, whole(wanted)))]
-        content = RangeContent([values])
+        content = RangeContent([part(cells, row).values if known is None else _some(known, whole(wanted))])
         if content.error is not None:
             raise Fault(content.error)
         if content.has_truth:

@@ -10,8 +10,7 @@ from functools import reduce
 from rosterkit.formulas.building import Builder, contents, span
 from rosterkit.formulas.cells import Cells
 from rosterkit.formulas.operators import COMPARISONS, OPERATIONS, times
-from rosterkit.formulas.syntax import Call, Node, Operator
-from rosterkit.formulas.syntax import Cells as Reference
+from rosterkit.formulas.tree import Area, Call, Node, Operator
 from rosterkit.formulas.values import Content, FormulaError
 
 
@@ -72,7 +71,7 @@ def _factors(node: Node) -> Iterator[Node]:
 
 
 def _is_range(node: Node) -> bool:
-    return isinstance(node, Reference) and node.is_range
+    return isinstance(node, Area) and node.is_range
 
 
 def _is_rows(node: Node) -> bool:
