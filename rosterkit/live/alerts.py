@@ -18,6 +18,19 @@ from rosterkit.roster.schema import Column, sheet
 from rosterkit.standards.addresses import DEFAULT_SHORT_ADDRESS, SHORT_ADDRESSES
 
 TITLE = "Locomotives"
+COVERED = frozenset(
+    {
+        "address-missing",
+        "address-out-of-range",
+        "address-shared",
+        "address-default",
+        "address-not-for-engines",
+        "address-in-another-range",
+        "decoder-unknown",
+        "value-not-allowed",
+    }
+)
+"""The checks of which Alert says what they find in an engine's row, notes left out."""
 BROKEN = "this cannot be computed; run 'rosterkit fill'"
 """What Alert says where something that it needs is gone, such as the sheet Live."""
 _PARTED = "; "

@@ -37,6 +37,8 @@ class SheetFormulas:
     ours: bool
     """Formulas in computed columns are those of an earlier fill, whatever has become of them since."""
     around: Surroundings
+    plain: bool = False
+    """Values are wanted everywhere, and formulas of an earlier fill go."""
 
 
 def formula_changes(table: Table, one: SheetFormulas) -> Iterator[CellChange]:
@@ -119,11 +121,12 @@ class _Standing:
 
     def _judged(self, row: int) -> tuple[bool, State]:
         text, here = self.texts[row], str(row)
-        for pieces, verdict in self._known.items():
-            if here.join(pieces) == text:
+        for known, verdict in self._known.items():
+            if here.join(known) == text:
                 return verdict
         wanted = filled(self._template, row)
         verdict = canonical(text) == canonical(wanted), state_of(text, wanted, self._one.around)
-        if len(self._known) < _MOST_SPELLINGS:
-            self._known[pieces_of(text, row)] = verdict
+        pieces = pieces_of(text, row) if len(self._known) < _MOST_SPELLINGS else None
+        if pieces is not None:
+            self._known[pieces] = verdict
         return verdict

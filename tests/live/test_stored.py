@@ -65,15 +65,23 @@ def test_the_worst_of_several_faults_counts() -> None:
         pytest.param("$B7+C7*D$7", 7, "$B12+C12*D$7", id="rows that move do, fixed ones do not"),
         pytest.param('"$B7"&$B7', 7, '"$B7"&$B12', id="a text is left"),
         pytest.param(
-            "SUM($B7:$D7)+B77", 7, "SUM($B12:$D12)+B77", id="both ends of a range, not a longer number"
+            "SUM($B7:$D7)+B$77", 7, "SUM($B12:$D12)+B$77", id="both ends of a range, not a fixed row"
         ),
         pytest.param(
             "'Live 7'!B7+LOG10(7)", 7, "'Live 7'!B12+LOG10(7)", id="titles, functions and numbers are left"
         ),
         pytest.param("SUM($B$1:B7)", 7, "SUM($B$1:B12)", id="one end of a range"),
-        pytest.param("B8+1", 7, "B8+1", id="another row is left"),
+        pytest.param("'Live'!#REF!+B7", 7, "'Live'!#REF!+B12", id="what is lost is left"),
     ],
 )
 def test_a_formula_is_parted_where_it_names_its_row(stored: str, row: int, filled: str) -> None:
-    assert "12".join(pieces_of(stored, row)) == filled
-    assert str(row).join(pieces_of(stored, row)) == stored
+    pieces = pieces_of(stored, row)
+
+    assert pieces is not None
+    assert "12".join(pieces) == filled
+    assert str(row).join(pieces) == stored
+
+
+@pytest.mark.parametrize("stored", ["B8+1", "B7+B8", "SUM(B6:B7)", "'Live'!B6"])
+def test_a_formula_that_names_another_row_is_not_parted(stored: str) -> None:
+    assert pieces_of(stored, 7) is None
