@@ -42,6 +42,8 @@ class Machinery:
     blocks: Sequence[Block]
     cells: dict[tuple[int, int], LiveCell] = field(default_factory=dict)
     """By sheet row and column."""
+    filled: dict[int, tuple[str, int]] = field(default_factory=dict)
+    """By sheet column: a formula that is filled down from the first row of the blocks, and its last row."""
     _starts: dict[str, int] = field(init=False)
     _by_name: dict[str, Block] = field(init=False)
 
@@ -94,6 +96,7 @@ class Machinery:
     def fill(self, block: str, column: str, template: str) -> None:
         """Fill a column of a block down with a formula."""
         at = self.column(block, column)
+        self.filled[at] = template, FIRST_ROW + self._by_name[block].rows - 1
         for row in range(FIRST_ROW, FIRST_ROW + self._by_name[block].rows):
             self.cells[row, at] = LiveCell(formula=template.replace(ROW, str(row)))
 

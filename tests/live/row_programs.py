@@ -1,19 +1,31 @@
-"""What LibreOffice and Gnumeric make of the formulas of Consists and Accessories."""
+"""What LibreOffice and Gnumeric make of the formulas of a sheet."""
 
 import subprocess
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
+from typing import Protocol
 
 import pytest
 from openpyxl import Workbook
 from python_calamine import CalamineWorkbook
 
-from tests.live.row_sheets import Cvs, RowSheets
-
-Program = Callable[[Sequence[RowSheets], Path], list[list[Cvs]]]
+from tests.live.row_sheets import Cells, Cvs
 
 
-def by_libreoffice(sheets: Sequence[RowSheets], folder: Path) -> list[list[Cvs]]:
+class Sheets(Protocol):
+    """A sheet with formulas, and those beside it."""
+
+    @property
+    def title(self) -> str: ...
+    def typed(self) -> Mapping[str, Cells]: ...
+    def formulas(self) -> Mapping[str, Mapping[tuple[int, int], str]]: ...
+    def picked(self, value: Callable[[int, int], object]) -> list[Cvs]: ...
+
+
+Program = Callable[[Sequence[Sheets], Path], list[list[Cvs]]]
+
+
+def by_libreoffice(sheets: Sequence[Sheets], folder: Path) -> list[list[Cvs]]:
     """Have LibreOffice calculate workbooks, and return the CVs of each."""
     paths = _saved(sheets, folder)
     command = ["soffice", f"-env:UserInstallation={(folder / 'profile').as_uri()}", "--headless"]
@@ -22,7 +34,7 @@ def by_libreoffice(sheets: Sequence[RowSheets], folder: Path) -> list[list[Cvs]]
     return [_picked(one, folder / "libreoffice" / path.name) for one, path in zip(sheets, paths, strict=True)]
 
 
-def by_gnumeric(sheets: Sequence[RowSheets], folder: Path) -> list[list[Cvs]]:
+def by_gnumeric(sheets: Sequence[Sheets], folder: Path) -> list[list[Cvs]]:
     """Have Gnumeric calculate workbooks, and return the CVs of each."""
     found = []
     for one, path in zip(sheets, _saved(sheets, folder), strict=True):
@@ -39,7 +51,7 @@ PROGRAMS = pytest.mark.parametrize(
 """Runs a test with each program."""
 
 
-def _saved(sheets: Sequence[RowSheets], folder: Path) -> list[Path]:
+def _saved(sheets: Sequence[Sheets], folder: Path) -> list[Path]:
     """Write workbooks whose formulas have no results yet."""
     paths = []
     for n, one in enumerate(sheets):
@@ -59,7 +71,7 @@ def _saved(sheets: Sequence[RowSheets], folder: Path) -> list[Path]:
     return paths
 
 
-def _picked(sheets: RowSheets, path: Path) -> list[Cvs]:
+def _picked(sheets: Sheets, path: Path) -> list[Cvs]:
     """Read the CVs; a number that is whole as such, a cell that is blank or has an empty text as ""."""
     cells = CalamineWorkbook.from_path(path).get_sheet_by_name(sheets.title).to_python(skip_empty_area=False)
     return sheets.picked(lambda row, column: cells[row - 1][column - 1])

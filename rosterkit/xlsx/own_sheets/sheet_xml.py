@@ -4,16 +4,18 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cache
 
 from rosterkit.cell_names import column_letters
-from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
+from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, leaves_blank, lines_of
 from rosterkit.xlsx.patch.cell_formats import DRAWINGS
 from rosterkit.xlsx.xml.areas import Area
 from rosterkit.xlsx.xml.tags import quoted
-from rosterkit.xlsx.xml.values import blank, cell_markup
+from rosterkit.xlsx.xml.values import blank, cell_markup, formula_markup
 
 _FOOTER = "&amp;L&amp;8&amp;F  ·  &amp;A&amp;R&amp;8Page &amp;P of &amp;N"
 """File and sheet on the left, the page's number on the right, in eight points."""
 _PAPERS = {"A4": 9}
 """Sizes of paper by the format's numbers (ISO/IEC 29500-1, 18.3.1.63)."""
+_HIDDEN_WIDTH = 9.0
+"""Characters that a hidden column is wide where a page does not say."""
 _MARGINS = '<pageMargins left="0.5" right="0.5" top="0.6" bottom="0.7" header="0.3" footer="0.35"/>'
 
 
@@ -76,13 +78,16 @@ def _view(own_sheet: OwnSheet, *, selected: bool) -> str:
 
 
 def _columns(own_sheet: OwnSheet) -> str:
+    widths = dict(enumerate(own_sheet.widths, start=1))
+    hidden = set(own_sheet.hidden_columns)
+    if own_sheet.hidden_column is not None:
+        hidden.add(own_sheet.hidden_column)
     columns = [
-        f'<col min="{column}" max="{column}" width="{width:g}" customWidth="1"/>'
-        for column, width in enumerate(own_sheet.widths, start=1)
-        if column != own_sheet.hidden_column
+        f'<col min="{column}" max="{column}" width="{widths.get(column, _HIDDEN_WIDTH):g}"'
+        + (' hidden="1"' if column in hidden else "")
+        + ' customWidth="1"/>'
+        for column in sorted({*widths, *hidden})
     ]
-    if hidden := own_sheet.hidden_column:
-        columns.append(f'<col min="{hidden}" max="{hidden}" width="9" hidden="1" customWidth="1"/>')
     return f"<cols>{''.join(columns)}</cols>" if columns else ""
 
 
@@ -105,7 +110,7 @@ def _row(
         [
             _cell(f"{letter}{number}", cell, index(cell.look))
             for letter, cell in zip(letters, cells, strict=False)
-            if cell.look is not CellStyle.PLAIN or not blank(cell.value)
+            if cell.look is not CellStyle.PLAIN or not leaves_blank(cell)
         ]
     )
     stated = ""
@@ -135,6 +140,9 @@ def _needed_height(own_sheet: OwnSheet, cells: list[OwnCell]) -> float:
 
 def _cell(place: str, cell: OwnCell, form: int) -> str:
     value = cell.value
+    if cell.formula is not None:
+        kind, content = formula_markup(cell.formula, value)
+        return f'<c r="{place}" s="{form}"{kind.decode()}>{content.decode()}</c>'
     if value is None or value == "":
         return f'<c r="{place}" s="{form}"/>'
     if isinstance(value, str) and value.isascii() and value.replace(" ", "").isalnum():
