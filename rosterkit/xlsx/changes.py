@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 from rosterkit.xlsx.chart import Chart
+from rosterkit.xlsx.xml.values import Value, blank
 
 LINE = 15.0
 """Points that a line of plain text takes."""
@@ -50,8 +51,14 @@ class CellStyle(StrEnum):
     """A fixed-width text, such as bits."""
     BOX = "box"
     """An empty framed cell to tick or to write into."""
+    INPUT = "input"
+    """A framed cell of a sheet of our own to type into."""
     COMPUTED = "computed"
     """A computed cell of a member's sheet: grey, not for typing."""
+    COMPUTED_WHOLE = "computed whole"
+    """A computed cell with a whole number, which no program shows in the format of a cell it refers to."""
+    COMPUTED_ADDRESS = "computed address"
+    """A computed cell with an address: short n as n, long n as -n, shown in words."""
     FREE = "free"
     """Of an address map: nobody uses it."""
     TAKEN = "taken"
@@ -68,6 +75,27 @@ class CellStyle(StrEnum):
     """Of an address map: several want it."""
 
 
+class Wanted(Protocol):
+    """What a cell is to hold, on a sheet of whoever."""
+
+    @property
+    def value(self) -> Value:
+        """A value, or the result of the formula."""
+
+    @property
+    def formula(self) -> str | None:
+        """The text of a formula without ``=``."""
+
+    @property
+    def look(self) -> CellStyle | None:
+        """How it looks."""
+
+
+def leaves_blank(wanted: Wanted) -> bool:
+    """Tell whether a cell is to hold nothing at all."""
+    return wanted.formula is None and blank(wanted.value)
+
+
 class OwnCell(NamedTuple):
     """One cell of a sheet of our own; text is always stored as text, so it never begins a formula."""
 
@@ -75,6 +103,10 @@ class OwnCell(NamedTuple):
     look: CellStyle = CellStyle.PLAIN
     link: tuple[str, str] | None = None
     """Sheet title and cell (such as ``("Locomotives", "C7")``) that a click on the cell leads to."""
+    formula: str | None = None
+    """The text of a formula without ``=``, as the file has it; ``value`` is its result."""
+    typed: bool = False
+    """It is for typing into: what somebody typed there is theirs, and never refused when it is replaced."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,18 +134,28 @@ class OwnSheet:
     filled_by_members: bool = False
     """It is made once, to be filled in; what is typed there is not to be told from what we wrote."""
     hidden_column: int | None = None
-    """A column, from 1, that is not shown."""
+    """The column, from 1, with the codes of what we wrote, which is not shown."""
+    hidden_columns: tuple[int, ...] = ()
+    """Further columns, from 1, that are not shown."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CellChange:
-    """One cell of a member's sheet that rosterkit owns: a computed value, a heading, or empty (None)."""
+    """One cell of a member's sheet that rosterkit owns: a computed value, a heading, or empty (None).
+
+    With a formula, the value is its result: None and "" are both a text without any character.
+    """
 
     row: int
     column: int
     value: str | int | float | None
     look: CellStyle | None = None
-    """A format for a cell that had none; a cell that is formatted keeps its format."""
+    """A format for a cell that had none; a cell that is formatted keeps its format.
+
+    Where the look has a number format, a cell that has none (General) gets it beside its own format.
+    """
+    formula: str | None = None
+    """The text of a formula without ``=``, as the file has it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -120,5 +120,7 @@ def _style(look: CellStyle) -> NamedStyle:
     }
     style.border = Border(**sides)
     alignment: dict[str, Any] = {"vertical": drawing.vertical, "horizontal": drawing.horizontal}
+    if drawing.number_format:
+        style.number_format = drawing.number_format
     style.alignment = Alignment(wrap_text=drawing.wrapped, **alignment)
     return style

@@ -4,11 +4,11 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cache
 
 from rosterkit.cell_names import column_letters
-from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
+from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, leaves_blank, lines_of
 from rosterkit.xlsx.patch.cell_formats import DRAWINGS
 from rosterkit.xlsx.xml.areas import Area
 from rosterkit.xlsx.xml.tags import quoted
-from rosterkit.xlsx.xml.values import blank, cell_markup
+from rosterkit.xlsx.xml.values import blank, cell_markup, formula_markup
 
 _FOOTER = "&amp;L&amp;8&amp;F  ·  &amp;A&amp;R&amp;8Page &amp;P of &amp;N"
 """File and sheet on the left, the page's number on the right, in eight points."""
@@ -105,7 +105,7 @@ def _row(
         [
             _cell(f"{letter}{number}", cell, index(cell.look))
             for letter, cell in zip(letters, cells, strict=False)
-            if cell.look is not CellStyle.PLAIN or not blank(cell.value)
+            if cell.look is not CellStyle.PLAIN or not leaves_blank(cell)
         ]
     )
     stated = ""
@@ -135,6 +135,9 @@ def _needed_height(own_sheet: OwnSheet, cells: list[OwnCell]) -> float:
 
 def _cell(place: str, cell: OwnCell, form: int) -> str:
     value = cell.value
+    if cell.formula is not None:
+        kind, content = formula_markup(cell.formula, value)
+        return f'<c r="{place}" s="{form}"{kind.decode()}>{content.decode()}</c>'
     if value is None or value == "":
         return f'<c r="{place}" s="{form}"/>'
     if isinstance(value, str) and value.isascii() and value.replace(" ", "").isalnum():

@@ -1,9 +1,12 @@
 """How each look of rosterkit's cells is drawn: font, fill, borders and alignment."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rosterkit.xlsx.changes import CellStyle
 from rosterkit.xlsx.xml.nodes import Node, node
+
+WHOLE_NUMBER = "0"
+"""The code of the built-in number format 1 (ISO/IEC 29500-1, 18.8.30)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,9 +26,12 @@ class Drawing:
     wrapped: bool = False
     vertical: str = "top"
     horizontal: str | None = None
+    number_format: str | None = None
+    """The code of a number format; None for General."""
 
 
 _PALE_EDGES = tuple((side, "thin", "FFD0D0D0") for side in ("left", "right", "top", "bottom"))
+_COMPUTED = Drawing(italic=True, colour="FF595959", fill="FFF5F5F5")
 _GREY_EDGES = tuple((side, "thin", "FF7F7F7F") for side in ("left", "right", "top", "bottom"))
 
 DRAWINGS: dict[CellStyle, Drawing] = {
@@ -48,7 +54,10 @@ DRAWINGS: dict[CellStyle, Drawing] = {
     CellStyle.VALUE: Drawing(bold=True, enlarged=3),
     CellStyle.FIXED: Drawing(typeface="Courier New"),
     CellStyle.BOX: Drawing(edges=_GREY_EDGES, vertical="center"),
-    CellStyle.COMPUTED: Drawing(italic=True, colour="FF595959", fill="FFF5F5F5"),
+    CellStyle.INPUT: Drawing(fill="FFFFFFF0", edges=_GREY_EDGES, vertical="center"),
+    CellStyle.COMPUTED: _COMPUTED,
+    CellStyle.COMPUTED_WHOLE: replace(_COMPUTED, number_format=WHOLE_NUMBER),
+    CellStyle.COMPUTED_ADDRESS: replace(_COMPUTED, number_format='"short "0;"long "0;;@'),
     CellStyle.FREE: Drawing(colour="FF7F7F7F", edges=_PALE_EDGES, horizontal="center"),
     CellStyle.TAKEN: Drawing(fill="FFBDD7EE", edges=_PALE_EDGES, horizontal="center"),
     CellStyle.HALF: Drawing(fill="FF5B9BD5", edges=_PALE_EDGES, horizontal="center"),

@@ -3,25 +3,23 @@
 import re
 from bisect import bisect_right
 from collections import deque
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 from rosterkit.cell_names import column_letters
-from rosterkit.xlsx.changes import CellChange
+from rosterkit.xlsx.changes import CellChange, leaves_blank
 from rosterkit.xlsx.package.errors import REPAIR
 from rosterkit.xlsx.package.markup import whole
 from rosterkit.xlsx.patch.refusal import MOVE, EditRefused
 from rosterkit.xlsx.patch.splices import Splice, opened
+from rosterkit.xlsx.patch.stored_cells import StoredCells, Texts
 from rosterkit.xlsx.patch.worksheet import Place, SheetText
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.areas import area_or_none
-from rosterkit.xlsx.xml.values import Value, blank, cell_markup, cell_text
+from rosterkit.xlsx.xml.values import blank, cell_markup, formula_markup
 
 RowChanges = Mapping[int, CellChange]
 """The changes of one row by column."""
-
-Texts = Callable[[], Sequence[str]]
-"""Gives the texts that the cells of the workbook share."""
 
 StyleOf = Callable[[CellChange, int | None, int | None], int | None]
 """Gives the style of a cell from its change, its own style, and its row's; None leaves the attribute out."""
@@ -37,7 +35,8 @@ class CellSplices:
     splices: list[Splice] = field(default_factory=list)
     written: dict[int, list[int]] = field(default_factory=dict)
     """Columns of the cells that change, by row; cells that already are as wanted are not among them."""
-    formula_overwritten: bool = False
+    formulas_changed: bool = False
+    """A formula came, went or became another."""
 
 
 def cell_splices(
@@ -82,13 +81,12 @@ class _Writer:
         prefix = sheet.prefix
         self.sheet = sheet
         self.style_of = style_of
-        self.texts = texts
+        self.stored = StoredCells(sheet, texts)
         self.out = CellSplices()
         self.name = prefix + b"c"
         self.usual = re.compile(rb'(<%bc r="[A-Z]+[0-9]+")(?: s="([0-9]+)")?(?: t="[A-Za-z]+")?/?>' % prefix)
         self.content = re.compile(rb"<%b(?:v|f|is)(?=[\s/>])" % prefix)
         self.formula = re.compile(rb"<%bf(?=[\s/>])[^>]*>" % prefix)
-        self.number = re.compile(rb"<%bv>([^<]*)</%bv>" % (prefix, prefix))
         self.extension = b"<%bextLst" % prefix
 
     def replace(self, start: int, end: int, new: bytes) -> None:
@@ -105,17 +103,21 @@ class _Writer:
         return b'<%brow r="%d">%b</%brow>' % (prefix, number, cells, prefix) if cells else b""
 
     def new_cell(self, change: CellChange, row_style: int | None) -> bytes:
-        value = change.value
-        if blank(value):
+        if leaves_blank(change):
             return b""
         self.note(change)
+        self.out.formulas_changed |= change.formula is not None
         start = b'<%b r="%b%d"' % (self.name, column_letters(change.column).encode(), change.row)
-        return self.filled(start, self.style_of(change, None, row_style), value)
+        return self.filled(start, self.style_of(change, None, row_style), change)
 
-    def filled(self, start: bytes, style: int | None, value: Value, rest: bytes = b"") -> bytes:
+    def filled(self, start: bytes, style: int | None, change: CellChange, rest: bytes = b"") -> bytes:
         """Write a cell from the first bytes of its tag; ``rest`` stands behind its content."""
         number = b"" if style is None else b' s="%d"' % style
-        kind, content = (b"", b"") if blank(value) or value is None else cell_markup(value, self.sheet.prefix)
+        kind, content = b"", b""
+        if change.formula is not None:
+            kind, content = formula_markup(change.formula, change.value, self.sheet.prefix)
+        elif change.value is not None and not blank(change.value):
+            kind, content = cell_markup(change.value, self.sheet.prefix)
         if not content and not rest:
             return b"%b%b/>" % (start, number)
         return b"%b%b%b>%b%b</%b>" % (start, number, kind, content, rest, self.name)
@@ -168,32 +170,21 @@ class _Writer:
     def rewrite(self, cell: Place, change: CellChange, row_style: int | None) -> None:
         tag = self.sheet.data[cell.start : cell.inside]
         content = self.sheet.masked[cell.inside : cell.outside]
-        if blank(change.value) and not self.content.search(content):
+        if leaves_blank(change) and not self.content.search(content):
             return
         start, own = self.kept(tag, change)
-        overwritten = b"<%bf" % self.sheet.prefix in content and self.free_formula(content, change)
         extension = content.find(self.extension)
         rest = self.sheet.data[cell.inside + extension : cell.outside] if extension >= 0 else b""
-        style = own if blank(change.value) else self.style_of(change, own, row_style)
-        new = self.filled(start, style, change.value, rest)
-        alike = style == own and not overwritten and self.holds(tag, content, change.value)
-        if not alike and new != self.sheet.data[cell.start : cell.end]:
-            self.replace(cell.start, cell.end, new)
-            self.note(change)
-            self.out.formula_overwritten |= overwritten
-
-    def holds(self, tag: bytes, content: bytes, value: Value) -> bool:
-        """Tell whether a cell without a formula has a value already, in the spelling of another program."""
-        stored = self.number.match(content)
-        if stored is None or value is None:
-            return False
-        kind = tags.attributes(tag).get("t", "n")
-        try:
-            if kind == "s" and isinstance(value, str):
-                return self.texts()[int(stored[1])] == cell_text(value)
-            return kind == "n" and not isinstance(value, str | bool) and float(stored[1]) == value
-        except (ValueError, IndexError):
-            return False
+        style = own if leaves_blank(change) else self.style_of(change, own, row_style)
+        new = self.filled(start, style, change, rest)
+        if new == self.sheet.data[cell.start : cell.end]:
+            return
+        if style == own and self.stored.holds(tag, content, change):
+            return
+        overwritten = self.free_formula(content, change)
+        self.replace(cell.start, cell.end, new)
+        self.note(change)
+        self.out.formulas_changed |= overwritten or change.formula is not None
 
     def kept(self, tag: bytes, change: CellChange) -> tuple[bytes, int | None]:
         """Return the first bytes of a cell's tag, all but style and type, and its own style."""

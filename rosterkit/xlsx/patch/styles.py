@@ -7,6 +7,7 @@ from rosterkit.errors import CannotRunError
 from rosterkit.xlsx.changes import CellStyle
 from rosterkit.xlsx.package.markup import MarkupError
 from rosterkit.xlsx.patch import cell_formats as looks
+from rosterkit.xlsx.patch import number_formats
 from rosterkit.xlsx.patch.splices import Splice, added_inside, added_to_child, set_attribute, spliced
 from rosterkit.xlsx.read.formats import Kind, formats
 from rosterkit.xlsx.xml import tags
@@ -23,6 +24,7 @@ MOST_FORMATS = 65_490
 """Cell formats that a workbook can have; a limit of spreadsheet programs."""
 
 _FIRST: dict[str, tuple[Node, ...]] = {
+    "numFmts": (),
     "fonts": (looks.USUAL_FONT,),
     "fills": (
         node("fill", node("patternFill", patternType="none")),
@@ -112,6 +114,8 @@ class Styles:
     def _format(self, look: CellStyle) -> Node:
         drawing = looks.DRAWINGS[look]
         stated = {"numFmtId": "0", "fontId": "0", "fillId": "0", "borderId": "0", "applyAlignment": "1"}
+        if drawing.number_format is not None:
+            stated |= self._number_format(drawing.number_format)
         usual = self._usual_font
         font, fill, border = looks.font(drawing, usual), looks.fill(drawing), looks.border(drawing)
         if font == usual:
@@ -125,6 +129,19 @@ class Styles:
         if self._nodes.get("cellStyleXfs"):
             stated["xfId"] = "0"
         return node("xf", looks.alignment(drawing), **stated)
+
+    def _number_format(self, code: str) -> dict[str, str]:
+        """Return the attributes of a cell format with a number format, which is added if need be."""
+        entries = self._nodes.get("numFmts", [])
+        number, missing = number_formats.number_format(code, entries, self._nodes.get("dxfs", []))
+        if missing is not None:
+            self._place("numFmts", missing)
+        return {"numFmtId": number, "applyNumberFormat": "1"}
+
+    def _shows_any(self, style: int) -> bool:
+        formats = self._nodes.get("cellXfs", [])
+        known = style < len(formats)
+        return known and number_formats.is_general(formats[style], self._nodes.get("numFmts", []))
 
     @property
     def _usual_font_place(self) -> str:
@@ -147,7 +164,8 @@ class Styles:
         """Return the format of a written cell; None for no format at all.
 
         A cell that is formatted keeps its format. One without takes that of its row or column, but no date
-        format if a number is to be read in it; otherwise it takes the look.
+        format if a number is to be read in it; otherwise it takes the look. The number format of the look
+        is added to a format that has none.
 
         Args:
             look: For a cell that has no format.
@@ -163,25 +181,27 @@ class Styles:
     def _of_cell(
         self, look: CellStyle | None, own: int | None, inherited: int | None, *, numeric: bool
     ) -> int | None:
-        if own:
-            return own
-        if own is None and inherited:
-            return self._general(inherited) if numeric and self._shows_date(inherited) else inherited
-        return own if look is None else self.look(look)
+        code = None if look is None else looks.DRAWINGS[look].number_format
+        kept = own or (inherited if own is None else None)
+        if not kept:
+            return own if look is None else self.look(look)
+        misread = not own and numeric and self._shows_date(kept)
+        if code is not None and (misread or self._shows_any(kept)):
+            return self._with(kept, self._number_format(code))
+        return self._with(kept, number_formats.GENERAL) if misread else kept
 
     def _shows_date(self, style: int) -> bool:
         return style < len(self._kinds) and self._kinds[style] in _MOMENTS
 
-    def _general(self, style: int) -> int:
-        """Return the format that is like another, but shows plain numbers."""
-        plain = {"numFmtId": "0", "applyNumberFormat": "1"}
-        wanted = self._nodes["cellXfs"][style].with_attributes(plain)
+    def _with(self, style: int, number_format: dict[str, str]) -> int:
+        """Return the format that is like another, but shows numbers in another way."""
+        wanted = self._nodes["cellXfs"][style].with_attributes(number_format)
         collection = self._root.child("cellXfs")
         entry = list(collection.named("xf"))[style] if collection else None
         if entry is None:
             return style
         tag = self._data[entry.start : entry.inside]
-        for name, value in plain.items():
+        for name, value in number_format.items():
             tag = tags.with_attribute(tag, name, value)
         return self._place("cellXfs", wanted, tag + self._data[entry.inside : entry.end])
 

@@ -57,9 +57,11 @@ def edited(package: Package, change: WorkbookChange) -> Edited:
         draft, change.own_sheets, workbook, styles, replaces_typed=change.replaces_typed
     )
     _write_styles(draft, styles)
-    if any(edit.formula_overwritten for edit in edits.values()):
+    own_formulas = any(_formulas_written(draft, one.part) for one in placed)
+    if own_formulas or any(edit.formulas_changed for edit in edits.values()):
         _drop_calculation_chain(draft)
-    if _values_changed(draft, edits, placed) and _any_formula(draft, placed):
+    changed = own_formulas or _values_changed(draft, edits, placed)
+    if changed and _any_formula(draft, placed):
         workbook.recalculate()
     draft.write(package.workbook_part, workbook.text())
     return _finished(draft, change, placed)
@@ -141,7 +143,7 @@ def _write_styles(draft: Draft, styles: Styles) -> None:
 
 
 def _drop_calculation_chain(draft: Draft) -> None:
-    """Take out the list of formula cells, which names a cell that has none now; programs make it anew."""
+    """Take out the list of formula cells, which is not that of the new file; programs make it anew."""
     for link in draft.package.relationships(draft.package.workbook_part):
         if link.kind == "calcChain" and link.target is not None:
             draft.drop(link.target)
@@ -154,8 +156,17 @@ def _values_changed(draft: Draft, edits: Mapping[str, SheetEdit], placed: list[P
 
 
 def _any_formula(draft: Draft, placed: list[Placed]) -> bool:
-    own = {own_sheet.part for own_sheet in placed}
-    parts = (
-        sheet.part for sheet in draft.package.sheets if sheet.kind == "worksheet" and sheet.part not in own
+    parts = {sheet.part for sheet in draft.package.sheets if sheet.kind == "worksheet"}
+    parts |= {own_sheet.part for own_sheet in placed}
+    return any(has_formulas(draft.text(part)) for part in sorted(parts)) or any(
+        has_formulas(draft.standing(part)) for part in sorted(parts & draft.package.infos.keys())
     )
-    return any(has_formulas(draft.standing(part)) for part in parts)
+
+
+def _formulas_written(draft: Draft, part: str) -> bool:
+    """Tell whether a part was written that holds formulas, or held some."""
+    if part not in draft.written:
+        return False
+    return has_formulas(draft.written[part]) or (
+        part in draft.package.infos and has_formulas(draft.standing(part))
+    )

@@ -32,7 +32,8 @@ class SheetEdit:
 
     written: bool
     """A cell's value changed."""
-    formula_overwritten: bool
+    formulas_changed: bool
+    """A formula came, went or became another."""
     wider_filter: tuple[Area, Area] | None
     """The area of the sheet's filter, or of what was sorted, before and after, if it grew."""
 
@@ -80,9 +81,7 @@ def _edited(
     if splices:
         draft.write(part.part, spliced(sheet.data, splices))
     _grow_tables(draft, sheet, beside, growth)
-    return SheetEdit(
-        written=bool(cells.written), formula_overwritten=cells.formula_overwritten, wider_filter=wider
-    )
+    return SheetEdit(written=bool(cells.written), formulas_changed=cells.formulas_changed, wider_filter=wider)
 
 
 def _refuse_protected(sheet: SheetText, workbook: str, title: str) -> None:
@@ -124,7 +123,7 @@ def _style_of(sheet: SheetText, styles: Styles) -> StyleOf:
         if column not in of_column:
             found = (style for first, last, style in runs if first <= column <= last)
             of_column[column] = next(found, None)
-        numeric = isinstance(change.value, int | float)
+        numeric = change.formula is not None or isinstance(change.value, int | float)
         return styles.of_cell(change.look, own=own, inherited=row_style or of_column[column], numeric=numeric)
 
     return style_of

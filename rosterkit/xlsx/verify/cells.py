@@ -3,13 +3,33 @@
 import re
 from functools import lru_cache
 
+from rosterkit.xlsx.changes import Wanted
 from rosterkit.xlsx.read.shared_strings import unescaped
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.values import Value, blank, cell_text
 
 _SHORT = 8_000
 """Signs of a text that no limit shortens."""
+_NUMBER = re.compile(rb"-?[0-9]+(?:\.[0-9]+)?(?:e[-+]?[0-9]+)?")
 _CONTENT = re.compile(rb"<(?:[^\s<>/:]+:)?(f|v|is)(?=[\s/>])")
+
+
+@lru_cache(maxsize=16)
+def _computed(prefix: bytes) -> re.Pattern[bytes]:
+    """Return the pattern of a cell with a formula as we write it: format, type, formula and result."""
+    return re.compile(
+        rb'(?: s="([0-9]{1,9})")?(?: t="(str|b)")?><%(p)bf>([^<>\x00-\x08\x0b-\x1f]+)</%(p)bf>'
+        rb"<%(p)bv>([^<>\x00-\x08\x0b-\x1f]*)</%(p)bv></%(p)bc>" % {b"p": re.escape(prefix)}
+    )
+
+
+@lru_cache(maxsize=16)
+def _computed_elsewhere(prefix: bytes) -> re.Pattern[bytes]:
+    """Return the pattern of such a cell as other programs write it: tag, tag of formula, formula, result."""
+    return re.compile(
+        rb"([^<>]*)>(<%(p)bf(?:\s[^<>]*)?>)([^<]+)</%(p)bf>"
+        rb"(?:<%(p)bv>([^<]*)</%(p)bv>|<%(p)bv\s?/>)?</%(p)bc>" % {b"p": re.escape(prefix)}
+    )
 
 
 @lru_cache(maxsize=16)
@@ -24,8 +44,7 @@ def _pattern(prefix: bytes) -> re.Pattern[bytes]:
     )
 
 
-@lru_cache(maxsize=4096, typed=True)
-def style_of(prefix: bytes, old: bytes | None, new: bytes, wanted: Value) -> int | None:
+def style_of(prefix: bytes, old: bytes | None, new: bytes, wanted: Wanted) -> int | None:
     """Return the format of a cell that was put in or rewritten; None if it does not hold what it should.
 
     Args:
@@ -34,6 +53,17 @@ def style_of(prefix: bytes, old: bytes | None, new: bytes, wanted: Value) -> int
         new: The cell after, behind its place.
         wanted: What it is to hold.
     """
+    if wanted.formula is None:
+        return _style_of_value(prefix, old, new, wanted.value)
+    shown = new if old in (None, new) else _bare(prefix, old or b"", new)
+    read = _computed(prefix).fullmatch(shown)
+    if read is not None:
+        return int(read[1] or 0) if _computes(read, wanted) else None
+    return stated_style(new) if old == new and _stands_computed(prefix, new, wanted) else None
+
+
+@lru_cache(maxsize=4096, typed=True)
+def _style_of_value(prefix: bytes, old: bytes | None, new: bytes, wanted: Value) -> int | None:
     if old == new and not _pattern(prefix).fullmatch(new):
         return stated_style(new) if _stands(new, wanted) else None
     read = _pattern(prefix).fullmatch(new if old in (None, new) else _bare(prefix, old or b"", new))
@@ -84,3 +114,34 @@ def _means(markup: str, wanted: str) -> bool:
     if "&" not in markup and "_x" not in markup and len(markup) < _SHORT:
         return markup == wanted or markup == cell_text(wanted)
     return unescaped(tags.plain(markup)) == cell_text(wanted)
+
+
+def _computes(cell: re.Match[bytes], wanted: Wanted) -> bool:
+    """Tell whether a cell as we write it holds a formula and its result, sign by sign."""
+    kind, formula, result = cell.group(2, 3, 4)
+    value = wanted.value
+    if tags.plain(formula.decode()) != wanted.formula:
+        return False
+    if value is None or isinstance(value, str):
+        return kind == b"str" and _means(result.decode(), value or "")
+    if isinstance(value, bool):
+        return kind == b"b" and result == b"%d" % value
+    return kind is None and _NUMBER.fullmatch(result) is not None and float(result) == value
+
+
+def _stands_computed(prefix: bytes, cell: bytes, wanted: Wanted) -> bool:
+    """Tell whether a cell in the spelling of another program, which an edit left, can hold a formula.
+
+    It is to be an ordinary one, with the same text; a result among the shared texts is not looked up.
+    """
+    read = _computed_elsewhere(prefix).fullmatch(cell)
+    if read is None or tags.plain(read[3].decode()) != wanted.formula:
+        return False
+    if tags.attributes(read[2]).get("t", "normal") not in {"normal", "shared"}:
+        return False
+    kind, result, value = tags.attributes(read[1] + b">").get("t", "n"), read[4] or b"", wanted.value
+    if value is None or isinstance(value, str):
+        return kind == "s" or (kind == "str" and _means(result.decode(), value or ""))
+    if isinstance(value, bool):
+        return kind == "b" and result == b"%d" % value
+    return kind == "n" and bool(result) and float(result) == value

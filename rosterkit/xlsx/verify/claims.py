@@ -3,15 +3,14 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from rosterkit.xlsx.changes import OwnSheet, SheetChange, WorkbookChange
+from rosterkit.xlsx.changes import OwnSheet, SheetChange, Wanted, WorkbookChange
 from rosterkit.xlsx.chart import Chart
 from rosterkit.xlsx.own_sheets.insert import Placed
 from rosterkit.xlsx.own_sheets.sheet_xml import sheet_reference
 from rosterkit.xlsx.patch.draft import Draft
-from rosterkit.xlsx.xml.values import Value
 
-Cells = Mapping[int, Mapping[int, Value]]
-"""Values by row and column."""
+Cells = Mapping[int, Mapping[int, Wanted]]
+"""What cells are to hold, by row and column."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,8 +70,8 @@ class Claims:
 
 
 def cells_of(change: SheetChange) -> Cells:
-    """Return the values that a sheet was to get, in the order of its rows."""
-    rows: dict[int, dict[int, Value]] = {}
+    """Return what the cells of a sheet were to get, in the order of its rows."""
+    rows: dict[int, dict[int, Wanted]] = {}
     for cell in change.cells:
-        rows.setdefault(cell.row, {})[cell.column] = cell.value
+        rows.setdefault(cell.row, {})[cell.column] = cell
     return dict(sorted(rows.items()))

@@ -33,7 +33,8 @@ class Growth:
     def of(cls, change: SheetChange, cells: Cells, apart: Collection[Area]) -> "Growth":
         """Take it from what was to change in a sheet, its cells by row and column, and its tables."""
         heading = change.heading or (0, 0)
-        return cls(heading=heading, last_row=change.last_row, headings=cells.get(heading[0], {}), apart=apart)
+        headings = {column: wanted.value for column, wanted in cells.get(heading[0], {}).items()}
+        return cls(heading=heading, last_row=change.last_row, headings=headings, apart=apart)
 
     def allows(self, known: Area, wide: Area) -> bool:
         """Tell whether an area stayed, or lies over the list and reaches over its new headings and rows."""

@@ -37,7 +37,7 @@ def verify_own_sheet(data: bytes, own_sheet: OwnSheet, titles: dict[str, str]) -
     """
     rows = SheetData(data)
     try:
-        styles = verify_rows(SheetData(_EMPTY), rows, _claimed(own_sheet), own=True)
+        styles = verify_rows(SheetData(_EMPTY), rows, _claimed(own_sheet), own=True).used
         _verify_frame(rows.frame, own_sheet, titles)
     except VerificationError as error:
         raise VerificationError(
@@ -48,7 +48,7 @@ def verify_own_sheet(data: bytes, own_sheet: OwnSheet, titles: dict[str, str]) -
 
 def _claimed(own_sheet: OwnSheet) -> Iterator[Row]:
     for number, cells in enumerate(own_sheet.rows, start=1):
-        yield number, {column: cell.value for column, cell in enumerate(cells, start=1)}
+        yield number, dict(enumerate(cells, start=1))
 
 
 def _verify_frame(frame: bytes, own_sheet: OwnSheet, titles: dict[str, str]) -> None:

@@ -18,7 +18,9 @@ from rosterkit.xlsx.xml.values import cell_text
 PRINT_TITLES = "_xlnm.Print_Titles"
 _REFERS = {"fontId": "fonts", "fillId": "fills", "borderId": "borders", "xfId": "cellStyleXfs"}
 """The collections of a style sheet whose entries a cell format names, by its attributes."""
-_GROWING = {*_REFERS.values(), "cellXfs", "dxfs"}
+_LISTED = 164
+"""The first number of a number format that is not built in (ISO/IEC 29500-1, 18.8.30)."""
+_GROWING = {*_REFERS.values(), "numFmts", "cellXfs", "dxfs"}
 
 
 def counts(styles: bytes) -> Counter[str]:
@@ -44,7 +46,11 @@ def verify_styles(old: bytes, new: bytes) -> None:
     if remainder(old, (), same) != remainder(new, cut, grown):
         raise VerificationError("the styles changed")
     most = counts(new)
+    codes = {one.attributes.get("numFmtId") for one in _inside(after, "numFmts", "numFmt")}
     for entry in cut:
+        number = entry.attributes.get("numFmtId", "0") if entry.name == "xf" else "0"
+        if int(number) >= _LISTED and number not in codes and b'numFmtId="%b"' % number.encode() not in old:
+            raise VerificationError("a new format names a number format that there is not")
         for name, collection in _REFERS.items():
             place = int(entry.attributes.get(name, "0")) if entry.name == "xf" else 0
             # A format like one of a member's may share an error with it.

@@ -9,24 +9,35 @@ sheet is spelt out by a parser and looked at again.
 import re
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
-from itertools import repeat
 from operator import lt
+from typing import NamedTuple
 
 from rosterkit.cell_names import column_letters
+from rosterkit.xlsx.changes import CellStyle, Wanted, leaves_blank
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.verify.cells import stated_style, style_of
 from rosterkit.xlsx.verify.remainder import VerificationError
 from rosterkit.xlsx.verify.sheet_data import SheetData, spelt_out
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.references import column_number
-from rosterkit.xlsx.xml.values import Value, blank
 
-Row = tuple[int, Mapping[int, Value]]
-"""The number of a row, and the values of its claimed cells by column."""
+Row = tuple[int, Mapping[int, Wanted]]
+"""The number of a row, and what its claimed cells are to hold, by column."""
 
 
-def verify_rows(old: SheetData, new: SheetData, claimed: Iterable[Row], *, own: bool = False) -> set[int]:
-    """Compare the rows of a sheet before and after an edit, and return the formats of the cells put in.
+class Seen(NamedTuple):
+    """What else was seen of the cells that an edit put in or rewrote."""
+
+    used: set[int]
+    """Their formats."""
+    changed: dict[tuple[int, int, CellStyle | None], str]
+    """By a format that cells had, the one in its place, and the look that was wanted: such a cell."""
+    formulas: set[bool]
+    """Whether formulas came (True) or went (False)."""
+
+
+def verify_rows(old: SheetData, new: SheetData, claimed: Iterable[Row], *, own: bool = False) -> Seen:
+    """Compare the rows of a sheet before and after an edit, and return what has to be looked at elsewhere.
 
     Args:
         old: The rows before.
@@ -57,13 +68,16 @@ class _Comparison:
         self.prefix = prefix
         self.own = own
         self.empty = b'<%brow r="%%d"></%brow>' % (prefix, prefix)
-        self.styles: set[int] = set()
+        self.seen = Seen(set(), {}, set())
+        self.lost: set[str] = set()
+        """The groups of cells with one formula whose first cell has another now."""
         names = {b"p": re.escape(prefix)}
         self.named = re.compile(rb'<%(p)bc r="([A-Z]+)([0-9]+)"' % names)
+        self.formula = re.compile(rb"<%(p)bf(?=[\s/>])[^>]*>" % names)
         self.ended = re.compile(rb"(?:</%(p)bc>|<%(p)bc [^<>]*/>)\s*" % names)
         self.begun = re.compile(rb'\s*(?:<%(p)bc r="([A-Z]+)|</%(p)brow>|<%(p)bextLst)' % names)
 
-    def verify(self, old: SheetData, new: SheetData, claimed: Iterable[Row]) -> set[int]:
+    def verify(self, old: SheetData, new: SheetData, claimed: Iterable[Row]) -> Seen:
         done, compared = old.begin, new.begin
         for number, wanted in claimed:
             theirs, ours = old.seek(number), new.seek(number)
@@ -75,9 +89,10 @@ class _Comparison:
             done, compared = theirs[1], ours[1]
         if old.data[done : old.end] != new.data[compared : new.end]:
             raise _difference(old.data[done : old.end], new.data[compared : new.end], self.prefix)
-        return self.styles
+        self.verify_groups(new)
+        return self.seen
 
-    def row(self, number: int, old: bytes, new: bytes, wanted: Mapping[int, Value]) -> None:
+    def row(self, number: int, old: bytes, new: bytes, wanted: Mapping[int, Wanted]) -> None:
         """Compare a row without its claimed cells, and verify these."""
         empty = self.empty % number
         (known, before), (tag, after) = (self.opened(row or empty) for row in (old, new))
@@ -91,7 +106,7 @@ class _Comparison:
         columns = [_COLUMNS[letters] for letters in ours[1::4]]
         if len(columns) < len(wanted):
             for column in sorted(wanted.keys() - set(columns)):
-                if not blank(wanted[column]) or column_letters(column).encode() in theirs[1::4]:
+                if not leaves_blank(wanted[column]) or column_letters(column).encode() in theirs[1::4]:
                     raise VerificationError(f"the cell {column_letters(column)}{number} is missing")
         if columns:
             self.verify_places(b"%d" % number, columns, ours)
@@ -101,22 +116,40 @@ class _Comparison:
         self.verify_cells(number, ours, earlier, [wanted[column] for column in columns])
 
     def verify_cells(
-        self, number: int, pieces: list[bytes], earlier: list[bytes | None], values: list[Value]
+        self, number: int, pieces: list[bytes], earlier: list[bytes | None], wanted: list[Wanted]
     ) -> None:
-        """Demand of claimed cells that they hold their values, and keep the formats that they had."""
-        found = list(map(style_of, repeat(self.prefix), earlier, pieces[3::4], values))
-        self.styles.update(filter(None, found))
-        plain = self.own or not (None in values or "" in values)
+        """Demand of claimed cells that they hold what they should, and keep the formats that they had."""
+        cells = list(zip(earlier, pieces[3::4], wanted, strict=True))
+        found = [style_of(self.prefix, old, new, one) for old, new, one in cells]
+        self.seen.used.update(filter(None, found))
+        plain = self.own or not any(map(leaves_blank, wanted))
         if plain and None not in found and not any(earlier):
+            self.seen.formulas.update({True} if any(one.formula is not None for one in wanted) else ())
             return
-        for letters, old, new, style, value in zip(
-            pieces[1::4], earlier, pieces[3::4], found, values, strict=True
-        ):
-            put_in_empty = old is None and blank(value) and not self.own
+        for letters, style, (old, new, one) in zip(pieces[1::4], found, cells, strict=True):
+            put_in_empty = old is None and leaves_blank(one) and not self.own
             if style is None or put_in_empty:
                 raise VerificationError(f"the cell {letters.decode()}{number} does not hold what it should")
-            if old is not None and old != new and stated_style(old) not in (0, style):
-                raise VerificationError(f"the format of the cell {letters.decode()}{number} changed")
+            if old != new:
+                self.rewritten(f"{letters.decode()}{number}", old or b"></c>", style, one)
+
+    def rewritten(self, cell: str, old: bytes, style: int, wanted: Wanted) -> None:
+        """Note what else has to be looked at where a cell became another."""
+        if stated_style(old) not in (0, style):
+            self.seen.changed.setdefault((stated_style(old), style, wanted.look), cell)
+        formula = self.formula.search(old)
+        if (formula is not None) != (wanted.formula is not None):
+            self.seen.formulas.add(formula is None)
+        stated = tags.attributes(formula[0]) if formula is not None else {}
+        if stated.get("t") == "shared" and "ref" in stated:
+            self.lost.add(stated.get("si", ""))
+
+    def verify_groups(self, new: SheetData) -> None:
+        """Demand that no cell is left that takes its formula from one that has another now."""
+        for formula in self.formula.finditer(new.data, new.begin, new.end) if self.lost else ():
+            stated = tags.attributes(formula[0])
+            if stated.get("t") == "shared" and stated.get("si", "") in self.lost:
+                raise VerificationError("a formula went that the formulas of other cells are derived from")
 
     def opened(self, row: bytes) -> tuple[bytes, bytes]:
         """Return the start of a row's tag, and what is inside the row and behind, as if it had an end."""

@@ -25,6 +25,7 @@ from rosterkit.xlsx.package.markup import MarkupError
 from rosterkit.xlsx.package.opening import Package, package_of
 from rosterkit.xlsx.package.relations import relationships_name
 from rosterkit.xlsx.patch.filters import FILTER_NAME
+from rosterkit.xlsx.patch.formulas import has_formulas
 from rosterkit.xlsx.patch.refusal import unwritable
 from rosterkit.xlsx.verify import charts, parts
 from rosterkit.xlsx.verify.archive import verify_archive
@@ -32,6 +33,7 @@ from rosterkit.xlsx.verify.claims import Claims, cells_of
 from rosterkit.xlsx.verify.frame import verify_frame
 from rosterkit.xlsx.verify.growth import Growth
 from rosterkit.xlsx.verify.lists import Lists
+from rosterkit.xlsx.verify.number_formats import verify_number_formats
 from rosterkit.xlsx.verify.own_sheet import verify_own_sheet
 from rosterkit.xlsx.verify.remainder import VerificationError
 from rosterkit.xlsx.verify.rows import verify_rows
@@ -67,6 +69,7 @@ def verify_edit(package: Package, data: bytes, claims: Claims) -> None:
             verify_archive(package.raw, data, new, claims.written, claims.removed)
             verification = _Verification(package, data, new, claims)
             verification.verify_written()
+            verification.verify_calculation()
             verify_sheets(package, verification.after, claims)
             verify_gone(package, claims)
     except _FAULTS as error:
@@ -89,6 +92,7 @@ class _Verification:
         self.ours, self.charts, self.drawings = claims.ours, claims.charts, claims.drawings
         self.titles = {one.own_sheet.title: one.title for one in claims.placed}
         styles = self.after.styles_part
+        self.formulas_changed = False
         self.formats = parts.counts(self.now(styles)) if styles else Counter[str]()
 
     def was(self, part: str) -> bytes:
@@ -152,13 +156,24 @@ class _Verification:
         before, after, cells = SheetData(old), SheetData(new), self.cells[part]
         growth = self.growth(part)
         verify_frame(before.frame, after.frame, change, cells, growth, self.formats["dxfs"])
-        styles = verify_rows(before, after, cells.items())
+        seen = verify_rows(before, after, cells.items())
         # A format that there is not is an error of the member's file if it comes from there.
-        self.verify_formats({style for style in styles if b'"%d"' % style not in old})
+        self.verify_formats({style for style in seen.used if b'"%d"' % style not in old})
+        if seen.changed:
+            styles = self.after.styles_part
+            verify_number_formats(self.now(styles) if styles else b"", seen.changed)
+        self.formulas_changed |= bool(seen.formulas)
 
-    def verify_own_sheet(self, _: bytes, new: bytes, placed: Placed) -> None:
+    def verify_own_sheet(self, old: bytes, new: bytes, placed: Placed) -> None:
         """Verify a sheet of our own, and the formats used."""
         self.verify_formats(verify_own_sheet(new, placed.own_sheet, self.titles))
+        self.formulas_changed |= has_formulas(old) or has_formulas(new)
+
+    def verify_calculation(self) -> None:
+        """Demand that no list of formula cells names others than there are."""
+        links = self.after.relationships(self.after.workbook_part)
+        if self.formulas_changed and any(link.kind == "calcChain" for link in links):
+            raise VerificationError("the list of formula cells is that of the old file")
 
     def verify_formats(self, styles: set[int]) -> None:
         """Demand formats that the style sheet has."""

@@ -9,6 +9,8 @@ from rosterkit.xlsx.xml.tags import text_markup
 
 Value = str | int | float | None
 
+LONGEST_FORMULA = 8_192
+"""Signs of a formula; a limit of spreadsheet programs."""
 LONGEST_TEXT = 32_767
 """Signs that a cell can hold, counted as UTF-16 does; a limit of spreadsheet programs."""
 
@@ -17,6 +19,8 @@ _FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 # The format escapes a character as _x000D_, and a member may have typed just that.
 _LOOKS_ESCAPED = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
 _EXACT = 2**53
+# Programs take a formula's text as it stands, so that no escape can stand for a sign in it.
+_NOT_IN_FORMULAS = re.compile("[\x00-\x08\x0b-\x1f\ud800-\udfff\ufffe\uffff]")
 
 
 def cell_text(text: str) -> str:
@@ -63,3 +67,30 @@ def cell_markup(value: str | int | float, prefix: bytes = b"") -> tuple[bytes, b
         b' t="inlineStr"',
         b'<%bis><%bt xml:space="preserve">%b</%bt></%bis>' % (prefix, prefix, text, prefix, prefix),
     )
+
+
+def formula_markup(formula: str, result: Value, prefix: bytes = b"") -> tuple[bytes, bytes]:
+    """Return the type attribute (with a space before it, or nothing) and the content of a formula's cell.
+
+    Args:
+        formula: Its text without an equals sign, as the file has it (ISO/IEC 29500-1, 18.3.1.40).
+        result: What it gives; a blank one is stored as a text without any character.
+        prefix: The prefix of the format's namespace with its colon.
+
+    Raises:
+        CannotRunError: it is empty, or no cell can hold it.
+    """
+    if not formula or len(formula) > LONGEST_FORMULA or _NOT_IN_FORMULAS.search(formula):
+        raise CannotRunError(
+            f"a formula to be written is none that a cell can hold ({formula[:40]!a})",
+            "Please report this, with the workbook if you can.",
+        )
+    kind, stored = b"", b""
+    if result is None or isinstance(result, str):
+        kind, stored = b' t="str"', text_markup(escaped(cell_text(result or ""))).encode()
+    elif isinstance(result, bool):
+        kind, stored = b' t="b"', b"%d" % result
+    else:
+        stored = number_text(result).encode()
+    parts = {b"p": prefix, b"f": text_markup(formula).encode(), b"v": stored}
+    return kind, b"<%(p)bf>%(f)b</%(p)bf><%(p)bv>%(v)b</%(p)bv>" % parts

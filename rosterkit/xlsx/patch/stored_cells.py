@@ -1,0 +1,68 @@
+"""Tells whether a cell of a sheet holds a value, or a formula with its result, already."""
+
+import re
+from collections.abc import Callable, Sequence
+
+from rosterkit.xlsx.changes import CellChange
+from rosterkit.xlsx.patch.worksheet import SheetText
+from rosterkit.xlsx.read.shared_strings import unescaped
+from rosterkit.xlsx.xml import tags
+from rosterkit.xlsx.xml.values import Value, cell_text
+
+Texts = Callable[[], Sequence[str]]
+"""Gives the texts that the cells of the workbook share."""
+
+
+class StoredCells:
+    """What the cells of one sheet hold, in the spelling of whatever program wrote them."""
+
+    def __init__(self, sheet: SheetText, texts: Texts) -> None:
+        """Begin with a sheet.
+
+        Args:
+            sheet: The sheet.
+            texts: Gives the shared texts; called only if a cell that is asked for holds one of them.
+        """
+        self._texts = texts
+        names = {b"p": re.escape(sheet.prefix)}
+        self._number = re.compile(rb"<%(p)bv>([^<]*)</%(p)bv>" % names)
+        self._computed = re.compile(
+            rb"(<%(p)bf(?:\s[^<>]*)?>)([^<]*)</%(p)bf>(?:<%(p)bv>([^<]*)</%(p)bv>|<%(p)bv\s?/>)?" % names
+        )
+
+    def holds(self, tag: bytes, content: bytes, change: CellChange) -> bool:
+        """Tell whether a cell needs no writing.
+
+        Args:
+            tag: Its start tag.
+            content: What is inside, with all that is not markup but looks like it blanked out.
+            change: What it is to hold.
+        """
+        kind = tags.attributes(tag).get("t", "n")
+        try:
+            if change.formula is not None:
+                return self._holds_formula(kind, content, change)
+            stored = self._number.match(content)
+            if stored is None or change.value is None:
+                return False
+            return kind in {"s", "n"} and self._gives(kind, stored[1], change.value)
+        except (ValueError, IndexError):
+            return False
+
+    def _holds_formula(self, kind: str, content: bytes, change: CellChange) -> bool:
+        stored = self._computed.fullmatch(content)
+        if stored is None or tags.attributes(stored[1]).get("t", "normal") not in {"normal", "shared"}:
+            return False
+        return tags.plain(stored[2].decode()) == change.formula and self._gives(
+            kind, stored[3] or b"", change.value
+        )
+
+    def _gives(self, kind: str, stored: bytes, value: Value) -> bool:
+        if value is None or isinstance(value, str):
+            wanted = cell_text(value or "")
+            if kind == "s":
+                return self._texts()[int(stored)] == wanted
+            return kind == "str" and unescaped(tags.plain(stored.decode())) == wanted
+        if isinstance(value, bool):
+            return kind == "b" and stored == b"%d" % value
+        return kind == "n" and float(stored) == value
