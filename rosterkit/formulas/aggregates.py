@@ -3,26 +3,36 @@
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
-from rosterkit.formulas.building import Build, Builder, contents, is_reference, takes
+from rosterkit.formulas.building import Build, Builder, Contents, caught, contents, is_reference, takes
 from rosterkit.formulas.cells import Cells, RangeContent, Scalar
+from rosterkit.formulas.syntax import Cells as Reference
 from rosterkit.formulas.syntax import Node
 from rosterkit.formulas.values import BAD_NUMBER, UNSURE, Content, Fault, number
 
-Parts = Sequence[Callable[[Cells, int], RangeContent]]
+Parts = Sequence[Contents]
+
+
+def _found(part: Scalar) -> Contents:
+    return lambda cells, row: RangeContent([[part(cells, row)]])
 
 
 def _parts(builder: Builder, nodes: Sequence[Node]) -> Parts:
     """Return what each argument holds; a value that is no cell is like a range of its own, if a number."""
-    return [
-        contents(node, builder) if is_reference(node) else _single(builder.scalar(node)) for node in nodes
-    ]
+    return [_part(builder, node) for node in nodes]
 
 
-def _single(part: Scalar) -> Callable[[Cells, int], RangeContent]:
+def _part(builder: Builder, node: Node) -> Contents:
+    if isinstance(node, Reference):
+        return contents(node, builder)
+    part = builder.scalar(node)
+    return _found(part) if is_reference(node) else _single(part)
+
+
+def _single(part: Scalar) -> Contents:
     def found(cells: Cells, row: int) -> RangeContent:
-        value = part(cells, row)
-        if isinstance(value, str | bool | None):
-            # Texts, truth values and blanks that are no cells are taken differently.
+        value = caught(part, cells, row)
+        if isinstance(value, str):
+            # Texts that are no cells are taken for numbers, for errors, or for nothing.
             raise Fault(UNSURE)
         return RangeContent([[value]])
 
@@ -76,7 +86,10 @@ def _count(builder: Builder, nodes: Sequence[Node]) -> Scalar:
 
 def _counta(builder: Builder, nodes: Sequence[Node]) -> Scalar:
     takes("COUNTA", nodes, 1, 30)
-    parts = [contents(node, builder) for node in nodes]
+    parts = [
+        contents(node, builder) if isinstance(node, Reference) else _found(builder.scalar(node))
+        for node in nodes
+    ]
 
     def counted(cells: Cells, row: int) -> Content:
         found = [part(cells, row) for part in parts]

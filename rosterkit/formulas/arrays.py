@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import fsum
 
 from rosterkit.formulas.aggregates import largest, ranked, smallest
-from rosterkit.formulas.building import Builder, contents, takes
+from rosterkit.formulas.building import Builder, contents, span, takes
 from rosterkit.formulas.cells import Cells, RangeContent, Scalar
 from rosterkit.formulas.operators import OPERATIONS, Operation
 from rosterkit.formulas.signs import SIGNS
@@ -68,6 +68,8 @@ def _array(node: Node, builder: Builder) -> Arrays:
         return _of_operator(node, builder)
     if isinstance(node, Sign):
         return _of_sign(node, builder)
+    if isinstance(node, Call) and node.name == "ROW" and node.arguments:
+        return _of_rows(node.arguments, builder)
     single = _ranked(node, builder) if _is_ranked(node) else builder.scalar(node)
     return lambda cells, row: Array(1, 1, (single(cells, row),))
 
@@ -78,6 +80,17 @@ def _of_cells(node: Reference, builder: Builder) -> Arrays:
     def found(cells: Cells, row: int) -> Array:
         content = range_(cells, row)
         return Array(content.height, content.width, content.values, plain=True)
+
+    return found
+
+
+def _of_rows(nodes: Sequence[Node], builder: Builder) -> Arrays:
+    takes("ROW", nodes, 1, 1)
+    where = span(nodes[0], builder)
+
+    def found(_cells: Cells, row: int) -> Array:
+        _, top, _, bottom, _ = where(row)
+        return Array(bottom - top + 1, 1, range(top, bottom + 1))
 
     return found
 

@@ -5,9 +5,9 @@ from typing import Protocol
 
 from rosterkit.formulas.cells import Cells, RangeContent, Scalar, Span, content
 from rosterkit.formulas.references import LAST_ROW, Corner
+from rosterkit.formulas.syntax import Call, Node, UnknownFormula
 from rosterkit.formulas.syntax import Cells as Reference
-from rosterkit.formulas.syntax import Node, UnknownFormula
-from rosterkit.formulas.values import BAD_REFERENCE, Fault
+from rosterkit.formulas.values import BAD_REFERENCE, UNSURE, Content, Fault
 
 Contents = Callable[[Cells, int], RangeContent]
 """What a range holds, as it lies for a formula in some row."""
@@ -77,8 +77,19 @@ def contents(node: Node, builder: Builder) -> Contents:
 
 
 def is_reference(node: Node) -> bool:
-    """Tell whether a part of a formula is a cell or a range, of which blanks and texts are skipped."""
-    return isinstance(node, Reference)
+    """Tell whether a part of a formula is a cell or a range, of which functions skip blanks and texts."""
+    return isinstance(node, Reference) or (isinstance(node, Call) and node.name == "INDEX")
+
+
+def caught(part: Scalar, cells: Cells, row: int) -> Content:
+    """Work out a part such that errors are values, all but UNSURE, which is raised."""
+    try:
+        value = part(cells, row)
+    except Fault as fault:
+        value = fault.error
+    if value == UNSURE:
+        raise Fault(UNSURE)
+    return value
 
 
 def takes(name: str, nodes: Sequence[Node], least: int, most: int) -> None:

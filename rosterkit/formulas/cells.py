@@ -2,14 +2,14 @@
 
 from bisect import bisect_right
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 from typing import NamedTuple, Protocol, TypeGuard, TypeVar
 from weakref import WeakKeyDictionary
 
-from rosterkit.formulas.values import UNSURE, Content, FormulaError, may_be_number
+from rosterkit.formulas.values import UNSURE, Content, Fault, FormulaError, loosely, may_be_number
 
 _Key = TypeVar("_Key")
 
@@ -74,6 +74,21 @@ class RangeContent:
         return Counter(value.lower() for value in self.values if isinstance(value, str))
 
     @cached_property
+    def loose_texts(self) -> Mapping[str, set[str]]:
+        """The texts in small letters by those that some program takes for equal to them."""
+        found: dict[str, set[str]] = {}
+        for one in self.text_counts:
+            found.setdefault(loosely(one), set()).add(one)
+        return found
+
+    def text(self, wanted: str) -> str:
+        """Return the key of a text in the counts; Fault UNSURE if programs differ on what equals it."""
+        small = wanted.lower()
+        if self.loose_texts.get(loosely(small), {small}) != {small}:
+            raise Fault(UNSURE)
+        return small
+
+    @cached_property
     def doubtful_texts(self) -> list[str]:
         """The texts that some program may take for a number, without blanks round them."""
         return [one.strip() for one in self.text_counts if may_be_number(one)]
@@ -116,7 +131,7 @@ class RangeContent:
         if not places or places[-1] - places[0] + 1 != len(places) or self.has_truth or self.error:
             return None
         found = self.numbers
-        ascends = all(one < after for one, after in pairwise(found))
+        ascends = all(one <= after for one, after in pairwise(found))
         return Ascending(places[0], found) if ascends else None
 
 

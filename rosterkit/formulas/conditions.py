@@ -1,8 +1,8 @@
 """Functions that work out only what they need: choices, errors caught, and what kind of cell it is."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
-from rosterkit.formulas.building import Build, Builder, is_reference, row_of, takes
+from rosterkit.formulas.building import Build, Builder, caught, contents, is_reference, row_of, takes
 from rosterkit.formulas.cells import Cells, Scalar
 from rosterkit.formulas.syntax import Cells as Reference
 from rosterkit.formulas.syntax import Node, UnknownFormula
@@ -36,9 +36,16 @@ def _choose(builder: Builder, nodes: Sequence[Node]) -> Scalar:
         if isinstance(value, str):
             raise Fault(UNSURE)
         place = whole(value)
-        return choices[place - 1](cells, row) if 1 <= place <= len(choices) else VALUE
+        return _not_blank(choices[place - 1](cells, row)) if 1 <= place <= len(choices) else VALUE
 
     return chosen
+
+
+def _not_blank(value: Content) -> Content:
+    """Return a value; unsure for a blank cell, which one program makes 0 or "" when it hands it on."""
+    if value is None:
+        raise Fault(UNSURE)
+    return value
 
 
 def _all_of(name: str, settles: bool) -> Build:
@@ -46,11 +53,10 @@ def _all_of(name: str, settles: bool) -> Build:
 
     def build(builder: Builder, nodes: Sequence[Node]) -> Scalar:
         takes(name, nodes, 1, 30)
-        parts = [(builder.scalar(node), is_reference(node)) for node in nodes]
+        parts = [_judged(builder, node) for node in nodes]
 
         def calculated(cells: Cells, row: int) -> Content:
-            found = [_condition(part(cells, row), skips) for part, skips in parts]
-            known = [one for one in found if one is not None]
+            known = [one for part in parts for one in part(cells, row) if one is not None]
             if not known:
                 return VALUE
             return settles if settles in known else not settles
@@ -58,6 +64,14 @@ def _all_of(name: str, settles: bool) -> Build:
         return calculated
 
     return build
+
+
+def _judged(builder: Builder, node: Node) -> Callable[[Cells, int], Sequence[bool | None]]:
+    if isinstance(node, Reference) and node.is_range:
+        range_ = contents(node, builder)
+        return lambda cells, row: [_condition(value, True) for value in range_(cells, row).values]
+    part, skips = builder.scalar(node), is_reference(node)
+    return lambda cells, row: (_condition(part(cells, row), skips),)
 
 
 def _condition(value: Content, skips: bool) -> bool | None:
@@ -69,24 +83,13 @@ def _condition(value: Content, skips: bool) -> bool | None:
     return truth(value)
 
 
-def _caught(part: Scalar, cells: Cells, row: int) -> Content:
-    """Work out a part such that errors are values, all but UNSURE, which is raised."""
-    try:
-        value = part(cells, row)
-    except Fault as fault:
-        value = fault.error
-    if value is UNSURE or value == UNSURE:
-        raise Fault(UNSURE)
-    return value
-
-
 def _iferror(builder: Builder, nodes: Sequence[Node]) -> Scalar:
     takes("IFERROR", nodes, 2, 2)
     part, instead = map(builder.scalar, nodes)
 
     def calculated(cells: Cells, row: int) -> Content:
-        value = _caught(part, cells, row)
-        return instead(cells, row) if isinstance(value, FormulaError) else value
+        value = caught(part, cells, row)
+        return _not_blank(instead(cells, row) if isinstance(value, FormulaError) else value)
 
     return calculated
 
@@ -94,7 +97,7 @@ def _iferror(builder: Builder, nodes: Sequence[Node]) -> Scalar:
 def _iserror(builder: Builder, nodes: Sequence[Node]) -> Scalar:
     takes("ISERROR", nodes, 1, 1)
     part = builder.scalar(nodes[0])
-    return lambda cells, row: isinstance(_caught(part, cells, row), FormulaError)
+    return lambda cells, row: isinstance(caught(part, cells, row), FormulaError)
 
 
 def _isnumber(builder: Builder, nodes: Sequence[Node]) -> Scalar:
@@ -102,7 +105,7 @@ def _isnumber(builder: Builder, nodes: Sequence[Node]) -> Scalar:
     part = builder.scalar(nodes[0])
 
     def calculated(cells: Cells, row: int) -> Content:
-        value = _caught(part, cells, row)
+        value = caught(part, cells, row)
         if value is True or value is False:
             raise Fault(UNSURE)
         return isinstance(value, int | float)
@@ -112,10 +115,10 @@ def _isnumber(builder: Builder, nodes: Sequence[Node]) -> Scalar:
 
 def _isblank(builder: Builder, nodes: Sequence[Node]) -> Scalar:
     takes("ISBLANK", nodes, 1, 1)
-    if not isinstance(nodes[0], Reference):
+    if not is_reference(nodes[0]):
         raise UnknownFormula("ISBLANK of something else than one cell")
     part = builder.scalar(nodes[0])
-    return lambda cells, row: _caught(part, cells, row) is None
+    return lambda cells, row: caught(part, cells, row) is None
 
 
 def _row(builder: Builder, nodes: Sequence[Node]) -> Scalar:

@@ -15,7 +15,7 @@ from rosterkit.formulas.references import LAST_ROW
 from rosterkit.formulas.signs import SIGNS
 from rosterkit.formulas.syntax import Call, Literal, Node, Operator, Sign, UnknownFormula, parsed
 from rosterkit.formulas.syntax import Cells as Reference
-from rosterkit.formulas.values import BAD_REFERENCE, Content, Fault, FormulaError
+from rosterkit.formulas.values import BAD_REFERENCE, UNSURE, Content, Fault, FormulaError
 
 _BUILDERS: Mapping[str, Build] = {**CONDITIONS, **AGGREGATES, **LOOKUPS, "SUMPRODUCT": sumproduct}
 
@@ -30,13 +30,14 @@ class Formula:
         """Return what the formula comes to as if filled down to a row: a value or an error.
 
         Errors are values. UNSURE is the error where LibreOffice and Gnumeric differ, or may: it equals no
-        value that is expected, and no function of a formula turns it into another.
+        value that is expected, and no function of a formula turns it into another. A formula that comes to a
+        blank cell is such a case: it shows 0, which is equal to "" in one program and not in the other.
         """
         try:
             result = self._work(cells, row)
         except Fault as fault:
             return fault.error
-        return 0 if result is None else result
+        return UNSURE if result is None else result
 
 
 def compiled(text: str, sheet: str, row: int) -> Formula:

@@ -10,7 +10,6 @@ from rosterkit.formulas.values import (
     VALUE,
     Content,
     Fault,
-    FormulaError,
     may_be_number,
     number,
     text,
@@ -115,7 +114,7 @@ def _value(value: Content) -> Content:
 def _n(value: Content) -> Content:
     if value is None or (isinstance(value, str) and may_be_number(value)):
         raise Fault(UNSURE)
-    return 0 if isinstance(value, str) else number(value)
+    return 0 if isinstance(value, str) else number(value) + 0
 
 
 def _not(value: Content) -> Content:
@@ -123,14 +122,6 @@ def _not(value: Content) -> Content:
         number(value)
         raise Fault(UNSURE)
     return not truth(value)
-
-
-def _isnumber(value: Content) -> Content:
-    if isinstance(value, bool):
-        raise Fault(UNSURE)
-    if isinstance(value, FormulaError):
-        raise Fault(value)
-    return isinstance(value, int | float)
 
 
 FUNCTIONS: Mapping[str, Function] = {

@@ -29,13 +29,13 @@ def _countif(builder: Builder, nodes: Sequence[Node]) -> Scalar:
     def counted(cells: Cells, row: int) -> Content:
         wanted = criterion(cells, row)
         found = range_(cells, row)
-        if found.is_unsure or wanted is True or wanted is False:
+        if found.is_unsure or wanted is None or isinstance(wanted, bool):
             raise Fault(UNSURE)
         if isinstance(wanted, FormulaError):
             return wanted
         if isinstance(wanted, str):
-            return _count_of_text(found, wanted.lower())
-        return _count_of_number(found, 0 if wanted is None else wanted)
+            return _count_of_text(found, wanted)
+        return _count_of_number(found, wanted)
 
     return counted
 
@@ -59,7 +59,7 @@ def _count_of_text(found: RangeContent, wanted: str) -> int:
         return found.blanks + found.text_counts[""]
     if _PATTERN.search(wanted) or wanted[0] in "<>=" or may_be_number(wanted):
         raise Fault(UNSURE)
-    return found.text_counts[wanted]
+    return found.text_counts[found.text(wanted)]
 
 
 def _match(builder: Builder, nodes: Sequence[Node]) -> Scalar:
@@ -92,7 +92,7 @@ def _exact_place(found: RangeContent, wanted: str | float) -> int:
     if isinstance(wanted, str):
         if not wanted or _PATTERN.search(wanted) or may_be_number(wanted):
             raise Fault(UNSURE)
-        return found.first_texts.get(wanted.lower(), 0)
+        return found.first_texts.get(found.text(wanted), 0)
     if found.has_truth and wanted in {0, 1}:
         raise Fault(UNSURE)
     return found.first_numbers.get(wanted, 0)

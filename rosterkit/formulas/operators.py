@@ -5,12 +5,12 @@ import re
 from collections.abc import Callable, Mapping
 
 from rosterkit.formulas.values import (
-    BAD_NUMBER,
     DIVISION_BY_ZERO,
     UNSURE,
     Content,
     Fault,
     FormulaError,
+    loosely,
     number,
     text,
 )
@@ -71,7 +71,7 @@ def power(left: Content, right: Content) -> Content:
     try:
         result: float = base**exponent
     except OverflowError:
-        return BAD_NUMBER
+        raise Fault(UNSURE) from None
     return _finite(result)
 
 
@@ -107,7 +107,12 @@ def _same_number(left: float, right: float) -> bool:
 
 
 def _same_text(left: str, right: str) -> bool:
-    return left.lower() == right.lower()
+    one, other = left.lower(), right.lower()
+    if one == other:
+        return True
+    if (one.isascii() and other.isascii()) or loosely(one) != loosely(other):
+        return False
+    raise Fault(UNSURE)
 
 
 def less(left: Content, right: Content) -> bool:

@@ -6,7 +6,7 @@ from rosterkit.formulas.values import Content, number
 
 SIGNS: Mapping[str, Callable[[Content], Content]] = {
     "-": lambda value: -number(value),
-    "+": lambda value: value,
+    "+": lambda value: 0 if value is None else value,
     "%": lambda value: number(value) / 100,
 }
 """What each sign does to a value; each raises Fault with the error that a value is."""

@@ -123,8 +123,12 @@ class _Parser:
 
     def _percent(self) -> Node:
         node = self._value()
-        if self._is_operator("%"):
+        signs = 0
+        while self._is_operator("%"):
             self._take()
+            signs += 1
+            if signs > DEEPEST:
+                raise UnknownFormula("more signs than are calculated")
             node = Sign("%", node)
         return node
 

@@ -6,7 +6,7 @@ else, so that whoever compares it with a value of their own finds that they diff
 
 import re
 from dataclasses import dataclass
-from typing import NoReturn
+from unicodedata import normalize
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,9 +40,13 @@ class Fault(Exception):
 
 
 _PLAIN = re.compile(r" *([+-]?)([0-9]{1,15})(\.[0-9]{1,10})? *\Z")
-_WORDS = re.compile(r"[A-Za-z]{2,}")
-# What programs may read as part of a date, a time or a number in one of their languages.
-_WORD_OF_DATES = re.compile(r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec|am\Z|pm\Z)")
+_WORDS = re.compile(r"[^\W\d_]+")
+# Words beside which programs may read digits as a number, a date or a time.
+_WORD_OF_NUMBERS = re.compile(
+    r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\Z"
+    r"|(?:[adehmpstyz]|am|pm|st|nd|rd|th|of|gmt|utc|true|false)\Z"
+)
+_SIGN_OF_NONE = re.compile(r"[#_&*<>=;?@|~\"\\]")
 _LARGEST_INTEGER = 10**15
 
 
@@ -73,11 +77,13 @@ def number_in(text: str) -> float:
 
 def may_be_number(text: str) -> bool:
     """Tell whether some program may take a text for a number, a date, a time or a truth value."""
-    if text.isascii() and not any(map(str.isdigit, text)):
+    if text.isalpha():
+        return text.lower() in {"true", "false"}
+    if not any(map(str.isnumeric, text)):
         return text.strip().lower() in {"true", "false"}
-    if not text.isascii() and not any(map(str.isnumeric, text)):
+    if _SIGN_OF_NONE.search(text):
         return False
-    return all(_WORD_OF_DATES.match(word) for word in map(str.lower, _WORDS.findall(text)))
+    return all(_WORD_OF_NUMBERS.match(word) for word in _WORDS.findall(text.lower()))
 
 
 def text(value: Content) -> str:
@@ -106,6 +112,11 @@ def _number_as_text(value: float) -> str:
     return written
 
 
+def loosely(small: str) -> str:
+    """Return a text in small letters such that those are equal which some program takes for equal."""
+    return small if small.isascii() else normalize("NFKD", small.casefold()).replace("ı", "i")
+
+
 def truth(value: Content) -> bool:
     """Return a value as a condition: numbers are true unless 0, a blank is false.
 
@@ -123,8 +134,3 @@ def truth(value: Content) -> bool:
 def whole(value: Content) -> int:
     """Return a value as a whole number, cut off towards 0, as positions and counts are taken."""
     return int(number(value))
-
-
-def raised(error: FormulaError) -> NoReturn:
-    """Raise the Fault of an error value."""
-    raise Fault(error)

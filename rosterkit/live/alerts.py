@@ -113,7 +113,7 @@ def _address(place: SheetPlace, machinery: Machinery) -> str:
     of_kind = f'IF({is_short},{_said(machinery, no_short)},"")'
     low, high = column.schema["minimum"], column.schema["maximum"]
     judged = f"IF({number}<{low},{small},IF({number}>{high},{large},{of_kind}))"
-    typed = f'IF({content}="",{missing},IF(IFERROR({is_whole(address)},FALSE),{judged},{other}))'
+    typed = f'IF({content}="",{missing},IF({is_whole(address)},{judged},{other}))'
     return f'IF({answers}<>"","",{typed})'
 
 
@@ -233,7 +233,7 @@ def _lock(place: SheetPlace, machinery: Machinery) -> str:
     )
     low, high = column.schema["minimum"], column.schema["maximum"]
     judged = f'IF({number}<{low},{small},IF({number}>{high},{large},""))'
-    return f'IF({content}="","",IF(IFERROR({is_whole(typed)},FALSE),{judged},{other}))'
+    return f'IF({content}="","",IF({is_whole(typed)},{judged},{other}))'
 
 
 def _decoder(place: SheetPlace, machinery: Machinery) -> str:

@@ -149,7 +149,7 @@ def _ends(machinery: Machinery, name: str) -> tuple[str, str]:
     default = str(sheet("Layout")[name].default).split("-")
     plain = machinery.one("typed", "as a range", TYPED.index(name))
     ends = f'LEFT({plain},FIND("-",{plain})-1)', f'MID({plain},FIND("-",{plain})+1,9)'
-    usable = both([is_whole(ends[0]), is_whole(ends[1]), f"LEN({plain})<12"])
+    usable = both([is_whole(ends[0]), is_whole(ends[1]), f'{ends[0]}<>""', f"LEN({plain})<12"])
     first, last = (
         f"IFERROR(IF({usable},VALUE({end}),{standard}),{standard})"
         for end, standard in zip(ends, default, strict=True)

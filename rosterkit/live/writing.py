@@ -61,8 +61,15 @@ def whole(reference: str) -> str:
 
 
 def is_whole(reference: str) -> str:
-    """Tell whether a cell holds a whole number, as a number or as its digits; an error for other texts."""
-    return f'RIGHT("00000"&TRIM({reference}),5)=RIGHT("00000"&INT(VALUE(TRIM({reference}))),5)'
+    """Tell whether a cell that is not blank holds a whole number, as a number or as its digits.
+
+    A text is one if nothing is left of it without its digits: what VALUE makes of other texts, such as 1e3 or
+    3,5, depends on the program and the country.
+    """
+    left = f"TRIM({reference})"
+    for digit in "0123456789":
+        left = f'SUBSTITUTE({left},"{digit}","")'
+    return f'IF(ISNUMBER({reference}),INT({reference})={reference},{left}="")'
 
 
 def key(reference: str) -> str:

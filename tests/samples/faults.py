@@ -228,7 +228,7 @@ def _merge(workbook: Workbook) -> None:
 
 def _stale(workbook: Workbook) -> None:
     """Leave a value of an earlier fill, with the text beside it by which it is known."""
-    workbook["Locomotives"]["AG2"], workbook["Locomotives"]["AM2"] = 3, "note [Address] of an earlier fill"
+    workbook["Locomotives"]["AG2"], workbook["Locomotives"]["AN2"] = 3, "note [Address] of an earlier fill"
 
 
 def _no_address_heading(workbook: Workbook) -> None:
