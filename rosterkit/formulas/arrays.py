@@ -7,7 +7,7 @@ from math import fsum
 from rosterkit.formulas.aggregates import largest, ranked, smallest
 from rosterkit.formulas.building import Builder, contents, span, takes
 from rosterkit.formulas.cells import Cells, RangeContent, Scalar
-from rosterkit.formulas.operators import OPERATIONS, Operation
+from rosterkit.formulas.operators import OPERATIONS, Operation, equal, times
 from rosterkit.formulas.signs import SIGNS
 from rosterkit.formulas.syntax import Call, Node, Operator, Sign, UnknownFormula
 from rosterkit.formulas.syntax import Cells as Reference
@@ -103,16 +103,34 @@ def _of_operator(node: Operator, builder: Builder) -> Arrays:
 
 def _each(work: Operation, left: Array, right: Array) -> Array:
     """Work on two arrays of the same size, or on an array and a single value."""
-    if (left.height, left.width) == (right.height, right.width):
-        pairs = zip(left.values, right.values, strict=True)
-        return Array(left.height, left.width, [_worked(work, one, other) for one, other in pairs])
     if len(right.values) == 1:
         (other,) = right.values
-        return Array(left.height, left.width, [_worked(work, one, other) for one in left.values])
+        return Array(left.height, left.width, _with_one(work, left.values, other))
     if len(left.values) == 1:
         (one,) = left.values
         return Array(right.height, right.width, [_worked(work, one, other) for other in right.values])
-    raise Fault(UNSURE)
+    if (left.height, left.width) != (right.height, right.width):
+        raise Fault(UNSURE)
+    pairs = zip(left.values, right.values, strict=True)
+    if work is times:
+        # Products of conditions and row numbers are what long columns are searched with.
+        return Array(left.height, left.width, [_product_of_two(one, other) for one, other in pairs])
+    return Array(left.height, left.width, [_worked(work, one, other) for one, other in pairs])
+
+
+def _with_one(work: Operation, values: Sequence[Content], other: Content) -> list[Content]:
+    if work is equal and type(other) is int:
+        # A whole number is equal to itself only: most of a long column is told apart so.
+        return [one == other if type(one) is int else _worked(equal, one, other) for one in values]
+    return [_worked(work, one, other) for one in values]
+
+
+def _product_of_two(one: Content, other: Content) -> Content:
+    if one is False and type(other) is int:
+        return 0
+    if one is True and type(other) is int:
+        return other
+    return _worked(times, one, other)
 
 
 def _worked(work: Operation, one: Content, other: Content) -> Content:

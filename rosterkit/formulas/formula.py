@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rosterkit.formulas.aggregates import AGGREGATES
 from rosterkit.formulas.arrays import sumproduct
@@ -12,11 +13,14 @@ from rosterkit.formulas.functions import FUNCTIONS, Function
 from rosterkit.formulas.lookups import LOOKUPS
 from rosterkit.formulas.operators import OPERATIONS
 from rosterkit.formulas.references import LAST_ROW
+from rosterkit.formulas.shift import moved_rows
 from rosterkit.formulas.signs import SIGNS
 from rosterkit.formulas.syntax import Call, Literal, Node, Operator, Sign, UnknownFormula, parsed
 from rosterkit.formulas.syntax import Cells as Reference
 from rosterkit.formulas.values import BAD_REFERENCE, UNSURE, Content, Fault, FormulaError
 
+_MIDDLE = LAST_ROW // 2
+"""The row in which formulas are compared: one is another filled down if they are the same there."""
 _BUILDERS: Mapping[str, Build] = {**CONDITIONS, **AGGREGATES, **LOOKUPS, "SUMPRODUCT": sumproduct}
 
 
@@ -43,9 +47,15 @@ class Formula:
 def compiled(text: str, sheet: str, row: int) -> Formula:
     """Return a formula (without the equals sign) made ready; it stands on a sheet and, as written, in a row.
 
-    References whose row has no $ are relative to that row. Raises UnknownFormula for anything outside the
-    functions and references that are known here.
+    References whose row has no $ are relative to that row. Formulas that are one filled down are read once.
+    Raises UnknownFormula for anything outside the functions and references that are known here.
     """
+    moved = moved_rows(text, _MIDDLE - row)
+    return _made_ready(text, sheet, row) if moved is None else _made_ready(moved, sheet, _MIDDLE)
+
+
+@lru_cache(maxsize=1000)
+def _made_ready(text: str, sheet: str, row: int) -> Formula:
     return Formula(_Compiler(sheet, row).scalar(parsed(text)))
 
 

@@ -50,13 +50,20 @@ def _abs(value: Content) -> Content:
     return abs(number(value))
 
 
+def _given(value: Content) -> int:
+    """Return a count or a position that may be left out; Fault UNSURE for a blank cell, as if left out."""
+    if value is None:
+        raise Fault(UNSURE)
+    return whole(value)
+
+
 def _left(value: Content, count: Content = 1) -> Content:
-    signs, many = text(value), whole(count)
+    signs, many = text(value), _given(count)
     return signs[:many] if many >= 0 else VALUE
 
 
 def _right(value: Content, count: Content = 1) -> Content:
-    signs, many = text(value), whole(count)
+    signs, many = text(value), _given(count)
     return VALUE if many < 0 else signs[-many:] if many else ""
 
 
@@ -70,7 +77,7 @@ def _len(value: Content) -> Content:
 
 
 def _find(wanted: Content, within: Content, start: Content = 1) -> Content:
-    part, signs, first = text(wanted), text(within), whole(start)
+    part, signs, first = text(wanted), text(within), _given(start)
     if not part and 0 < first <= len(signs):
         raise Fault(UNSURE)
     return (signs.find(part, first - 1) + 1 or VALUE) if 0 < first <= len(signs) else VALUE
@@ -92,13 +99,13 @@ def _trim(value: Content) -> Content:
     return " ".join(signs.split())
 
 
-def _substitute(value: Content, old: Content, new: Content, which: Content = None) -> Content:
+def _substitute(value: Content, old: Content, new: Content, *which: Content) -> Content:
     signs, before, after = text(value), text(old), text(new)
-    if which is None:
+    if not which:
         return signs.replace(before, after) if before else signs
-    instance = whole(which)
+    instance = _given(which[0])
     if instance < 1:
-        return VALUE
+        raise Fault(UNSURE)
     parts = signs.split(before) if before else [signs]
     if instance >= len(parts):
         return signs

@@ -14,6 +14,7 @@ from rosterkit.formulas.values import (
     Fault,
     FormulaError,
     may_be_number,
+    number,
     number_in,
     whole,
 )
@@ -105,6 +106,13 @@ def _place_before(found: RangeContent, wanted: str | float) -> int:
     return found.ascending.position(wanted)
 
 
+def _place(value: Content) -> int:
+    """Return the number of a row or a column; Fault UNSURE for 0 or nearly so, which is all of them."""
+    if -1 < number(value) < 1:
+        raise Fault(UNSURE)
+    return whole(value)
+
+
 def _index(builder: Builder, nodes: Sequence[Node]) -> Scalar:
     takes("INDEX", nodes, 2, 3)
     where, row_part = span(nodes[0], builder), builder.scalar(nodes[1])
@@ -112,10 +120,10 @@ def _index(builder: Builder, nodes: Sequence[Node]) -> Scalar:
 
     def found(cells: Cells, row: int) -> Content:
         sheet, top, left, bottom, right = where(row)
-        down = whole(row_part(cells, row))
-        across = 1 if column_part is None else whole(column_part(cells, row))
-        if not down or not across or (column_part is None and top == bottom):
-            # Whole rows and columns; and one number in a range of one row, or of several columns.
+        down = _place(row_part(cells, row))
+        across = 1 if column_part is None else _place(column_part(cells, row))
+        if column_part is None and top == bottom:
+            # One program takes the number for that of a column, the other for that of a row.
             raise Fault(UNSURE)
         if not (1 <= down <= bottom - top + 1 and 1 <= across <= right - left + 1):
             return BAD_REFERENCE

@@ -117,6 +117,8 @@ def _same_text(left: str, right: str) -> bool:
 
 def less(left: Content, right: Content) -> bool:
     """Tell whether one value is in order before another: numbers, then texts; a blank is as 0 or as ""."""
+    if type(left) is int and type(right) is int:
+        return left < right
     if left is None:
         left = "" if isinstance(right, str) else 0
     if right is None:

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rosterkit.cell_names import column_letters
 
@@ -82,6 +83,7 @@ def _column_number(letters: str) -> int:
     return number
 
 
+@lru_cache(maxsize=4096)
 def within_sheet(reference: str) -> bool:
     """Tell whether worksheets have all the cells of a reference."""
     return all(corner.on_sheet for corner in corners(split(reference)[1]))

@@ -1,7 +1,32 @@
 """Formulas as a spreadsheet program shifts them when they are filled down or shared."""
 
-from rosterkit.formulas.references import shifted_reference
+import re
+
+from rosterkit.formulas.references import LAST_ROW, shifted_reference
 from rosterkit.formulas.tokens import Kind, tokens
+
+# Texts and quoted titles go first, as they may look like cells; functions and bare titles are no cells.
+_RELATIVE_ROW = re.compile(
+    r'"(?:[^"]|"")*"|'
+    r"'(?:[^']|'')*'|"
+    r"(?<![\w.$\\])(\$?[A-Za-z]{1,3})([0-9]{1,7})(?![\w.(\[!\\?])"
+)
+
+
+def moved_rows(text: str, rows: int) -> str | None:
+    """Return a formula moved down as ``shifted`` does, but quicker; None if a cell leaves the sheet."""
+    lost = False
+
+    def moved(match: re.Match[str]) -> str:
+        nonlocal lost
+        column, row = match.groups()
+        if row is None:
+            return match[0]
+        lost = lost or not 1 <= int(row) + rows <= LAST_ROW
+        return f"{column}{int(row) + rows}"
+
+    found = _RELATIVE_ROW.sub(moved, text)
+    return None if lost else found
 
 
 def shifted(text: str, rows: int, columns: int) -> str:

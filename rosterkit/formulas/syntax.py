@@ -1,7 +1,8 @@
 """A formula's words made a tree: what is calculated from what."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rosterkit.formulas.references import Corner, corners, split, title_of
 from rosterkit.formulas.tokens import Kind, Token, tokens
@@ -63,8 +64,14 @@ class Call:
 
 Node = Literal | Cells | Sign | Operator | Call
 
-_LEVELS = (("=", "<>", "<", ">", "<=", ">="), ("&",), ("+", "-"), ("*", "/"), ("^",))
-"""Operators between two values, from those that bind least; a sign before a value binds more than any."""
+_BINDING = {
+    **dict.fromkeys(("=", "<>", "<", ">", "<=", ">="), 1),
+    "&": 2,
+    **dict.fromkeys(("+", "-"), 3),
+    **dict.fromkeys(("*", "/"), 4),
+    "^": 5,
+}
+"""How much an operator between two values binds; a sign before a value binds more than any."""
 _END = Token(Kind.OTHER, "")
 
 
@@ -93,33 +100,38 @@ class _Parser:
         self._at += 1
         return self._words[self._at - 1]
 
-    def _is_operator(self, *signs: str) -> bool:
-        return self._next.kind is Kind.OPERATOR and self._next.text in signs
+    def _is_operator(self, sign: str) -> bool:
+        token = self._words[self._at]
+        return token.text == sign and token.kind is Kind.OPERATOR
 
-    def _between(self, level: int) -> Node:
-        """Read operators of a level and of those that bind more; equal ones from left to right."""
-        if level == len(_LEVELS):
-            return self._signed()
-        node = self._between(level + 1)
+    def _between(self, least: int) -> Node:
+        """Read values and the operators between them that bind more than so much, from left to right."""
+        node = self._signed()
         terms = 0
-        while self._is_operator(*_LEVELS[level]):
+        while (binding := _BINDING.get(self._words[self._at].text, 0)) > least:
             sign = self._take().text
             terms += 1
-            if sign == "^" and terms > 1:
+            if sign == "^" and isinstance(node, Operator) and node.sign == "^" and terms > 1:
                 raise UnknownFormula("programs differ in a power of a power without brackets")
             if terms > DEEPEST:
                 raise UnknownFormula("more terms than are calculated")
-            node = Operator(sign, node, self._between(level + 1))
+            node = Operator(sign, node, self._between(binding))
         return node
 
     def _signed(self) -> Node:
+        sign = self._words[self._at].text
+        if sign not in {"-", "+"}:
+            return self._percent()
+        self._at += 1
+        self._deeper()
+        node = Sign(sign, self._signed())
+        self._depth -= 1
+        return node
+
+    def _deeper(self) -> None:
         self._depth += 1
         if self._depth > DEEPEST:
             raise UnknownFormula("more levels than spreadsheet programs take")
-        sign = self._take().text if self._is_operator("-", "+") else ""
-        node = self._signed() if sign else self._percent()
-        self._depth -= 1
-        return Sign(sign, node) if sign else node
 
     def _percent(self) -> Node:
         node = self._value()
@@ -134,19 +146,16 @@ class _Parser:
 
     def _value(self) -> Node:
         token = self._take()
-        if token.kind is Kind.NUMBER:
-            value = float(token.text)
-            return Literal(int(value) if value.is_integer() and abs(value) < 2**53 else value)
-        if token.kind is Kind.TEXT:
-            return Literal(token.text[1:-1].replace('""', '"'))
-        if token.kind is Kind.ERROR:
-            return Literal(FormulaError(token.text))
+        if token.kind in _LITERALS:
+            return Literal(_LITERALS[token.kind](token.text))
         if token.kind is Kind.REFERENCE:
             return _cells(token.text)
         if token.kind is Kind.NAME:
             return self._named(token.text.upper())
-        if token == Token(Kind.OPERATOR, "("):
+        if token.text == "(":
+            self._deeper()
             node = self._between(0)
+            self._depth -= 1
             self._close()
             return node
         raise UnknownFormula(f"'{token.text}' is no value" if token.text else "a value is missing at the end")
@@ -162,11 +171,13 @@ class _Parser:
 
     def _arguments(self) -> tuple[Node, ...]:
         self._take()
+        self._deeper()
         found: list[Node] = []
         while not self._is_operator(")"):
             if found:
                 self._comma()
             found.append(self._between(0))
+        self._depth -= 1
         self._close()
         return tuple(found)
 
@@ -181,6 +192,19 @@ class _Parser:
         self._take()
 
 
+def _number(text: str) -> float:
+    value = float(text)
+    return int(value) if value.is_integer() and value < 2**53 else value
+
+
+_LITERALS: Mapping[Kind, Callable[[str], Content]] = {
+    Kind.NUMBER: _number,
+    Kind.TEXT: lambda text: text[1:-1].replace('""', '"'),
+    Kind.ERROR: FormulaError,
+}
+
+
+@lru_cache(maxsize=4096)
 def _cells(reference: str) -> Node:
     prefix, cells = split(reference)
     title = title_of(prefix)

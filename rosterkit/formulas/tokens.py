@@ -1,7 +1,7 @@
 """The words of a formula, as the format of workbooks spells them (ECMA-376-1, 18.17.2)."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -44,6 +44,7 @@ _TOKEN = re.compile(
     r"|(?P<other>\[(?:[^\[\]']|'.|\[(?:[^\[\]']|'.)*\])*\]|.)",
     re.DOTALL,
 )
+_KINDS: Mapping[str | None, Kind] = {kind.value: kind for kind in Kind}
 _NAME = re.compile(r"[^\W\d][\w.\\?]*")
 _NO_ARGUMENTS = ("(", ")")
 
@@ -59,7 +60,7 @@ def tokens(text: str) -> Sequence[Token]:
         match = _TOKEN.match(text, at)
         if match is None:
             raise AssertionError("the last alternative takes any sign")
-        kind, end = Kind(match.lastgroup or ""), match.end()
+        kind, end = _KINDS[match.lastgroup], match.end()
         if kind is Kind.REFERENCE and not within_sheet(match[0]):
             # Three letters and a number that no sheet reaches are a name.
             name = _NAME.match(text, at)

@@ -6,6 +6,7 @@ else, so that whoever compares it with a value of their own finds that they diff
 
 import re
 from dataclasses import dataclass
+from math import floor
 from unicodedata import normalize
 
 
@@ -132,5 +133,5 @@ def truth(value: Content) -> bool:
 
 
 def whole(value: Content) -> int:
-    """Return a value as a whole number, cut off towards 0, as positions and counts are taken."""
-    return int(number(value))
+    """Return a value as a whole number, rounded down, as positions and counts are taken."""
+    return floor(number(value))
