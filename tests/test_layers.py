@@ -150,7 +150,7 @@ def test_the_workbook_library_knows_nothing_of_rosters() -> None:
         _room(other) for module, path in MODULES.items() if _room(module) == "xlsx" for other in _own(path)
     }
 
-    assert imported == {"xlsx", "cell_names", "errors", "printable"}
+    assert imported == {"xlsx", "formulas", "cell_names", "errors", "printable"}
 
 
 def test_no_command_imports_another() -> None:

@@ -114,8 +114,8 @@ class Grid:
     merged: tuple[MergedRange, ...] = ()
     drawing_areas: tuple[MergedRange, ...] = ()
     """Areas that a drawing or a table covers or a sparkline stands in."""
-    formulas: frozenset[tuple[int, int]] = frozenset()
-    """Rows and columns of the cells that hold a formula; ``rows`` has their stored results."""
+    formulas: Mapping[tuple[int, int], str] = field(default_factory=dict)
+    """The text of each formula without ``=``, by row and column; ``rows`` has the stored results."""
     hidden: bool = False
     is_own: bool = False
 

@@ -14,6 +14,8 @@ _FOOTER = "&amp;L&amp;8&amp;F  ·  &amp;A&amp;R&amp;8Page &amp;P of &amp;N"
 """File and sheet on the left, the page's number on the right, in eight points."""
 _PAPERS = {"A4": 9}
 """Sizes of paper by the format's numbers (ISO/IEC 29500-1, 18.3.1.63)."""
+_HIDDEN_WIDTH = 9.0
+"""Characters that a hidden column is wide where a page does not say."""
 _MARGINS = '<pageMargins left="0.5" right="0.5" top="0.6" bottom="0.7" header="0.3" footer="0.35"/>'
 
 
@@ -76,13 +78,16 @@ def _view(own_sheet: OwnSheet, *, selected: bool) -> str:
 
 
 def _columns(own_sheet: OwnSheet) -> str:
+    widths = dict(enumerate(own_sheet.widths, start=1))
+    hidden = set(own_sheet.hidden_columns)
+    if own_sheet.hidden_column is not None:
+        hidden.add(own_sheet.hidden_column)
     columns = [
-        f'<col min="{column}" max="{column}" width="{width:g}" customWidth="1"/>'
-        for column, width in enumerate(own_sheet.widths, start=1)
-        if column != own_sheet.hidden_column
+        f'<col min="{column}" max="{column}" width="{widths.get(column, _HIDDEN_WIDTH):g}"'
+        + (' hidden="1"' if column in hidden else "")
+        + ' customWidth="1"/>'
+        for column in sorted({*widths, *hidden})
     ]
-    if hidden := own_sheet.hidden_column:
-        columns.append(f'<col min="{hidden}" max="{hidden}" width="9" hidden="1" customWidth="1"/>')
     return f"<cols>{''.join(columns)}</cols>" if columns else ""
 
 

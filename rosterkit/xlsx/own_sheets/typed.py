@@ -4,27 +4,26 @@ A hidden last column holds a code of what we wrote into each row. It goes along 
 or deleted, and all spreadsheet programs keep it.
 """
 
-import zlib
-from base64 import b64encode
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
 from rosterkit.cell_names import column_letters
-from rosterkit.xlsx.changes import CellStyle, OwnCell, OwnSheet
+from rosterkit.xlsx.changes import CellStyle, OwnCell, OwnSheet, leaves_blank
 from rosterkit.xlsx.grid import Grid, Raw
+from rosterkit.xlsx.own_sheets.codes import code_of_formula, four_signs
 from rosterkit.xlsx.package.errors import shown
-from rosterkit.xlsx.package.markup import utf8
 from rosterkit.xlsx.package.opening import Package, explained
-from rosterkit.xlsx.patch.formulas import has_formulas
 from rosterkit.xlsx.patch.refusal import unwritable
 from rosterkit.xlsx.read.workbook import read_workbook
 from rosterkit.xlsx.xml.nodes import parsed
-from rosterkit.xlsx.xml.values import blank, cell_text
+from rosterkit.xlsx.xml.values import cell_text
 
 _SIGN = "rosterkit:"
 """How each code begins."""
 _BLANK = "----"
+_FREE = "****"
+"""The code of a cell that is there to type into."""
 _NAMED = 5
 """Cells that a refusal names; it says how many more there are."""
 _HUNG = {"table": "a table", "pivotTable": "a pivot table", "oleObject": "an object"}
@@ -43,10 +42,17 @@ def coded(own_sheet: OwnSheet) -> OwnSheet:
 
 
 def _coded_row(cells: list[OwnCell], width: int) -> list[OwnCell]:
-    code = "".join([_code(cell.value) for cell in cells])
+    code = "".join([_code_of(cell) for cell in cells])
     if not code.strip("-"):
         return cells
     return [*cells, *[OwnCell()] * (width - len(cells)), OwnCell(_SIGN + code)]
+
+
+def _code_of(cell: OwnCell) -> str:
+    """Return four signs for what we write into a cell, whatever its formula gives."""
+    if cell.typed:
+        return _FREE
+    return _code(cell.value) if cell.formula is None else code_of_formula(cell.formula)
 
 
 @lru_cache(maxsize=1 << 14, typed=True)
@@ -55,8 +61,7 @@ def _code(value: Raw | None) -> str:
     if value is None or value == "":
         return _BLANK
     number = isinstance(value, int | float) and not isinstance(value, bool)
-    text = f"{value:.12g}" if number else f'"{cell_text(str(value))}'
-    return b64encode(zlib.crc32(text.encode()).to_bytes(4)[1:]).decode()
+    return four_signs(f"{value:.12g}" if number else f'"{cell_text(str(value))}')
 
 
 def refuse_typed(package: Package, replaced: Sequence[tuple[str, str, OwnSheet]]) -> None:
@@ -71,8 +76,8 @@ def refuse_typed(package: Package, replaced: Sequence[tuple[str, str, OwnSheet]]
     """
     grids = read_workbook(package, {title for title, _, _ in replaced}.__contains__).grids
     for title, part, own_sheet in replaced:
-        typed = (f"{column_letters(column)}{row}" for row, column in _typed(grids[title], own_sheet))
-        cells = list(dict.fromkeys([*typed, *_formulas(package, part)]))
+        typed = _typed(grids[title], own_sheet)
+        cells = list(dict.fromkeys(f"{column_letters(column)}{row}" for row, column in typed))
         found = [*cells[:_NAMED], *([f"{len(cells) - _NAMED} more"] if len(cells) > _NAMED else [])]
         found += dict.fromkeys(_hung(package, title, part))
         if found:
@@ -86,20 +91,33 @@ def refuse_typed(package: Package, replaced: Sequence[tuple[str, str, OwnSheet]]
 
 def _typed(grid: Grid, own_sheet: OwnSheet) -> Iterator[tuple[int, int]]:
     """Return rows and columns of the cells that we did not write."""
-    rows = [_parted(cells) for cells in grid.rows]
+    rows = list(_coded_rows(grid))
     written = {code for _, code in rows if code}
     if not written:
         yield from _typed_without_codes(grid, own_sheet)
         return
     length = len(_BLANK)
-    for row, (cells, code) in enumerate(rows, 1):
-        now = "".join(map(_code, cells))
+    for row, (now, code) in enumerate(rows, 1):
         if now.rstrip("-") in written:
             continue  # also where rows were sorted without the hidden column
         then = code.ljust(len(now), "-")
         for n in range(0, len(now), length):
-            if now[n : n + length] not in (_BLANK, then[n : n + length]):
+            if now[n : n + length] != _BLANK and then[n : n + length] not in (_FREE, now[n : n + length]):
                 yield row, n // length + 1
+
+
+def _coded_rows(grid: Grid) -> Iterator[tuple[str, str]]:
+    """Return a code of what each row holds, and that of what we wrote there, without blanks at its end."""
+    formulas: dict[int, dict[int, str]] = {}
+    for row, column in grid.formulas:
+        formulas.setdefault(row, {})[column] = code_of_formula(grid.formulas[row, column])
+    for row in range(1, max(len(grid.rows), *formulas, 0) + 1):
+        cells, code = _parted(grid.rows[row - 1] if row <= len(grid.rows) else [])
+        now = [*map(_code, cells)]
+        for column, signs in formulas.get(row, {}).items():
+            now += [_BLANK] * (column - len(now))
+            now[column - 1] = signs
+        yield "".join(now), code
 
 
 def _parted(cells: list[Raw]) -> tuple[list[Raw], str]:
@@ -113,23 +131,31 @@ def _parted(cells: list[Raw]) -> tuple[list[Raw], str]:
 
 
 def _typed_without_codes(grid: Grid, own_sheet: OwnSheet) -> Iterator[tuple[int, int]]:
-    """Return what stands where we never write, where the codes are gone: in boxes, and beside our columns."""
-    below = own_sheet.rows[own_sheet.frozen_rows :]
+    """Return what stands where we never write, where the codes are gone: in boxes, and beside our columns.
+
+    A formula is ours if it is like one in that column of the page.
+    """
+    frozen = own_sheet.frozen_rows
     width = max(map(len, own_sheet.rows), default=0)
-    numbered = [(n, cell) for cells in below for n, cell in enumerate(cells, 1)]
+    numbered = [(n, cell) for cells in own_sheet.rows[frozen:] for n, cell in enumerate(cells, 1)]
     boxes = {n for n, cell in numbered if cell.look is CellStyle.BOX}
-    boxes -= {n for n, cell in numbered if not blank(cell.value)}
-    for row, cells in enumerate(grid.rows[own_sheet.frozen_rows :], own_sheet.frozen_rows + 1):
-        yield from ((row, n) for n, cell in enumerate(cells, 1) if cell != "" and (n > width or n in boxes))
-
-
-def _formulas(package: Package, part: str) -> Iterator[str]:
-    """Return the cells with formulas, which we never write: their results may be blank, or what we wrote."""
-    with explained(package.name, f"part {shown(part)}"):
-        data = utf8(package.read(part))
-        if has_formulas(data):
-            cells = (formula.getparent() for formula in parsed(data).iter("{*}f"))
-            yield from (one.get("r") or "a formula" for one in cells if one is not None)
+    boxes -= {n for n, cell in numbered if not leaves_blank(cell)}
+    placed = list(enumerate(own_sheet.rows, 1))
+    free = {(row, n) for row, cells in placed for n, cell in enumerate(cells, 1) if cell.typed}
+    ours = {
+        (n, _code_of(cell))
+        for _, cells in placed
+        for n, cell in enumerate(cells, 1)
+        if cell.formula is not None
+    }
+    for row, cells in enumerate(grid.rows[frozen:], frozen + 1):
+        for n, cell in enumerate(cells, 1):
+            value = cell != "" and (row, n) not in grid.formulas
+            if value and (row, n) not in free and (n > width or n in boxes):
+                yield row, n
+    for place, formula in grid.formulas.items():
+        if place not in free and (place[1], code_of_formula(formula)) not in ours:
+            yield place
 
 
 def _hung(package: Package, title: str, part: str) -> Iterator[str]:

@@ -37,7 +37,9 @@ MOST_COLUMNS = 702
 TAG = re.compile(rb'<c r="([A-Z]+)([0-9]+)"(?: s="([0-9]+)")?(?: t="([a-zA-Z]+)")?')
 ERROR_VALUE = re.compile(rb' t="e"%s>%s<v>([^<]*)</v>' % (_DYNAMIC, _MAYBE))
 WITHOUT_VALUE = re.compile(rb"%s%s</c>" % (_FORMULA, _EMPTY))
-FORMULA_CELL = re.compile(rb'<c r="([A-Z]+)([0-9]+)"[^<>]*><f[ />]')
+FORMULA_CELL = re.compile(
+    rb'<c r="([A-Z]+)([0-9]+)"[^<>]*><f((?: [A-Za-z0-9]++="[^"<&]*+")*+)(?:/>|>([^<]*+)</f>)'
+)
 SHARED_FORMULA = re.compile(rb'<f [^<>]*t="shared"[^<>]*+(?<!/)>[^<]++')
 # The group of a shared formula.
 _GROUP = re.compile(rb' si="([0-9]+)"')
@@ -71,6 +73,11 @@ def numbers_of_formats(formats: Sequence[int], *, unsafe_dates_only: bool) -> re
     return re.compile(rb' s="(%s)"(?: t="n")?+%s>%s<v>%s([^<]+)</v>' % (styles, _DYNAMIC, _MAYBE, left_out))
 
 
+def shared_texts(indices: bytes) -> re.Pattern[bytes]:
+    """Make the pattern of a cell's type and content if its text is one of these, such as ``1|7``."""
+    return re.compile(rb' t="s">%s<v>(?:%s)</v>' % (_MAYBE, indices))
+
+
 def _below(limit: int) -> bytes:
     """Spell a pattern of the numbers from 0 to ``limit`` - 1, without leading zeros."""
     digits = str(limit - 1)
@@ -93,8 +100,14 @@ def beyond(column: str) -> re.Pattern[bytes]:
     return re.compile(f'<c r="(?:{"|".join(parts) or "-"})[0-9]'.encode())
 
 
+def group(attributes: bytes) -> str | None:
+    """Return the group of cells that the attributes of a formula name; None if it is of no group."""
+    named = _GROUP.search(attributes) if b' t="shared"' in attributes else None
+    return named[1].decode() if named else None
+
+
 def formula(element: bytes) -> tuple[bytes, bytes]:
     """Return the group of cells that a formula element names (b"" if none), and its text."""
     tag, _, rest = element.partition(b">")
-    group = _GROUP.search(tag) if b't="shared"' in tag else None
-    return group[1] if group else b"", rest.partition(b"<")[0] if not tag.endswith(b"/") else b""
+    named = _GROUP.search(tag) if b't="shared"' in tag else None
+    return named[1] if named else b"", rest.partition(b"<")[0] if not tag.endswith(b"/") else b""

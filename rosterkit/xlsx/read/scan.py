@@ -5,8 +5,7 @@ reference that no sheet has would make it end the process, and some other spelli
 else without a word.
 """
 
-import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from rosterkit.xlsx.grid import CellError, NoStoredValue, Raw
@@ -16,6 +15,7 @@ from rosterkit.xlsx.read import patterns as spelling
 from rosterkit.xlsx.read.cells import Meaning
 from rosterkit.xlsx.read.dates import number_shown
 from rosterkit.xlsx.read.formats import Kind
+from rosterkit.xlsx.read.formulas import formulas_of
 from rosterkit.xlsx.xml.references import column_number
 from rosterkit.xlsx.xml.tags import plain
 
@@ -39,8 +39,8 @@ class Scan:
     """Cells that are not blank, with those for which it gives none: errors, and formulas without a result."""
     odd: tuple[tuple[int, int, Raw], ...]
     """Row, column and value of the cells for which the fast reader is not believed."""
-    formulas: frozenset[tuple[int, int]]
-    """Row and column of the cells with a formula."""
+    formulas: Mapping[tuple[int, int], str]
+    """The formulas by row and column."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,7 +84,7 @@ def scan(data: bytes, begin: int, end: int, meaning: Meaning) -> Scan | None:
         odd += _without_value(data, extent.special)
     cells = values + len(odd)
     odd += _numbers(data, begin, end, meaning)
-    formulas = frozenset(place for start, stop in extent.special for place in _formulas(data, start, stop))
+    formulas = formulas_of(data, extent.special) if data.find(b"<f", begin, end) >= 0 else {}
     return Scan(values=values, cells=cells, odd=tuple(odd), formulas=formulas)
 
 
@@ -135,8 +135,9 @@ def _columns(data: bytes, begin: int, end: int, last_cells: frozenset[bytes]) ->
 def _blank_texts(data: bytes, begin: int, end: int, indices: frozenset[int]) -> int:
     if not indices:
         return 0
+    # Gnumeric keeps the results of formulas among the shared texts, those without any character too.
     blank = b"|".join(b"%d" % index for index in indices)
-    return sum(1 for _ in re.compile(rb' t="s"><v>(?:%s)</v>' % blank).finditer(data, begin, end))
+    return sum(1 for _ in spelling.shared_texts(blank).finditer(data, begin, end))
 
 
 def _tag(data: bytes, before: int) -> tuple[int, int, bytes | None]:
@@ -144,12 +145,6 @@ def _tag(data: bytes, before: int) -> tuple[int, int, bytes | None]:
     tag = spelling.TAG.match(data, data.rfind(b"<c ", 0, before))
     assert tag is not None  # noqa: S101 - the place lies within a cell in canonical form
     return int(tag[2]), column_number(tag[1].decode()), tag[4]
-
-
-def _formulas(data: bytes, begin: int, end: int) -> Iterator[tuple[int, int]]:
-    if data.find(b"<f", begin, end) >= 0:
-        for match in spelling.FORMULA_CELL.finditer(data, begin, end):
-            yield int(match[2]), column_number(match[1].decode())
 
 
 def _errors(data: bytes, begin: int, end: int) -> Iterator[tuple[int, int, Raw]]:

@@ -1,5 +1,6 @@
 """Reads a sheet cell by cell, whatever its spelling: slower, but it knows all that the format allows."""
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from rosterkit.cell_names import column_letters
@@ -7,6 +8,7 @@ from rosterkit.xlsx.grid import MergedRange, Raw, trimmed
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.markup import MarkupError, TooMuchError, finish, local, parser, whole
 from rosterkit.xlsx.read.cells import Meaning, StoredCell
+from rosterkit.xlsx.read.formulas import FormulaList
 from rosterkit.xlsx.read.shared_strings import TextReader
 from rosterkit.xlsx.read.worksheet_frame import add_merged
 from rosterkit.xlsx.xml.references import cell as place
@@ -18,8 +20,8 @@ class Walked(NamedTuple):
     rows: list[list[Raw]]
     """Without blank cells at their ends."""
     merged: tuple[MergedRange, ...]
-    formulas: frozenset[tuple[int, int]]
-    """Row and column of the cells with a formula."""
+    formulas: Mapping[tuple[int, int], str]
+    """The formulas by row and column."""
 
 
 def walk(data: bytes, meaning: Meaning) -> Walked:
@@ -33,7 +35,7 @@ def walk(data: bytes, meaning: Meaning) -> Walked:
     made.EndElementHandler = reader.ended
     made.CharacterDataHandler = reader.text.pieces.append
     finish(made, data)
-    return Walked(trimmed(reader.rows), tuple(reader.merged), frozenset(reader.formulas))
+    return Walked(trimmed(reader.rows), tuple(reader.merged), reader.formulas.formulas())
 
 
 _OUTER = {"row": "", "c": "row", "v": "c", "f": "c", "is": "c"}
@@ -44,7 +46,7 @@ class _Reader:
     def __init__(self, meaning: Meaning) -> None:
         self.rows: list[list[Raw]] = []
         self.merged: list[MergedRange] = []
-        self.formulas: list[tuple[int, int]] = []
+        self.formulas = FormulaList()
         self.text = TextReader()
         self._meaning = meaning
         self._depth = self._elements = 0
@@ -105,7 +107,9 @@ class _Reader:
             case "v":
                 self._cell.text = "".join(self.text.pieces)
             case "f":
-                self._cell.formula = self._formula("".join(self.text.pieces))
+                text = "".join(self.text.pieces)
+                self._note_formula(text)
+                self._cell.formula = self._formula(text)
             case "is":
                 self._cell.inline = self.text.taken()
             case "c":
@@ -135,6 +139,12 @@ class _Reader:
             picture=attributes.get("vm", ""),
         )
 
+    def _note_formula(self, text: str) -> None:
+        if self._group is None:
+            self.formulas.texts[self._row, self._column] = text
+        else:
+            self.formulas.add_shared((self._row, self._column), text, self._group)
+
     def _formula(self, text: str) -> str:
         """Return a formula in full: of those that cells share, only the first one is written out."""
         if self._group is None:
@@ -147,8 +157,6 @@ class _Reader:
         cell = self._cell
         if cell.text is None and cell.inline is None and cell.formula is None:
             return
-        if cell.formula is not None:
-            self.formulas.append((self._row, self._column))
         value = self._meaning.value(cell)
         if value == "":
             return

@@ -60,7 +60,6 @@ def _verify_frame(frame: bytes, own_sheet: OwnSheet, titles: dict[str, str]) -> 
     if not whole or len(set(names)) != len(names) or not _PARTS.issuperset(names):
         raise VerificationError("something stands beside its rows")
     filtered = filter_area(own_sheet)
-    hidden = {"min": str(own_sheet.hidden_column), "width": "9", "hidden": "1", "customWidth": "1"}
     wanted = {
         "hyperlinks": [
             {"ref": f"{column_letters(column)}{row}", "location": _location(cell.link, titles)}
@@ -68,12 +67,7 @@ def _verify_frame(frame: bytes, own_sheet: OwnSheet, titles: dict[str, str]) -> 
             for column, cell in enumerate(cells, start=1)
             if cell.link is not None
         ],
-        "cols": [
-            {"min": str(column), "max": str(column), "width": f"{width:g}", "customWidth": "1"}
-            for column, width in enumerate(own_sheet.widths, start=1)
-            if column != own_sheet.hidden_column
-        ]
-        + [{**hidden, "max": hidden["min"]}] * (own_sheet.hidden_column is not None),
+        "cols": _columns(own_sheet),
         "mergeCells": [{"ref": str(Area(*corners))} for corners in own_sheet.merges],
     }
     found = {
@@ -82,6 +76,19 @@ def _verify_frame(frame: bytes, own_sheet: OwnSheet, titles: dict[str, str]) -> 
     filters = [one.attributes for one in root.named("autoFilter")]
     if found != wanted or filters != ([{"ref": str(filtered)}] if filtered else []):
         raise VerificationError("its links, columns, merged cells or filter are others")
+
+
+def _columns(own_sheet: OwnSheet) -> list[dict[str, str]]:
+    unseen = {*own_sheet.hidden_columns, own_sheet.hidden_column or 0}
+    stated: list[dict[str, str]] = []
+    for column in range(1, max(len(own_sheet.widths), *unseen) + 1):
+        hidden = column in unseen
+        wide = column <= len(own_sheet.widths)
+        if hidden or wide:
+            width = own_sheet.widths[column - 1] if wide else 9
+            one = {"min": str(column), "max": str(column), "width": f"{width:g}", "customWidth": "1"}
+            stated.append({**one, "hidden": "1"} if hidden else one)
+    return stated
 
 
 def _location(link: tuple[str, str], titles: dict[str, str]) -> str:
