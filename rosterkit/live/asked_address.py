@@ -10,7 +10,7 @@ from rosterkit.live.places import Places
 from rosterkit.live.ranges import segment
 from rosterkit.live.settings import CHOICES, TYPED, chosen, setting
 from rosterkit.live.specimens import worded
-from rosterkit.live.writing import column_range, is_whole, quoted, sentence, text, whole
+from rosterkit.live.writing import column_range, only_digits, quoted, sentence, text, whole
 from rosterkit.roster.messages import SENTENCES
 from rosterkit.roster.schema import sheet
 from rosterkit.standards.addresses import (
@@ -40,7 +40,7 @@ def fill_asked(machinery: Machinery, places: Places) -> None:
     number, kind = (f"{quoted(machinery.title)}{INPUTS[name].reference}" for name in ("number", "kind"))
     answers = _ref(machinery, "answers")
     formulas = {
-        "answers": answered(machinery, number, kind),
+        "answers": f'IF({only_digits(f"TRIM({number})")},{answered(machinery, number, kind)},"")',
         "words": f'IF({answers}="","",IF({answers}>0,"short ","long ")&ABS({answers}))',
         "engines": _engines(places, answers),
     }
@@ -76,12 +76,10 @@ def in_words(machinery: Machinery) -> str:
     last = str(SHORT_ADDRESSES[-1])
     no_short = said.NOT_OF_KIND.replace("{kind}", "short").replace("{last}", last)
     low, high = LONG_ADDRESSES[0], LONG_ADDRESSES[-1]
-    judged = (
-        f"IF({number}<{low},{small},IF({number}>{high},{large},{sentence(no_short, number=number)}))"
-    )
+    judged = f"IF({number}<{low},{small},IF({number}>{high},{large},{sentence(no_short, number=number)}))"
     answers, words = _ref(machinery, "answers"), _ref(machinery, "words")
     no_kind = f"ISERROR({chosen(machinery, 'address_kind', kind)})"
-    wrong = f"IF(IFERROR({is_whole(address)},FALSE),IF({no_kind},{unknown},{judged}),{other})"
+    wrong = f"IF({only_digits(content)},IF({no_kind},{unknown},{judged}),{other})"
     return f'IF({content}="","",IF({answers}<>"",{words},{wrong}))'
 
 
@@ -151,7 +149,7 @@ def consist_words(machinery: Machinery) -> str:
 
 
 def doubt_words(machinery: Machinery) -> str:
-    """Say that new decoders have the address, or that systems differ on its kind where no layout settles it."""
+    """Say that new decoders have the address, or that systems differ on its kind and no layout says."""
     answers = _ref(machinery, "answers")
     default = text(said.STILL_DEFAULT.format(number=DEFAULT_SHORT_ADDRESS, decoders=NEW_DECODERS))
     short = worded(_doubt(Space.SHORT), {"short 105": answers, "long 105": answers})

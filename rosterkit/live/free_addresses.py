@@ -1,8 +1,8 @@
 """Blocks of the sheet Live that rank the free addresses near a number as the command ``free`` does.
 
-Candidates stand below one another: what the digits of the number can be made into, all short addresses, and the
-nearest long ones, those in the member's own ranges first. Where a list ends before it has seen all, nothing
-is offered that could come after an address it has not seen.
+Candidates stand below one another: what the digits of the number can be made into, all short addresses, and
+the nearest long ones, those in the member's own ranges first. Where a list ends before it has seen all,
+nothing is offered that could come after an address it has not seen.
 """
 
 from rosterkit.cv.address_sentences import IN_RULING, LOWEST, NEAREST, NEXT, OWN_RANGE
@@ -23,7 +23,7 @@ from rosterkit.live.places import Places
 from rosterkit.live.ranges import SPARE, segment
 from rosterkit.live.settings import CHOICES, chosen, layout_setting, setting
 from rosterkit.live.specimens import worded
-from rosterkit.live.writing import choice, column_range, key, quoted, sentence, spellings, text
+from rosterkit.live.writing import choice, column_range, key, only_digits, quoted, sentence, spellings, text
 from rosterkit.roster.schema import sheet
 from rosterkit.standards.addresses import (
     DEFAULT_SHORT_ADDRESS,
@@ -56,7 +56,7 @@ _CELLS = (
     "limit",
 )
 _ANY, _SHORT, _LONG, _CONSIST, _OTHER = range(5)
-"""What kind is wanted; the order in which the kinds of ranges are numbered, but for the first and the last."""
+"""What kind is wanted; between the first and the last, kinds of ranges have the same numbers."""
 _UP, _DOWN = 99999, -99999
 """Beyond all addresses."""
 _OWN_SHORT, _OWN_LONG, _REST, _NONE = 1 * 10**8, 2 * 10**8, 3 * 10**8, 9 * 10**8
@@ -73,10 +73,14 @@ def free_blocks(places: Places, ranges: int) -> list[Block]:
     return [
         Block(name="wanted", columns=("value",), rows=len(_CELLS)),
         Block(
-            name="offers", columns=("member", "engines", "own", "consists", "else", "offered"), rows=max(1, ranges)
+            name="offers",
+            columns=("member", "engines", "own", "consists", "else", "offered"),
+            rows=max(1, ranges),
         ),
         Block(
-            name="open", columns=("first", "last", "own first", "own last"), rows=2 * ranges + 1 if ranges else 1
+            name="open",
+            columns=("first", "last", "own first", "own last"),
+            rows=2 * ranges + 1 if ranges else 1,
         ),
         Block(
             name="candidates",
@@ -110,9 +114,7 @@ def offered(machinery: Machinery, place: int) -> str:
 
 def why_offered(machinery: Machinery, place: int) -> str:
     """Say why the address stands at this place of the list."""
-    number, rank, ruling = (
-        machinery.one("found", name, place - 1) for name in ("number", "rank", "ruling")
-    )
+    number, rank, ruling = (machinery.one("found", name, place - 1) for name in ("number", "rank", "ruling"))
     at = f"MATCH({rank},{machinery.whole('candidates', 'rank')},0)"
     guessed = f"INDEX({machinery.whole('candidates', 'why')},{at})"
     if "ranges" in machinery:
@@ -135,7 +137,8 @@ def free_words(machinery: Machinery) -> str:
     first, last = (machinery.one("found", "number", at) for at in (0, OFFERED - 1))
     unusable = text("here a whole number of at most six digits; 'rosterkit free --near' takes others")
     other = text("kinds here are short, long and consist; 'rosterkit free' has accessories as well")
-    seen = f'IF({limit}<{_NONE}-1,IF({last}="",{text(_FURTHER)},""),IF({first}="",{text("no address is free")},""))'
+    ended = f'IF({first}="",{text("no address is free")},{text("no other address is free")})'
+    seen = f'IF({last}<>"","",IF({limit}<{_NONE}-1,{text(_FURTHER)},{ended}))'
     return f"IF({usable}=0,{unusable},IF({kind}={_OTHER},{other},{seen}))"
 
 
@@ -152,15 +155,13 @@ def _input(machinery: Machinery, name: str) -> str:
 
 def _fill_wanted(machinery: Machinery) -> None:
     digits, kind = _ref(machinery, "digits"), _ref(machinery, "kind")
-    number, zeros = f"VALUE({digits})", "0" * _LONGEST
-    is_number = (
-        f"AND(LEN({digits})<={_LONGEST},{number}>=0,"
-        f'RIGHT("{zeros}"&{digits},{_LONGEST})=RIGHT("{zeros}"&INT({number}),{_LONGEST}))'
-    )
+    number = f"VALUE({digits})"
+    is_number = f"AND(LEN({digits})<={_LONGEST},{only_digits(digits)})"
     is_address = f"AND({number}>={LONG_ADDRESSES[0]},{number}<={LONG_ADDRESSES[-1]})"
     reference = f"IF({is_address},{number},VALUE(RIGHT({digits},4)))"
     in_order = (_SHORT, _LONG, _CONSIST, _OTHER, _ANY)
-    numbered = f"CHOOSE(1+{chosen(machinery, 'range_kind', _input(machinery, 'free_kind'))},{','.join(map(str, in_order))})"
+    typed = chosen(machinery, "range_kind", _input(machinery, "free_kind"))
+    numbered = f"CHOOSE(1+{typed},{','.join(map(str, in_order))})"
     rule = choice(layout_setting(machinery, "address_rule"), _ref(machinery, "rules"))
     by_number = f"IF({kind}={_ANY},{setting(machinery, 'first_long')}-1,{KIND_DIFFERS.start - 1})"
     short_last = f"MIN({KIND_DIFFERS.start - 1},{setting(machinery, 'short_last')},{by_number})"
@@ -170,7 +171,7 @@ def _fill_wanted(machinery: Machinery) -> None:
     no_short = f"OR({kind}={_LONG},{kind}={_OTHER})"
     formulas = {
         "digits": f"TRIM({_input(machinery, 'near')})",
-        "usable": f'IF({digits}="",1,IF(IFERROR({is_number},FALSE),1,0))',
+        "usable": f'IF({digits}="",1,IF({is_number},1,0))',
         "reference": f'IF(OR({digits}="",{_ref(machinery, "usable")}=0),0,{reference})',
         "kind": f"IFERROR({numbered},{_OTHER})",
         "member": key(_input(machinery, "member")),
@@ -192,18 +193,14 @@ def _outside(machinery: Machinery, kind: str) -> dict[str, str]:
     """Tell of each kind whether addresses that no range holds may be used; and if ranges for consists may."""
     if "ranges" not in machinery:
         return {"outside short": "1", "outside long": "1", "for consists": "0"}
-    kinds, engines, consists, kept = (
-        machinery.whole("ranges", "kind"),
-        *(machinery.whole("offers", name) for name in ("engines", "consists", "else")),
-    )
+    kinds = machinery.whole("ranges", "kind")
+    engines, consists = (machinery.whole("offers", name) for name in ("engines", "consists"))
     # Of a range that is kept for consists, 2 stands for one of another member.
     any_kept = f"SUMPRODUCT(({consists}>0)*1)"
-    none_of = "IF(SUMPRODUCT(({kinds}={kind})*{engines})=0,1,0)"
-    short = none_of.format(kinds=kinds, kind=_SHORT, engines=engines)
-    del kept
+    short, long = (f"IF(SUMPRODUCT(({kinds}={one})*{engines})=0,1,0)" for one in (_SHORT, _LONG))
     return {
         "outside short": f"IF({kind}={_CONSIST},IF({any_kept}=0,1,0),{short})",
-        "outside long": none_of.format(kinds=kinds, kind=_LONG, engines=engines),
+        "outside long": long,
         "for consists": f"SUMPRODUCT(({consists}=1)*1)",
     }
 
@@ -222,7 +219,9 @@ def _fill_offers(machinery: Machinery, places: Places) -> None:
     )
     whose = '"k"'
     if "member" in place.columns:
-        whose = key(f"INDEX({column_range(place, 'member', titled=True, beyond=SPARE)},{machinery.place()}+1)")
+        whose = key(
+            f"INDEX({column_range(place, 'member', titled=True, beyond=SPARE)},{machinery.place()}+1)"
+        )
     machinery.fill("offers", "member", whose)
     of, member = machinery.here("offers", "member"), _ref(machinery, "member")
     usable, mine = f"{begin}<{_UP}", f'OR({of}="k",{of}={member})'
@@ -260,7 +259,8 @@ def _fill_open(machinery: Machinery) -> None:
     begin, row = (f"INDEX({machinery.whole('segments', name)},{place})" for name in ("begin", "range"))
     rows = 2 * _rows(machinery, "offers") + 1
     following = f"IF({place}={rows},{_UP},INDEX({begins},MIN({rows},{place}+1)))"
-    may = f"IF({row}=0,{_ref(machinery, 'outside long')},INDEX({machinery.whole('offers', 'offered')},MAX(1,{row})))"
+    of_range = f"INDEX({machinery.whole('offers', 'offered')},MAX(1,{row}))"
+    may = f"IF({row}=0,{_ref(machinery, 'outside long')},{of_range})"
     lowest, highest = f"MAX(1-{following},{low})", f"MIN(-{begin},{high})"
     is_open = f"IF({may}=1,{lowest}<={highest},FALSE)"
     machinery.fill("open", "first", f"IF({is_open},{lowest},{_UP})")
@@ -335,7 +335,12 @@ def _fill_guesses(machinery: Machinery, places: Places) -> None:
         row = FIRST_ROW + at
 
         def filled(words: str) -> str:
-            return words.replace("LEN(D)", f"LEN({digits})").replace("(D,", f"({digits},").replace("R<", f"{rule}<").replace("1+R", f"1+{rule}")
+            return (
+                words.replace("LEN(D)", f"LEN({digits})")
+                .replace("(D,", f"({digits},")
+                .replace("R<", f"{rule}<")
+                .replace("1+R", f"1+{rule}")
+            )
 
         value = digits if digits_kept == "D" else filled(digits_kept)
         number = f"VALUE({value})"
@@ -344,13 +349,13 @@ def _fill_guesses(machinery: Machinery, places: Places) -> None:
         asked = f'OR({digits}="",{_ref(machinery, "usable")}=0,{_ref(machinery, "kind")}>={_CONSIST})'
         here = machinery.one("candidates", "number", at)
         machinery.cells[row, column["number"]] = LiveCell(
-            formula=f"IF({asked},0,IF({filled(condition)},IFERROR({found},0),0))"
+            formula=f"IF({asked},0,IF(VALUE({digits})=0,0,IF({filled(condition)},IFERROR({found},0),0)))"
         )
-        short = f"IF({here}<={SHORT_ADDRESSES[-1]},INDEX({shorts},MAX(1,MIN({SHORT_ADDRESSES[-1]},{here}))),0)"
+        short = (
+            f"IF({here}<={SHORT_ADDRESSES[-1]},INDEX({shorts},MAX(1,MIN({SHORT_ADDRESSES[-1]},{here}))),0)"
+        )
         long = f"SUMPRODUCT(({firsts}<=-{here})*({lasts}>=-{here}))"
-        machinery.cells[row, column["open"]] = LiveCell(
-            formula=f"IF({here}=0,0,IF({here}>0,{short},{long}))"
-        )
+        machinery.cells[row, column["open"]] = LiveCell(formula=f"IF({here}=0,0,IF({here}>0,{short},{long}))")
         rank = f"{_grade(at)}*10000000+ABS(ABS({here})-{reference})*100+{at}"
         if at:
             above = f"{numbers_above}:{machinery.one('candidates', 'number', at - 1).rpartition('!')[2]}"
@@ -362,7 +367,9 @@ def _fill_guesses(machinery: Machinery, places: Places) -> None:
         words = _guess_words(because, digits, here, _grade(at))
         if _grade(at) == BY_RULE:
             listed = ",".join(text(one) for one in names)
-            words = words.replace(text("the no rule of "), f'{text("the ")}&CHOOSE(1+{rule},{listed})&{text(" of ")}')
+            words = words.replace(
+                text("the no rule of "), f"{text('the ')}&CHOOSE(1+{rule},{listed})&{text(' of ')}"
+            )
         machinery.cells[row, column["why"]] = LiveCell(formula=f'IF({here}=0,"",{words})')
     _fill_part(machinery, "free", 0, len(_guesses()), _free(machinery, places))
 
@@ -375,7 +382,7 @@ def _guess_words(because: str, digits: str, number: str, grade: int) -> str:
 
 
 def _free(machinery: Machinery, places: Places) -> str:
-    """Tell whether a candidate that may be used is used by nobody: neither at home, nor at a meet, nor together."""
+    """Tell whether a candidate that may be used is nobody's, at home, at a meet or in a consist."""
     number, is_open = (machinery.here("candidates", name) for name in ("number", "open"))
     counted = [f"COUNTIF({column_range(places[TITLE], 'answers', titled=True)},{number})"]
     if "meet addresses" in machinery:
@@ -390,7 +397,7 @@ def _free(machinery: Machinery, places: Places) -> str:
 def _fill_shorts(machinery: Machinery, places: Places) -> None:
     first, count = len(_guesses()), len(SHORT_ADDRESSES)
     reference, kind = _ref(machinery, "reference"), _ref(machinery, "kind")
-    number, is_open, free = (machinery.here("candidates", name) for name in ("number", "open", "free"))
+    number, free = (machinery.here("candidates", name) for name in ("number", "free"))
     low, high, outside = (_ref(machinery, name) for name in ("short first", "short last", "outside short"))
     _fill_part(machinery, "number", first, count, f"ROW()-{FIRST_ROW + first - 1}")
     own, may = "0", outside
@@ -406,9 +413,7 @@ def _fill_shorts(machinery: Machinery, places: Places) -> None:
     distance = f"4*ABS({number}-{reference})+IF({number}>{reference},1,0)"
     rank = f"{distance}+IF({own}>0,{_OWN_SHORT},{_REST}+2)"
     guessed = f"COUNTIF({_part(machinery, 'number', 0, first)},{number})"
-    _fill_part(
-        machinery, "rank", first, count, f"IF({free}=0,{_NONE},IF({guessed}>0,{_NONE},{rank}))"
-    )
+    _fill_part(machinery, "rank", first, count, f"IF({free}=0,{_NONE},IF({guessed}>0,{_NONE},{rank}))")
 
 
 def _walk_start(*, own: bool) -> int:
@@ -455,15 +460,14 @@ def _fill_walk(machinery: Machinery, places: Places, *, own: bool) -> None:
     else:
         known += f"+COUNTIF({_part(machinery, 'number', _walk_start(own=True), NEAREST_LONG)},{number})"
         rank = f"{_REST}+4*ABS(-{number}-{reference})+IF(-{number}>{reference},1,0)"
-    _fill_part(
-        machinery, "rank", first, NEAREST_LONG, f"IF({free}=0,{_NONE},IF({known}>0,{_NONE},{rank}))"
-    )
+    _fill_part(machinery, "rank", first, NEAREST_LONG, f"IF({free}=0,{_NONE},IF({known}>0,{_NONE},{rank}))")
 
 
 def _limit(machinery: Machinery) -> str:
     """Return the rank up to which nothing can be missing between the candidates."""
     own, other = (
-        machinery.one("candidates", "number", _walk_start(own=one) + NEAREST_LONG - 1) for one in (True, False)
+        machinery.one("candidates", "number", _walk_start(own=one) + NEAREST_LONG - 1)
+        for one in (True, False)
     )
     reference = _ref(machinery, "reference")
     last = f"{_REST}+4*ABS(-{other}-{reference})+IF(-{other}>{reference},1,0)"

@@ -1,4 +1,4 @@
-"""The cells of the sheet Live that people type into: where they stand, and what stands in an earlier sheet."""
+"""The cells of the sheet Live that people type into: where they stand, and what was typed there earlier."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -49,7 +49,8 @@ Typed = Mapping[str, OwnCell]
 def typed_in(grid: Grid) -> Typed:
     """Return what is typed on an earlier sheet Live, by the label before each input, wherever both are now.
 
-    Content that no input expects is returned as well; where a label is gone, what stands in the input's place.
+    Content that no input expects is returned as well; without its label, what stands in the
+    input's place.
     """
     labels = {folded(one.label) for one in INPUTS.values()}
     found: dict[str, OwnCell] = {}
@@ -74,7 +75,9 @@ def _behind(grid: Grid, label: str, labels: Iterable[str]) -> list[tuple[int, in
     for row, cells in enumerate(grid.rows, 1):
         words = [folded(cell) if isinstance(cell, str) else "" for cell in cells]
         # A label is the first cell of its kind in reading order; what is typed may read like one.
-        at = next((n for n, word in enumerate(words) if word == folded(label) and _is_label(grid, row, n)), None)
+        at = next(
+            (n for n, word in enumerate(words) if word == folded(label) and _is_label(grid, row, n)), None
+        )
         if at is not None:
             stop = next((n for n in range(at + 2, len(words)) if words[n] in ends), at + 3)
             return [(row, n + 1) for n in range(at + 1, stop)]
@@ -109,4 +112,3 @@ def _value(raw: Raw) -> str | int | float:
     if isinstance(raw, datetime | date | time):
         return raw.isoformat(" ") if isinstance(raw, datetime) else raw.isoformat()
     return raw if isinstance(raw, str | int | float) else str(raw)
-

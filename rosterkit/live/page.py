@@ -19,8 +19,8 @@ Results = Mapping[tuple[int, int], str | int | float | None]
 _WIDTHS = (18.0, *[14.5] * 6)
 _LAST = len(_WIDTHS)
 _PURPOSE = (
-    "Type into the framed cells: the rest follows while you type, and what you typed stays when rosterkit fills "
-    "the workbook. What is listed here comes from the other sheets as they are now."
+    "Type into the framed cells: the rest follows while you type, and what you typed stays when rosterkit "
+    "fills the workbook. What is listed here comes from the other sheets as they are now."
 )
 _FILL = "run 'rosterkit fill'"
 SHOWN_FAULTS = 7
@@ -132,7 +132,9 @@ def _free(page: _Page, machinery: Machinery) -> None:
         page.input(name)
     page.sentence(top + 1, HINT_FREE)
     if "candidates" not in machinery:
-        page.sentence(top + 2, f"The sheet Locomotives has no column that this could be worked out from: {_FILL}.")
+        page.sentence(
+            top + 2, f"The sheet Locomotives has no column that this could be worked out from: {_FILL}."
+        )
         return
     for place in range(1, OFFERED + 1):
         page.formula(top + 1 + place, 1, offered(machinery, place))
@@ -160,8 +162,8 @@ def _counts(page: _Page, lines: Sequence[Counted], *, counted: bool) -> int:
         row += 1
         page.sentence(
             row,
-            f"More than {MOST_COUNTED} engines: Alert tells who else had an address at the last fill, not while one "
-            "types.",
+            f"More than {MOST_COUNTED} engines: Alert says who else had an address at the last fill, "
+            "not who has it while one types.",
         )
     return row
 

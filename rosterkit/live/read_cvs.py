@@ -1,4 +1,4 @@
-"""Blocks of the sheet Live for CVs that were read: the address that they make, and what is wrong with them."""
+"""Blocks of the sheet Live for CVs that were read: the address that they make, and what is wrong there."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import fields
@@ -10,7 +10,7 @@ from rosterkit.cv.stored_addresses import stored_words
 from rosterkit.live.inputs import INPUTS
 from rosterkit.live.machinery import Block, LiveCell, Machinery
 from rosterkit.live.specimens import worded
-from rosterkit.live.writing import either, is_whole, quoted, sentence, text
+from rosterkit.live.writing import either, only_digits, quoted, sentence, text
 from rosterkit.standards.addresses import (
     DEFAULT_LONG_ADDRESS,
     DEFAULT_SHORT_ADDRESS,
@@ -83,9 +83,7 @@ def address_words(machinery: Machinery) -> str:
             ({17: 208, 18: 81}, {"long 4177": long}),
         )
     )
-    stored = (
-        f"IF({short}>0,IF({long}>0,{both},{only_short}),IF({long}>0,{only_long},{text(NOT_KNOWN)}))"
-    )
+    stored = f"IF({short}>0,IF({long}>0,{both},{only_short}),IF({long}>0,{only_long},{text(NOT_KNOWN)}))"
     known = f'IF({answers}=0,{text(NOT_KNOWN)},IF({answers}>0,"short ","long ")&ABS({answers}))'
     by_kind = f"IF({kind}={_UNSTATED},{stored},{known})"
     return f'IF({kind}={_ODD},{text(_ODD_WORDS)},IF({count}=0,"",{by_kind}))'
@@ -148,8 +146,8 @@ def _typed_byte(machinery: Machinery, name: str) -> str:
     """Return the value that is typed for a CV; an empty text for none, a question mark for anything else."""
     typed = f"{quoted(machinery.title)}{INPUTS[name].reference}"
     number = f"VALUE(TRIM({typed}))"
-    usable = f"IF(AND({is_whole(typed)},{_within(number, BYTE)}),{number},{text('?')})"
-    return f'IF(TRIM({typed})="","",IFERROR({usable},{text("?")}))'
+    usable = f"IF({_within(number, BYTE)},{number},{text('?')})"
+    return f'IF(TRIM({typed})="","",IF({only_digits(f"TRIM({typed})")},{usable},{text("?")}))'
 
 
 def _within(number: str, numbers: range) -> str:
@@ -245,9 +243,7 @@ def _faults(machinery: Machinery) -> Iterator[Slot]:
     default = _if(f"{short}={DEFAULT_SHORT_ADDRESS}", said({1: 3, 29: 2}, (1, 29)), nothing)
     unusable = _if(f"{cv1}=0", said({1: 0, 29: 2}, (1, 29)), said({1: 201, 29: 2}, (1, 29)))
     by_short = _if(given[1], _if(f"{short}=0", unusable, default), said({29: 2}, (29,)))
-    yield _if(
-        is_none[_LONG], _if(given[1], unused, nothing), _if(is_none[_SHORT], by_short, nothing)
-    )
+    yield _if(is_none[_LONG], _if(given[1], unused, nothing), _if(is_none[_SHORT], by_short, nothing))
     cv17_default, cv18_default = long_address_cvs(DEFAULT_LONG_ADDRESS)
     pair = (17, 18, 29)
     stored = _if(
@@ -277,9 +273,7 @@ def _faults(machinery: Machinery) -> Iterator[Slot]:
         slot = text(only.severity.value), text(only.message), text(only.fix)
         there = _bit(cv29, bit) if wanted else f"NOT({_bit(cv29, bit)})"
         yield _if(locomotive, _if(there, slot, nothing), nothing)
-    beside = _if(
-        f'IF({cv17}="",FALSE,{cv17}>7)', said({17: 8, 29: 128}, (17, 29)), said({29: 128}, (29,))
-    )
+    beside = _if(f'IF({cv17}="",FALSE,{cv17}>7)', said({17: 8, 29: 128}, (17, 29)), said({29: 128}, (29,)))
     accessory = f"{kind}={_ACCESSORY}"
     yield _if(accessory, _if(all_255, nothing, beside), nothing)
     last = decoded({29: 128}).faults[-1]
@@ -302,4 +296,3 @@ def _if(condition: str, then: Slot, otherwise: Slot) -> Slot:
         return then[at] if same else f"IF({condition},{then[at]},{otherwise[at]})"
 
     return chosen(0), chosen(1), chosen(2)
-

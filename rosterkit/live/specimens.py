@@ -1,4 +1,4 @@
-"""Sentences of the tool's own code as formulas: made from what it says of specimens, whose numbers give way."""
+"""Sentences of the tool's own code as formulas: what it says of a specimen, whose numbers give way."""
 
 from collections.abc import Mapping
 

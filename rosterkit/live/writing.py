@@ -72,6 +72,14 @@ def is_whole(reference: str) -> str:
     return f'IF(ISNUMBER({reference}),INT({reference})={reference},{left}="")'
 
 
+def only_digits(text_of: str) -> str:
+    """Tell whether a text has digits only, and any; VALUE is then sure of it in every program."""
+    left = text_of
+    for digit in range(10):
+        left = f'SUBSTITUTE({left},"{digit}","")'
+    return f'AND({text_of}<>"",{left}="")'
+
+
 def key(reference: str) -> str:
     """Return a label as it is compared: in small letters, without blanks, and without signs of wildcards.
 

@@ -92,9 +92,7 @@ def page_of(source: Workbook, *, counted: bool = True) -> Page:
         for title, grid in made.grids.items()
     }
     placed = {
-        (row, column): cell
-        for row, cells in enumerate(sheet.rows, 1)
-        for column, cell in enumerate(cells, 1)
+        (row, column): cell for row, cells in enumerate(sheet.rows, 1) for column, cell in enumerate(cells, 1)
     }
     return Page(
         made=made,
