@@ -10,7 +10,7 @@ from rosterkit.live.places import Places
 from rosterkit.live.ranges import segment
 from rosterkit.live.settings import CHOICES, TYPED, chosen, setting
 from rosterkit.live.specimens import worded
-from rosterkit.live.writing import column_range, only_digits, quoted, sentence, text, whole
+from rosterkit.live.writing import column_range, is_digits, quoted, sentence, text, whole
 from rosterkit.roster.messages import SENTENCES
 from rosterkit.roster.schema import sheet
 from rosterkit.standards.addresses import (
@@ -40,7 +40,7 @@ def fill_asked(machinery: Machinery, places: Places) -> None:
     number, kind = (f"{quoted(machinery.title)}{INPUTS[name].reference}" for name in ("number", "kind"))
     answers = _ref(machinery, "answers")
     formulas = {
-        "answers": f'IF({only_digits(f"TRIM({number})")},{answered(machinery, number, kind)},"")',
+        "answers": f'IF({is_digits(f"TRIM({number})")},{answered(machinery, number, kind)},"")',
         "words": f'IF({answers}="","",IF({answers}>0,"short ","long ")&ABS({answers}))',
         "engines": _engines(places, answers),
     }
@@ -79,7 +79,7 @@ def in_words(machinery: Machinery) -> str:
     judged = f"IF({number}<{low},{small},IF({number}>{high},{large},{sentence(no_short, number=number)}))"
     answers, words = _ref(machinery, "answers"), _ref(machinery, "words")
     no_kind = f"ISERROR({chosen(machinery, 'address_kind', kind)})"
-    wrong = f"IF({only_digits(content)},IF({no_kind},{unknown},{judged}),{other})"
+    wrong = f"IF({is_digits(content)},IF({no_kind},{unknown},{judged}),{other})"
     return f'IF({content}="","",IF({answers}<>"",{words},{wrong}))'
 
 

@@ -1,7 +1,9 @@
 """All blocks of the sheet Live together: declared side by side, then filled."""
 
+from rosterkit.live.accessory_machinery import accessory_blocks, fill_accessories
 from rosterkit.live.alerts import fill_words, words_block
 from rosterkit.live.asked_address import asked_blocks, fill_asked
+from rosterkit.live.consists import consist_blocks, fill_consists
 from rosterkit.live.facts import Facts
 from rosterkit.live.free_addresses import fill_free, free_blocks
 from rosterkit.live.labels import fill_labels, label_blocks
@@ -28,6 +30,8 @@ def machinery_for(places: Places, facts: Facts, *, title: str = TITLE) -> Machin
             *words_block(places),
             *ranges,
             *label_blocks(places, facts.readings, facts.shared),
+            *consist_blocks(places),
+            *accessory_blocks(places, facts.devices),
             *([taken] if facts.taken else []),
             *asked_blocks(places),
             *read_blocks(),
@@ -38,6 +42,8 @@ def machinery_for(places: Places, facts: Facts, *, title: str = TITLE) -> Machin
     fill_words(machinery, places)
     fill_ranges(machinery, places)
     fill_labels(machinery, places, facts.readings, facts.shared)
+    fill_consists(machinery, places)
+    fill_accessories(machinery, places, facts.devices)
     fill_asked(machinery, places)
     fill_read(machinery)
     fill_free(machinery, places)

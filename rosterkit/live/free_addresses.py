@@ -23,7 +23,7 @@ from rosterkit.live.places import Places
 from rosterkit.live.ranges import SPARE, segment
 from rosterkit.live.settings import CHOICES, chosen, layout_setting, setting
 from rosterkit.live.specimens import worded
-from rosterkit.live.writing import choice, column_range, key, only_digits, quoted, sentence, spellings, text
+from rosterkit.live.writing import choice, column_range, is_digits, key, quoted, sentence, spellings, text
 from rosterkit.roster.schema import sheet
 from rosterkit.standards.addresses import (
     DEFAULT_SHORT_ADDRESS,
@@ -156,7 +156,7 @@ def _input(machinery: Machinery, name: str) -> str:
 def _fill_wanted(machinery: Machinery) -> None:
     digits, kind = _ref(machinery, "digits"), _ref(machinery, "kind")
     number = f"VALUE({digits})"
-    is_number = f"AND(LEN({digits})<={_LONGEST},{only_digits(digits)})"
+    is_number = f"AND(LEN({digits})<={_LONGEST},{is_digits(digits)})"
     is_address = f"AND({number}>={LONG_ADDRESSES[0]},{number}<={LONG_ADDRESSES[-1]})"
     reference = f"IF({is_address},{number},VALUE(RIGHT({digits},4)))"
     in_order = (_SHORT, _LONG, _CONSIST, _OTHER, _ANY)

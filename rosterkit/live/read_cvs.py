@@ -10,7 +10,7 @@ from rosterkit.cv.stored_addresses import stored_words
 from rosterkit.live.inputs import INPUTS
 from rosterkit.live.machinery import Block, LiveCell, Machinery
 from rosterkit.live.specimens import worded
-from rosterkit.live.writing import either, only_digits, quoted, sentence, text
+from rosterkit.live.writing import either, is_digits, quoted, sentence, text
 from rosterkit.standards.addresses import (
     DEFAULT_LONG_ADDRESS,
     DEFAULT_SHORT_ADDRESS,
@@ -147,7 +147,7 @@ def _typed_byte(machinery: Machinery, name: str) -> str:
     typed = f"{quoted(machinery.title)}{INPUTS[name].reference}"
     number = f"VALUE(TRIM({typed}))"
     usable = f"IF({_within(number, BYTE)},{number},{text('?')})"
-    return f'IF(TRIM({typed})="","",IF({only_digits(f"TRIM({typed})")},{usable},{text("?")}))'
+    return f'IF(TRIM({typed})="","",IF({is_digits(f"TRIM({typed})")},{usable},{text("?")}))'
 
 
 def _within(number: str, numbers: range) -> str:

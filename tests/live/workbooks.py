@@ -1,9 +1,8 @@
 """Small workbooks with the formulas of Locomotives, calculated by the project's own evaluator."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from rosterkit.cell_names import column_letters
 from rosterkit.findings import Finding
 from rosterkit.formulas.calculation import Calculation, SheetCells
 from rosterkit.formulas.formula import compiled
@@ -18,6 +17,7 @@ from rosterkit.roster.model import Roster
 from rosterkit.roster.tables import Table
 from rosterkit.writeback.computed_columns import computed_rows
 from rosterkit.xlsx.grid import Grid, Workbook
+from tests.live.row_sheets import Cells, Cvs
 from tests.rosters import enrolled, findings
 
 SPARE = 3
@@ -50,26 +50,6 @@ class Live:
         """Return what the tool's own code gives, by engine; nothing is an empty text."""
         rows = computed_rows(self.roster, "Locomotives")
         return [{name: "" if row[name] is None else row[name] for name in row} for row in rows]
-
-    def cells(self) -> dict[str, dict[tuple[int, int], object]]:
-        """Return all cells by sheet, row and column: what is typed, and formulas with their sign."""
-        sheets: dict[str, dict[tuple[int, int], object]] = {}
-        for title, grid in self.grids.items():
-            sheets[title] = {
-                (row, column): cell
-                for row, cells in enumerate(grid.rows, 1)
-                for column, cell in enumerate(cells, 1)
-                if cell != ""
-            }
-        place = self.places["Locomotives"]
-        for name, template in self.formulas.items():
-            for row in range(place.heading_row + 1, place.last_row + 1):
-                sheets[place.title][row, place.columns[name]] = f"={filled(template, row)}"
-        sheets["Live"] = {
-            at: cell.value if cell.formula is None else f"={cell.formula}"
-            for at, cell in self.machinery.cells.items()
-        }
-        return sheets
 
     grids: Mapping[str, Grid]
 
@@ -164,6 +144,47 @@ def _content(cell: object) -> Content:
     raise TypeError(f"no content: {cell!r}")
 
 
-def letters(place: SheetPlace, name: str) -> str:
-    """Return the letters of a column."""
-    return column_letters(place.columns[name])
+@dataclass(frozen=True)
+class EngineSheets:
+    """Locomotives and the sheets beside it as they are written for a spreadsheet program."""
+
+    made: Live
+    title: str = "Locomotives"
+
+    def typed(self) -> Mapping[str, Cells]:
+        """Return the contents that are no formulas, by sheet, row and column."""
+        typed: dict[str, Cells] = {
+            title: {
+                (row, column): cell
+                for row, cells in enumerate(grid.rows, 1)
+                for column, cell in enumerate(cells, 1)
+                if cell != ""
+            }
+            for title, grid in self.made.grids.items()
+        }
+        blocks = self.made.machinery.cells.items()
+        return typed | {"Live": {at: cell.value for at, cell in blocks if cell.value is not None}}
+
+    def formulas(self) -> Mapping[str, Mapping[tuple[int, int], str]]:
+        """Return the formulas, without ``=``, by sheet, row and column."""
+        place, blocks = self.made.places[self.title], self.made.machinery.cells.items()
+        return {
+            "Live": {at: cell.formula for at, cell in blocks if cell.formula is not None},
+            self.title: {
+                (row, place.columns[name]): filled(template, row)
+                for name, template in self.made.formulas.items()
+                for row in range(place.heading_row + 1, place.last_row + 1)
+            },
+        }
+
+    def picked(self, value: Callable[[int, int], object]) -> list[Cvs]:
+        """Pick what the formulas give, row by row, out of the values of a calculated sheet."""
+        place = self.made.places[self.title]
+        return [
+            tuple(value(row, place.columns[name]) for name in self.made.formulas)
+            for row in self.made.roster.book.tables[self.title].rows
+        ]
+
+    def evaluated(self) -> list[Cvs]:
+        """Return what the evaluator makes of the same formulas."""
+        return self.picked(lambda row, column: self.made.calculation.value(self.title, row, column))

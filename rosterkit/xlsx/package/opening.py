@@ -111,6 +111,23 @@ def opened(path: Path) -> Package:
     """
     name = str(path)
     raw, identity = content(path, name)
+    return _checked(path, name, raw, identity)
+
+
+def opened_in_memory(data: bytes, name: str) -> Package:
+    """Check the content of a workbook file as a package, like ``opened``; it has no place on a disk.
+
+    Args:
+        data: The file.
+        name: What messages call it.
+
+    Raises:
+        CannotRunError: it is no .xlsx or .xlsm workbook, or damaged.
+    """
+    return _checked(Path(name), name, data, Identity(size=len(data), mtime_ns=0, inode=0))
+
+
+def _checked(path: Path, name: str, raw: bytes, identity: Identity) -> Package:
     if not raw.startswith(sniffing.ZIP):
         raise sniffing.not_a_zip(name, raw)
     source = archive(name, raw)
