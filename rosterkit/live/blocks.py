@@ -22,13 +22,14 @@ def machinery_for(places: Places, facts: Facts, *, title: str = TITLE) -> Machin
     machinery = Machinery(
         title=title,
         blocks=[
+            # The longest block comes first: rows below the others are short.
+            *([taken] if facts.taken else []),
             *settings_blocks(places),
             *words_block(places),
             *range_blocks(places),
             *label_blocks(places, facts.readings, facts.shared),
             *consist_blocks(places),
             *accessory_blocks(places, facts.devices),
-            *([taken] if facts.taken else []),
         ],
     )
     fill_settings(machinery, places)
