@@ -119,14 +119,21 @@ def check(
 
 @command()
 def fill(
-    workbook: WorkbookArgument, out: Copy = None, *, replace: Replace = False, strict: Strict = False
+    workbook: WorkbookArgument,
+    out: Copy = None,
+    *,
+    values: Annotated[
+        bool, typer.Option("--values", help="Write plain values in place of formulas, and no sheet Live.")
+    ] = False,
+    replace: Replace = False,
+    strict: Strict = False,
 ) -> None:
     """Check a workbook, and write CVs, Check, Findings and Cards into it."""
     from rosterkit.checks.report import is_failing, summary
     from rosterkit.commands.fill import fill as fill_workbook
     from rosterkit.commands.results import fill_text
 
-    filled = fill_workbook(workbook, out, replace=replace)
+    filled = fill_workbook(workbook, out, replace=replace, values=values)
     typer.echo(fill_text(filled), err=True)
     typer.echo(summary(filled.report))
     _leave(failing=is_failing(filled.report, strict=strict))

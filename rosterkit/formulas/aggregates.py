@@ -113,9 +113,9 @@ def _ranked(name: str, place: Callable[[list[float], int], float]) -> Build:
 
 
 def ranked(in_order: list[float], rank: Content, place: Callable[[list[float], int], float]) -> Content:
-    """Return the number of a rank; an error if there are fewer, Fault UNSURE for a rank that is not whole."""
+    """Return the number of a rank; an error if there are fewer, UNSURE for a text or a fraction."""
     wanted = number(rank)
-    if wanted != int(wanted):
+    if wanted != int(wanted) or isinstance(rank, str):
         raise Fault(UNSURE)
     return place(in_order, int(wanted)) if 1 <= wanted <= len(in_order) else BAD_NUMBER
 

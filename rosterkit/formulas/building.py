@@ -5,9 +5,9 @@ from typing import Protocol
 
 from rosterkit.formulas.cells import Cells, RangeContent, Scalar, Span, content
 from rosterkit.formulas.references import LAST_ROW, Corner
-from rosterkit.formulas.syntax import Call, Node, UnknownFormula
+from rosterkit.formulas.syntax import Call, Literal, Node, UnknownFormula
 from rosterkit.formulas.syntax import Cells as Reference
-from rosterkit.formulas.values import BAD_REFERENCE, UNSURE, Content, Fault
+from rosterkit.formulas.values import BAD_REFERENCE, UNSURE, Content, Fault, FormulaError
 
 Contents = Callable[[Cells, int], RangeContent]
 """What a range holds, as it lies for a formula in some row."""
@@ -54,6 +54,8 @@ def row_of(corner: Corner, builder: Builder) -> Callable[[int], int]:
 
 def span(node: Node, builder: Builder) -> Callable[[int], Span]:
     """Return which cells a range means for a formula in some row; UnknownFormula if it is no reference."""
+    if isinstance(node, Literal) and isinstance(node.value, FormulaError):
+        return _lost(node.value)
     if not isinstance(node, Reference):
         raise UnknownFormula("a range of cells is expected")
     title = builder.sheet if node.title is None else node.title
@@ -66,6 +68,13 @@ def span(node: Node, builder: Builder) -> Callable[[int], Span]:
     def found(row: int) -> Span:
         first, last = one(row), other(row)
         return Span(title, min(first, last), left, max(first, last), right)
+
+    return found
+
+
+def _lost(error: FormulaError) -> Callable[[int], Span]:
+    def found(_row: int) -> Span:
+        raise Fault(error)
 
     return found
 

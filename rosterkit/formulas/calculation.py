@@ -4,7 +4,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from rosterkit.formulas.formula import Formula
-from rosterkit.formulas.values import BAD_REFERENCE, UNSURE, Content
+from rosterkit.formulas.values import UNSURE, Content
 
 Place = tuple[int, int]
 """A row and a column, from 1."""
@@ -68,10 +68,10 @@ class Calculation:
         self._depth = 0
 
     def value(self, sheet: str, row: int, column: int) -> Content:
-        """Return what a cell shows; #REF! for a sheet that is not there."""
+        """Return what a cell shows; UNSURE for a sheet that is not there, which one program cannot read."""
         found = self._sheet(sheet)
         if found is None:
-            return BAD_REFERENCE
+            return UNSURE
         known = found.results.get((row, column), self)
         if known is not self:
             return UNSURE if known is _RUNNING else known  # type: ignore[return-value]

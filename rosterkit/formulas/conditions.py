@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping, Sequence
 from rosterkit.formulas.building import Build, Builder, caught, contents, is_reference, row_of, takes
 from rosterkit.formulas.cells import Cells, Scalar
 from rosterkit.formulas.syntax import Cells as Reference
-from rosterkit.formulas.syntax import Node, UnknownFormula
+from rosterkit.formulas.syntax import Literal, Node, UnknownFormula
 from rosterkit.formulas.values import UNSURE, VALUE, Content, Fault, FormulaError, truth, whole
 
 
@@ -33,7 +33,7 @@ def _choose(builder: Builder, nodes: Sequence[Node]) -> Scalar:
 
     def chosen(cells: Cells, row: int) -> Content:
         value = which(cells, row)
-        if isinstance(value, str):
+        if isinstance(value, str | bool):
             raise Fault(UNSURE)
         place = whole(value)
         return _not_blank(choices[place - 1](cells, row)) if 1 <= place <= len(choices) else VALUE
@@ -80,6 +80,9 @@ def _condition(value: Content, skips: bool) -> bool | None:
         return value
     if skips and (value is None or isinstance(value, str)):
         return None
+    if value is None:
+        # A blank cell that IF hands on counts in one program, and in the other not.
+        raise Fault(UNSURE)
     return truth(value)
 
 
@@ -126,6 +129,8 @@ def _row(builder: Builder, nodes: Sequence[Node]) -> Scalar:
     if not nodes:
         return lambda _cells, row: row
     node = nodes[0]
+    if isinstance(node, Literal) and isinstance(node.value, FormulaError):
+        return builder.scalar(node)
     if not isinstance(node, Reference) or node.is_range:
         raise UnknownFormula("ROW of something else than one cell")
     found = row_of(node.first, builder)

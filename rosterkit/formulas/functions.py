@@ -17,6 +17,8 @@ from rosterkit.formulas.values import (
     whole,
 )
 
+_EXACT = 2**20
+
 
 class Function(NamedTuple):
     """A function of values that are all worked out before it, and how many it takes."""
@@ -39,11 +41,10 @@ def _mod(value: Content, divisor: Content) -> Content:
     number_, by = number(value), number(divisor)
     if not by:
         return DIVISION_BY_ZERO
-    result = number_ % by
-    near = min(abs(result), abs(by - result))
-    if abs(number_) > 1e12 or (result and near < 1e-9 * max(1.0, abs(number_))):
+    # Of other fractions than halves of halves programs round what is left, each in its way.
+    if abs(number_) > 1e12 or number_ * _EXACT % 1 or by * _EXACT % 1:
         raise Fault(UNSURE)
-    return result
+    return number_ % by
 
 
 def _abs(value: Content) -> Content:

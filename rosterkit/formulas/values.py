@@ -49,6 +49,7 @@ _WORD_OF_NUMBERS = re.compile(
 )
 _SIGN_OF_NONE = re.compile(r"[#_&*<>=;?@|~\"\\]")
 _LARGEST_INTEGER = 10**15
+_MOST_PLACES = 2**31 - 1
 
 
 def number(value: Content) -> float:
@@ -133,5 +134,11 @@ def truth(value: Content) -> bool:
 
 
 def whole(value: Content) -> int:
-    """Return a value as a whole number, rounded down, as positions and counts are taken."""
-    return floor(number(value))
+    """Return a value as a whole number, rounded down, as positions and counts are taken.
+
+    Raises Fault with the error that the value is, and UNSURE for a number that is no place in anything.
+    """
+    found = floor(number(value))
+    if abs(found) > _MOST_PLACES:
+        raise Fault(UNSURE)
+    return found

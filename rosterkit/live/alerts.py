@@ -18,6 +18,19 @@ from rosterkit.roster.schema import Column, sheet
 from rosterkit.standards.addresses import DEFAULT_SHORT_ADDRESS, SHORT_ADDRESSES
 
 TITLE = "Locomotives"
+COVERED = frozenset(
+    {
+        "address-missing",
+        "address-out-of-range",
+        "address-shared",
+        "address-default",
+        "address-not-for-engines",
+        "address-in-another-range",
+        "decoder-unknown",
+        "value-not-allowed",
+    }
+)
+"""The checks of which Alert says what they find in an engine's row, notes left out."""
 BROKEN = "this cannot be computed; run 'rosterkit fill'"
 """What Alert says where something that it needs is gone, such as the sheet Live."""
 _PARTED = "; "
@@ -58,7 +71,9 @@ def alert(places: Places, machinery: Machinery, *, counted: bool) -> str:
     said_of_engine = f"MID({all_parts},{len(_PARTED) + 1},{_LONGEST})"
     typed = "&".join(f"TRIM({cell(place, name)})" for name in _WORDS if name in place.columns)
     blank = f'AND({typed}="",TRIM({cell(place, "address")})="")'
-    return f'IFERROR(IF({blank},"",{said_of_engine}),{broken})'
+    # Where the sheet Live is gone, nothing that is said below can be trusted.
+    sound = f"{setting(machinery, 'first_long')}>0"
+    return f'IFERROR(IF({blank},"",IF({sound},{said_of_engine},"")),{broken})'
 
 
 def words_block(places: Places) -> list[Block]:
@@ -113,7 +128,7 @@ def _address(place: SheetPlace, machinery: Machinery) -> str:
     of_kind = f'IF({is_short},{_said(machinery, no_short)},"")'
     low, high = column.schema["minimum"], column.schema["maximum"]
     judged = f"IF({number}<{low},{small},IF({number}>{high},{large},{of_kind}))"
-    typed = f'IF({content}="",{missing},IF(IFERROR({is_whole(address)},FALSE),{judged},{other}))'
+    typed = f'IF({content}="",{missing},IF({is_whole(address)},{judged},{other}))'
     return f'IF({answers}<>"","",{typed})'
 
 
@@ -188,8 +203,10 @@ def _shared_at_fill(place: SheetPlace, machinery: Machinery) -> str:
         f"INDEX({machinery.whole(block, name)},MATCH({answers},{column},1))"
         for name in ("address", "engines", "key", "loco")
     )
-    words = _said(machinery, sentence(said.ALSO_OF, address=_answers_words(answers), other=holder))
-    another = f"OR({several}>1,{label}<>{key(cell(place, 'loco'))})"
+    own = f"{label}={key(cell(place, 'loco'))}"
+    other = f"IF({own},{text(said.NAMELESS)},{holder})"
+    words = _said(machinery, sentence(said.ALSO_OF, address=_answers_words(answers), other=other))
+    another = f"OR({several}>1,NOT({own}))"
     clash = f'IF({taken}={answers},IF({another},{words},""),"")'
     return f'IF({answers}="","",IFERROR({clash},""))'
 
@@ -233,7 +250,7 @@ def _lock(place: SheetPlace, machinery: Machinery) -> str:
     )
     low, high = column.schema["minimum"], column.schema["maximum"]
     judged = f'IF({number}<{low},{small},IF({number}>{high},{large},""))'
-    return f'IF({content}="","",IF(IFERROR({is_whole(typed)},FALSE),{judged},{other}))'
+    return f'IF({content}="","",IF({is_whole(typed)},{judged},{other}))'
 
 
 def _decoder(place: SheetPlace, machinery: Machinery) -> str:

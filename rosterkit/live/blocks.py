@@ -1,6 +1,8 @@
 """All blocks of the sheet Live together: declared side by side, then filled."""
 
+from rosterkit.live.accessory_machinery import accessory_blocks, fill_accessories
 from rosterkit.live.alerts import fill_words, words_block
+from rosterkit.live.consists import consist_blocks, fill_consists
 from rosterkit.live.facts import Facts
 from rosterkit.live.labels import fill_labels, label_blocks
 from rosterkit.live.machinery import TITLE, Block, Machinery
@@ -24,6 +26,8 @@ def machinery_for(places: Places, facts: Facts, *, title: str = TITLE) -> Machin
             *words_block(places),
             *range_blocks(places),
             *label_blocks(places, facts.readings, facts.shared),
+            *consist_blocks(places),
+            *accessory_blocks(places, facts.devices),
             *([taken] if facts.taken else []),
         ],
     )
@@ -31,6 +35,8 @@ def machinery_for(places: Places, facts: Facts, *, title: str = TITLE) -> Machin
     fill_words(machinery, places)
     fill_ranges(machinery, places)
     fill_labels(machinery, places, facts.readings, facts.shared)
+    fill_consists(machinery, places)
+    fill_accessories(machinery, places, facts.devices)
     if facts.taken:
         machinery.put(taken.name, "address", [address for address, _, _ in facts.taken])
         machinery.put(taken.name, "key", [label_key(loco) for _, loco, _ in facts.taken])

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from rosterkit.cv.addresses import answer
 from rosterkit.cv.readings import configuration_read
 from rosterkit.findings import Finding, Severity
+from rosterkit.live.accessory_machinery import DeviceReadings, device_readings_in
 from rosterkit.live.labels import Readings, Shared
 from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import folded
@@ -21,6 +22,7 @@ class Facts:
     """What the last fill knew."""
 
     readings: Readings = ()
+    devices: DeviceReadings = ()
     shared: Shared = ()
     taken: Sequence[tuple[int, str, int]] = ()
     """Addresses as Answers has them in rising order, each with the first engine's label and how many have it;
@@ -31,6 +33,7 @@ def facts_of(roster: Roster, findings: Iterable[Finding]) -> Facts:
     """Gather them from a roster and from what the checks found in it."""
     return Facts(
         readings=list(_readings(roster)),
+        devices=device_readings_in(roster),
         shared=list(_shared(roster, findings)),
         taken=_taken(roster) if len(roster.engines) > MOST_COUNTED else (),
     )

@@ -30,8 +30,8 @@ _NEEDED = {
 def label_blocks(places: Places, readings: Readings, shared: Shared) -> list[Block]:
     """Declare the blocks; those of sheets that the workbook has not are left out."""
     blocks = [
-        Block(name="readings", columns=("loco", "CV29"), rows=max(1, len(readings))),
-        Block(name="shared on purpose", columns=("loco", "address"), rows=max(1, len(shared))),
+        Block(name="readings", columns=("loco", "CV29"), rows=len(readings) + 1),
+        Block(name="shared on purpose", columns=("loco", "address"), rows=len(shared) + 1),
     ]
     for name, title, columns in (
         ("decoders", "Decoder types", ("decoder",)),

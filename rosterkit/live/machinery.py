@@ -13,6 +13,9 @@ FIRST_COLUMN = 14
 FIRST_ROW = 2
 """The blocks' first row, below their headings."""
 
+_LEAST = 2
+"""Rows of a range: Gnumeric's MATCH finds nothing in a single cell."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LiveCell:
@@ -39,6 +42,8 @@ class Machinery:
     blocks: Sequence[Block]
     cells: dict[tuple[int, int], LiveCell] = field(default_factory=dict)
     """By sheet row and column."""
+    filled: dict[int, tuple[str, int]] = field(default_factory=dict)
+    """By sheet column: a formula that is filled down from the first row of the blocks, and its last row."""
     _starts: dict[str, int] = field(init=False)
     _by_name: dict[str, Block] = field(init=False)
 
@@ -75,7 +80,7 @@ class Machinery:
 
     def whole(self, block: str, column: str, to: str | None = None) -> str:
         """Refer to all cells of a column, or of the columns from it to another."""
-        last = FIRST_ROW + self._by_name[block].rows - 1
+        last = FIRST_ROW + max(self._by_name[block].rows, _LEAST) - 1
         first, other = self._letters(block, column), self._letters(block, to or column)
         return f"{quoted(self.title)}${first}${FIRST_ROW}:${other}${last}"
 
@@ -91,6 +96,7 @@ class Machinery:
     def fill(self, block: str, column: str, template: str) -> None:
         """Fill a column of a block down with a formula."""
         at = self.column(block, column)
+        self.filled[at] = template, FIRST_ROW + self._by_name[block].rows - 1
         for row in range(FIRST_ROW, FIRST_ROW + self._by_name[block].rows):
             self.cells[row, at] = LiveCell(formula=template.replace(ROW, str(row)))
 

@@ -140,7 +140,8 @@ def _plain(reference: str) -> str:
     return plain
 
 
-def _typed(machinery: Machinery, name: str) -> str:
+def typed_setting(machinery: Machinery, name: str) -> str:
+    """Refer to what is typed for a setting, one of ``TYPED``; an empty text where nothing is."""
     return machinery.one("typed", "as typed", TYPED.index(name))
 
 
@@ -149,7 +150,7 @@ def _ends(machinery: Machinery, name: str) -> tuple[str, str]:
     default = str(sheet("Layout")[name].default).split("-")
     plain = machinery.one("typed", "as a range", TYPED.index(name))
     ends = f'LEFT({plain},FIND("-",{plain})-1)', f'MID({plain},FIND("-",{plain})+1,9)'
-    usable = both([is_whole(ends[0]), is_whole(ends[1]), f"LEN({plain})<12"])
+    usable = both([is_whole(ends[0]), is_whole(ends[1]), f'{ends[0]}<>""', f"LEN({plain})<12"])
     first, last = (
         f"IFERROR(IF({usable},VALUE({end}),{standard}),{standard})"
         for end, standard in zip(ends, default, strict=True)
@@ -163,7 +164,7 @@ def _first_long(machinery: Machinery) -> str:
     first, last = setting(machinery, "short_first"), setting(machinery, "short_last")
     column = sheet("Layout")["long_from"]
     low, high, default = column.schema["minimum"], column.schema["maximum"], column.default
-    number = whole(_typed(machinery, "long_from"))
+    number = whole(typed_setting(machinery, "long_from"))
     long_from = f"IFERROR(IF(AND({number}>={low},{number}<={high}),{number},{default}),{default})"
     return f"MIN(IF({first}>{last},{highest},{last}+1),{long_from},{highest})"
 
@@ -171,7 +172,7 @@ def _first_long(machinery: Machinery) -> str:
 def _second_chosen(machinery: Machinery, name: str, listed_as: str) -> str:
     """Return 1 for the second choice of a setting, 0 for the first; the default's where it is not clear."""
     default = CHOICES[listed_as][2].index(str(sheet("Layout")[name].default))
-    found = chosen(machinery, listed_as, _typed(machinery, name))
+    found = chosen(machinery, listed_as, typed_setting(machinery, name))
     return f"IFERROR(CHOOSE(1+{found},0,1,{default}),{default})"
 
 

@@ -6,6 +6,7 @@ every spreadsheet program has had for long; nothing that a member typed is ever 
 
 import re
 from collections.abc import Iterable, Sequence
+from string import ascii_lowercase
 
 from rosterkit.cell_names import column_letters
 from rosterkit.live.places import SheetPlace
@@ -16,6 +17,10 @@ SPARE_BELOW = 1
 """Ranges end so many rows below the last formula: a row inserted there still lies within them."""
 _BARE = re.compile(r"[A-Za-z]{4,30}")
 """Titles that need no quotes: of letters only, and more of them than a column has."""
+_IN_NO_NUMBER = ascii_lowercase + ",:/#$%&()*?!'_=<>"
+"""Signs with which no whole number is written, however it is spelt."""
+_MOST_PARTS = 30
+"""Arguments that every program takes in one function."""
 _SLOT = 200
 """Signs that the spellings of one choice take in a list of spellings."""
 
@@ -61,8 +66,31 @@ def whole(reference: str) -> str:
 
 
 def is_whole(reference: str) -> str:
-    """Tell whether a cell holds a whole number, as a number or as its digits; an error for other texts."""
-    return f'RIGHT("00000"&TRIM({reference}),5)=RIGHT("00000"&INT(VALUE(TRIM({reference}))),5)'
+    """Tell whether a cell that is not blank holds a whole number, as a number or as its digits.
+
+    A text is one if nothing is left of it without its digits: what VALUE makes of other texts, such as 1e3 or
+    3,5, depends on the program and the country.
+    """
+    left = _without_digits(f"TRIM({reference})")
+    return f'IF(ISNUMBER({reference}),INT({reference})={reference},{left}="")'
+
+
+def is_digits(reference: str) -> str:
+    """Tell whether the text in a cell, not an empty one, is of digits only: a whole number to everybody."""
+    return f'IF({reference}="",FALSE,{_without_digits(reference)}="")'
+
+
+def _without_digits(words: str) -> str:
+    for digit in "0123456789":
+        words = f'SUBSTITUTE({words},"{digit}","")'
+    return words
+
+
+def is_no_number(reference: str) -> str:
+    """Tell whether the text in a cell has a sign with which no whole number from 0 up is written."""
+    found = [f"FIND({text(sign)},LOWER({reference})&{text(sign)})" for sign in _IN_NO_NUMBER]
+    groups = [f"MIN({','.join(found[at : at + _MOST_PARTS])})" for at in range(0, len(found), _MOST_PARTS)]
+    return f'OR(LEFT({reference},1)="-",MIN({",".join(groups)})<=LEN({reference}))'
 
 
 def key(reference: str) -> str:

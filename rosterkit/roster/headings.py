@@ -163,8 +163,8 @@ def _digits(text: str) -> str:
     return "".join(sign for sign in text if sign.isdecimal())
 
 
-def find_settings(sheet: Sheet, grid: Grid, workbook: str) -> tuple[Headings, int] | None:
-    """Find the settings of a transposed sheet: their rows, and the sheet column of the values.
+def find_settings(sheet: Sheet, grid: Grid, workbook: str) -> tuple[Headings, int, int] | None:
+    """Find the settings of a transposed sheet: their rows, and the sheet columns of names and values.
 
     The columns of the result are the rows of the settings. None if there is no heading row;
     CannotRunError if a setting stands there twice.
@@ -175,7 +175,7 @@ def find_settings(sheet: Sheet, grid: Grid, workbook: str) -> tuple[Headings, in
         if all(heading in texts for heading in wanted):
             names, values = (texts.index(heading) + 1 for heading in wanted)
             found = _settings_below(sheet, grid, workbook, number, names)
-            return (found, values) if found else None
+            return (found, names, values) if found else None
     return None
 
 

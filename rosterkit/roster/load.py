@@ -8,7 +8,7 @@ from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import is_known
 from rosterkit.roster.tables import book_of
 from rosterkit.roster.validation import faults_of
-from rosterkit.xlsx.grid import Grid
+from rosterkit.xlsx.grid import Grid, Workbook
 from rosterkit.xlsx.package.opening import Package, opened
 from rosterkit.xlsx.read.workbook import read_workbook
 
@@ -20,7 +20,17 @@ def roster_at(path: Path) -> Roster:
 
 def roster_in(package: Package) -> Roster:
     """Read an opened workbook; CannotRunError without engines, or if it holds what no sheet can."""
-    book = book_of(read_workbook(package, is_known))
+    return roster_from(known_sheets(package))
+
+
+def known_sheets(package: Package) -> Workbook:
+    """Read the sheets that are named like ours; CannotRunError for what no sheet can hold."""
+    return read_workbook(package, is_known)
+
+
+def roster_from(workbook: Workbook, *, without_engines: bool = False) -> Roster:
+    """Make a roster of what was read; CannotRunError without engines, unless it is a new workbook."""
+    book = book_of(workbook, without_engines=without_engines)
     return roster_of(book, faults_of(book))
 
 

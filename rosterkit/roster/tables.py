@@ -1,7 +1,7 @@
 """A workbook's sheets as tables: every row's values by column, each with the cell it came from."""
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, field, replace
 from itertools import zip_longest
 from typing import cast
@@ -46,8 +46,14 @@ class Table:
     """Areas that begin below the headings and are not free, though nothing may stand in their cells."""
     beyond: frozenset[int] = frozenset()
     """Sheet columns to the right of the last heading that are not free: by a value, a drawing, a table."""
+    areas: tuple[MergedRange, ...] = ()
+    """Merged cells, drawings and tables that reach below the heading row, wherever they begin."""
     value_column: int = 0
     """The sheet column of the values, where the sheet is transposed."""
+    name_column: int = 0
+    """The sheet column of the names of the settings, where the sheet is transposed."""
+    formulas: Mapping[tuple[int, int], str] = field(default_factory=dict)
+    """The text of each formula below a computed heading, by sheet row and column, also where no engine is."""
     own: Mapping[int, Sequence[Raw]] = field(default_factory=dict)
     """The cells of the member's own columns, by sheet column, as they stand there."""
 
@@ -80,8 +86,8 @@ class Book:
     """Titles of sheets that rosterkit made."""
 
 
-def book_of(workbook: Workbook) -> Book:
-    """Make tables out of the sheets that were read.
+def book_of(workbook: Workbook, *, without_engines: bool = False) -> Book:
+    """Make tables out of the sheets that were read; of a new workbook, also without engines.
 
     CannotRunError if the sheet Locomotives, its heading row or its rows are missing, or a heading stands
     twice.
@@ -101,7 +107,7 @@ def book_of(workbook: Workbook) -> Book:
             without.append(grid.title)
         elif sheet.required:
             raise _no_sheet(sheet, workbook)
-        if table and sheet.required and not table.rows:
+        if table and sheet.required and not table.rows and not without_engines:
             raise CannotRunError(
                 f"{workbook.name}: the sheet '{table.title}' has headings but no engines",
                 "Enter at least one engine below the headings.",
@@ -153,7 +159,8 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings, units:
             other_rows.append(number)
     across = _across(kept)
     raw = {name: across(at) for name, at in places.items()}
-    raw |= _calculated(grid, rows, {n: headings.columns[n] for n in places if sheet[n].computed}, raw)
+    computed = {name: headings.columns[name] for name in places if sheet[name].computed}
+    raw |= _calculated(grid, rows, computed, raw)
     return replace(
         _cleaned(sheet, grid, workbook, headings, raw, units),
         rows=rows,
@@ -164,7 +171,9 @@ def _records(sheet: Sheet, grid: Grid, workbook: str, headings: Headings, units:
             for one in (*grid.merged, *grid.drawing_areas)
             if one.top > headings.row and one.left <= headings.width
         ),
+        areas=tuple(one for one in (*grid.merged, *grid.drawing_areas) if one.bottom > headings.row),
         beyond=_beyond(grid, headings, [headings.row, *rows]),
+        formulas=_formulas_in(grid, headings, set(computed.values())),
         own={place: across(place - 1) for place in headings.own},
     )
 
@@ -183,6 +192,13 @@ def _calculated(
                     for row, cell in zip(rows, raw[name], strict=True)
                 ],
             )
+
+
+def _formulas_in(grid: Grid, headings: Headings, columns: Set[int]) -> Mapping[tuple[int, int], str]:
+    if not grid.formulas:
+        return {}
+    below = headings.row + 1
+    return {at: text for at, text in grid.formulas.items() if at[1] in columns and at[0] >= below}
 
 
 def _without_result(cell: Raw) -> bool:
@@ -206,7 +222,9 @@ def _beyond(grid: Grid, headings: Headings, rows: Sequence[int]) -> frozenset[in
     return frozenset(typed.union(*(range(max(one.left, width + 1), one.right + 1) for one in beside)))
 
 
-def _settings(sheet: Sheet, grid: Grid, workbook: str, headings: Headings, value_column: int) -> Table:
+def _settings(
+    sheet: Sheet, grid: Grid, workbook: str, headings: Headings, name_column: int, value_column: int
+) -> Table:
     def value(row: int) -> Raw:
         cells = grid.rows[row - 1]
         return cells[value_column - 1] if value_column <= len(cells) else ""
@@ -215,7 +233,7 @@ def _settings(sheet: Sheet, grid: Grid, workbook: str, headings: Headings, value
     table = _cleaned(sheet, grid, workbook, headings, raw, FIXED_UNITS)
     # The sheet says itself in which units its other settings are.
     table = _cleaned(sheet, grid, workbook, headings, raw, units_of(table.sheet, table.values))
-    return replace(table, rows=[headings.row], value_column=value_column)
+    return replace(table, rows=[headings.row], value_column=value_column, name_column=name_column)
 
 
 def _blank(raw: Raw) -> bool:

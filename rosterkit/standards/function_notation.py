@@ -7,10 +7,10 @@ from rosterkit.standards.functions import CONSIST_HIGH_FUNCTIONS, LOW_FUNCTIONS
 NONE = "none"
 """Written where no function is meant, as against nothing being said."""
 
-_NAMES: dict[str, tuple[str, ...]] = {
+NAMES: dict[str, tuple[str, ...]] = {
     name.casefold(): (name,) for name in (*LOW_FUNCTIONS, *CONSIST_HIGH_FUNCTIONS)
 }
-_NAMES |= {"f0": ("F0f", "F0r"), "f13-20": ("F13-F20",), "f21-28": ("F21-F28",)}
+NAMES |= {"f0": ("F0f", "F0r"), "f13-20": ("F13-F20",), "f21-28": ("F21-F28",)}
 
 
 def functions_in(text: str) -> tuple[str, ...]:
@@ -25,7 +25,7 @@ def functions_in(text: str) -> tuple[str, ...]:
         return ()
     named: dict[str, None] = {}
     for word in re.split(r"[\s,;+]+", plain):
-        if word and word.casefold() not in _NAMES:
+        if word and word.casefold() not in NAMES:
             raise ValueError(f"function '{word}' is not one of F0f, F0r, F1 to F12, F13-F20, F21-F28")
-        named |= dict.fromkeys(_NAMES.get(word.casefold(), ()))
+        named |= dict.fromkeys(NAMES.get(word.casefold(), ()))
     return tuple(named)

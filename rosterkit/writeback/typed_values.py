@@ -5,13 +5,14 @@ from dataclasses import dataclass
 
 from rosterkit.cards.sheet import TITLE as CARDS
 from rosterkit.errors import CannotRunError
+from rosterkit.live.machinery import TITLE as LIVE
 from rosterkit.roster.cell_values import shown
 from rosterkit.roster.model import Roster
 from rosterkit.roster.tables import Table
 from rosterkit.writeback.computed_columns import Computed, computed_rows, may_be_ours
 from rosterkit.writeback.sheets import has_our_checks
 
-_WRITTEN_BY_FILL = (CARDS, "Findings")
+_WRITTEN_BY_FILL = (CARDS, "Findings", LIVE)
 _SHEETS = ("Locomotives", "Consists", "Accessories", "Speed runs")
 """The sheets with values that fill alone writes; recording writes into Readings too."""
 

@@ -174,8 +174,9 @@ def test_settings_are_found_in_any_order_below_their_headings() -> None:
     found = find_settings(LAYOUT, source, "club.xlsx")
 
     assert found is not None
-    headings, values = found
-    assert (headings.row, dict(headings.columns), values) == (2, {"scale": 3, "long_from": 5}, 3)
+    headings, names, values = found
+    assert (headings.row, dict(headings.columns)) == (2, {"scale": 3, "long_from": 5})
+    assert (names, values) == (4, 3)
 
 
 def test_a_misspelt_setting_is_named_at_its_cell() -> None:

@@ -1,0 +1,1 @@
+"""Tests of the formulas that compute while a member types."""
