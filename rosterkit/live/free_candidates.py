@@ -18,7 +18,7 @@ from rosterkit.standards.consists import CONSIST_ADDRESSES
 NEAREST_LONG = 127
 """Long addresses that are looked at around the number, and as many again in the member's own ranges."""
 OWN, REST, NONE = 1 * 10**8, 3 * 10**8, 9 * 10**8
-"""Where the ranks begin of those in own ranges, behind those of digits, of others, and of what is not free."""
+"""Where the ranks begin of those in own ranges, after those of digits; of others; and of what is not free."""
 _OWN_LONG = 2 * 10**8
 _GRADE, _STEP = 10**7, 100
 _SHORTS = GUESSES

@@ -9,7 +9,7 @@ from rosterkit.live.counts import Counted, counts
 from rosterkit.live.facts import MOST_COUNTED
 from rosterkit.live.free_addresses import OFFERED, free_words, offered, why_offered
 from rosterkit.live.inputs import HINT_ADDRESS, HINT_FREE, INPUTS, Typed, blank_input
-from rosterkit.live.machinery import FIRST_COLUMN, LiveCell, Machinery
+from rosterkit.live.machinery import FIRST_COLUMN, Machinery
 from rosterkit.live.places import Places
 from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet
 
@@ -87,19 +87,6 @@ def live_sheet(
     _read(page, machinery)
     assert row < INPUTS["cv1"].row - 1  # noqa: S101 - parts must not overlap
     return _laid_out(page, machinery)
-
-
-def page_cells(own_sheet: OwnSheet) -> Mapping[tuple[int, int], LiveCell]:
-    """Return the cells of the part for people, to be calculated with the blocks, by sheet row and column.
-
-    A formula that somebody typed into an input is not ours to calculate: its stored result stands for it.
-    """
-    return {
-        (row, column): LiveCell(value=cell.value, formula=None if cell.typed else cell.formula)
-        for row, cells in enumerate(own_sheet.rows, 1)
-        for column, cell in enumerate(cells[: FIRST_COLUMN - 1], 1)
-        if cell.value is not None or cell.formula is not None
-    }
 
 
 def with_results(own_sheet: OwnSheet, results: Results) -> OwnSheet:
