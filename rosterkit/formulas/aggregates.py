@@ -4,9 +4,9 @@ import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from rosterkit.formulas.building import Build, Builder, Contents, caught, contents, is_reference, takes
-from rosterkit.formulas.cells import Cells, RangeContent, Scalar
-from rosterkit.formulas.syntax import Cells as Reference
-from rosterkit.formulas.syntax import Node
+from rosterkit.formulas.cells import Cells, Scalar
+from rosterkit.formulas.ranges import RangeContent
+from rosterkit.formulas.tree import Area, Node
 from rosterkit.formulas.values import BAD_NUMBER, UNSURE, Content, Fault, number
 
 Parts = Sequence[Contents]
@@ -22,7 +22,7 @@ def _parts(builder: Builder, nodes: Sequence[Node]) -> Parts:
 
 
 def _part(builder: Builder, node: Node) -> Contents:
-    if isinstance(node, Reference):
+    if isinstance(node, Area):
         return contents(node, builder)
     part = builder.scalar(node)
     return _found(part) if is_reference(node) else _single(part)
@@ -87,8 +87,7 @@ def _count(builder: Builder, nodes: Sequence[Node]) -> Scalar:
 def _counta(builder: Builder, nodes: Sequence[Node]) -> Scalar:
     takes("COUNTA", nodes, 1, 30)
     parts = [
-        contents(node, builder) if isinstance(node, Reference) else _found(builder.scalar(node))
-        for node in nodes
+        contents(node, builder) if isinstance(node, Area) else _found(builder.scalar(node)) for node in nodes
     ]
 
     def counted(cells: Cells, row: int) -> Content:

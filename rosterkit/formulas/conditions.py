@@ -4,8 +4,8 @@ from collections.abc import Callable, Mapping, Sequence
 
 from rosterkit.formulas.building import Build, Builder, caught, contents, is_reference, row_of, takes
 from rosterkit.formulas.cells import Cells, Scalar
-from rosterkit.formulas.syntax import Cells as Reference
-from rosterkit.formulas.syntax import Literal, Node, UnknownFormula
+from rosterkit.formulas.syntax import UnknownFormula
+from rosterkit.formulas.tree import Area, Literal, Node
 from rosterkit.formulas.values import UNSURE, VALUE, Content, Fault, FormulaError, truth, whole
 
 
@@ -67,7 +67,7 @@ def _all_of(name: str, settles: bool) -> Build:
 
 
 def _judged(builder: Builder, node: Node) -> Callable[[Cells, int], Sequence[bool | None]]:
-    if isinstance(node, Reference) and node.is_range:
+    if isinstance(node, Area) and node.is_range:
         range_ = contents(node, builder)
         return lambda cells, row: [_condition(value, True) for value in range_(cells, row).values]
     part, skips = builder.scalar(node), is_reference(node)
@@ -131,7 +131,7 @@ def _row(builder: Builder, nodes: Sequence[Node]) -> Scalar:
     node = nodes[0]
     if isinstance(node, Literal) and isinstance(node.value, FormulaError):
         return builder.scalar(node)
-    if not isinstance(node, Reference) or node.is_range:
+    if not isinstance(node, Area) or node.is_range:
         raise UnknownFormula("ROW of something else than one cell")
     found = row_of(node.first, builder)
     return lambda _cells, row: found(row)

@@ -4,8 +4,10 @@ import re
 from collections.abc import Mapping, Sequence
 
 from rosterkit.formulas.building import Build, Builder, contents, span, takes
-from rosterkit.formulas.cells import Cells, RangeContent, Scalar
-from rosterkit.formulas.syntax import Literal, Node, UnknownFormula
+from rosterkit.formulas.cells import Cells, Scalar
+from rosterkit.formulas.ranges import RangeContent
+from rosterkit.formulas.syntax import UnknownFormula
+from rosterkit.formulas.tree import Literal, Node
 from rosterkit.formulas.values import (
     BAD_REFERENCE,
     NOT_AVAILABLE,
@@ -15,7 +17,6 @@ from rosterkit.formulas.values import (
     FormulaError,
     may_be_number,
     number,
-    number_in,
     whole,
 )
 
@@ -44,17 +45,9 @@ def _countif(builder: Builder, nodes: Sequence[Node]) -> Scalar:
 
 
 def _count_of_number(found: RangeContent, wanted: float) -> int:
-    if (found.has_truth and wanted in {0, 1}) or any(_may_be(one, wanted) for one in found.doubtful_texts):
+    if (found.has_truth and wanted in {0, 1}) or not found.text_numbers.isdisjoint({wanted, None}):
         raise Fault(UNSURE)
-    return found.number_counts[wanted]
-
-
-def _may_be(text: str, wanted: float) -> bool:
-    """Tell whether some program may find that a text is a number."""
-    try:
-        return number_in(text) == wanted
-    except Fault:
-        return True
+    return found.number_counts[found.number(wanted)]
 
 
 def _count_of_text(found: RangeContent, wanted: str) -> int:
@@ -100,14 +93,14 @@ def _exact_place(found: RangeContent, wanted: str | float) -> int:
         return found.first_texts.get(found.text(wanted), 0)
     if found.has_truth and wanted in {0, 1}:
         raise Fault(UNSURE)
-    return found.first_numbers.get(wanted, 0)
+    return found.first_numbers.get(found.number(wanted), 0)
 
 
 def _place_before(found: RangeContent, wanted: str | float) -> int:
     """Return the position of the last number up to the one wanted in a range that ascends, 0 if none is."""
     if isinstance(wanted, str) or found.ascending is None:
         raise Fault(UNSURE)
-    return found.ascending.position(wanted)
+    return found.ascending.position(found.number(wanted))
 
 
 def _place(value: Content) -> int:

@@ -77,6 +77,14 @@ def number_in(text: str) -> float:
     raise Fault(UNSURE if may_be_number(text) else VALUE)
 
 
+def number_or_none(text: str) -> float | None:
+    """Return the number that a text is in digits, None if it is not, or not for every program."""
+    try:
+        return number_in(text)
+    except Fault:
+        return None
+
+
 def may_be_number(text: str) -> bool:
     """Tell whether some program may take a text for a number, a date, a time or a truth value."""
     if text.isalpha():

@@ -10,7 +10,7 @@ from rosterkit.formulas.calculation import Calculation, SheetCells
 from rosterkit.formulas.cells import forget
 from rosterkit.formulas.formula import compiled
 from rosterkit.formulas.shift import shifted
-from rosterkit.formulas.values import UNSURE, Content
+from rosterkit.formulas.values import UNSURE, VALUE, Content, FormulaError
 
 
 def _filled(text: str, rows: range, values: dict[int, list[Content]] | None = None) -> Calculation:
@@ -149,6 +149,44 @@ def test_a_formula_filled_down_is_the_formula_shifted(text: str, row: int, colum
     as_filled = compiled(text, "Sheet", 2).value(cells, row)
 
     assert as_filled == compiled(shifted(text, row - 2, 0), "Sheet", row).value(cells, row)
+
+
+_OTHERS = ["a", "A", "", "b", 2.5, True, UNSURE, VALUE]
+_CELLS = st.one_of(st.none(), st.integers(-3, 3), st.sampled_from(_OTHERS))
+_FACTORS = [
+    "({beside}<>D1)",
+    "(D1<{beside})",
+    "{beside}",
+    "ROW({beside})",
+    "(ROW({beside})<ROW())",
+    "({beside}={area})",
+    "D1",
+]
+
+
+@given(
+    st.lists(st.tuples(_CELLS, _CELLS), min_size=1, max_size=12),
+    _CELLS,
+    st.sampled_from(_FACTORS),
+    st.integers(0, 4),
+)
+def test_products_are_the_same_where_one_condition_is_searched_and_where_all_cells_are_worked_out(
+    rows: list[tuple[Content, Content]], wanted: Content, factor: str, rank: int
+) -> None:
+    first, second = ([row[column] for row in rows] for column in (0, 1))
+    cells = Calculation({"Sheet": SheetCells(values={1: first, 2: second, 4: [wanted]})})
+    area, beside = (f"${letter}$1:${letter}${len(rows)}" for letter in "AB")
+    other = factor.format(area=area, beside=beside)
+
+    for text in ("SUMPRODUCT({product})", f"SUMPRODUCT(LARGE({{product}},{rank}))"):
+        # A sign before a condition hides it from being searched.
+        found, plain = (
+            compiled(text.format(product=f"{sign}({area}=D1)*{other}"), "Sheet", 1).value(cells, 1)
+            for sign in ("", "--")
+        )
+        assert plain in {found, UNSURE} or (
+            isinstance(plain, FormulaError) and isinstance(found, FormulaError)
+        )
 
 
 @given(st.lists(st.one_of(st.none(), st.integers(-3, 3), st.sampled_from(["a", "A", ""])), min_size=1))
