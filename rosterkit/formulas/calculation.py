@@ -4,7 +4,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from rosterkit.formulas.formula import Formula
-from rosterkit.formulas.values import UNSURE, Content
+from rosterkit.formulas.values import BAD_REFERENCE, UNSURE, Content
 
 Place = tuple[int, int]
 """A row and a column, from 1."""
@@ -66,10 +66,10 @@ class Calculation:
         self._depth = 0
 
     def value(self, sheet: str, row: int, column: int) -> Content:
-        """Return what a cell shows; UNSURE for a sheet that is not there, which one program cannot read."""
+        """Return what a cell shows; #REF! on a sheet that is not there, as after somebody deleted it."""
         found = self._sheet(sheet)
         if found is None:
-            return UNSURE
+            return BAD_REFERENCE
         known = found.results.get((row, column), self)
         if known is not self:
             return UNSURE if known is _RUNNING else known  # type: ignore[return-value]

@@ -10,7 +10,7 @@ from rosterkit.formulas.calculation import Calculation, SheetCells
 from rosterkit.formulas.cells import forget
 from rosterkit.formulas.formula import compiled
 from rosterkit.formulas.shift import shifted
-from rosterkit.formulas.values import UNSURE, VALUE, Content, FormulaError
+from rosterkit.formulas.values import BAD_REFERENCE, UNSURE, VALUE, Content, FormulaError
 
 
 def _filled(text: str, rows: range, values: dict[int, list[Content]] | None = None) -> Calculation:
@@ -43,6 +43,15 @@ def test_titles_are_the_same_in_any_case() -> None:
     cells = Calculation({"My Sheet": SheetCells(values={1: [5]})})
 
     assert compiled("'MY sheet'!A1+'my sheet'!A1", "Other", 1).value(cells, 1) == 10
+
+
+def test_what_stood_on_a_sheet_that_was_deleted_is_a_lost_reference() -> None:
+    cells = Calculation({"Sheet": SheetCells()})
+    texts = ('IFERROR(Gone!A1,"lost")', 'IFERROR(SUM(Gone!A1:B2),"lost")', "Gone!A1")
+
+    found = [compiled(text, "Sheet", 1).value(cells, 1) for text in texts]
+
+    assert found == ["lost", "lost", BAD_REFERENCE]
 
 
 def test_a_block_has_blank_cells_beyond_the_values() -> None:

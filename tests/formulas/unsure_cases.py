@@ -59,7 +59,6 @@ _TEXTS = (
     ("SUBSTITUTE of less than the first", 'SUBSTITUTE("aa","a","b",0.5)'),
     ("conditions that SUMPRODUCT adds", f"SUMPRODUCT({D}H1:H3>1)"),
     ("arrays of other sizes", f"SUMPRODUCT({D}H1:H3*{D}I1:I2)"),
-    ("a sheet that is not there", "Gone!A1"),
     ("a formula that comes to a blank cell", f"{D}A3"),
     ("a blank cell that IFERROR hands on", f'IFERROR({D}A3,"e")'),
     ("a blank cell that CHOOSE hands on", f"CHOOSE(1,{D}A3)"),
