@@ -6,6 +6,7 @@ from rosterkit.checks import (
     accessory_readings,
     addresses,
     cells,
+    computed_formulas,
     consist_headlights,
     consists,
     engines,
@@ -48,6 +49,7 @@ CHECKS: tuple[Check, ...] = (
     *checks_in(owners),
     *checks_in(cells),
     *checks_in(stale),
+    *checks_in(computed_formulas),
 )
 
 SPEED_RULES = frozenset(check.slug for check in checks_in(timing) + checks_in(speeds))

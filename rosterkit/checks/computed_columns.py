@@ -4,10 +4,15 @@ from collections.abc import Iterable, Iterator
 
 from rosterkit.checks.framework import Scope, check
 from rosterkit.findings import Hit, Place, Severity
+from rosterkit.live.stored import State
 from rosterkit.roster.cell_values import shown
+from rosterkit.roster.model import Roster
+from rosterkit.roster.schema import Column
 from rosterkit.roster.tables import Table
-from rosterkit.writeback.computed_columns import Rows, computed_rows, may_be_ours
+from rosterkit.writeback.computed_columns import computed_rows, may_be_ours
+from rosterkit.writeback.stored_formulas import StoredFormulas, stored_formulas
 from rosterkit.writeback.typed_values import typed_values, was_filled
+from rosterkit.xlsx.grid import Calculated, CellError, NoStoredValue, Raw
 
 _LABELS = {"Locomotives": "loco", "Consists": "loco", "Accessories": "accessory"}
 """The sheets whose computed CVs are keyed in, with the column that names a row. Wanted and Verdict of
@@ -22,14 +27,14 @@ def computed_stale(scope: Scope) -> Iterator[Hit]:
     gives the engine another address or setting than the roster says.
     Fix: Run 'rosterkit fill'.
     """
-    for roster in filter(was_filled, scope.rosters):
+    for roster in scope.rosters:
         for title in _LABELS:
             table = roster.book.tables.get(title)
             if table and table.rows and any(column.name in table.raw for column in table.sheet.computed):
                 # For a meet only engines that come to it are looked at, and nothing else.
                 coming = {entry.engine.index for entry in scope.entries if entry.engine.table is table}
                 indices = coming if scope.meet else range(len(table.rows))
-                yield from _stale(table, computed_rows(roster, title), indices)
+                yield from _stale(table, roster, indices)
 
 
 @check(Severity.WARNING)
@@ -44,7 +49,7 @@ def computed_not_ours(scope: Scope) -> Iterator[Hit]:
     """
     for roster in scope.rosters if not scope.meet else ():
         for table in roster.book.tables.values():
-            yield from _not_ours(table)
+            yield from _not_ours(table, stored_formulas(roster, table.sheet.title))
         for one in typed_values(roster):
             yield Hit(
                 place=one.table.place(one.column, one.index),
@@ -55,32 +60,42 @@ def computed_not_ours(scope: Scope) -> Iterator[Hit]:
             )
 
 
-def _not_ours(table: Table) -> Iterator[Hit]:
+def _not_ours(table: Table, stored: StoredFormulas) -> Iterator[Hit]:
     places = [table.headings.columns.get(column.name) for column in table.sheet.computed]
     for row in table.orphaned_rows:
-        yield Hit(
-            place=Place(table.workbook, table.title, row, min(filter(None, places))),
-            message="something stands under computed headings in a row without anything else, and was left",
-            fix="Delete the row if it is left over; move away what is your own.",
-        )
+        if not stored.is_spare(row):
+            yield Hit(
+                place=Place(table.workbook, table.title, row, min(filter(None, places))),
+                message="something stands under computed headings in a row without anything else, "
+                "and was left",
+                fix="Delete the row if it is left over; move away what is your own.",
+            )
     for column in table.sheet.computed:
-        for index, stored in enumerate(table.raw.get(column.name, ())):
-            if not may_be_ours(column, stored):
+        for index, found in enumerate(table.raw.get(column.name, ())):
+            # What became of a formula of ours is another check's.
+            ours = stored.state(column.name, index) not in {None, State.FOREIGN}
+            if not ours and not may_be_ours(column, found):
                 yield Hit(
                     place=table.place(column.name, index),
                     column=table.heading(column.name),
-                    message=f"{shown(stored)} is nothing that rosterkit writes here, and was left",
+                    message=f"{shown(found)} is nothing that rosterkit writes here, and was left",
                     fix="Move it to a column of your own, or empty the cell; then run 'rosterkit fill'.",
                 )
 
 
-def _stale(table: Table, rows: Rows, indices: Iterable[int]) -> Iterator[Hit]:
-    label = _LABELS[table.sheet.title]
+def _stale(table: Table, roster: Roster, indices: Iterable[int]) -> Iterator[Hit]:
+    filled, stored = was_filled(roster), stored_formulas(roster, table.sheet.title)
+    if not filled and not stored.carried:
+        return
+    rows, label = computed_rows(roster, table.sheet.title), _LABELS[table.sheet.title]
     for index in sorted(indices):
         for name, value in rows[index].items():
             found = table.raw[name][index] if name in table.raw else ""
-            ours = may_be_ours(table.sheet[name], found)
-            if found != "" and ours and table.values[name][index] != value:
+            if table.values[name][index] == value and not isinstance(found, CellError | NoStoredValue):
+                continue
+            formula = stored.state(name, index)
+            # In a workbook that was never filled a value is somebody's own.
+            if (filled or formula is not None) and _is_ours(table.sheet[name], found, formula):
                 now = "should be blank" if value is None else f"should be {value}"
                 who = table.values[label][index] if label in table.raw else None
                 named = f"row {table.rows[index]}" if who is None else f"'{who}'"
@@ -88,6 +103,21 @@ def _stale(table: Table, rows: Rows, indices: Iterable[int]) -> Iterator[Hit]:
                     place=table.place(name, index),
                     column=table.heading(name),
                     loco=str(who) if who is not None and label == "loco" else None,
-                    message=f"{shown(found)} {now} for {named}",
+                    message=f"{_said(found)} {now} for {named}",
                     fix="Run 'rosterkit fill'.",
                 )
+
+
+def _is_ours(column: Column, found: Raw, formula: State | None) -> bool:
+    """Tell whether a cell holds a value that rosterkit may have written, or the result of its formula."""
+    if formula is None:
+        return found != "" and may_be_ours(column, found)
+    return formula not in {State.LOST, State.FOREIGN}
+
+
+def _said(found: Raw) -> str:
+    """Name what is stored in a cell, of a formula its result."""
+    result = found.result if isinstance(found, Calculated) else found
+    if isinstance(result, NoStoredValue):
+        return "the formula has no stored result, and"
+    return "the blank" if result == "" else shown(result)

@@ -1,5 +1,6 @@
 """The command ``fill``: computed columns, Check, Findings and Cards written into a workbook."""
 
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from rosterkit.cards.accessory_cards import accessory_cards
@@ -12,18 +13,22 @@ from rosterkit.checks.result import report_of
 from rosterkit.checks.sheet import findings_sheet
 from rosterkit.commands.common import require_same_kind
 from rosterkit.commands.results import Filled, filled_from
+from rosterkit.findings import Finding
 from rosterkit.live.machinery import TITLE as LIVE
 from rosterkit.roster.load import known_sheets, roster_from
-from rosterkit.writeback.formulas import live_formulas
+from rosterkit.roster.model import Roster
+from rosterkit.writeback.formula_cells import SheetFormulas
+from rosterkit.writeback.formulas import live_formulas, no_live_sheet, plain_values
 from rosterkit.writeback.sheets import refuse_foreign_checks, sheet_changes
 from rosterkit.writeback.typed_values import refuse_typed_values
-from rosterkit.xlsx.changes import WorkbookChange
+from rosterkit.xlsx.changes import OwnSheet, WorkbookChange
+from rosterkit.xlsx.grid import Workbook
 from rosterkit.xlsx.package.opening import Package, opened
 from rosterkit.xlsx.patch.sheet_titles import own_title
 from rosterkit.xlsx.save.save import save
 
-_STALE = "computed-stale"
-"""What this check finds is mended by the very run of fill that would report it."""
+_MENDED = ("computed-stale", "formula-missing", "formula-damaged")
+"""What these checks find is mended by the very run of fill that would report it."""
 
 
 def fill(path: Path, out: Path | None = None, *, replace: bool = False, values: bool = False) -> Filled:
@@ -40,29 +45,35 @@ def fill(path: Path, out: Path | None = None, *, replace: bool = False, values: 
     roster = roster_from(workbook)
     refuse_foreign_checks(roster)
     refuse_typed_values(roster)
-    findings = [f for f in findings_in(scope_of([roster])) if f.rule != _STALE]
+    findings = [f for f in findings_in(scope_of([roster])) if f.rule not in _MENDED]
     cards = cards_of(roster, most=MOST_CARDS, errors=errors_by_row(roster, findings))
     devices = accessory_cards(roster, errors=device_errors_by_row(roster, findings))
     left_out = len(roster.engines) - len(cards) + len(devices[MOST_CARDS:])
     devices = devices[:MOST_CARDS]
-    live = (
-        None
-        if values
-        else live_formulas(
-            roster, workbook.grids, findings, title=_live_title(package), date1904=package.date1904
-        )
-    )
+    formulas, live = _formulas(package, workbook, roster, findings, values=values)
     change = WorkbookChange(
-        sheets=sheet_changes(roster, findings, live.sheets if live else None),
+        sheets=sheet_changes(roster, findings, formulas),
         own_sheets=(
             findings_sheet(findings),
             cards_sheet([*cards, *devices], event=roster.layout.event, left_out=left_out),
-            *([live.sheet] if live else []),
+            *live,
         ),
         replaces_typed=replace,
     )
     saved = save(package, change, out)
     return filled_from(saved, path, out, report_of([roster], findings))
+
+
+def _formulas(
+    package: Package, workbook: Workbook, roster: Roster, findings: Sequence[Finding], *, values: bool
+) -> tuple[Mapping[str, SheetFormulas], Sequence[OwnSheet]]:
+    """Return what computed columns get by our own titles of sheets, and the sheet Live where there is one."""
+    title = _live_title(package)
+    if values:
+        there = any(sheet.is_own and sheet.title == title for sheet in package.sheets)
+        return plain_values(roster, workbook.grids), [no_live_sheet()] if there else []
+    live = live_formulas(roster, workbook.grids, findings, title=title, date1904=package.date1904)
+    return live.sheets, [live.sheet]
 
 
 def _live_title(package: Package) -> str:

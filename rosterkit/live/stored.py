@@ -10,7 +10,7 @@ from rosterkit.formulas.tokens import Kind, canonical, tokens
 
 _LOST = "#REF!"
 _REFERENCE = re.compile(REFERENCE)
-_OF_ONE_ROW = re.compile(r"(?P<column>\$?[A-Za-z]{1,3})(?P<row>[0-9]+)")
+_MOVING = re.compile(r"(?P<column>\$?[A-Za-z]{1,3})(?P<row>[0-9]+)")
 _HERE = "\0"
 """Stands for the number of the formula's row; no formula has it."""
 
@@ -25,8 +25,10 @@ class State(IntEnum):
     """Ours, but it reads cells of another workbook."""
     LOST = 3
     """Ours, but what it read is gone (#REF!)."""
-    FOREIGN = 4
-    """Another formula."""
+    CHANGED = 4
+    """Another formula that reads the sheet Live: ours of another edition of rosterkit, or changed by hand."""
+    FOREIGN = 5
+    """Another formula, of somebody's own."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,31 +46,41 @@ class Surroundings:
 def state_of(stored: str, ours: str, around: Surroundings) -> State:
     """Compare a stored formula with ours for the same cell, both without the equals sign.
 
-    Letter case, blanks, quotes and places in the sheet Live do not matter, nor where ranges end as long as they
-    reach the last row.
+    Letter case, blanks, quotes and places in the sheet Live do not matter, nor where ranges end if they reach
+    the last row.
     """
     found, wanted = _words(stored), _words(ours)
-    if len(found) != len(wanted):
-        return State.FOREIGN
-    different = (pair for pair in zip(found, wanted, strict=True) if pair[0] != pair[1])
-    return max((_state_of_word(*pair, around) for pair in different), default=State.OURS)
+    state = State.FOREIGN
+    if len(found) == len(wanted):
+        different = (pair for pair in zip(found, wanted, strict=True) if pair[0] != pair[1])
+        state = max((_state_of_word(*pair, around) for pair in different), default=State.OURS)
+    if state is State.FOREIGN and any(_reads_ours(word, around) for word in found):
+        return State.CHANGED
+    return state
 
 
-def pieces_of(stored: str, row: int) -> tuple[str, ...]:
-    """Part a formula where it names its own row: joined by another row's number it is filled down to that."""
-    marked = (_marked(one.text, row) if one.kind is Kind.REFERENCE else one.text for one in tokens(stored))
-    return tuple("".join(marked).split(_HERE))
+def _reads_ours(word: str, around: Surroundings) -> bool:
+    return _is_reference(word) and title_of(split(word)[0]) in around.own_titles
 
 
-def _marked(reference: str, row: int) -> str:
+def pieces_of(stored: str, row: int) -> tuple[str, ...] | None:
+    """Part a formula where it names its own row: joined by another row's number it is filled down to that.
+
+    None where it names another row that would move with it.
+    """
+    words = [_marked(one.text, row) if one.kind is Kind.REFERENCE else one.text for one in tokens(stored)]
+    return None if None in words else tuple("".join(filter(None, words)).split(_HERE))
+
+
+def _marked(reference: str, row: int) -> str | None:
     prefix, cells = split(reference)
-    ends = [_OF_ONE_ROW.fullmatch(end) for end in cells.split(":")]
-    if not any(end and int(end["row"]) == row for end in ends):
-        return reference
-    return prefix + ":".join(
-        f"{end['column']}{_HERE}" if end and int(end["row"]) == row else text
-        for end, text in zip(ends, cells.split(":"), strict=True)
-    )
+    marked = []
+    for end in cells.split(":"):
+        moving = _MOVING.fullmatch(end)
+        if moving and int(moving["row"]) != row:
+            return None
+        marked.append(f"{moving['column']}{_HERE}" if moving else end)
+    return prefix + ":".join(marked)
 
 
 def _words(formula: str) -> list[str]:

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 from rosterkit.formulas.tokens import canonical
 from rosterkit.formulas.values import Content, FormulaError
@@ -37,6 +36,8 @@ class SheetFormulas:
     ours: bool
     """Formulas in computed columns are those of an earlier fill, whatever has become of them since."""
     around: Surroundings
+    plain: bool = False
+    """Values are wanted everywhere, and formulas of an earlier fill go."""
 
 
 def formula_changes(table: Table, one: SheetFormulas) -> Iterator[CellChange]:
@@ -48,7 +49,7 @@ def formula_changes(table: Table, one: SheetFormulas) -> Iterator[CellChange]:
         column, at = table.sheet[name], one.cells.place.columns[name]
         standing = _Standing(one, template, at)
         without = one.without_alert if name == "alert" else one.by_value
-        for n, (row, value) in enumerate(zip(one.cells.rows, one.results[name], strict=True)):
+        for row, value in zip(one.cells.rows, one.results[name], strict=True):
             formula = None if row in without else filled(template, row)
             result = None if formula is None and value == "" else _value(value)
             stored = standing.stored(row)
@@ -56,14 +57,9 @@ def formula_changes(table: Table, one: SheetFormulas) -> Iterator[CellChange]:
                 left = not may_be_ours(column, stored) or (formula is None and _same(stored, result))
             else:
                 alike = formula is not None and _same(stored, result) and standing.is_exact(row)
-                left = alike or not (standing.is_ours(row) or (standing.mostly_ours and _comes_to(one, n)))
+                left = alike or not standing.is_ours(row)
             if not left:
                 yield CellChange(row=row, column=at, value=result, look=look_of(column), formula=formula)
-
-
-def _comes_to(one: SheetFormulas, n: int) -> bool:
-    """Tell whether a row comes to a CV at all; a total or a remark does not."""
-    return any(values[n] is not None for values in one.cells.own.values())
 
 
 def look_of(column: Column, *, by_value: bool = False) -> CellStyle:
@@ -98,11 +94,6 @@ class _Standing:
         found = ((row, one.grid.formulas.get((row, column))) for row in one.cells.rows)
         self.texts = {row: text for row, text in found if text is not None}
 
-    @cached_property
-    def mostly_ours(self) -> bool:
-        """Whether so many are ours that another was typed over one: before our first it is the member's."""
-        return self._one.ours and 2 * sum(map(self.is_ours, self.texts)) > len(self.texts)
-
     def stored(self, row: int) -> Raw:
         """Return what a cell shows."""
         rows = self._one.grid.rows
@@ -119,11 +110,12 @@ class _Standing:
 
     def _judged(self, row: int) -> tuple[bool, State]:
         text, here = self.texts[row], str(row)
-        for pieces, verdict in self._known.items():
-            if here.join(pieces) == text:
+        for known, verdict in self._known.items():
+            if here.join(known) == text:
                 return verdict
         wanted = filled(self._template, row)
         verdict = canonical(text) == canonical(wanted), state_of(text, wanted, self._one.around)
-        if len(self._known) < _MOST_SPELLINGS:
-            self._known[pieces_of(text, row)] = verdict
+        pieces = pieces_of(text, row) if len(self._known) < _MOST_SPELLINGS else None
+        if pieces is not None:
+            self._known[pieces] = verdict
         return verdict

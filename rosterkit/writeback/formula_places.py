@@ -66,7 +66,7 @@ def rows_of(table: Table, columns: Mapping[str, int], book: Book) -> list[int]:
 
 
 def standing_rows(table: Table, book: Book) -> Set[int]:
-    """Return the rows of a sheet in which formulas of an earlier fill stand: such as look things up in Live."""
+    """Return the rows of a sheet in which formulas of an earlier fill stand: some of them look into Live."""
     if not table.formulas or not has_formulas(book):
         return frozenset()
     live = [f"{title.lower()}{end}!" for title in book.own_titles for end in ("", "'")]

@@ -1,27 +1,33 @@
 """The formulas that fill puts into a workbook, with their results, and the sheet Live behind them."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rosterkit.findings import Finding
 from rosterkit.formulas.values import Content
-from rosterkit.live.accessories import accessory_formulas
+from rosterkit.live.alerts import COVERED
 from rosterkit.live.blocks import machinery_for
 from rosterkit.live.calculated import ListCells, Results, calculated
-from rosterkit.live.consists import consist_formulas
 from rosterkit.live.contents import column_of
-from rosterkit.live.engines import engine_formulas
-from rosterkit.live.facts import MOST_COUNTED, facts_of
+from rosterkit.live.facts import MOST_COUNTED, Facts, facts_of
 from rosterkit.live.machinery import FIRST_COLUMN, FIRST_ROW, LiveCell, Machinery
+from rosterkit.live.machinery import TITLE as LIVE
 from rosterkit.live.places import Places
+from rosterkit.live.plain import labels_are_plain, plain_rows, settings_of
 from rosterkit.live.stored import Surroundings
 from rosterkit.roster.model import Roster
 from rosterkit.roster.tables import Table
 from rosterkit.writeback.computed_columns import computed_rows
 from rosterkit.writeback.formula_cells import SheetFormulas
 from rosterkit.writeback.formula_places import formula_places, has_formulas, rows_of
+from rosterkit.writeback.formula_templates import formula_templates
 from rosterkit.xlsx.changes import CellStyle, OwnCell, OwnSheet
 from rosterkit.xlsx.grid import Grid
+
+_NO_LIVE = "This workbook was filled with values: nothing on it computes before 'rosterkit fill' runs again."
+
+
+_BLANK = OwnCell()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,15 +65,13 @@ def live_formulas(
     ours = has_formulas(roster.book)
     cells = {
         name: _cells(table, roster, grids[table.title], places, templates, date1904=date1904)
-        for name, templates in _templates(places, machinery, counted=counted).items()
+        for name, templates in formula_templates(places, machinery, counted=counted).items()
         if (table := roster.book.tables[name])
     }
-    results = calculated(cells, machinery, {})
-    around = Surroundings(
-        live=title.lower(),
-        own_titles=frozenset(own.lower() for own in (*roster.book.own_titles, title)),
-        last_rows={place.title.lower(): place.last_row for place in places.values()},
-    )
+    if cells["Locomotives"].templates and labels_are_plain(roster):
+        cells["Locomotives"] = _with_plain_rows(cells["Locomotives"], roster, findings)
+    results = calculated(cells, machinery, {}, settings_of(roster))
+    around = _around(roster, places, title)
     sheets = {
         name: SheetFormulas(
             grid=grids[roster.book.tables[name].title],
@@ -84,16 +88,57 @@ def live_formulas(
     return LiveFormulas(sheets=sheets, sheet=_live_sheet(machinery, results), counted=counted)
 
 
-def _templates(places: Places, machinery: Machinery, *, counted: bool) -> Mapping[str, Mapping[str, str]]:
-    """Return the formulas by our own title and column; empty for sheets that have none."""
-    found: dict[str, Mapping[str, str]] = {title: {} for title in places}
-    if "Locomotives" in places:
-        found["Locomotives"] = engine_formulas(places, machinery, counted=counted)
-    if "Consists" in places:
-        found["Consists"] = consist_formulas(places, machinery)
-    if "Accessories" in places:
-        found["Accessories"] = accessory_formulas(places, machinery)
+def _with_plain_rows(one: ListCells, roster: Roster, findings: Sequence[Finding]) -> ListCells:
+    """Name the rows of Locomotives that need not be calculated, and those of which nothing is found."""
+    plain = plain_rows(one.typed, one.place.columns, one.rows)
+    found = {f.place.row for f in findings if f.place.sheet == one.place.title and f.rule in COVERED}
+    taken = {member.address for member in roster.consist_members}
+    with_consist = {
+        row for row, answers in zip(one.rows, one.own["answers"], strict=True) if _number(answers) in taken
+    }
+    return replace(one, plain=plain, quiet=plain - found - with_consist)
+
+
+def _number(answers: Content) -> int:
+    return abs(answers) if isinstance(answers, int) else 0
+
+
+def plain_values(roster: Roster, grids: Mapping[str, Grid]) -> Mapping[str, SheetFormulas]:
+    """Return by our own title what takes the formulas of an earlier fill out: values in their place.
+
+    A row that waits for an engine becomes blank, and so does Alert everywhere.
+    """
+    if not has_formulas(roster.book):
+        return {}
+    places = formula_places(roster.book)
+    machinery = machinery_for(places, Facts())
+    around = _around(roster, places, machinery.title)
+    found = {}
+    for title, templates in formula_templates(places, machinery, counted=True).items():
+        table, grid = roster.book.tables[title], grids[roster.book.tables[title].title]
+        there = {name: text for name, text in templates.items() if name in table.headings.columns}
+        if there:
+            cells = _cells(table, roster, grid, places, there, date1904=False)
+            blank = [None] * len(cells.rows)
+            found[title] = SheetFormulas(
+                grid=grid,
+                cells=cells,
+                results={name: cells.own.get(name, blank) for name in there},
+                by_value=frozenset(cells.rows),
+                without_alert=frozenset(cells.rows),
+                ours=True,
+                around=around,
+                plain=True,
+            )
     return found
+
+
+def _around(roster: Roster, places: Places, title: str) -> Surroundings:
+    return Surroundings(
+        live=title.lower(),
+        own_titles=frozenset(own.lower() for own in (*roster.book.own_titles, title)),
+        last_rows={place.title.lower(): place.last_row for place in places.values()},
+    )
 
 
 def _cells(
@@ -124,6 +169,11 @@ def _own(
     return {name: [one.get(name) for one in in_order] for name in templates if name != "alert"}
 
 
+def no_live_sheet() -> OwnSheet:
+    """Return what takes the place of the sheet Live in a workbook that gets values only."""
+    return OwnSheet(title=LIVE, rows=[[OwnCell(_NO_LIVE)]], widths=(len(_NO_LIVE),))
+
+
 def _live_sheet(machinery: Machinery, results: Results) -> OwnSheet:
     rows: dict[int, dict[int, OwnCell]] = {FIRST_ROW - 1: {}}
     for column, heading in machinery.headings().items():
@@ -133,12 +183,13 @@ def _live_sheet(machinery: Machinery, results: Results) -> OwnSheet:
     last = machinery.last_column
     return OwnSheet(
         title=machinery.title,
-        rows=[
-            [rows.get(row, {}).get(column, OwnCell()) for column in range(1, last + 1)]
-            for row in range(1, max(rows) + 1)
-        ],
+        rows=[_row(rows.get(row, {})) for row in range(1, max(rows) + 1)],
         hidden_columns=tuple(range(FIRST_COLUMN, last + 1)),
     )
+
+
+def _row(cells: Mapping[int, OwnCell]) -> list[OwnCell]:
+    return [cells.get(column, _BLANK) for column in range(1, max(cells, default=0) + 1)]
 
 
 def _own_cell(cell: LiveCell, result: Content) -> OwnCell:

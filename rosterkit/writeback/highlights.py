@@ -32,8 +32,8 @@ def highlights(
     places = [table.headings.columns[name] for name in typed if name in table.headings.columns]
     first, last = column_letters(min(places)), column_letters(max(places))
     top = table.headings.row + 1
+    live = formulas is not None and not formulas.plain and "alert" in formulas.cells.templates
     bottom = formulas.cells.place.last_row if formulas else max(table.rows)
-    live = formulas is not None and "alert" in formulas.cells.templates
     names = ["check", "alert"] if live else ["check"]
     said = [f"${column_letters(columns[name])}{top}" for name in names]
     heading = f'TRIM(SUBSTITUTE({first}${table.headings.row},CHAR(10)," "))'
@@ -55,10 +55,8 @@ def _without_formulas(table: Table, alert: int, formulas: SheetFormulas) -> High
     columns = formulas.cells.place.columns
     typed = "&".join(f"TRIM(${column_letters(columns[name])}{top})" for name in ("loco", "address"))
     last = formulas.cells.place.last_row
-    bottom = max(
-        last,
-        min(last + _BEYOND, first_obstacle(table, last_column(table, columns), set(formulas.cells.rows)) - 1),
-    )
+    obstacle = first_obstacle(table, last_column(table, columns), set(formulas.cells.rows))
+    bottom = max(last, min(last + _BEYOND, obstacle - 1))
     return Highlight(
         ranges=(f"{letters}{top}:{letters}{bottom}",),
         formula=f'AND({_SIGN},ISBLANK(${letters}{top}),{typed}<>"")',

@@ -72,9 +72,19 @@ def sheet_change(
     )
 
 
+def formulas_change(table: Table, formulas: SheetFormulas) -> SheetChange:
+    """Return what changes in one sheet of a new workbook: its formulas, and marks for what they will say."""
+    columns, _ = computed_places(table)
+    return SheetChange(
+        title=table.title,
+        cells=tuple(formula_changes(table, formulas)),
+        highlights=tuple(highlights(table, columns, formulas)),
+    )
+
+
 def _columns(table: Table, formulas: SheetFormulas | None) -> tuple[dict[str, int], list[str]]:
     """Return the places of computed columns, and which are added; some are with formulas only."""
-    if formulas:
+    if formulas and not formulas.plain:
         return computed_places(table)
     there = table.headings.columns
     names = [column.name for column in table.sheet.computed]

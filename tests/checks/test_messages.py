@@ -3,7 +3,7 @@
 import pytest
 
 from rosterkit.checks import CHECKS
-from tests.checks import speed_messages, track_messages
+from tests.checks import formula_messages, speed_messages, track_messages
 from tests.checks.cases import Case
 from tests.checks.test_cases import CASES
 from tests.each import for_each
@@ -504,6 +504,19 @@ SAID = (
         "Enter what was read from the decoder in the sheet Readings, then empty the cell; or rename the "
         "heading if the column is your own.",
     ),
+    (
+        "computed-stale",
+        "a result that is an error, or is not stored",
+        "#NAME? should be 12 for 'A'",
+        "Run 'rosterkit fill'.",
+    ),
+    (
+        "computed-stale",
+        "a result that is an error, or is not stored",
+        "the formula has no stored result, and should be 193 for 'B'",
+        "Run 'rosterkit fill'.",
+    ),
+    *formula_messages.SAID,
     *track_messages.SAID,
     *speed_messages.SAID,
 )

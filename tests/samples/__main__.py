@@ -9,11 +9,13 @@ from pathlib import Path
 
 from openpyxl import load_workbook
 
+from rosterkit.commands.fill import fill
 from rosterkit.commands.new.demo_club import demo_club
 from rosterkit.commands.new.template import new_workbook
 from rosterkit.commands.speed.command import speed as make_speed_tables
+from rosterkit.xlsx.package.opening import opened
 from tests.samples.clean import clean_club
-from tests.samples.faults import APPLIED, CHANGES, TOUCHES
+from tests.samples.faults import APPLIED, CHANGES, DAMAGED, TOUCHES, Damage
 from tests.samples.meet import meet_books
 
 FOLDER = Path(__file__).parents[2] / "sample_workbooks"
@@ -38,7 +40,24 @@ def made_by_us() -> dict[str, bytes]:
         records = clean_club()
         change(records)
         samples[f"faulty/{slug}.xlsx"] = _applied(new_workbook(records))
+    for slug, damage in DAMAGED.items():
+        samples[f"faulty/{slug}.xlsx"] = _damaged(new_workbook(clean_club()), damage)
     return samples
+
+
+def _damaged(content: bytes, damage: Damage) -> bytes:
+    """Have rosterkit fill a workbook, and do something to the XML of its sheet Locomotives."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "club.xlsx"
+        path.write_bytes(content)
+        fill(path)
+        part = next(sheet.part for sheet in opened(path).sheets if sheet.title == "Locomotives")
+        stream = io.BytesIO()
+        with zipfile.ZipFile(path) as old, zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as new:
+            for name in old.namelist():
+                data = old.read(name)
+                new.writestr(name, damage(data.decode()).encode() if name == part else data)
+        return stream.getvalue()
 
 
 def _applied(content: bytes) -> bytes:

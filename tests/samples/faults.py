@@ -1,5 +1,6 @@
 """One fault at a time: how each faulty sample differs from the clean club."""
 
+import re
 from collections.abc import Callable, Sequence
 from datetime import date
 from typing import Any
@@ -263,3 +264,29 @@ APPLIED: dict[str, Change] = {
     "entry-in-the-way": _timed(*_RUNS, goals=[{"loco": _LOCO, "top": 100, "seconds": 9}]),
 }
 """Faults that show when the speed goals were applied."""
+
+
+Damage = Callable[[str], str]
+"""What is done to the XML of the filled sheet Locomotives."""
+
+
+def _in_cell(cell: str, damage: Damage) -> Damage:
+    pattern = re.compile(f'<c r="{cell}"[^>]*>.*?</c>')
+
+    def done(xml: str) -> str:
+        changed, count = pattern.subn(lambda found: damage(found[0]), xml)
+        assert count == 1, cell
+        return changed
+
+    return done
+
+
+def _without_formula(cell: str) -> str:
+    return re.sub("<f>.*?</f>", "", cell)
+
+
+DAMAGED: dict[str, Damage] = {
+    "formula-missing": _in_cell("AG2", _without_formula),
+    "formula-damaged": _in_cell("AG2", lambda cell: cell.replace("$AF2", "#REF!")),
+}
+"""Slug to what becomes of a formula of the clean workbook after it was filled."""

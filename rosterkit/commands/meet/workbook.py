@@ -87,6 +87,7 @@ def _lightened(table: Table, indexes: Sequence[int]) -> Table:
         orphaned_rows=(),
         merged=(),
         own={},
+        formulas={},
     )
 
 

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from rosterkit.commands.common import require_room
 from rosterkit.commands.new.demo_club import demo_club
+from rosterkit.commands.new.formulas import with_formulas
 from rosterkit.commands.new.range_presets import preset_named, range_rows
 from rosterkit.commands.new.template import new_workbook as template
 from rosterkit.errors import CannotRunError
@@ -33,4 +34,4 @@ def make_workbook(
     rows: dict[str, Sequence[Mapping[str, str | int | float | None]]] = {**(demo_club() if sample else {})}
     if ranges is not None:
         rows["Address ranges"] = range_rows(preset_named(ranges), members)
-    return save_new(path, template(rows), keep=True)
+    return save_new(path, with_formulas(template(rows), path.name), keep=True)

@@ -20,7 +20,7 @@ from rosterkit.xlsx.changes import WorkbookChange
 from rosterkit.xlsx.package.opening import opened
 from rosterkit.xlsx.save.save import save
 
-_LEFT_OUT = ("computed-stale", "goal-not-applied")
+_LEFT_OUT = ("computed-stale", "formula-missing", "formula-damaged", "goal-not-applied")
 """What these checks find is mended by this very run, or by the run of fill after it."""
 _SPEED_SHEETS = ("Speed runs", "Speed goals")
 """Sheets of which every finding matters to the speed report: a run that cannot be read is left out."""
