@@ -71,10 +71,10 @@ def _not_ours(table: Table, stored: StoredFormulas) -> Iterator[Hit]:
                 fix="Delete the row if it is left over; move away what is your own.",
             )
     for column in table.sheet.computed:
-        formulas = stored.states.get(column.name) if stored.carried else None
         for index, found in enumerate(table.raw.get(column.name, ())):
-            # Where a sheet carries our formulas, what else is a formula there is another check's.
-            if not may_be_ours(column, found) and not (formulas and formulas[index] is not None):
+            # What became of a formula of ours is another check's.
+            ours = stored.state(column.name, index) not in {None, State.FOREIGN}
+            if not ours and not may_be_ours(column, found):
                 yield Hit(
                     place=table.place(column.name, index),
                     column=table.heading(column.name),

@@ -14,7 +14,6 @@ from rosterkit.writeback.formula_places import WITH_FORMULAS
 from rosterkit.writeback.stored_formulas import StoredFormulas, stored_formulas
 
 _FILL = "Run 'rosterkit fill'."
-_EMPTY = "Move it to a column of your own, or empty the cell; then run 'rosterkit fill'."
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,11 +22,10 @@ class _Fault:
 
     words: str
     alone: str
-    fix: str = _FILL
 
 
-def _alike(words: str, fix: str = _FILL) -> _Fault:
-    return _Fault(words, words, fix)
+def _alike(words: str) -> _Fault:
+    return _Fault(words, words)
 
 
 _NO_FORMULA_IN_ROW = _alike("no formula stands in this row, so nothing in it computes while one types")
@@ -36,7 +34,7 @@ _DAMAGED: Mapping[State, _Fault] = {
     State.SHORT: _alike("the formula does not read all rows of the list"),
     State.ELSEWHERE: _alike("the formula reads cells of another workbook"),
     State.LOST: _alike("the formula has lost cells that it read (#REF!)"),
-    State.FOREIGN: _alike("the formula is not the one that rosterkit writes here", _EMPTY),
+    State.CHANGED: _alike("the formula is not, or no longer, the one that rosterkit writes here"),
 }
 
 
@@ -57,11 +55,11 @@ def formula_missing(scope: Scope) -> Iterator[Hit]:
 
 @check(Severity.WARNING)
 def formula_damaged(scope: Scope) -> Iterator[Hit]:
-    """A formula in a computed cell is not, or no longer, the one that rosterkit writes there.
+    """A formula of rosterkit's lost what it read, reads another workbook or too few rows, or was changed.
 
     Why: it shows an error, or what another row, list or workbook comes to, and whoever keys that in gives the
     engine another address or setting than the roster says.
-    Fix: Run 'rosterkit fill'. A formula of your own belongs in a column of your own.
+    Fix: Run 'rosterkit fill'.
     """
     for _, table, stored in _carried(scope):
         faults = {
@@ -69,7 +67,7 @@ def formula_damaged(scope: Scope) -> Iterator[Hit]:
                 name: _DAMAGED[state]
                 for name in names
                 for state in (stored.states[name][index],)
-                if state is not None
+                if state is not None and state in _DAMAGED
             }
             for index, names in _unlike_ours(stored).items()
         }
@@ -141,5 +139,5 @@ def _hit(table: Table, name: str, run: Sequence[int], fault: _Fault) -> Hit:
         column=table.heading(name),
         loco=None if loco is None else str(loco),
         message=fault.alone if len(run) == 1 else f"{fault.words}, and likewise down to {last.cell}",
-        fix=fault.fix,
+        fix=_FILL,
     )

@@ -22,6 +22,8 @@ from rosterkit.formulas.values import (
 
 _PATTERN = re.compile(r"[*?~]")
 """Signs that stand for others in what is looked up."""
+_BEGINNING = re.compile(r"[a-z]+\*\Z")
+"""A word that texts may go on behind, which programs count alike; only the last sign stands for others."""
 
 
 def _countif(builder: Builder, nodes: Sequence[Node]) -> Scalar:
@@ -51,6 +53,8 @@ def _count_of_number(found: RangeContent, wanted: float) -> int:
 def _count_of_text(found: RangeContent, wanted: str) -> int:
     if not wanted:
         return found.blanks + found.text_counts[""]
+    if _BEGINNING.match(wanted):
+        return sum(count for one, count in found.text_counts.items() if one.startswith(wanted[:-1]))
     if _PATTERN.search(wanted) or wanted[0] in "<>=" or may_be_number(wanted):
         raise Fault(UNSURE)
     return found.text_counts[found.text(wanted)]

@@ -132,13 +132,18 @@ def _sheet(one: ListCells, formulas: Mapping[str, Formula | None]) -> SheetCells
 def _live(machinery: Machinery, page: Mapping[Place, LiveCell]) -> SheetCells:
     values: dict[int, list[Content]] = {}
     single: dict[Place, Formula] = {}
+    read_once: dict[tuple[int, str | None], Formula] = {}
     for (row, column), cell in {**machinery.cells, **page}.items():
         if cell.formula is None:
             cells = values.setdefault(column, [])
             cells += [None] * (row - len(cells))
             cells[row - 1] = cell.value
         elif column not in machinery.filled:
-            single[row, column] = compiled(cell.formula, machinery.title, row)
+            like = column, cell.template
+            formula = read_once.get(like) or compiled(cell.formula, machinery.title, row)
+            if cell.template is not None:
+                read_once[like] = formula
+            single[row, column] = formula
     fills = {
         column: (
             compiled(filled(template, FIRST_ROW), machinery.title, FIRST_ROW),

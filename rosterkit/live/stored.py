@@ -25,8 +25,10 @@ class State(IntEnum):
     """Ours, but it reads cells of another workbook."""
     LOST = 3
     """Ours, but what it read is gone (#REF!)."""
-    FOREIGN = 4
-    """Another formula."""
+    CHANGED = 4
+    """Another formula that reads the sheet Live: ours of another edition of rosterkit, or changed by hand."""
+    FOREIGN = 5
+    """Another formula, of somebody's own."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,10 +50,17 @@ def state_of(stored: str, ours: str, around: Surroundings) -> State:
     the last row.
     """
     found, wanted = _words(stored), _words(ours)
-    if len(found) != len(wanted):
-        return State.FOREIGN
-    different = (pair for pair in zip(found, wanted, strict=True) if pair[0] != pair[1])
-    return max((_state_of_word(*pair, around) for pair in different), default=State.OURS)
+    state = State.FOREIGN
+    if len(found) == len(wanted):
+        different = (pair for pair in zip(found, wanted, strict=True) if pair[0] != pair[1])
+        state = max((_state_of_word(*pair, around) for pair in different), default=State.OURS)
+    if state is State.FOREIGN and any(_reads_ours(word, around) for word in found):
+        return State.CHANGED
+    return state
+
+
+def _reads_ours(word: str, around: Surroundings) -> bool:
+    return _is_reference(word) and title_of(split(word)[0]) in around.own_titles
 
 
 def pieces_of(stored: str, row: int) -> tuple[str, ...] | None:

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 from rosterkit.formulas.tokens import canonical
 from rosterkit.formulas.values import Content, FormulaError
@@ -50,7 +49,7 @@ def formula_changes(table: Table, one: SheetFormulas) -> Iterator[CellChange]:
         column, at = table.sheet[name], one.cells.place.columns[name]
         standing = _Standing(one, template, at)
         without = one.without_alert if name == "alert" else one.by_value
-        for n, (row, value) in enumerate(zip(one.cells.rows, one.results[name], strict=True)):
+        for row, value in zip(one.cells.rows, one.results[name], strict=True):
             formula = None if row in without else filled(template, row)
             result = None if formula is None and value == "" else _value(value)
             stored = standing.stored(row)
@@ -58,14 +57,9 @@ def formula_changes(table: Table, one: SheetFormulas) -> Iterator[CellChange]:
                 left = not may_be_ours(column, stored) or (formula is None and _same(stored, result))
             else:
                 alike = formula is not None and _same(stored, result) and standing.is_exact(row)
-                left = alike or not (standing.is_ours(row) or (standing.mostly_ours and _comes_to(one, n)))
+                left = alike or not standing.is_ours(row)
             if not left:
                 yield CellChange(row=row, column=at, value=result, look=look_of(column), formula=formula)
-
-
-def _comes_to(one: SheetFormulas, n: int) -> bool:
-    """Tell whether a row comes to a CV at all; a total or a remark does not."""
-    return any(values[n] is not None for values in one.cells.own.values())
 
 
 def look_of(column: Column, *, by_value: bool = False) -> CellStyle:
@@ -99,11 +93,6 @@ class _Standing:
         self._known: dict[tuple[str, ...], tuple[bool, State]] = {}
         found = ((row, one.grid.formulas.get((row, column))) for row in one.cells.rows)
         self.texts = {row: text for row, text in found if text is not None}
-
-    @cached_property
-    def mostly_ours(self) -> bool:
-        """Whether so many are ours that another was typed over one: before our first it is the member's."""
-        return self._one.ours and 2 * sum(map(self.is_ours, self.texts)) > len(self.texts)
 
     def stored(self, row: int) -> Raw:
         """Return what a cell shows."""

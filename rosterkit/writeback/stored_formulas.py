@@ -77,7 +77,6 @@ def _stored(table: Table, roster: Roster) -> StoredFormulas:
     spare = _spare(table, {columns[name]: one for name, one in comparisons.items()})
     known = [*(state for column in states.values() for state in column), *spare.values()]
     carried = any(state is not None and state is not State.FOREIGN for state in known)
-    carried = carried or any(_reads_live(text, around) for text in table.formulas.values())
     return StoredFormulas(
         carried=carried,
         states=states,
@@ -115,12 +114,6 @@ def _spare(table: Table, comparisons: Mapping[int, _Comparison]) -> dict[int, St
             state = comparisons[column].state(text, row)
             spare[row] = max(state, spare.get(row, state))
     return spare
-
-
-def _reads_live(text: str, around: Surroundings) -> bool:
-    """Tell whether a formula reads a sheet of ours: one of another edition of rosterkit does."""
-    low = text.lower()
-    return any(f"{title}!" in low or f"{title}'!" in low for title in around.own_titles)
 
 
 def _surroundings(table: Table, book: Book) -> Surroundings:

@@ -133,15 +133,14 @@ CASES = (
     ),
     _case(
         _DAMAGED,
-        "it reads another row, in some rows",
-        {"CV1 3": _to("$C3", "$C4"), "CV1 4": _to("$C4", "$C5")},
-        [("D3", "warning")],
+        "it was changed, and still reads the sheet Live",
+        {"CV29 3": _to("16", "15"), "CV29 4": _to("$B4", "$B5")},
+        [("H3", "warning")],
     ),
     _case(
         _DAMAGED,
-        "a formula of somebody's own",
-        {"CV29 5": "=2+4", "Accessories!CV1 2": "=B2"},
-        [("C2", "warning"), ("H5", "warning")],
+        "a formula of somebody's own is another check's",
+        {"CV29 5": "=2+4", "CV1 3": _to("$C3", "$C4"), "Accessories!CV1 2": "=B2"},
     ),
     Case(
         check=_DAMAGED,
@@ -190,14 +189,19 @@ CASES = (
     _case(_NOT_OURS, "our formulas, with and without a result", {}),
     _case(
         _NOT_OURS,
-        "among our formulas another one is another check's, and a text is not",
-        {"CV29 5": "=2+4", "CV1 3": "see card"},
-        [("D3", "warning")],
+        "among our formulas one of somebody's own, and a text",
+        {"CV29 5": "=2+4", "CV29 3": "=34", "CV1 3": "see card"},
+        [("D3", "warning"), ("H3", "warning"), ("H5", "warning")],
     ),
-    Case(
-        check=_NOT_OURS,
-        says="a number typed over one of our formulas, in a workbook that was never filled",
-        workbooks=[carrying(workbook(_ENGINES), {"CV1 2": 13})],
-        found=[("D2", "warning")],
+    _case(
+        _NOT_OURS,
+        "a row in which nothing stands but our formulas is no engine, whatever they come to",
+        {"CV1 6": Calculated(13.0)},
+    ),
+    _case(
+        _NOT_OURS,
+        "a total in a row that waits for an engine",
+        {"CV1 7": "=SUM(D2:D5)", "CV17 7": Calculated(4.0)},
+        [("C7", "warning")],
     ),
 )

@@ -44,8 +44,14 @@ SAID = (
     ),
     (
         "formula-damaged",
-        "a formula of somebody's own",
-        "the formula is not the one that rosterkit writes here",
+        "formulas of another edition, which read the sheet Live",
+        "the formula is not, or no longer, the one that rosterkit writes here, and likewise down to C5",
+        _FILL,
+    ),
+    (
+        "computed-not-ours",
+        "among our formulas one of somebody's own, and a text",
+        "the result 34 of a formula is nothing that rosterkit writes here, and was left",
         "Move it to a column of your own, or empty the cell; then run 'rosterkit fill'.",
     ),
 )

@@ -57,4 +57,5 @@ def test_a_value_beside_such_a_formula_is_computed(tmp_path: Path) -> None:
 
     fill(path)
 
-    assert [openpyxl.load_workbook(path)["Locomotives"][cell].value for cell in ("C2", "G3")] == [12, 34]
+    sheet = openpyxl.load_workbook(path, data_only=True)["Locomotives"]
+    assert [sheet[cell].value for cell in ("C2", "G3")] == [12, 34]

@@ -93,6 +93,7 @@ def _changed(grid: Grid, at: tuple[int, int], change: Change) -> Grid:
     if callable(change):
         formulas[at] = change(formulas[at])
     elif isinstance(change, Calculated | CellError | NoStoredValue):
+        rows += ([""] * len(rows[0]) for _ in range(row - len(rows)))
         rows[row - 1][column - 1] = change.result if isinstance(change, Calculated) else change
     elif isinstance(change, str) and change.startswith("="):
         formulas[at] = change[1:]

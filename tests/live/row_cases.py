@@ -98,3 +98,13 @@ def shared_decoders(seed: int) -> RowSheets:
         for label in random.choices(labels, k=20)
     ]
     return devices(rows, readings, random.choice([None, *OFFSETS]))
+
+
+def below_other_rows() -> list[RowSheets]:
+    """Make sheets of which the headings do not stand in the first row."""
+    of_consists = [consist(number, "b", "F1") for number in ENDS_OF_ADDRESSES]
+    of_devices = [device(number, "", "on" if number % 2 else "", "", f"T{number}") for number in range(1, 20)]
+    return [
+        RowSheets("Consists", of_consists, heading_row=4),
+        RowSheets("Accessories", of_devices, readings=[read(151, "T4")], heading_row=7),
+    ]

@@ -17,6 +17,7 @@ from tests.live.row_cases import (
     OFFSETS,
     SOME_READINGS,
     Row,
+    below_other_rows,
     device,
     devices,
     every_number,
@@ -185,6 +186,10 @@ def test_a_reading_is_found_by_a_label_of_any_signs(label: object) -> None:
     made = devices([device(label=label), device(5, label="Wx1")], [read(136, label)])
 
     assert made.evaluated() == made.wanted() == [(1, 0, 136), (2, 0, 128)]
+
+
+def test_rows_are_counted_from_the_headings_wherever_they_stand() -> None:
+    assert all(map(agree, below_other_rows()))
 
 
 def test_without_their_columns_there_are_no_formulas() -> None:

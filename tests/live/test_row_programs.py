@@ -23,6 +23,7 @@ from tests.live.row_cases import (
     NUMBERS,
     OFFSETS,
     SOME_READINGS,
+    below_other_rows,
     consist,
     consists,
     device,
@@ -57,6 +58,7 @@ def test_a_sample(program: Program, tmp_path: Path) -> None:
         *(every_number(ENDS_OF_NUMBERS, offset, "on", "") for offset in OFFSETS),
         *(every_reading(SOME_READINGS, method) for method in METHODS),
         *map(shared_decoders, range(8)),
+        *below_other_rows(),
     ]
 
     assert wrong(program, sheets, tmp_path) == [[]] * len(sheets)

@@ -28,10 +28,10 @@ class StoredCells:
         self._sheet = sheet
         self._texts = texts
         names = {b"p": re.escape(sheet.prefix)}
-        self._number = re.compile(rb"<%(p)bv>([^<]*)</%(p)bv>" % names)
+        self._number = re.compile(rb"\s*<%(p)bv>([^<]*)</%(p)bv>" % names)
         self._computed = re.compile(
-            rb"(<%(p)bf(?:\s[^<>]*)?>)(?:(?<=/>)|([^<]*)</%(p)bf>)"
-            rb"(?:<%(p)bv>([^<]*)</%(p)bv>|<%(p)bv\s?/>)?" % names
+            rb"\s*(<%(p)bf(?:\s[^<>]*)?>)(?:(?<=/>)|([^<]*)</%(p)bf>)\s*"
+            rb"(?:<%(p)bv>([^<]*)</%(p)bv>|<%(p)bv\s?/>)?\s*" % names
         )
 
     @cached_property

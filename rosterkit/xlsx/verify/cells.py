@@ -20,7 +20,7 @@ def _computed(prefix: bytes) -> re.Pattern[bytes]:
     """Return the pattern of a cell with a formula as we write it: format, type, formula and result."""
     return re.compile(
         rb'(?: s="([0-9]{1,9})")?(?: t="(str|b)")?><%(p)bf>([^<>\x00-\x08\x0b-\x1f]+)</%(p)bf>'
-        rb"<%(p)bv>([^<>\x00-\x08\x0b-\x1f]*)</%(p)bv></%(p)bc>" % {b"p": re.escape(prefix)}
+        rb"<%(p)bv(?:/>|>([^<>\x00-\x08\x0b-\x1f]*)</%(p)bv>)</%(p)bc>" % {b"p": re.escape(prefix)}
     )
 
 
@@ -28,8 +28,8 @@ def _computed(prefix: bytes) -> re.Pattern[bytes]:
 def _computed_elsewhere(prefix: bytes) -> re.Pattern[bytes]:
     """Return the pattern of such a cell as other programs write it: tag, tag of formula, formula, result."""
     return re.compile(
-        rb"([^<>]*)>(<%(p)bf(?:\s[^<>]*)?>)(?:(?<=/>)|([^<]*)</%(p)bf>)"
-        rb"(?:<%(p)bv>([^<]*)</%(p)bv>|<%(p)bv\s?/>)?</%(p)bc>" % {b"p": re.escape(prefix)}
+        rb"([^<>]*)>\s*(<%(p)bf(?:\s[^<>]*)?>)(?:(?<=/>)|([^<]*)</%(p)bf>)\s*"
+        rb"(?:<%(p)bv>([^<]*)</%(p)bv>|<%(p)bv\s?/>)?\s*</%(p)bc>" % {b"p": re.escape(prefix)}
     )
 
 
@@ -126,8 +126,8 @@ def _means(markup: str, wanted: str) -> bool:
 
 def _computes(cell: re.Match[bytes], wanted: Wanted) -> bool:
     """Tell whether a cell as we write it holds a formula and its result, sign by sign."""
-    kind, formula, result = cell.group(2, 3, 4)
-    value = wanted.value
+    kind, formula = cell.group(2, 3)
+    result, value = cell[4] or b"", wanted.value
     if tags.plain(formula.decode()) != wanted.formula:
         return False
     if value is None or isinstance(value, str):
