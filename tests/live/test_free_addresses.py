@@ -17,7 +17,7 @@ def _differing(seed: int, questions: int, folder: Path) -> list[object]:
     """Return the questions of a club to which the sheet answers something else than the command."""
     source, rnd = random_club(seed), random.Random(seed)  # noqa: S311 - no secrets
     page, path = page_of(source), saved(source, folder / "club.xlsx")
-    found = []
+    found: list[object] = []
     for question in (random_question(rnd) for _ in range(questions)):
         answer = page.asked(**question)
         shown, wanted = answer.free(), answer_of_free(path, question)
