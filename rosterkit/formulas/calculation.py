@@ -4,13 +4,15 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from rosterkit.formulas.formula import Formula
-from rosterkit.formulas.values import UNSURE, Content
+from rosterkit.formulas.values import BAD_REFERENCE, UNSURE, Content
 
 Place = tuple[int, int]
 """A row and a column, from 1."""
 
-_DEEPEST = 12
-"""Cells that are worked out one inside the other before the innermost is put first."""
+_DEEPEST = 600
+"""Calls one inside the other before the cell that is met is put first: Python has a thousand of them."""
+_PER_PART, _PER_CELL = 3, 10
+"""Calls that a part of a formula takes at most, and to get from a cell to another through a range."""
 _RUNNING = object()
 
 
@@ -66,10 +68,10 @@ class Calculation:
         self._depth = 0
 
     def value(self, sheet: str, row: int, column: int) -> Content:
-        """Return what a cell shows; UNSURE for a sheet that is not there, which one program cannot read."""
+        """Return what a cell shows; #REF! on a sheet that is not there, as after somebody deleted it."""
         found = self._sheet(sheet)
         if found is None:
-            return UNSURE
+            return BAD_REFERENCE
         known = found.results.get((row, column), self)
         if known is not self:
             return UNSURE if known is _RUNNING else known  # type: ignore[return-value]
@@ -101,17 +103,18 @@ class Calculation:
             return found
 
     def _worked_out(self, sheet: _Sheet, formula: Formula, title: str, place: Place) -> Content:
-        if self._depth > _DEEPEST:
+        calls = _PER_PART * formula.depth + _PER_CELL
+        if self._depth > 1 and self._depth + calls > _DEEPEST:
             raise _TooDeepError(title, place)
         sheet.results[place] = _RUNNING
-        self._depth += 1
+        self._depth += calls
         try:
             result = formula.value(self, place[0])
         except _TooDeepError:
             del sheet.results[place]
             raise
         finally:
-            self._depth -= 1
+            self._depth -= calls
         sheet.results[place] = result
         return result
 

@@ -15,7 +15,7 @@ class Cells(Protocol):
     """The cells of a workbook, or some of them.
 
     They must not change while formulas are calculated from them: what was counted in a range is kept for as
-    long as the object lives. A sheet that is not there holds UNSURE in every cell.
+    long as the object lives. A sheet that is not there holds #REF! in every cell.
     """
 
     def value(self, sheet: str, row: int, column: int) -> Content:

@@ -26,13 +26,14 @@ def machinery_for(places: Places, facts: Facts, *, title: str = TITLE) -> Machin
     machinery = Machinery(
         title=title,
         blocks=[
+            # The longest block comes first: rows below the others are short.
+            *([taken] if facts.taken else []),
             *settings_blocks(places),
             *words_block(places),
             *ranges,
             *label_blocks(places, facts.readings, facts.shared),
             *consist_blocks(places),
             *accessory_blocks(places, facts.devices),
-            *([taken] if facts.taken else []),
             *asked_blocks(places),
             *read_blocks(),
             *free_blocks(places, ranges[0].rows if ranges else 0),

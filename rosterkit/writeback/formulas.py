@@ -27,6 +27,9 @@ from rosterkit.xlsx.grid import Grid
 _NO_LIVE = "This workbook was filled with values: nothing on it computes before 'rosterkit fill' runs again."
 
 
+_BLANK = OwnCell()
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LiveFormulas:
     """All formulas of a workbook."""
@@ -180,12 +183,13 @@ def _live_sheet(machinery: Machinery, results: Results) -> OwnSheet:
     last = machinery.last_column
     return OwnSheet(
         title=machinery.title,
-        rows=[
-            [rows.get(row, {}).get(column, OwnCell()) for column in range(1, last + 1)]
-            for row in range(1, max(rows) + 1)
-        ],
+        rows=[_row(rows.get(row, {})) for row in range(1, max(rows) + 1)],
         hidden_columns=tuple(range(FIRST_COLUMN, last + 1)),
     )
+
+
+def _row(cells: Mapping[int, OwnCell]) -> list[OwnCell]:
+    return [cells.get(column, _BLANK) for column in range(1, max(cells, default=0) + 1)]
 
 
 def _own_cell(cell: LiveCell, result: Content) -> OwnCell:

@@ -10,7 +10,7 @@ from rosterkit.formulas.calculation import Calculation, SheetCells
 from rosterkit.formulas.cells import forget
 from rosterkit.formulas.formula import compiled
 from rosterkit.formulas.shift import shifted
-from rosterkit.formulas.values import UNSURE, VALUE, Content, FormulaError
+from rosterkit.formulas.values import BAD_REFERENCE, UNSURE, VALUE, Content, FormulaError
 
 
 def _filled(text: str, rows: range, values: dict[int, list[Content]] | None = None) -> Calculation:
@@ -45,6 +45,15 @@ def test_titles_are_the_same_in_any_case() -> None:
     assert compiled("'MY sheet'!A1+'my sheet'!A1", "Other", 1).value(cells, 1) == 10
 
 
+def test_what_stood_on_a_sheet_that_was_deleted_is_a_lost_reference() -> None:
+    cells = Calculation({"Sheet": SheetCells()})
+    texts = ('IFERROR(Gone!A1,"lost")', 'IFERROR(SUM(Gone!A1:B2),"lost")', "Gone!A1")
+
+    found = [compiled(text, "Sheet", 1).value(cells, 1) for text in texts]
+
+    assert found == ["lost", "lost", BAD_REFERENCE]
+
+
 def test_a_block_has_blank_cells_beyond_the_values() -> None:
     cells = Calculation({"Sheet": SheetCells(values={1: [1, 2], 3: ["x"]})})
 
@@ -63,6 +72,23 @@ def test_long_chains_of_cells_are_worked_out(text: str, asked: int) -> None:
     cells = _filled(text, range(2, 5001), {1: [1]})
 
     assert cells.value("Sheet", asked, 1) == {5000: 5000, 2: 4999, 400: 400}[asked]
+
+
+@pytest.mark.parametrize("value", [float("inf"), float("-inf"), float("nan")])
+@pytest.mark.parametrize(
+    "text", ["INT(A1)", 'A1&""', "LEFT(5,A1)", "MOD(A1,7)", "A1+1", "A1^2", "IFERROR(INT(A1),0)"]
+)
+def test_nothing_is_claimed_of_what_is_no_finite_number(text: str, value: float) -> None:
+    cells = Calculation({"Sheet": SheetCells(values={1: [value]})})
+
+    assert compiled(text, "Sheet", 1).value(cells, 1) == UNSURE
+
+
+def test_a_chain_of_formulas_of_many_levels_is_worked_out() -> None:
+    deep = "IF(AND(A1>=0,TRUE)," * 20 + "A1+1" + ",0)" * 20
+    cells = _filled(deep, range(2, 500), {1: [1]})
+
+    assert cells.value("Sheet", 499, 1) == 499
 
 
 def test_a_cell_that_hangs_on_itself_is_unsure() -> None:

@@ -10,6 +10,7 @@ from rosterkit.xlsx.changes import CellChange, leaves_blank
 from rosterkit.xlsx.package.errors import REPAIR
 from rosterkit.xlsx.package.markup import whole
 from rosterkit.xlsx.patch.refusal import MOVE, EditRefused
+from rosterkit.xlsx.patch.shared_formulas import Group
 from rosterkit.xlsx.patch.splices import Splice, opened
 from rosterkit.xlsx.patch.stored_cells import StoredCells
 from rosterkit.xlsx.patch.worksheet import Place, SheetText
@@ -203,10 +204,9 @@ class CellWriter:
         stated = tags.attributes(tag[0])
         shared = area_or_none(stated.get("ref"))
         if stated.get("t") == "shared" and "ref" in stated and not (shared and shared.single):
-            group = self.stored.groups[stated.get("si", "")]
-            if len(group.firsts) == 1 and all(
-                column in self.changes.get(row, {}) for row, column in group.others
-            ):
+            group = self.stored.groups.get(stated.get("si", ""), Group())
+            ours = all(column in self.changes.get(row, {}) for row, column in group.others)
+            if ours and len(group.firsts) == 1:
                 self.freed |= group.others
                 return True
             why = "holds a formula that the formulas of other cells are derived from"
