@@ -3,7 +3,7 @@
 from rosterkit.cv import address_sentences as said
 from rosterkit.cv.addresses import Address, Space, kind_doubt
 from rosterkit.cv.meanings import NEW_DECODERS
-from rosterkit.live.engines import answered
+from rosterkit.live.engines import NEEDED, answered
 from rosterkit.live.inputs import INPUTS
 from rosterkit.live.machinery import Block, LiveCell, Machinery
 from rosterkit.live.places import Places
@@ -60,7 +60,7 @@ def fill_asked(machinery: Machinery, places: Places) -> None:
 def has_answers(places: Places) -> bool:
     """Tell whether the workbook has the column that says what engines answer."""
     place = places.get(TITLE)
-    return place is not None and {"answers", "loco"} <= place.columns.keys()
+    return place is not None and {"answers", *NEEDED} <= place.columns.keys()
 
 
 def in_words(machinery: Machinery) -> str:

@@ -23,6 +23,7 @@ _PURPOSE = (
     "fills the workbook. What is listed here comes from the other sheets as they are now."
 )
 _FILL = "run 'rosterkit fill'"
+_NO_ADDRESSES = "The sheet Locomotives has no columns Loco and Address, without which nothing is known."
 SHOWN_FAULTS = 7
 """Faults of CVs that are shown one by one."""
 
@@ -43,6 +44,8 @@ class _Page:
         for column in range(1, _LAST + 1):
             said = words[column - 1] if column <= len(words) else None
             self.cells[row, column] = OwnCell(said or None, CellStyle.HEADING)
+        if len(words) == 1:
+            self._merge(row, 1, 1)
 
     def formula(self, row: int, column: int, formula: str, look: CellStyle = CellStyle.PLAIN) -> None:
         self.cells[row, column] = OwnCell(None, look, formula=formula)
@@ -54,8 +57,8 @@ class _Page:
 
     def _merge(self, row: int, column: int, lines: int) -> None:
         self.merges.append((row, column, row, _LAST))
-        if lines > 1:
-            self.heights[row] = lines * LINE
+        # The height that one cell of those that are merged would need is not to be reckoned.
+        self.heights[row] = lines * LINE
 
     def sentence(self, row: int, words: str, *, lines: int = 1) -> None:
         self.text(row, 1, words, CellStyle.WRAPPED)
@@ -63,7 +66,7 @@ class _Page:
 
     def input(self, name: str) -> None:
         one = INPUTS[name]
-        self.text(one.row, one.column - 1, one.label)
+        self.text(one.row, one.column - 1, _label(one.label, one.column - 1))
         self.cells[one.row, one.column] = self.typed.get(name) or blank_input()
 
 
@@ -101,15 +104,20 @@ def with_results(own_sheet: OwnSheet, results: Results) -> OwnSheet:
     return replace(own_sheet, rows=rows)
 
 
+def _label(words: str, column: int) -> str:
+    """Keep a label away from the number that stands at the right edge of the cell before it."""
+    return words if column == 1 else f"  {words}"
+
+
 def _asked(page: _Page, machinery: Machinery, places: Places) -> None:
     page.heading(4, "An address")
     page.input("number")
     page.input("kind")
-    page.text(5, 5, HINT_ADDRESS, CellStyle.NOTE)
+    page.text(5, 5, _label(HINT_ADDRESS, 5))
     page.text(6, 1, "It is")
     page.wide(6, 2, asked.in_words(machinery))
     for column, cv in ((1, 1), (3, 17), (5, 18)):
-        page.text(7, column, f"CV{cv}")
+        page.text(7, column, _label(f"CV{cv}", column))
         page.formula(7, column + 1, asked.cv_of_asked(machinery, cv))
     for row, (label, formula) in enumerate(
         (
@@ -117,7 +125,7 @@ def _asked(page: _Page, machinery: Machinery, places: Places) -> None:
             ("Layout", asked.layout_words(machinery)),
             ("Engines", asked.engine_words(machinery, places)),
             ("Consists", asked.consist_words(machinery)),
-            ("Mind", asked.doubt_words(machinery)),
+            ("Note", asked.doubt_words(machinery)),
         ),
         8,
     ):
@@ -132,9 +140,7 @@ def _free(page: _Page, machinery: Machinery) -> None:
         page.input(name)
     page.sentence(top + 1, HINT_FREE)
     if "candidates" not in machinery:
-        page.sentence(
-            top + 2, f"The sheet Locomotives has no column that this could be worked out from: {_FILL}."
-        )
+        page.sentence(top + 2, _NO_ADDRESSES)
         return
     for place in range(1, OFFERED + 1):
         page.formula(top + 1 + place, 1, offered(machinery, place))

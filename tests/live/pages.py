@@ -54,7 +54,7 @@ class Answer:
         """Return what stands behind a label."""
         for row, cells in enumerate(self.page.sheet.rows, 1):
             for column, cell in enumerate(cells[:7], 1):
-                if cell.value == label:
+                if str(cell.value or "").strip() == label:
                     return self.cell(row, column + 1)
         raise KeyError(label)
 
@@ -70,6 +70,14 @@ class Answer:
         top = INPUTS["near"].row + 2
         listed = [(self.cell(row, 1), self.cell(row, 2)) for row in range(top, top + 10)]
         return [one for one in listed if one[0] != ""]
+
+    def fault(self, place: int) -> Content:
+        """Return the fault of the CVs that is shown at a place from 1."""
+        return self.cell(INPUTS["cv1"].row + 3 + place, 1)
+
+    def under_the_list(self) -> Content:
+        """Return what is said under the free addresses."""
+        return self.cell(INPUTS["near"].row + 12, 1)
 
 
 def page_of(source: Workbook, *, counted: bool = True) -> Page:
