@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from rosterkit.live import asked_address as asked
 from rosterkit.live import read_cvs as read
 from rosterkit.live.counts import Counted, counts
-from rosterkit.live.facts import MOST_COUNTED
+from rosterkit.live.facts import NOT_COUNTED
 from rosterkit.live.free_addresses import OFFERED, free_words, offered, why_offered
 from rosterkit.live.inputs import HINT_ADDRESS, HINT_FREE, INPUTS, Typed, blank_input
 from rosterkit.live.machinery import FIRST_COLUMN, Machinery
@@ -166,11 +166,7 @@ def _counts(page: _Page, lines: Sequence[Counted], *, counted: bool) -> int:
         page.wide(row, 1, f'IF({count}=0,"","{words}")')
     if not counted:
         row += 1
-        page.sentence(
-            row,
-            f"More than {MOST_COUNTED} engines: Alert says who else had an address at the last fill, "
-            "not who has it while one types.",
-        )
+        page.sentence(row, NOT_COUNTED)
     return row
 
 
