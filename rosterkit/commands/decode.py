@@ -3,13 +3,14 @@
 from collections.abc import Callable, Mapping
 from dataclasses import asdict
 
+from rosterkit.cv.address_sentences import NOT_KNOWN
 from rosterkit.cv.decode import Decoded
 from rosterkit.formats import as_json
 
 
 def decode_text(decoded: Decoded) -> str:
     """Return the address, what the values come to, then each CV, then the faults with what to do."""
-    address = f"{decoded.kind} {decoded.number}" if decoded.number is not None else "not known from these"
+    address = f"{decoded.kind} {decoded.number}" if decoded.number is not None else NOT_KNOWN
     lines = [f"address: {address}", *(f"{subject}: {words}" for subject, words in decoded.summary.items())]
     for setting in decoded.settings:
         bits = f"{setting.value >> 4:04b} {setting.value & 15:04b}"

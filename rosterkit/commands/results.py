@@ -7,7 +7,6 @@ from pathlib import Path
 from rosterkit.checks.result import CheckReport
 from rosterkit.commands.common import each_file_once
 from rosterkit.formats import as_lines
-from rosterkit.printable import printable
 from rosterkit.xlsx.save.save import Saved
 
 
@@ -24,9 +23,13 @@ class Filled:
     renamed: Mapping[str, str]
     """Our sheets that had to take another title, because a sheet of the member's has theirs."""
     report: CheckReport
+    remark: str | None = None
+    """What the workbook cannot do, and another would."""
 
 
-def filled_from(saved: Saved, path: Path, out: Path | None, report: CheckReport) -> Filled:
+def filled_from(
+    saved: Saved, path: Path, out: Path | None, report: CheckReport, remark: str | None = None
+) -> Filled:
     """Return what a saved workbook or copy came to."""
     is_copy = out is not None and len(each_file_once((path, out))) > 1
     return Filled(
@@ -35,15 +38,17 @@ def filled_from(saved: Saved, path: Path, out: Path | None, report: CheckReport)
         written=saved.changed or is_copy,
         renamed={title: used for title, used in saved.titles.items() if title != used},
         report=report,
+        remark=remark,
     )
 
 
 def fill_text(filled: Filled) -> str:
     """Say which file was filled, where the earlier one is, and which sheets took another title."""
+    remarks = [filled.remark] if filled.remark else []
     if not filled.written:
-        return printable(f"{filled.target} is filled already; nothing was written")
+        return as_lines([f"{filled.target} is filled already; nothing was written", *remarks])
     lines = [f"filled {filled.target}" + (f"; the earlier file is {filled.kept}" if filled.kept else "")]
     lines += [
         f"your own sheet '{title}' was left alone: ours is '{used}'" for title, used in filled.renamed.items()
     ]
-    return as_lines(lines)
+    return as_lines([*lines, *remarks])

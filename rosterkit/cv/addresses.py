@@ -3,6 +3,7 @@
 from enum import StrEnum
 from typing import NamedTuple
 
+from rosterkit.cv.address_sentences import KIND_DOUBT
 from rosterkit.roster.model import Layout, Locomotive
 from rosterkit.roster.schema import folded
 from rosterkit.standards.addresses import KIND_DIFFERS, LONG_ADDRESSES, SHORT_ADDRESSES
@@ -58,7 +59,7 @@ def kind_doubt(address: Address) -> tuple[str, str] | None:
         return None
     other = Address(Space.LONG if short else Space.SHORT, address.number)
     return (
-        f"{address} is taken for {other} by some command stations",
+        KIND_DOUBT.format(address=address, other=other),
         "Use short 1 to 99 or long 128 to 9999.",
     )
 

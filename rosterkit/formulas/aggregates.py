@@ -4,9 +4,9 @@ import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from rosterkit.formulas.building import Build, Builder, Contents, caught, contents, is_reference, takes
-from rosterkit.formulas.cells import Cells, RangeContent, Scalar
-from rosterkit.formulas.syntax import Cells as Reference
-from rosterkit.formulas.syntax import Node
+from rosterkit.formulas.cells import Cells, Scalar
+from rosterkit.formulas.ranges import RangeContent
+from rosterkit.formulas.tree import Area, Node
 from rosterkit.formulas.values import BAD_NUMBER, UNSURE, Content, Fault, number
 
 Parts = Sequence[Contents]
@@ -22,7 +22,7 @@ def _parts(builder: Builder, nodes: Sequence[Node]) -> Parts:
 
 
 def _part(builder: Builder, node: Node) -> Contents:
-    if isinstance(node, Reference):
+    if isinstance(node, Area):
         return contents(node, builder)
     part = builder.scalar(node)
     return _found(part) if is_reference(node) else _single(part)
@@ -87,8 +87,7 @@ def _count(builder: Builder, nodes: Sequence[Node]) -> Scalar:
 def _counta(builder: Builder, nodes: Sequence[Node]) -> Scalar:
     takes("COUNTA", nodes, 1, 30)
     parts = [
-        contents(node, builder) if isinstance(node, Reference) else _found(builder.scalar(node))
-        for node in nodes
+        contents(node, builder) if isinstance(node, Area) else _found(builder.scalar(node)) for node in nodes
     ]
 
     def counted(cells: Cells, row: int) -> Content:
@@ -113,9 +112,9 @@ def _ranked(name: str, place: Callable[[list[float], int], float]) -> Build:
 
 
 def ranked(in_order: list[float], rank: Content, place: Callable[[list[float], int], float]) -> Content:
-    """Return the number of a rank; an error if there are fewer, Fault UNSURE for a rank that is not whole."""
+    """Return the number of a rank; an error if there are fewer, UNSURE for a text or a fraction."""
     wanted = number(rank)
-    if wanted != int(wanted):
+    if wanted != int(wanted) or isinstance(rank, str):
         raise Fault(UNSURE)
     return place(in_order, int(wanted)) if 1 <= wanted <= len(in_order) else BAD_NUMBER
 

@@ -6,12 +6,14 @@ from math import fsum
 
 from rosterkit.formulas.aggregates import largest, ranked, smallest
 from rosterkit.formulas.building import Builder, contents, span, takes
-from rosterkit.formulas.cells import Cells, RangeContent, Scalar
+from rosterkit.formulas.cells import Cells, Scalar
 from rosterkit.formulas.operators import OPERATIONS, Operation, equal, times
+from rosterkit.formulas.products import Product, product
+from rosterkit.formulas.ranges import RangeContent
 from rosterkit.formulas.signs import SIGNS
-from rosterkit.formulas.syntax import Call, Node, Operator, Sign, UnknownFormula
-from rosterkit.formulas.syntax import Cells as Reference
-from rosterkit.formulas.values import UNSURE, Content, Fault, FormulaError
+from rosterkit.formulas.syntax import UnknownFormula
+from rosterkit.formulas.tree import Area, Call, Node, Operator, Sign
+from rosterkit.formulas.values import UNSURE, Content, Fault, FormulaError, whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +32,19 @@ Arrays = Callable[[Cells, int], Array]
 def sumproduct(builder: Builder, nodes: Sequence[Node]) -> Scalar:
     """Make the call of SUMPRODUCT, with one array or several of the same size."""
     takes("SUMPRODUCT", nodes, 1, 30)
+    one_by_one = _sum_of_products(builder, nodes)
+    searched = product(nodes[0], builder) if len(nodes) == 1 else None
+    if searched is None:
+        return one_by_one
+
+    def calculated(cells: Cells, row: int) -> Content:
+        found = searched(cells, row)
+        return one_by_one(cells, row) if found is None else fsum(_factor(value) for value in found.values)
+
+    return calculated
+
+
+def _sum_of_products(builder: Builder, nodes: Sequence[Node]) -> Scalar:
     parts = [_array(node, builder) for node in nodes]
 
     def calculated(cells: Cells, row: int) -> Content:
@@ -42,10 +57,10 @@ def sumproduct(builder: Builder, nodes: Sequence[Node]) -> Scalar:
 
 
 def _factors(array: Array) -> list[float]:
-    return [_factor(value, array.plain) for value in array.values]
+    return [_factor(value, plain=array.plain) for value in array.values]
 
 
-def _factor(value: Content, plain: bool) -> float:
+def _factor(value: Content, *, plain: bool = False) -> float:
     if isinstance(value, bool) or (not plain and isinstance(value, str | None)):
         raise Fault(UNSURE)
     if isinstance(value, FormulaError):
@@ -62,7 +77,7 @@ def _product(factors: Sequence[float]) -> float:
 
 def _array(node: Node, builder: Builder) -> Arrays:
     """Return how an array is made; a single value is an array of one."""
-    if isinstance(node, Reference) and node.is_range:
+    if isinstance(node, Area) and node.is_range:
         return _of_cells(node, builder)
     if isinstance(node, Operator):
         return _of_operator(node, builder)
@@ -74,7 +89,7 @@ def _array(node: Node, builder: Builder) -> Arrays:
     return lambda cells, row: Array(1, 1, (single(cells, row),))
 
 
-def _of_cells(node: Reference, builder: Builder) -> Arrays:
+def _of_cells(node: Area, builder: Builder) -> Arrays:
     range_ = contents(node, builder)
 
     def found(cells: Cells, row: int) -> Array:
@@ -142,12 +157,14 @@ def _worked(work: Operation, one: Content, other: Content) -> Content:
 
 
 def _of_sign(node: Sign, builder: Builder) -> Arrays:
-    work, part = SIGNS[node.sign], _array(node.value, builder)
+    sign, part = SIGNS[node.sign], _array(node.value, builder)
+
+    def work(value: Content, _: Content) -> Content:
+        return sign(value)
 
     def found(cells: Cells, row: int) -> Array:
         array = part(cells, row)
-        values = [_worked(lambda one, _: work(one), value, None) for value in array.values]
-        return Array(array.height, array.width, values)
+        return Array(array.height, array.width, [_worked(work, value, None) for value in array.values])
 
     return found
 
@@ -156,20 +173,27 @@ def _is_ranked(node: Node) -> bool:
     return isinstance(node, Call) and node.name in {"SMALL", "LARGE"}
 
 
+def _some(known: Product, rank: int) -> Sequence[Content]:
+    """Return the values of a product, with no more zeros than a rank may reach."""
+    return [*known.values, *([0] * min(known.zeros, rank))]
+
+
 def _ranked(node: Node, builder: Builder) -> Scalar:
     """Make SMALL or LARGE of an array."""
     if not isinstance(node, Call) or len(node.arguments) != 2:
         raise UnknownFormula("SMALL or LARGE with another number of arguments than two")
     part, rank = _array(node.arguments[0], builder), builder.scalar(node.arguments[1])
+    searched = product(node.arguments[0], builder)
     place = smallest if node.name == "SMALL" else largest
 
     def found(cells: Cells, row: int) -> Content:
-        array = part(cells, row)
-        content = RangeContent([array.values])
+        wanted = rank(cells, row)
+        known = searched(cells, row) if searched and isinstance(wanted, int | float) else None
+        content = RangeContent([part(cells, row).values if known is None else _some(known, whole(wanted))])
         if content.error is not None:
             raise Fault(content.error)
         if content.has_truth:
             raise Fault(UNSURE)
-        return ranked(content.in_order, rank(cells, row), place)
+        return ranked(content.in_order, wanted, place)
 
     return found

@@ -3,11 +3,12 @@
 from collections.abc import Callable, Sequence
 from typing import Protocol
 
-from rosterkit.formulas.cells import Cells, RangeContent, Scalar, Span, content
+from rosterkit.formulas.cells import Cells, Scalar, Span, content
+from rosterkit.formulas.ranges import RangeContent
 from rosterkit.formulas.references import LAST_ROW, Corner
-from rosterkit.formulas.syntax import Call, Node, UnknownFormula
-from rosterkit.formulas.syntax import Cells as Reference
-from rosterkit.formulas.values import BAD_REFERENCE, UNSURE, Content, Fault
+from rosterkit.formulas.syntax import UnknownFormula
+from rosterkit.formulas.tree import Area, Call, Literal, Node
+from rosterkit.formulas.values import BAD_REFERENCE, UNSURE, Content, Fault, FormulaError
 
 Contents = Callable[[Cells, int], RangeContent]
 """What a range holds, as it lies for a formula in some row."""
@@ -54,7 +55,9 @@ def row_of(corner: Corner, builder: Builder) -> Callable[[int], int]:
 
 def span(node: Node, builder: Builder) -> Callable[[int], Span]:
     """Return which cells a range means for a formula in some row; UnknownFormula if it is no reference."""
-    if not isinstance(node, Reference):
+    if isinstance(node, Literal) and isinstance(node.value, FormulaError):
+        return _lost(node.value)
+    if not isinstance(node, Area):
         raise UnknownFormula("a range of cells is expected")
     title = builder.sheet if node.title is None else node.title
     left, right = sorted((node.first.column or 0, node.last.column or 0))
@@ -70,6 +73,13 @@ def span(node: Node, builder: Builder) -> Callable[[int], Span]:
     return found
 
 
+def _lost(error: FormulaError) -> Callable[[int], Span]:
+    def found(_row: int) -> Span:
+        raise Fault(error)
+
+    return found
+
+
 def contents(node: Node, builder: Builder) -> Contents:
     """Return what a range holds for a formula in some row; UnknownFormula if it is no reference."""
     where = span(node, builder)
@@ -78,7 +88,7 @@ def contents(node: Node, builder: Builder) -> Contents:
 
 def is_reference(node: Node) -> bool:
     """Tell whether a part of a formula is a cell or a range, of which functions skip blanks and texts."""
-    return isinstance(node, Reference) or (isinstance(node, Call) and node.name == "INDEX")
+    return isinstance(node, Area) or (isinstance(node, Call) and node.name == "INDEX")
 
 
 def caught(part: Scalar, cells: Cells, row: int) -> Content:

@@ -41,6 +41,7 @@ class _Sheet:
         self.values = cells.values
         self.fills = cells.fills
         self.single = cells.single
+        self.columns = frozenset(cells.fills) | {column for _, column in cells.single}
         self.results: dict[Place, Content | object] = {}
 
     def formula(self, row: int, column: int) -> Formula | None:
@@ -49,9 +50,6 @@ class _Sheet:
             formula, rows = self.fills[column]
             return formula if row in rows else None
         return found
-
-    def has_formulas(self, column: int) -> bool:
-        return column in self.fills or any(one == column for _, one in self.single)
 
 
 class Calculation:
@@ -68,7 +66,7 @@ class Calculation:
         self._depth = 0
 
     def value(self, sheet: str, row: int, column: int) -> Content:
-        """Return what a cell shows; #REF! for a sheet that is not there."""
+        """Return what a cell shows; #REF! on a sheet that is not there, as after somebody deleted it."""
         found = self._sheet(sheet)
         if found is None:
             return BAD_REFERENCE
@@ -90,7 +88,7 @@ class Calculation:
 
     def _column(self, title: str, column: int, top: int, bottom: int) -> Sequence[Content]:
         sheet = self._sheet(title)
-        if sheet is None or sheet.has_formulas(column):
+        if sheet is None or column in sheet.columns:
             return [self.value(title, row, column) for row in range(top, bottom + 1)]
         values = list(sheet.values.get(column, ())[top - 1 : bottom])
         return values + [None] * (bottom - top + 1 - len(values))

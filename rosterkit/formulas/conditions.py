@@ -4,8 +4,8 @@ from collections.abc import Callable, Mapping, Sequence
 
 from rosterkit.formulas.building import Build, Builder, caught, contents, is_reference, row_of, takes
 from rosterkit.formulas.cells import Cells, Scalar
-from rosterkit.formulas.syntax import Cells as Reference
-from rosterkit.formulas.syntax import Node, UnknownFormula
+from rosterkit.formulas.syntax import UnknownFormula
+from rosterkit.formulas.tree import Area, Literal, Node
 from rosterkit.formulas.values import UNSURE, VALUE, Content, Fault, FormulaError, truth, whole
 
 
@@ -33,7 +33,7 @@ def _choose(builder: Builder, nodes: Sequence[Node]) -> Scalar:
 
     def chosen(cells: Cells, row: int) -> Content:
         value = which(cells, row)
-        if isinstance(value, str):
+        if isinstance(value, str | bool):
             raise Fault(UNSURE)
         place = whole(value)
         return _not_blank(choices[place - 1](cells, row)) if 1 <= place <= len(choices) else VALUE
@@ -67,7 +67,7 @@ def _all_of(name: str, settles: bool) -> Build:
 
 
 def _judged(builder: Builder, node: Node) -> Callable[[Cells, int], Sequence[bool | None]]:
-    if isinstance(node, Reference) and node.is_range:
+    if isinstance(node, Area) and node.is_range:
         range_ = contents(node, builder)
         return lambda cells, row: [_condition(value, True) for value in range_(cells, row).values]
     part, skips = builder.scalar(node), is_reference(node)
@@ -80,6 +80,9 @@ def _condition(value: Content, skips: bool) -> bool | None:
         return value
     if skips and (value is None or isinstance(value, str)):
         return None
+    if value is None:
+        # A blank cell that IF hands on counts in one program, and in the other not.
+        raise Fault(UNSURE)
     return truth(value)
 
 
@@ -126,7 +129,9 @@ def _row(builder: Builder, nodes: Sequence[Node]) -> Scalar:
     if not nodes:
         return lambda _cells, row: row
     node = nodes[0]
-    if not isinstance(node, Reference) or node.is_range:
+    if isinstance(node, Literal) and isinstance(node.value, FormulaError):
+        return builder.scalar(node)
+    if not isinstance(node, Area) or node.is_range:
         raise UnknownFormula("ROW of something else than one cell")
     found = row_of(node.first, builder)
     return lambda _cells, row: found(row)

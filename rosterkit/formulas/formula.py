@@ -15,8 +15,8 @@ from rosterkit.formulas.operators import OPERATIONS
 from rosterkit.formulas.references import LAST_ROW
 from rosterkit.formulas.shift import moved_rows
 from rosterkit.formulas.signs import SIGNS
-from rosterkit.formulas.syntax import Call, Literal, Node, Operator, Sign, UnknownFormula, parsed
-from rosterkit.formulas.syntax import Cells as Reference
+from rosterkit.formulas.syntax import UnknownFormula, parsed
+from rosterkit.formulas.tree import Area, Call, Literal, Node, Operator, Sign
 from rosterkit.formulas.values import BAD_REFERENCE, UNSURE, Content, Fault, FormulaError
 
 _MIDDLE = LAST_ROW // 2
@@ -69,7 +69,7 @@ class _Compiler:
     def scalar(self, node: Node) -> Scalar:
         if isinstance(node, Literal):
             return _literal(node.value)
-        if isinstance(node, Reference):
+        if isinstance(node, Area):
             return self._cell(node)
         if isinstance(node, Sign):
             return self._sign(node)
@@ -77,7 +77,7 @@ class _Compiler:
             return self._operator(node)
         return self._call(node)
 
-    def _cell(self, node: Reference) -> Scalar:
+    def _cell(self, node: Area) -> Scalar:
         if node.is_range:
             raise UnknownFormula("a range stands where one value is needed")
         title = self.sheet if node.title is None else node.title

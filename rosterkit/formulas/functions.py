@@ -17,6 +17,9 @@ from rosterkit.formulas.values import (
     whole,
 )
 
+_EXACT = 2**20
+"""A fraction that becomes whole by this is one that programs hold, and calculate with, exactly."""
+
 
 class Function(NamedTuple):
     """A function of values that are all worked out before it, and how many it takes."""
@@ -36,14 +39,13 @@ def _int(value: Content) -> Content:
 
 
 def _mod(value: Content, divisor: Content) -> Content:
-    number_, by = number(value), number(divisor)
+    dividend, by = number(value), number(divisor)
     if not by:
         return DIVISION_BY_ZERO
-    result = number_ % by
-    near = min(abs(result), abs(by - result))
-    if abs(number_) > 1e12 or (result and near < 1e-9 * max(1.0, abs(number_))):
+    # Programs round what is left of other fractions, each in its way.
+    if abs(dividend) > 1e12 or dividend * _EXACT % 1 or by * _EXACT % 1:
         raise Fault(UNSURE)
-    return result
+    return dividend % by
 
 
 def _abs(value: Content) -> Content:
@@ -94,7 +96,7 @@ def _lower(value: Content) -> Content:
 
 def _trim(value: Content) -> Content:
     signs = text(value)
-    if any(sign.isspace() and sign != " " for sign in signs):
+    if not signs.isprintable() and any(sign.isspace() and sign != " " for sign in signs):
         raise Fault(UNSURE)
     return " ".join(signs.split())
 

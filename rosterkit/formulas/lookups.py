@@ -4,8 +4,10 @@ import re
 from collections.abc import Mapping, Sequence
 
 from rosterkit.formulas.building import Build, Builder, contents, span, takes
-from rosterkit.formulas.cells import Cells, RangeContent, Scalar
-from rosterkit.formulas.syntax import Literal, Node, UnknownFormula
+from rosterkit.formulas.cells import Cells, Scalar
+from rosterkit.formulas.ranges import RangeContent
+from rosterkit.formulas.syntax import UnknownFormula
+from rosterkit.formulas.tree import Literal, Node
 from rosterkit.formulas.values import (
     BAD_REFERENCE,
     NOT_AVAILABLE,
@@ -15,12 +17,13 @@ from rosterkit.formulas.values import (
     FormulaError,
     may_be_number,
     number,
-    number_in,
     whole,
 )
 
 _PATTERN = re.compile(r"[*?~]")
 """Signs that stand for others in what is looked up."""
+_BEGINNING = re.compile(r"[a-z]+\*\Z")
+"""A word that texts may go on behind, which programs count alike; only the last sign stands for others."""
 
 
 def _countif(builder: Builder, nodes: Sequence[Node]) -> Scalar:
@@ -42,22 +45,16 @@ def _countif(builder: Builder, nodes: Sequence[Node]) -> Scalar:
 
 
 def _count_of_number(found: RangeContent, wanted: float) -> int:
-    if (found.has_truth and wanted in {0, 1}) or any(_may_be(one, wanted) for one in found.doubtful_texts):
+    if (found.has_truth and wanted in {0, 1}) or not found.text_numbers.isdisjoint({wanted, None}):
         raise Fault(UNSURE)
-    return found.number_counts[wanted]
-
-
-def _may_be(text: str, wanted: float) -> bool:
-    """Tell whether some program may find that a text is a number."""
-    try:
-        return number_in(text) == wanted
-    except Fault:
-        return True
+    return found.number_counts[found.number(wanted)]
 
 
 def _count_of_text(found: RangeContent, wanted: str) -> int:
     if not wanted:
         return found.blanks + found.text_counts[""]
+    if _BEGINNING.match(wanted):
+        return sum(count for one, count in found.text_counts.items() if one.startswith(wanted[:-1]))
     if _PATTERN.search(wanted) or wanted[0] in "<>=" or may_be_number(wanted):
         raise Fault(UNSURE)
     return found.text_counts[found.text(wanted)]
@@ -96,14 +93,14 @@ def _exact_place(found: RangeContent, wanted: str | float) -> int:
         return found.first_texts.get(found.text(wanted), 0)
     if found.has_truth and wanted in {0, 1}:
         raise Fault(UNSURE)
-    return found.first_numbers.get(wanted, 0)
+    return found.first_numbers.get(found.number(wanted), 0)
 
 
 def _place_before(found: RangeContent, wanted: str | float) -> int:
     """Return the position of the last number up to the one wanted in a range that ascends, 0 if none is."""
     if isinstance(wanted, str) or found.ascending is None:
         raise Fault(UNSURE)
-    return found.ascending.position(wanted)
+    return found.ascending.position(found.number(wanted))
 
 
 def _place(value: Content) -> int:

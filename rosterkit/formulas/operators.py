@@ -144,6 +144,8 @@ def _text_before(left: str, right: str) -> bool:
     raise Fault(UNSURE)
 
 
+COMPARISONS = frozenset({"=", "<>", "<", ">", "<=", ">="})
+"""Operators whose result is TRUE or FALSE, whatever they compare, unless it is an error."""
 OPERATIONS: Mapping[str, Operation] = {
     "+": plus,
     "-": minus,

@@ -9,7 +9,7 @@ from rosterkit.cell_names import column_letters
 LAST_ROW, LAST_COLUMN = 1_048_576, 16_384
 """The last row and column of a worksheet in this format of workbooks."""
 
-SHEET = r"'(?:[^']|'')*'!|(?:\[[^\[\]]*\])?[^\W\d][\w.]*(?::[^\W\d][\w.]*)?!|\[[^\[\]]*\]!"
+SHEET = r"'(?:[^']|'')*+'!|(?:\[[^\[\]]*\])?[^\W\d][\w.]*(?::[^\W\d][\w.]*)?!|\[[^\[\]]*\]!"
 """The title before a reference or a name: quoted, or bare where it needs no quotes."""
 _CELL = r"\$?[A-Za-z]{1,3}\$?[0-9]{1,7}"
 _COLUMN, _ROW = r"\$?[A-Za-z]{1,3}", r"\$?[0-9]{1,7}"

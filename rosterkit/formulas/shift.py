@@ -7,8 +7,8 @@ from rosterkit.formulas.tokens import Kind, tokens
 
 # Texts and quoted titles go first, as they may look like cells; functions and bare titles are no cells.
 _RELATIVE_ROW = re.compile(
-    r'"(?:[^"]|"")*"|'
-    r"'(?:[^']|'')*'|"
+    r'"(?:[^"]|"")*+"|'
+    r"'(?:[^']|'')*+'|"
     r"(?<![\w.$\\])(\$?[A-Za-z]{1,3})([0-9]{1,7})(?![\w.(\[!\\?])"
 )
 

@@ -1,11 +1,11 @@
 """A formula's words made a tree: what is calculated from what."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
-from rosterkit.formulas.references import Corner, corners, split, title_of
+from rosterkit.formulas.references import corners, split, title_of
 from rosterkit.formulas.tokens import Kind, Token, tokens
+from rosterkit.formulas.tree import Area, Call, Literal, Node, Operator, Sign
 from rosterkit.formulas.values import BAD_REFERENCE, Content, FormulaError
 
 DEEPEST = 64
@@ -15,54 +15,6 @@ DEEPEST = 64
 class UnknownFormula(Exception):
     """A formula with something that is not calculated here: no fault of the formula."""
 
-
-@dataclass(frozen=True, slots=True)
-class Literal:
-    """A number, a text, TRUE, FALSE or an error."""
-
-    value: Content
-
-
-@dataclass(frozen=True, slots=True)
-class Cells:
-    """One cell, or a range of cells if ``last`` is another corner than the first."""
-
-    title: str | None
-    first: Corner
-    last: Corner
-
-    @property
-    def is_range(self) -> bool:
-        """Whether it is written as a range."""
-        return self.first is not self.last
-
-
-@dataclass(frozen=True, slots=True)
-class Sign:
-    """A value with - or + before it or % after it."""
-
-    sign: str
-    value: "Node"
-
-
-@dataclass(frozen=True, slots=True)
-class Operator:
-    """Two values with an operator between them."""
-
-    sign: str
-    left: "Node"
-    right: "Node"
-
-
-@dataclass(frozen=True, slots=True)
-class Call:
-    """A function, its name in capitals, with its arguments."""
-
-    name: str
-    arguments: tuple["Node", ...]
-
-
-Node = Literal | Cells | Sign | Operator | Call
 
 _BINDING = {
     **dict.fromkeys(("=", "<>", "<", ">", "<=", ">="), 1),
@@ -215,4 +167,4 @@ def _cells(reference: str) -> Node:
         return Literal(BAD_REFERENCE)
     if any(end.row is None or end.column is None for end in ends):
         raise UnknownFormula(f"'{reference}' is whole rows or columns")
-    return Cells(title, ends[0], ends[-1])
+    return Area(title, ends[0], ends[-1])

@@ -35,17 +35,19 @@ class Token:
 # Names may have a sheet before them; the last alternatives take any sign, so that nothing is left over.
 _TOKEN = re.compile(
     r"(?P<blank>[ \t\r\n]+)"
-    r'|(?P<text>"(?:[^"]|"")*")'
+    r'|(?P<text>"(?:[^"]|"")*+")'
     r"|(?P<error>#(?:REF!|N/A|DIV/0!|NAME\?|NULL!|NUM!|VALUE!))"
     rf"|(?P<reference>{REFERENCE}(?![\w.(\[!\\?]))"
     r"|(?P<number>(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)"
     rf"|(?P<name>(?:{SHEET})?[^\W\d][\w.\\?]*)"
     r"|(?P<operator><>|<=|>=|[-+*/^&=<>%:,()])"
-    r"|(?P<other>\[(?:[^\[\]']|'.|\[(?:[^\[\]']|'.)*\])*\]|.)",
+    r"|(?P<other>\[(?:[^\[\]']|'.|\[(?:[^\[\]']|'.)*\])*\]|'+|.)",
     re.DOTALL,
 )
 _KINDS: Mapping[str | None, Kind] = {kind.value: kind for kind in Kind}
 _NAME = re.compile(r"[^\W\d][\w.\\?]*")
+_LONGEST = 16_384
+"""Signs of a formula that is looked into; programs take fewer (8,192, from memory)."""
 _NO_ARGUMENTS = ("(", ")")
 
 
@@ -55,6 +57,8 @@ def tokens(text: str) -> Sequence[Token]:
     Any text has them: joined again they are the text, whether or not it is a formula.
     """
     found = []
+    if len(text) > _LONGEST:
+        return [Token(Kind.OTHER, text)]
     at = 0
     while at < len(text):
         match = _TOKEN.match(text, at)

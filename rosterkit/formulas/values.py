@@ -49,6 +49,7 @@ _WORD_OF_NUMBERS = re.compile(
 )
 _SIGN_OF_NONE = re.compile(r"[#_&*<>=;?@|~\"\\]")
 _LARGEST_INTEGER = 10**15
+_MOST_PLACES = 2**31 - 1
 
 
 def number(value: Content) -> float:
@@ -74,6 +75,14 @@ def number_in(text: str) -> float:
     if match is not None:
         return float(text) if match[3] else int(text)
     raise Fault(UNSURE if may_be_number(text) else VALUE)
+
+
+def number_or_none(text: str) -> float | None:
+    """Return the number that a text is in digits, None if it is not, or not for every program."""
+    try:
+        return number_in(text)
+    except Fault:
+        return None
 
 
 def may_be_number(text: str) -> bool:
@@ -133,5 +142,11 @@ def truth(value: Content) -> bool:
 
 
 def whole(value: Content) -> int:
-    """Return a value as a whole number, rounded down, as positions and counts are taken."""
-    return floor(number(value))
+    """Return a value as a whole number, rounded down, as positions and counts are taken.
+
+    Raises Fault with the error that the value is, and UNSURE for a number that is no place in anything.
+    """
+    found = floor(number(value))
+    if abs(found) > _MOST_PLACES:
+        raise Fault(UNSURE)
+    return found

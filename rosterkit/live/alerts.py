@@ -18,6 +18,19 @@ from rosterkit.roster.schema import Column, sheet
 from rosterkit.standards.addresses import DEFAULT_SHORT_ADDRESS, SHORT_ADDRESSES
 
 TITLE = "Locomotives"
+COVERED = frozenset(
+    {
+        "address-missing",
+        "address-out-of-range",
+        "address-shared",
+        "address-default",
+        "address-not-for-engines",
+        "address-in-another-range",
+        "decoder-unknown",
+        "value-not-allowed",
+    }
+)
+"""The checks of which Alert says what they find in an engine's row, notes left out."""
 BROKEN = "this cannot be computed; run 'rosterkit fill'"
 """What Alert says where something that it needs is gone, such as the sheet Live."""
 _PARTED = "; "
@@ -160,10 +173,12 @@ def _shared(place: SheetPlace, machinery: Machinery) -> str:
     answers = cell(place, "answers")
     all_answers, locos = column_range(place, "answers"), column_range(place, "loco")
     count, same = f"COUNTIF({all_answers},{answers})", f"({all_answers}={answers})*ROW({all_answers})"
-    first = f"MATCH({answers},{all_answers},0)=ROW()-{place.heading_row - 1}"
+    # Rows are counted from the heading by reference: some may be inserted above it.
+    above = f"(ROW({cell(place, 'loco', row=place.heading_row)})-1)"
+    first = f"MATCH({answers},{all_answers},0)=ROW()-{above}"
     second = f"SUMPRODUCT(LARGE({same},{count}-1))"
     before = f"SUMPRODUCT(LARGE({same}*(ROW({all_answers})<ROW()),1))"
-    other = f"TRIM(INDEX({locos},IF({first},{second},{before})-{place.heading_row - 1}))"
+    other = f"TRIM(INDEX({locos},IF({first},{second},{before})-{above}))"
     named = f'IF({other}="",{text(said.NAMELESS)},"\'"&{other}&"\'")'
     more = f'IF({count}>2,{sentence(said.MORE, count=f"({count}-2)")},"")'
     words = f"{sentence(said.ALSO_OF, address=_answers_words(answers), other=named)}&{more}"

@@ -1,7 +1,8 @@
 """The results of all formulas as they are stored, and the rows in which one would not give our own value."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence, Set
+from dataclasses import dataclass, field, replace
+from types import MappingProxyType
 
 from rosterkit.formulas.calculation import Calculation, SheetCells
 from rosterkit.formulas.formula import Formula, compiled
@@ -9,10 +10,13 @@ from rosterkit.formulas.syntax import UnknownFormula
 from rosterkit.formulas.values import Content, FormulaError
 from rosterkit.live.machinery import FIRST_ROW, LiveCell, Machinery
 from rosterkit.live.places import SheetPlace
+from rosterkit.live.settings import SETTINGS
 from rosterkit.live.writing import filled
 
 Place = tuple[int, int]
 """A sheet row and column."""
+_TRIED = 20
+"""Plain rows that are calculated all the same: were one of them wrong, all would be."""
 _JUDGED_APART = "alert"
 """The column that says something of the row, and is not keyed in: it has no value of our own."""
 
@@ -30,6 +34,10 @@ class ListCells:
     """The sheet rows that get formulas, in rising order."""
     own: Mapping[str, Sequence[Content]] = field(default_factory=dict)
     """What rosterkit computes itself by column name, in the order of the rows; None for a blank."""
+    plain: Set[int] = frozenset()
+    """Rows that are so plainly typed that formulas are known to give our own values."""
+    quiet: Set[int] = frozenset()
+    """Those of them of which Alert has nothing to say."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,7 +55,10 @@ class Results:
 
 
 def calculated(
-    lists: Mapping[str, ListCells], machinery: Machinery, page: Mapping[Place, LiveCell]
+    lists: Mapping[str, ListCells],
+    machinery: Machinery,
+    page: Mapping[Place, LiveCell],
+    expected: Mapping[str, Content] = MappingProxyType({}),
 ) -> Results:
     """Work out all formulas from the cells of a workbook as they will stand.
 
@@ -58,10 +69,13 @@ def calculated(
         lists: The sheets of the member's by our own titles.
         machinery: The blocks of the sheet Live.
         page: Further cells of the sheet Live.
+        expected: What settings of the layout must come to; if one does not, no row counts as plain.
     """
     formulas = {title: _compiled(one) for title, one in lists.items()}
     sheets = {one.place.title: _sheet(one, formulas[title]) for title, one in lists.items()}
     calculation = Calculation({**sheets, machinery.title: _live(machinery, page)})
+    if not _as_expected(machinery, calculation, expected):
+        lists = {title: replace(one, plain=frozenset(), quiet=frozenset()) for title, one in lists.items()}
     results: dict[str, Mapping[str, Sequence[Content]]] = {}
     by_value: dict[str, frozenset[int]] = {}
     without_alert: set[int] = set()
@@ -70,7 +84,10 @@ def calculated(
         results[title] = {name: _shown(values) for name, values in one.own.items() if name in one.templates}
         if _JUDGED_APART in one.templates:
             column = one.place.columns[_JUDGED_APART]
-            alerts = [calculation.value(one.place.title, row, column) for row in one.rows]
+            quiet = one.quiet - frozenset(sorted(one.quiet)[:_TRIED])
+            alerts = [
+                "" if row in quiet else calculation.value(one.place.title, row, column) for row in one.rows
+            ]
             without_alert = {
                 row for row, said in zip(one.rows, alerts, strict=True) if not isinstance(said, str)
             }
@@ -115,13 +132,18 @@ def _sheet(one: ListCells, formulas: Mapping[str, Formula | None]) -> SheetCells
 def _live(machinery: Machinery, page: Mapping[Place, LiveCell]) -> SheetCells:
     values: dict[int, list[Content]] = {}
     single: dict[Place, Formula] = {}
+    read_once: dict[tuple[int, str | None], Formula] = {}
     for (row, column), cell in {**machinery.cells, **page}.items():
         if cell.formula is None:
             cells = values.setdefault(column, [])
             cells += [None] * (row - len(cells))
             cells[row - 1] = cell.value
         elif column not in machinery.filled:
-            single[row, column] = compiled(cell.formula, machinery.title, row)
+            like = column, cell.template
+            formula = read_once.get(like) or compiled(cell.formula, machinery.title, row)
+            if cell.template is not None:
+                read_once[like] = formula
+            single[row, column] = formula
     fills = {
         column: (
             compiled(filled(template, FIRST_ROW), machinery.title, FIRST_ROW),
@@ -132,14 +154,39 @@ def _live(machinery: Machinery, page: Mapping[Place, LiveCell]) -> SheetCells:
     return SheetCells(values=values, fills=fills, single=single)
 
 
+def _as_expected(machinery: Machinery, cells: Calculation, expected: Mapping[str, Content]) -> bool:
+    """Tell whether formulas take the settings of the layout for what they are."""
+    column = machinery.column("settings", "value")
+    return all(
+        cells.value(machinery.title, FIRST_ROW + SETTINGS.index(name), column) == value
+        for name, value in expected.items()
+    )
+
+
 def _differing(one: ListCells, formulas: Mapping[str, Formula | None], cells: Calculation) -> frozenset[int]:
-    """Return the rows in which a formula gives another value than ours, or nobody can tell."""
+    """Return the rows in which a formula gives another value than ours, or nobody can tell.
+
+    Plain rows are known not to: only some are tried.
+    """
+    plain = sorted(one.plain)
+    found = _differing_among(one, formulas, cells, left_out=frozenset(plain[_TRIED:]))
+    if not found & one.plain:
+        return found
+    return _differing_among(one, formulas, cells, left_out=frozenset())
+
+
+def _differing_among(
+    one: ListCells, formulas: Mapping[str, Formula | None], cells: Calculation, *, left_out: Set[int]
+) -> frozenset[int]:
     found: set[int] = set()
+    at = [n for n, row in enumerate(one.rows) if row not in left_out]
     for name, formula in formulas.items():
         if name == _JUDGED_APART:
             continue
-        for row, own in zip(one.rows, one.own[name], strict=True):
-            if row not in found and not _same(formula.value(cells, row) if formula else None, own):
+        own = one.own[name]
+        for n in at:
+            row = one.rows[n]
+            if row not in found and not _same(formula.value(cells, row) if formula else None, own[n]):
                 found.add(row)
     return frozenset(found)
 

@@ -40,18 +40,24 @@ def engine_formulas(places: Places, machinery: Machinery, *, counted: bool = Tru
     }
 
 
-def _answers(place: SheetPlace, machinery: Machinery) -> str:
-    """Return the address: the number of a short one, less than 0 for a long one, nothing for none."""
-    address = cell(place, "address")
+def answered(machinery: Machinery, address: str, kind: str | None) -> str:
+    """Return the address that is typed in a cell, of the kind in another: short n is n, long n is -n.
+
+    An empty text where it is none that CVs can hold.
+    """
     number = f"VALUE(TRIM({address}))"
     short = f"{number}<{setting(machinery, 'first_long')}"
-    if "address_kind" in place.columns:
-        kind = chosen(machinery, "address_kind", cell(place, "address_kind"))
-        short = f"CHOOSE(1+{kind},TRUE,FALSE,{short})"
+    if kind is not None:
+        short = f"CHOOSE(1+{chosen(machinery, 'address_kind', kind)},TRUE,FALSE,{short})"
     as_short = f'IF({number}<={SHORT_ADDRESSES[-1]},{number},"")'
     as_long = f'IF({number}<={LONG_ADDRESSES[-1]},-{number},"")'
     by_kind = f'IF({number}<1,"",IF({short},{as_short},{as_long}))'
     return f'IFERROR(IF({is_whole(address)},{by_kind},""),"")'
+
+
+def _answers(place: SheetPlace, machinery: Machinery) -> str:
+    kind = cell(place, "address_kind") if "address_kind" in place.columns else None
+    return answered(machinery, cell(place, "address"), kind)
 
 
 def _of_short(place: SheetPlace) -> str:

@@ -10,6 +10,8 @@ TITLE = "Live"
 """The sheet's title, unless a member's own sheet has it."""
 FIRST_COLUMN = 14
 """Where the blocks begin: to the right of the part for people."""
+ROW_BEFORE = "{p}"
+"""Stands in a template for the number of the row before that which is filled."""
 FIRST_ROW = 2
 """The blocks' first row, below their headings."""
 
@@ -23,6 +25,8 @@ class LiveCell:
 
     value: str | int | float | None = None
     formula: str | None = None
+    template: str | None = None
+    """What the formula was made from, where it was filled down; the same for all cells of one fill."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +68,10 @@ class Machinery:
         """Return the names of the columns of a block."""
         return self._by_name[block].columns
 
+    def rows(self, block: str) -> int:
+        """Return how many rows a block has."""
+        return self._by_name[block].rows
+
     @property
     def last_column(self) -> int:
         """The last sheet column of a block."""
@@ -99,6 +107,22 @@ class Machinery:
         self.filled[at] = template, FIRST_ROW + self._by_name[block].rows - 1
         for row in range(FIRST_ROW, FIRST_ROW + self._by_name[block].rows):
             self.cells[row, at] = LiveCell(formula=template.replace(ROW, str(row)))
+
+    def fill_part(self, block: str, column: str, first: int, count: int, template: str) -> None:
+        """Fill so many cells of a column down, from a place from 0; ``{p}`` is the row before."""
+        at = self.column(block, column)
+        for row in range(FIRST_ROW + first, FIRST_ROW + first + count):
+            formula = template.replace(ROW, str(row)).replace(ROW_BEFORE, str(row - 1))
+            self.cells[row, at] = LiveCell(formula=formula, template=template)
+
+    def part(self, block: str, column: str, first: int, count: int) -> str:
+        """Refer to so many cells of a column, from a place from 0."""
+        letters, top = self._letters(block, column), FIRST_ROW + first
+        return f"{quoted(self.title)}${letters}${top}:${letters}${top + count - 1}"
+
+    def before(self, block: str, column: str) -> str:
+        """Refer to the cell of a column in the row before that of a part that is being filled."""
+        return f"${self._letters(block, column)}{ROW_BEFORE}"
 
     def put(self, block: str, column: str, cells: Sequence[LiveCell | str | int | float | None]) -> None:
         """Put values or single formulas into a column of a block, from its first row."""

@@ -15,7 +15,7 @@ _NOWHERE = 99999
 """An end of a range that cannot be used: beyond all addresses."""
 _MOST_RANGES = 10000
 _MOST_ADDRESSES = 20000
-_SPARE = 20
+SPARE = 20
 """Rows that may be added to the sheet Address ranges."""
 _KINDS, _USES = CHOICES["range_kind"][2], CHOICES["range_use"][2]
 
@@ -25,7 +25,7 @@ def range_blocks(places: Places) -> list[Block]:
     ranges = places.get("Address ranges")
     if ranges is None or not {"kind", "first", "last", "use"} <= ranges.columns.keys():
         return []
-    rows = max(0, ranges.last_row - ranges.heading_row) + _SPARE
+    rows = max(0, ranges.last_row - ranges.heading_row) + SPARE
     return [
         Block(
             name="ranges",
@@ -68,7 +68,7 @@ def _fill_typed(machinery: Machinery, places: Places) -> None:
     place = places["Address ranges"]
 
     def cell(name: str) -> str:
-        area = column_range(place, name, titled=True, beyond=_SPARE)
+        area = column_range(place, name, titled=True, beyond=SPARE)
         return f"INDEX({area},{machinery.place()}+1)"
 
     machinery.fill("ranges", "kind", f"IFERROR(1+{chosen(machinery, 'range_kind', cell('kind'))},0)")
@@ -104,7 +104,7 @@ def _fill_meaning(machinery: Machinery, places: Places) -> None:
         machinery.fill("ranges", "whose", '""')
         machinery.fill("ranges", "member", '""')
         return
-    member = f"INDEX({column_range(place, 'member', titled=True, beyond=_SPARE)},{machinery.place()}+1)"
+    member = f"INDEX({column_range(place, 'member', titled=True, beyond=SPARE)},{machinery.place()}+1)"
     nobody = f'OR({unusable},NOT({to_engines}),TRIM({member})="")'
     said = sentence(_behind_address(IN_RANGE_OF, "{whose}"), member=f"TRIM({member})", ends=here("ends"))
     machinery.fill("ranges", "whose", f'IF({nobody},"",{said})')

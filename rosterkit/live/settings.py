@@ -67,7 +67,7 @@ def fill_settings(machinery: Machinery, places: Places) -> None:
     machinery.put("choices", "list", [spellings(_column(name), CHOICES[name][2]) for name in CHOICES])
     _fill_layout(machinery, places)
     for at, name in enumerate(TYPED):
-        machinery.put_one("typed", "as typed", at, _found(machinery, name))
+        machinery.put_one("typed", "as typed", at, layout_setting(machinery, name))
         machinery.put_one("typed", "as a range", at, _plain(machinery.one("typed", "as typed", at)))
     short, long = _ends(machinery, "short_range"), _ends(machinery, "long_range")
     formulas = {
@@ -122,7 +122,7 @@ def _fill_layout(machinery: Machinery, places: Places) -> None:
     machinery.fill("layout", "value", f'IFERROR(IF({value}="","",{value}),"")')
 
 
-def _found(machinery: Machinery, name: str) -> str:
+def layout_setting(machinery: Machinery, name: str) -> str:
     """Return what is typed for a setting, by its heading or another name of it; an empty text for nothing."""
     column = sheet("Layout")[name]
     found = '""'

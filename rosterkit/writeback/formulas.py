@@ -1,10 +1,11 @@
 """The formulas that fill puts into a workbook, with their results, and the sheet Live behind them."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rosterkit.findings import Finding
 from rosterkit.formulas.values import Content
+from rosterkit.live.alerts import COVERED
 from rosterkit.live.blocks import machinery_for
 from rosterkit.live.calculated import ListCells, Results, calculated
 from rosterkit.live.contents import column_of
@@ -12,6 +13,7 @@ from rosterkit.live.facts import MOST_COUNTED, Facts, facts_of
 from rosterkit.live.machinery import FIRST_COLUMN, FIRST_ROW, LiveCell, Machinery
 from rosterkit.live.machinery import TITLE as LIVE
 from rosterkit.live.places import Places
+from rosterkit.live.plain import labels_are_plain, plain_rows, settings_of
 from rosterkit.live.stored import Surroundings
 from rosterkit.roster.model import Roster
 from rosterkit.roster.tables import Table
@@ -23,6 +25,9 @@ from rosterkit.xlsx.changes import CellStyle, OwnCell, OwnSheet
 from rosterkit.xlsx.grid import Grid
 
 _NO_LIVE = "This workbook was filled with values: nothing on it computes before 'rosterkit fill' runs again."
+
+
+_BLANK = OwnCell()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,7 +68,9 @@ def live_formulas(
         for name, templates in formula_templates(places, machinery, counted=counted).items()
         if (table := roster.book.tables[name])
     }
-    results = calculated(cells, machinery, {})
+    if cells["Locomotives"].templates and labels_are_plain(roster):
+        cells["Locomotives"] = _with_plain_rows(cells["Locomotives"], roster, findings)
+    results = calculated(cells, machinery, {}, settings_of(roster))
     around = _around(roster, places, title)
     sheets = {
         name: SheetFormulas(
@@ -79,6 +86,21 @@ def live_formulas(
         if one.templates
     }
     return LiveFormulas(sheets=sheets, sheet=_live_sheet(machinery, results), counted=counted)
+
+
+def _with_plain_rows(one: ListCells, roster: Roster, findings: Sequence[Finding]) -> ListCells:
+    """Name the rows of Locomotives that need not be calculated, and those of which nothing is found."""
+    plain = plain_rows(one.typed, one.place.columns, one.rows)
+    found = {f.place.row for f in findings if f.place.sheet == one.place.title and f.rule in COVERED}
+    taken = {member.address for member in roster.consist_members}
+    with_consist = {
+        row for row, answers in zip(one.rows, one.own["answers"], strict=True) if _number(answers) in taken
+    }
+    return replace(one, plain=plain, quiet=plain - found - with_consist)
+
+
+def _number(answers: Content) -> int:
+    return abs(answers) if isinstance(answers, int) else 0
 
 
 def plain_values(roster: Roster, grids: Mapping[str, Grid]) -> Mapping[str, SheetFormulas]:
@@ -161,12 +183,13 @@ def _live_sheet(machinery: Machinery, results: Results) -> OwnSheet:
     last = machinery.last_column
     return OwnSheet(
         title=machinery.title,
-        rows=[
-            [rows.get(row, {}).get(column, OwnCell()) for column in range(1, last + 1)]
-            for row in range(1, max(rows) + 1)
-        ],
+        rows=[_row(rows.get(row, {})) for row in range(1, max(rows) + 1)],
         hidden_columns=tuple(range(FIRST_COLUMN, last + 1)),
     )
+
+
+def _row(cells: Mapping[int, OwnCell]) -> list[OwnCell]:
+    return [cells.get(column, _BLANK) for column in range(1, max(cells, default=0) + 1)]
 
 
 def _own_cell(cell: LiveCell, result: Content) -> OwnCell:

@@ -67,6 +67,19 @@ def test_the_words_of_any_text_joined_are_the_text(text: str) -> None:
     assert "".join(token.text for token in tokens(text)) == text
 
 
+@pytest.mark.parametrize("sign", ["[", "'", '"', "a:", "[a", "'a", "$", "#"])
+def test_a_text_of_many_signs_that_begin_something_is_taken_apart(sign: str) -> None:
+    text = sign * 8000
+
+    assert "".join(token.text for token in tokens(text)) == text
+
+
+def test_a_text_that_is_too_long_for_a_formula_is_not_looked_into() -> None:
+    text = "+".join(["A1"] * 9000)
+
+    assert shifted(text, 1, 0) == text
+
+
 @given(_WORDS, st.integers(0, 1000), st.integers(0, 1000))
 def test_a_formula_shifted_there_and_back_is_the_same(words: list[str], rows: int, columns: int) -> None:
     text = " ".join(words)

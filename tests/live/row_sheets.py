@@ -41,6 +41,7 @@ class RowSheets:
         *,
         layout: Mapping[str, object] | None = None,
         readings: Rows = (),
+        heading_row: int = 1,
         last_row: int | None = None,
     ) -> None:
         """Take sheets as ``tests.rosters.roster`` does; rows below ``last_row`` have no formulas."""
@@ -50,7 +51,8 @@ class RowSheets:
         others = {title.lower(): rows} | ({"readings": readings} if readings else {})
         self.roster = roster(ENGINES, layout=layout, **others)  # type: ignore[arg-type]
         self.headings = list(dict.fromkeys(heading for row in rows for heading in row))
-        self.places = self._places(last_row or 1 + len(rows))
+        self.heading_row = heading_row
+        self.places = self._places(last_row or heading_row + len(rows))
         self.machinery = machinery_for(self.places, Facts(devices=device_readings_in(self.roster)))
 
     @property
@@ -63,7 +65,11 @@ class RowSheets:
         names = {column.heading: column.name for column in known.columns}
         headings = [*self.headings, *(known[name].heading for name in CVS[self.title])]
         columns = {names[heading]: n for n, heading in enumerate(headings, 1)}
-        places = {self.title: SheetPlace(title=self.title, columns=columns, heading_row=1, last_row=last_row)}
+        places = {
+            self.title: SheetPlace(
+                title=self.title, columns=columns, heading_row=self.heading_row, last_row=last_row
+            )
+        }
         if self.layout is not None:
             places["Layout"] = SheetPlace(
                 title="Layout",
@@ -78,7 +84,10 @@ class RowSheets:
         table: list[Sequence[object]] = [self.headings]
         table += [[row.get(heading, "") for heading in self.headings] for row in self.rows]
         known = {at: one.value for at, one in self.machinery.cells.items() if one.formula is None}
-        cells = {self.title: _cells(table), "Live": {at: value for at, value in known.items() if value}}
+        cells = {
+            self.title: _cells(table, self.heading_row),
+            "Live": {at: value for at, value in known.items() if value},
+        }
         if self.layout is not None:
             cells["Layout"] = _cells([("Setting", "Value"), *self.layout.items()])
         return cells
@@ -142,10 +151,10 @@ def claims_nothing_wrong(sheets: "RowSheets") -> bool:
     return differing(sheets.evaluated(), sheets.wanted(), or_nothing=True) == []
 
 
-def _cells(table: Sequence[Sequence[object]]) -> Cells:
+def _cells(table: Sequence[Sequence[object]], first: int = 1) -> Cells:
     return {
         (row, column): cell
-        for row, cells in enumerate(table, 1)
+        for row, cells in enumerate(table, first)
         for column, cell in enumerate(cells, 1)
         if cell != ""
     }

@@ -1,7 +1,6 @@
 """CV1, CV9 and CV29 by formulas: worked values of the standards, and the tool's own code over the domain."""
 
 from itertools import product
-from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -9,68 +8,66 @@ from hypothesis import strategies as st
 
 from rosterkit.live.accessories import accessory_formulas
 from rosterkit.roster.schema import sheet
+from tests.live.row_cases import (
+    ASPECTS_STATES,
+    BIDI_STATES,
+    ENDS_OF_NUMBERS,
+    METHODS,
+    NUMBERS,
+    OFFSETS,
+    SOME_READINGS,
+    Row,
+    below_other_rows,
+    device,
+    devices,
+    every_number,
+    every_reading,
+    read,
+)
 from tests.live.row_sheets import Cvs, RowSheets, agree, claims_nothing_wrong
 
 NMRA = "NMRA S-9.2.2 (Jul 2012), CV1[513], CV9[521], CV29[541]"
 RCN = "RCN-225 (27.07.2025), section 3.1"
 OFFSET = "an offset of 4 is common practice, no source"
 OURS = "no standard: what rows of one decoder share"
-NUMBERS = range(1, 2049)
-METHODS = ("", "decoder", "output")
 NOTHING: Cvs = ("", "", "")
-Row = dict[str, Any]
-
-
-def row(
-    address: object = 1, method: object = "", bidi: object = "", aspects: object = "", label: object = "T1"
-) -> Row:
-    return {"Accessory": label, "Address": address, "Aspects": aspects, "Method": method, "BiDi": bidi}
-
-
-def read(value: object, label: object = "T1", cv: int = 29, date: str = "2026-01-05") -> Row:
-    return {"Date": date, "Loco": label, "CV": cv, "Value": value}
-
-
-def sheets(rows: list[Row], readings: list[Row] | None = None, offset: object = None) -> RowSheets:
-    layout = None if offset is None else {"Accessory offset": offset}
-    return RowSheets("Accessories", rows, layout=layout, readings=readings or [])
 
 
 @pytest.mark.parametrize(
     ("source", "cells", "offset", "cvs"),
     [
-        pytest.param(RCN, row(1), None, (1, 0, 128), id="turnout 1 is decoder 1"),
-        pytest.param(RCN, row(5), None, (2, 0, 128), id="turnout 5 is decoder 2"),
-        pytest.param(NMRA, row(253), None, (0, 1, 128), id="decoder 64 is 0 and 1"),
-        pytest.param(NMRA, row(2040), None, (62, 7, 128), id="the highest decoder for a device"),
-        pytest.param(NMRA, row(2045), None, (0, 0, 128), id="numbers begin again at decoder 0"),
-        pytest.param(NMRA, row(255, "output"), None, (255, 0, 192), id="an output's number"),
-        pytest.param(NMRA, row(256, "Output"), None, (0, 1, 192), id="output 256 is 0 and 1"),
-        pytest.param(NMRA, row(1044, "output", "on"), None, (20, 4, 200), id="output 1044 with BiDi"),
-        pytest.param(OFFSET, row(5), 4, (1, 0, 128), id="an offset is a decoder less"),
-        pytest.param(OFFSET, row(5, "output"), "4", (1, 0, 192), id="an offset of an output"),
-        pytest.param(OFFSET, row(1, "output"), 4, (253, 7, 192), id="an offset begins again at the end"),
-        pytest.param(OFFSET, row(5), "", (2, 0, 128), id="a blank offset is none"),
+        pytest.param(RCN, device(1), None, (1, 0, 128), id="turnout 1 is decoder 1"),
+        pytest.param(RCN, device(5), None, (2, 0, 128), id="turnout 5 is decoder 2"),
+        pytest.param(NMRA, device(253), None, (0, 1, 128), id="decoder 64 is 0 and 1"),
+        pytest.param(NMRA, device(2040), None, (62, 7, 128), id="the highest decoder for a device"),
+        pytest.param(NMRA, device(2045), None, (0, 0, 128), id="numbers begin again at decoder 0"),
+        pytest.param(NMRA, device(255, "output"), None, (255, 0, 192), id="an output's number"),
+        pytest.param(NMRA, device(256, "Output"), None, (0, 1, 192), id="output 256 is 0 and 1"),
+        pytest.param(NMRA, device(1044, "output", "on"), None, (20, 4, 200), id="output 1044 with BiDi"),
+        pytest.param(OFFSET, device(5), 4, (1, 0, 128), id="an offset is a decoder less"),
+        pytest.param(OFFSET, device(5, "output"), "4", (1, 0, 192), id="an offset of an output"),
+        pytest.param(OFFSET, device(1, "output"), 4, (253, 7, 192), id="an offset begins again at the end"),
+        pytest.param(OFFSET, device(5), "", (2, 0, 128), id="a blank offset is none"),
         pytest.param(
-            OFFSET, row(5, "decoder", "off", 0), "4 or 0", NOTHING, id="an offset that is not clear"
+            OFFSET, device(5, "decoder", "off", 0), "4 or 0", NOTHING, id="an offset that is not clear"
         ),
-        pytest.param(NMRA, row(1, "decoder", "on", 0), None, (1, 0, 136), id="BiDi"),
-        pytest.param(NMRA, row(1, "decoder", "off", 3), None, (1, 0, 160), id="an extended decoder"),
-        pytest.param(NMRA, row("0001", "", "yes", "256"), None, (1, 0, 168), id="numbers typed as text"),
-        pytest.param(NMRA, row(0), None, NOTHING, id="number 0"),
-        pytest.param(NMRA, row(2049), None, NOTHING, id="a number that is too high"),
-        pytest.param(NMRA, row(1.5), None, NOTHING, id="a fraction"),
-        pytest.param(NMRA, row("$00005"), None, NOTHING, id="a sum of money"),
-        pytest.param(NMRA, row("-5"), None, NOTHING, id="a number below 0"),
-        pytest.param(NMRA, row(""), None, NOTHING, id="no number"),
-        pytest.param(NMRA, row(1, "both"), None, NOTHING, id="a method that is none"),
-        pytest.param(NMRA, row(1, "", "maybe"), None, NOTHING, id="a BiDi that is neither"),
-        pytest.param(NMRA, row(1, "", "", 257), None, NOTHING, id="too many aspects"),
-        pytest.param(NMRA, row(1, "", "", "some"), None, NOTHING, id="aspects in a word"),
+        pytest.param(NMRA, device(1, "decoder", "on", 0), None, (1, 0, 136), id="BiDi"),
+        pytest.param(NMRA, device(1, "decoder", "off", 3), None, (1, 0, 160), id="an extended decoder"),
+        pytest.param(NMRA, device("0001", "", "yes", "256"), None, (1, 0, 168), id="numbers typed as text"),
+        pytest.param(NMRA, device(0), None, NOTHING, id="number 0"),
+        pytest.param(NMRA, device(2049), None, NOTHING, id="a number that is too high"),
+        pytest.param(NMRA, device(1.5), None, NOTHING, id="a fraction"),
+        pytest.param(NMRA, device("$00005"), None, NOTHING, id="a sum of money"),
+        pytest.param(NMRA, device("-5"), None, NOTHING, id="a number below 0"),
+        pytest.param(NMRA, device(""), None, NOTHING, id="no number"),
+        pytest.param(NMRA, device(1, "both"), None, NOTHING, id="a method that is none"),
+        pytest.param(NMRA, device(1, "", "maybe"), None, NOTHING, id="a BiDi that is neither"),
+        pytest.param(NMRA, device(1, "", "", 257), None, NOTHING, id="too many aspects"),
+        pytest.param(NMRA, device(1, "", "", "some"), None, NOTHING, id="aspects in a word"),
     ],
 )
 def test_the_cvs_of_a_row(source: str, cells: Row, offset: object, cvs: Cvs) -> None:
-    made = sheets([cells], offset=offset)
+    made = devices([cells], offset=offset)
 
     assert made.evaluated() == [cvs], source
     if offset != "4 or 0":  # the tool takes 0 there
@@ -80,75 +77,77 @@ def test_the_cvs_of_a_row(source: str, cells: Row, offset: object, cvs: Cvs) -> 
 @pytest.mark.parametrize(
     ("source", "rows", "readings", "cv29s"),
     [
-        pytest.param(NMRA, [row()], [read(136)], [136], id="a blank BiDi is as it was read"),
-        pytest.param(NMRA, [row(bidi="off")], [read(136)], [128], id="a column goes before a reading"),
-        pytest.param(NMRA, [row()], [read(224)], [224], id="a blank Method and blank Aspects too"),
-        pytest.param(NMRA, [row(method="decoder")], [read(224)], [160], id="a method goes before it"),
-        pytest.param(NMRA, [row(bidi="on")], [read(151)], [159], id="reserved bits are kept"),
-        pytest.param(NMRA, [row()], [read(136, cv=541)], [136], id="CV541 is CV29"),
-        pytest.param(NMRA, [row()], [read(255)], [128], id="255 is no reading"),
-        pytest.param(NMRA, [row()], [read(14)], [128], id="without bit 7 it tells nothing"),
+        pytest.param(NMRA, [device()], [read(136)], [136], id="a blank BiDi is as it was read"),
+        pytest.param(NMRA, [device(bidi="off")], [read(136)], [128], id="a column goes before a reading"),
+        pytest.param(NMRA, [device()], [read(224)], [224], id="a blank Method and blank Aspects too"),
+        pytest.param(NMRA, [device(method="decoder")], [read(224)], [160], id="a method goes before it"),
+        pytest.param(NMRA, [device(bidi="on")], [read(151)], [159], id="reserved bits are kept"),
+        pytest.param(NMRA, [device()], [read(136, cv=541)], [136], id="CV541 is CV29"),
+        pytest.param(NMRA, [device()], [read(255)], [128], id="255 is no reading"),
+        pytest.param(NMRA, [device()], [read(14)], [128], id="without bit 7 it tells nothing"),
         pytest.param(
-            OURS, [row()], [read(136), read(160, date="2026-02-01")], [160], id="the newest reading"
+            OURS, [device()], [read(136), read(160, date="2026-02-01")], [160], id="the newest reading"
         ),
-        pytest.param(OURS, [row(), row(2, bidi="on")], [], [136, 136], id="a decoder's rows share BiDi"),
-        pytest.param(OURS, [row(), row(2, aspects=3)], [], [160, 160], id="and whether it is extended"),
-        pytest.param(OURS, [row(), row(5, bidi="on")], [], [128, 136], id="another decoder is apart"),
         pytest.param(
-            OURS, [row(), row(2, "output", "on")], [], [128, 200], id="an output's own address is apart"
+            OURS, [device(), device(2, bidi="on")], [], [136, 136], id="a decoder's rows share BiDi"
+        ),
+        pytest.param(OURS, [device(), device(2, aspects=3)], [], [160, 160], id="and whether it is extended"),
+        pytest.param(OURS, [device(), device(5, bidi="on")], [], [128, 136], id="another decoder is apart"),
+        pytest.param(
+            OURS, [device(), device(2, "output", "on")], [], [128, 200], id="an output's own address is apart"
         ),
         pytest.param(
             OURS,
-            [row(), row(2, bidi="on"), row(3, bidi="off")],
+            [device(), device(2, bidi="on"), device(3, bidi="off")],
             [],
             [136, 136, 128],
             id="the first row that says it goes before the others",
         ),
         pytest.param(
             OURS,
-            [row(), row(2, label="T2")],
+            [device(), device(2, label="T2")],
             [read(151, "T2")],
             [151, 151],
             id="a decoder's rows share readings",
         ),
         pytest.param(
             OURS,
-            [row(), row(2, label="T2")],
+            [device(), device(2, label="T2")],
             [read(144), read(137, "T2")],
             [144, 137],
             id="but each has its own first",
         ),
         pytest.param(
             OURS,
-            [row(label="T2"), row(2)],
+            [device(label="T2"), device(2)],
             [read(200)],
             [128, 200],
             id="a row that holds an output's number as read shares nothing",
         ),
         pytest.param(
             OURS,
-            [row(), row(2, "both", "on"), row(3, bidi="off")],
+            [device(), device(2, "both", "on"), device(3, bidi="off")],
             [],
             ["", "", 128],
             id="a row whose method is not clear leaves open what it says",
         ),
         pytest.param(
             OURS,
-            [row(), row(2, "", "maybe"), row(3, bidi="on")],
+            [device(), device(2, "", "maybe"), device(3, bidi="on")],
             [],
             ["", "", 136],
             id="so does a BiDi that is not clear",
         ),
         pytest.param(
             OURS,
-            [row(), row("2.0", "", "on"), row(3, bidi="off", aspects=0)],
+            [device(), device("2.0", "", "on"), device(3, bidi="off", aspects=0)],
             [read(128, "T1")],
             ["", "", 128],
             id="an address that only the tool reads leaves open what its row says",
         ),
         pytest.param(
             OURS,
-            [row(), row("see T2", "", "on")],
+            [device(), device("see T2", "", "on")],
             [],
             [128, ""],
             id="an address that nobody reads says nothing",
@@ -156,14 +155,19 @@ def test_the_cvs_of_a_row(source: str, cells: Row, offset: object, cvs: Cvs) -> 
     ],
 )
 def test_cv29_of_rows(source: str, rows: list[Row], readings: list[Row], cv29s: list[object]) -> None:
-    made = sheets(rows, readings)
+    made = devices(rows, readings)
 
     assert [cv29 for _, _, cv29 in made.evaluated()] == cv29s, source
     assert claims_nothing_wrong(made)
 
 
 def test_a_row_that_no_formula_sees_leaves_open_what_others_share() -> None:
-    rows = [row(), row(5, "decoder", "on", 0), *[{"Accessory": f"S{n}"} for n in range(30)], row(2, "", "on")]
+    rows = [
+        device(),
+        device(5, "decoder", "on", 0),
+        *[{"Accessory": f"S{n}"} for n in range(30)],
+        device(2, "", "on"),
+    ]
     all_seen = RowSheets("Accessories", rows)
     some_seen = RowSheets("Accessories", rows, last_row=3)
 
@@ -172,65 +176,51 @@ def test_a_row_that_no_formula_sees_leaves_open_what_others_share() -> None:
 
 
 def test_a_reading_of_an_engine_of_the_same_label_is_the_engines() -> None:
-    made = sheets([row(label="e1")], [read(136, "E1")])
+    made = devices([device(label="e1")], [read(136, "E1")])
 
     assert made.evaluated() == made.wanted() == [(1, 0, 128)]
 
 
 @pytest.mark.parametrize("label", ["W*1", "W?1", "W~1", "w 1", "Ünder", "12", 12, "T2:"])
 def test_a_reading_is_found_by_a_label_of_any_signs(label: object) -> None:
-    made = sheets([row(label=label), row(5, label="Wx1")], [read(136, label)])
+    made = devices([device(label=label), device(5, label="Wx1")], [read(136, label)])
 
     assert made.evaluated() == made.wanted() == [(1, 0, 136), (2, 0, 128)]
 
 
+def test_rows_are_counted_from_the_headings_wherever_they_stand() -> None:
+    assert all(map(agree, below_other_rows()))
+
+
 def test_without_their_columns_there_are_no_formulas() -> None:
-    bare = sheets([{"Accessory": "T1", "Address": 5}])
+    bare = devices([{"Accessory": "T1", "Address": 5}])
 
     assert bare.evaluated() == bare.wanted() == [(2, 0, 128)]
-    without_address = sheets([{"Accessory": "T1"}])
+    without_address = devices([{"Accessory": "T1"}])
     assert accessory_formulas(without_address.places, without_address.machinery) == {}
 
 
-ENDS = (1, 4, 5, 252, 253, 255, 256, 257, 1020, 1021, 1024, 2039, 2040, 2041, 2044, 2045, 2048)
 BIDI = sorted(sheet("Accessories")["bidi"].synonyms)
-STATES = (("", "on", "off"), ("", 0, 3))
 
 
-def every_number(numbers: Any, offset: int, bidi: object, aspects: object) -> RowSheets:
-    """All numbers with each method; rows of one decoder say the same, and so share nothing new."""
-    rows = [
-        row(number, method, bidi, aspects, f"{method}{number}") for method in METHODS for number in numbers
-    ]
-    return sheets(rows, offset=offset)
-
-
-@pytest.mark.parametrize("offset", [0, 4])
+@pytest.mark.parametrize("offset", OFFSETS)
 def test_numbers_at_the_ends_of_each_run_with_every_setting(offset: int) -> None:
-    assert all(agree(every_number(ENDS, offset, *states)) for states in product(*STATES))
+    states = product(BIDI_STATES, ASPECTS_STATES)
+
+    assert all(agree(every_number(ENDS_OF_NUMBERS, offset, *both)) for both in states)
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("offset", [0, 4])
-@pytest.mark.parametrize("aspects", STATES[1])
-@pytest.mark.parametrize("bidi", STATES[0])
+@pytest.mark.parametrize("offset", OFFSETS)
+@pytest.mark.parametrize("aspects", ASPECTS_STATES)
+@pytest.mark.parametrize("bidi", BIDI_STATES)
 def test_every_number(offset: int, bidi: object, aspects: object) -> None:
     assert agree(every_number(NUMBERS, offset, bidi, aspects))
 
 
-def every_reading(values: Any, method: str) -> RowSheets:
-    """Every state of BiDi and Aspects with a reading, each row of a decoder of its own."""
-    rows, readings = [], []
-    for n, (value, bidi, aspects) in enumerate(product(values, *STATES)):
-        rows.append(row(1 + 4 * n, method, bidi, aspects, f"T{n}"))
-        readings.append(read(value, f"T{n}"))
-    assert len(rows) <= 511
-    return sheets(rows, readings)
-
-
 @pytest.mark.parametrize("method", METHODS)
 def test_some_readings_with_every_setting(method: str) -> None:
-    assert agree(every_reading((0, 127, 128, 129, 136, 144, 160, 192, 200, 232, 254, 255, ""), method))
+    assert agree(every_reading(SOME_READINGS, method))
 
 
 @pytest.mark.slow
@@ -242,12 +232,12 @@ def test_every_reading_with_every_setting(method: str, first: int) -> None:
 
 @pytest.mark.parametrize("bidi", [*BIDI, "YES", " on "])
 def test_every_spelling_of_bidi(bidi: str) -> None:
-    assert agree(sheets([row(bidi=bidi)]))
+    assert agree(devices([device(bidi=bidi)]))
 
 
 LABELS = st.sampled_from([*(f"T{n}" for n in range(6)), ""])
 CLEAR = st.builds(
-    row,
+    device,
     st.sampled_from([1, 2, 3, 4, 5, 6, 2041, 2045, 2048, "2", "", 0, "none yet"]),
     st.sampled_from(["", "", *METHODS]),
     st.sampled_from(["", "", "on", "off"]),
@@ -266,16 +256,16 @@ READINGS = st.lists(
 )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(st.lists(CLEAR, min_size=1, max_size=14), READINGS, st.sampled_from([None, 0, 4]))
 def test_rows_of_decoders_share_what_the_tool_says(
     rows: list[Row], readings: list[Row], offset: object
 ) -> None:
-    assert agree(sheets(rows, readings, offset))
+    assert agree(devices(rows, readings, offset))
 
 
 ODD = st.builds(
-    row,
+    device,
     st.sampled_from([1, 2, 3, 5, "2.0", "+3", "\uff11", "1\u00a0", "1 000", True, 2.5, "1/2", "2a", "-"]),
     st.sampled_from(["", *METHODS, "decoder:", "output ", "\uff4futput", "both", 1, True]),
     st.sampled_from(["", "on", "off", "on:", "maybe", 1, 0, True, False, "\uff4fn"]),
@@ -284,7 +274,7 @@ ODD = st.builds(
 ).filter(lambda one: any(str(cell).strip() for cell in one.values()))
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(st.lists(ODD | CLEAR, min_size=1, max_size=10), READINGS, st.sampled_from([None, 4, "4:", "5"]))
 def test_no_cell_makes_a_wrong_value(rows: list[Row], readings: list[Row], offset: object) -> None:
-    assert claims_nothing_wrong(sheets(rows, readings, offset))
+    assert claims_nothing_wrong(devices(rows, readings, offset))

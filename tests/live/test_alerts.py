@@ -8,6 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rosterkit.findings import Finding, Severity
+from rosterkit.formulas.formula import compiled
+from rosterkit.live.alerts import COVERED as CHECKS
+from rosterkit.live.writing import filled
 from rosterkit.xlsx.grid import Workbook
 from tests.live.workbooks import Live, live
 from tests.rosters import workbook
@@ -27,6 +30,9 @@ COVERED = {
 }
 """The checks that Alert covers, with the columns of which it speaks."""
 _ROW = re.compile(r"the engine in row [0-9]+")
+assert COVERED.keys() == CHECKS
+_IN_LIVE = re.compile(r"Live!\$[A-Z]+\$[0-9]+(?::\$[A-Z]+\$[0-9]+)?")
+"""What a spreadsheet program replaces by #REF! when the sheet is deleted."""
 _CELL = re.compile(r" \([A-Z]+[0-9]+\)")
 
 
@@ -237,10 +243,14 @@ def test_an_engine_outside_a_consist_with_its_address_names_the_consist() -> Non
 
 def test_without_the_sheet_live_alert_says_that_it_cannot_be_computed() -> None:
     made = live(workbook([{"Loco": "A", "Address": 44}]))
-    made.calculation._sheets["Live"] = made.calculation._sheets["live"] = None
+    place = made.places["Locomotives"]
 
-    assert made.value("alert", 0) == "error [alert] this cannot be computed; run 'rosterkit fill'"
-    assert made.value("cv1", 0) == ""
+    def shown(name: str) -> object:
+        text = _IN_LIVE.sub("#REF!", filled(made.formulas[name], 2))
+        return compiled(text, place.title, 2).value(made.calculation, 2)
+
+    assert shown("alert") == "error [alert] this cannot be computed; run 'rosterkit fill'"
+    assert [shown(name) for name in ("answers", "cv19", "cv29")] == ["", "", ""]
 
 
 def test_beyond_the_count_alert_looks_among_the_addresses_of_the_last_fill(

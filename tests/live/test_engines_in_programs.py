@@ -108,13 +108,13 @@ def test_what_members_type_that_is_out_of_the_ordinary(program: Program, tmp_pat
         assert found == one.evaluated()
 
 
-@pytest.mark.slow
+@pytest.mark.domain
 @PROGRAMS
 def test_every_address_of_every_kind(program: Program, tmp_path: Path) -> None:
     _agree(program, [_addresses(list(range(10242)), [kind]) for kind in ("", "short", "long")], tmp_path)
 
 
-@pytest.mark.slow
+@pytest.mark.domain
 @PROGRAMS
 def test_every_spelling_of_every_two_settings_and_every_choice_of_all(
     program: Program, tmp_path: Path

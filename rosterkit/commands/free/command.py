@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from rosterkit.cv.accessory import ADDRESS_COLUMNS, packets_taken
+from rosterkit.cv.address_sentences import LOWEST, NEXT
 from rosterkit.cv.addresses import Address, layout_key
 from rosterkit.cv.number_to_address import digits_of
 from rosterkit.errors import CannotRunError
@@ -18,7 +19,6 @@ from rosterkit.planning.addresses import (
     free_accessories,
     free_addresses,
 )
-from rosterkit.planning.addresses.free import LOWEST
 from rosterkit.planning.addresses.from_roster import layout_rules_of, used_addresses
 from rosterkit.roster.cell_rules import CellRule
 from rosterkit.roster.load import roster_at
@@ -54,7 +54,6 @@ _ADDRESSES = {
     "Accessories": ADDRESS_COLUMNS,
 }
 """The columns that say what is in use."""
-_NEXT = "next free"
 _BLANK = (CellRule.ADDRESS_MISSING, CellRule.VALUE_MISSING)
 """The checks of cells in which nothing stands, which takes nothing."""
 
@@ -112,7 +111,7 @@ def _each_in_turn(found: Sequence[FreeAddress]) -> list[FreeAddress]:
     """Say of the first only that it is the lowest free one, and of those after it that they come next."""
     first = next((at for at, one in enumerate(found) if one.because.startswith(LOWEST)), len(found))
     return [
-        replace(one, because=one.because.replace(LOWEST, _NEXT, 1)) if at > first else one
+        replace(one, because=one.because.replace(LOWEST, NEXT, 1)) if at > first else one
         for at, one in enumerate(found)
     ]
 

@@ -4,6 +4,7 @@ import numpy as np
 import numpy.typing as npt
 
 from rosterkit.cv.address_ranges import SPACES, Holder, gives_to, is_for, smallest_first
+from rosterkit.cv.address_sentences import LENT
 from rosterkit.cv.addresses import Address, Space
 from rosterkit.cv.meanings import NEW_DECODERS
 from rosterkit.planning.addresses.model import LayoutRules, NumberRange
@@ -160,7 +161,7 @@ def kept_for(span: NumberRange) -> str:
     if span.kind == "consist" or span.use == "consists":
         return "reserved for consists"
     if span.use == "meet only":
-        return "lent for a meet only"
+        return LENT
     return "reserved for new decoders" if span.use == "new decoders" else f"kept for {span.use}"
 
 

@@ -7,15 +7,13 @@ from typing import TypeVar
 
 import numpy as np
 
+from rosterkit.cv.address_sentences import IN_RULING, LOWEST, NEAREST, OWN_RANGE
 from rosterkit.cv.addresses import Address, Space, first_long
 from rosterkit.cv.number_to_address import choices_of, reference_of
 from rosterkit.planning.addresses.allowed import SIZE, AllowedAddresses, Flags, ambiguous
 from rosterkit.planning.addresses.model import LayoutRules
 
 _Ranked = TypeVar("_Ranked")
-
-LOWEST = "the lowest free"
-"""Why an address is offered where nothing else speaks for one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,7 +102,7 @@ def _ranked(
             own = flagged & permitted.own(space, wanted.member)
             for number in _outward(own, reference):
                 ruling = permitted.ruling(Address(space, number))
-                yield Address(space, number), f"in {wanted.member}'s range {ruling}"
+                yield Address(space, number), OWN_RANGE.format(member=wanted.member, ruling=ruling)
     everywhere = [
         (abs(number - reference), space, number)
         for space, flagged in free.items()
@@ -133,5 +131,5 @@ def first_reasons(ranked: Iterable[tuple[_Ranked, str]], most: int) -> Iterable[
 
 def nearest_words(wanted: Wanted, reference: int, ruling: object) -> str:
     """Say that a number is the nearest one, or the lowest, and in which range; None for in none."""
-    nearest = f"the nearest free to {reference}" if wanted.near else LOWEST
-    return f"{nearest}, in {ruling}" if ruling is not None else nearest
+    nearest = NEAREST.format(reference=reference) if wanted.near else LOWEST
+    return nearest if ruling is None else IN_RULING.format(why=nearest, ruling=ruling)

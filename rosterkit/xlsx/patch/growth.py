@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from rosterkit.xlsx.patch.cells import RowChanges
+from rosterkit.xlsx.patch.cell_writer import RowChanges
 from rosterkit.xlsx.patch.splices import Splice
 from rosterkit.xlsx.patch.worksheet import SheetText
 from rosterkit.xlsx.xml import tags

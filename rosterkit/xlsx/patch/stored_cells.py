@@ -1,9 +1,11 @@
 """Tells whether a cell of a sheet holds a value, or a formula with its result, already."""
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from functools import cached_property
 
 from rosterkit.xlsx.changes import CellChange
+from rosterkit.xlsx.patch.shared_formulas import Group, shared_formulas
 from rosterkit.xlsx.patch.worksheet import SheetText
 from rosterkit.xlsx.read.shared_strings import unescaped
 from rosterkit.xlsx.xml import tags
@@ -23,12 +25,19 @@ class StoredCells:
             sheet: The sheet.
             texts: Gives the shared texts; called only if a cell that is asked for holds one of them.
         """
+        self._sheet = sheet
         self._texts = texts
         names = {b"p": re.escape(sheet.prefix)}
-        self._number = re.compile(rb"<%(p)bv>([^<]*)</%(p)bv>" % names)
+        self._number = re.compile(rb"\s*<%(p)bv>([^<]*)</%(p)bv>" % names)
         self._computed = re.compile(
-            rb"(<%(p)bf(?:\s[^<>]*)?>)([^<]*)</%(p)bf>(?:<%(p)bv>([^<]*)</%(p)bv>|<%(p)bv\s?/>)?" % names
+            rb"\s*(<%(p)bf(?:\s[^<>]*)?>)(?:(?<=/>)|([^<]*)</%(p)bf>)\s*"
+            rb"(?:<%(p)bv>([^<]*)</%(p)bv>|<%(p)bv\s?/>)?\s*" % names
         )
+
+    @cached_property
+    def groups(self) -> Mapping[str, Group]:
+        """The groups of cells that share a formula, by their numbers."""
+        return shared_formulas(self._sheet)
 
     def holds(self, tag: bytes, content: bytes, change: CellChange) -> bool:
         """Tell whether a cell needs no writing.
@@ -51,11 +60,15 @@ class StoredCells:
 
     def _holds_formula(self, kind: str, content: bytes, change: CellChange) -> bool:
         stored = self._computed.fullmatch(content)
-        if stored is None or tags.attributes(stored[1]).get("t", "normal") not in {"normal", "shared"}:
+        if stored is None:
             return False
-        return tags.plain(stored[2].decode()) == change.formula and self._gives(
-            kind, stored[3] or b"", change.value
-        )
+        stated, text = tags.attributes(stored[1]), tags.plain((stored[2] or b"").decode())
+        known: str | None = text
+        if stated.get("t") == "shared" and not text:
+            group = self.groups.get(stated.get("si", ""))
+            known = None if group is None else group.text_at((change.row, change.column))
+        ordinary = stated.get("t", "normal") in {"normal", "shared"}
+        return ordinary and known == change.formula and self._gives(kind, stored[3] or b"", change.value)
 
     def _gives(self, kind: str, stored: bytes, value: Value) -> bool:
         if value is None or isinstance(value, str):

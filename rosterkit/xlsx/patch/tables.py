@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from rosterkit.xlsx.package.errors import shown
 from rosterkit.xlsx.package.markup import whole
-from rosterkit.xlsx.patch.cells import RowChanges
+from rosterkit.xlsx.patch.cell_writer import RowChanges
 from rosterkit.xlsx.patch.growth import Growth, in_the_way, sort_splices
 from rosterkit.xlsx.patch.refusal import MOVE, EditRefused
 from rosterkit.xlsx.patch.splices import Splice, masked, set_attribute, spliced

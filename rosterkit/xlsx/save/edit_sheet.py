@@ -10,7 +10,8 @@ from rosterkit.xlsx.package.markup import MarkupError
 from rosterkit.xlsx.package.opening import SheetPart
 from rosterkit.xlsx.patch import conditional_formats as highlights
 from rosterkit.xlsx.patch import filters, tables
-from rosterkit.xlsx.patch.cells import CellSplices, StyleOf, cell_splices
+from rosterkit.xlsx.patch.cell_writer import CellSplices, StyleOf
+from rosterkit.xlsx.patch.cells import cell_splices
 from rosterkit.xlsx.patch.columns import column_styles, width_splices
 from rosterkit.xlsx.patch.draft import Draft
 from rosterkit.xlsx.patch.formulas import blocks

@@ -1,6 +1,7 @@
 """Verifies one cell that was put in or rewritten, in the one spelling that we write."""
 
 import re
+from collections.abc import Callable
 from functools import lru_cache
 
 from rosterkit.xlsx.changes import Wanted
@@ -19,7 +20,7 @@ def _computed(prefix: bytes) -> re.Pattern[bytes]:
     """Return the pattern of a cell with a formula as we write it: format, type, formula and result."""
     return re.compile(
         rb'(?: s="([0-9]{1,9})")?(?: t="(str|b)")?><%(p)bf>([^<>\x00-\x08\x0b-\x1f]+)</%(p)bf>'
-        rb"<%(p)bv>([^<>\x00-\x08\x0b-\x1f]*)</%(p)bv></%(p)bc>" % {b"p": re.escape(prefix)}
+        rb"<%(p)bv(?:/>|>([^<>\x00-\x08\x0b-\x1f]*)</%(p)bv>)</%(p)bc>" % {b"p": re.escape(prefix)}
     )
 
 
@@ -27,8 +28,8 @@ def _computed(prefix: bytes) -> re.Pattern[bytes]:
 def _computed_elsewhere(prefix: bytes) -> re.Pattern[bytes]:
     """Return the pattern of such a cell as other programs write it: tag, tag of formula, formula, result."""
     return re.compile(
-        rb"([^<>]*)>(<%(p)bf(?:\s[^<>]*)?>)([^<]+)</%(p)bf>"
-        rb"(?:<%(p)bv>([^<]*)</%(p)bv>|<%(p)bv\s?/>)?</%(p)bc>" % {b"p": re.escape(prefix)}
+        rb"([^<>]*)>\s*(<%(p)bf(?:\s[^<>]*)?>)(?:(?<=/>)|([^<]*)</%(p)bf>)\s*"
+        rb"(?:<%(p)bv>([^<]*)</%(p)bv>|<%(p)bv\s?/>)?\s*</%(p)bc>" % {b"p": re.escape(prefix)}
     )
 
 
@@ -44,7 +45,13 @@ def _pattern(prefix: bytes) -> re.Pattern[bytes]:
     )
 
 
-def style_of(prefix: bytes, old: bytes | None, new: bytes, wanted: Wanted) -> int | None:
+def style_of(
+    prefix: bytes,
+    old: bytes | None,
+    new: bytes,
+    wanted: Wanted,
+    derived: Callable[[str], str | None] = lambda _: None,
+) -> int | None:
     """Return the format of a cell that was put in or rewritten; None if it does not hold what it should.
 
     Args:
@@ -52,6 +59,7 @@ def style_of(prefix: bytes, old: bytes | None, new: bytes, wanted: Wanted) -> in
         old: The cell before, behind its place; None if there was none.
         new: The cell after, behind its place.
         wanted: What it is to hold.
+        derived: Gives the formula of the cell by the number of a group that shares one, None for none.
     """
     if wanted.formula is None:
         return _style_of_value(prefix, old, new, wanted.value)
@@ -59,7 +67,7 @@ def style_of(prefix: bytes, old: bytes | None, new: bytes, wanted: Wanted) -> in
     read = _computed(prefix).fullmatch(shown)
     if read is not None:
         return int(read[1] or 0) if _computes(read, wanted) else None
-    return stated_style(new) if old == new and _stands_computed(prefix, new, wanted) else None
+    return stated_style(new) if old == new and _stands_computed(prefix, new, wanted, derived) else None
 
 
 @lru_cache(maxsize=4096, typed=True)
@@ -118,8 +126,8 @@ def _means(markup: str, wanted: str) -> bool:
 
 def _computes(cell: re.Match[bytes], wanted: Wanted) -> bool:
     """Tell whether a cell as we write it holds a formula and its result, sign by sign."""
-    kind, formula, result = cell.group(2, 3, 4)
-    value = wanted.value
+    kind, formula = cell.group(2, 3)
+    result, value = cell[4] or b"", wanted.value
     if tags.plain(formula.decode()) != wanted.formula:
         return False
     if value is None or isinstance(value, str):
@@ -129,15 +137,20 @@ def _computes(cell: re.Match[bytes], wanted: Wanted) -> bool:
     return kind is None and _NUMBER.fullmatch(result) is not None and float(result) == value
 
 
-def _stands_computed(prefix: bytes, cell: bytes, wanted: Wanted) -> bool:
+def _stands_computed(
+    prefix: bytes, cell: bytes, wanted: Wanted, derived: Callable[[str], str | None]
+) -> bool:
     """Tell whether a cell in the spelling of another program, which an edit left, can hold a formula.
 
     It is to be an ordinary one, with the same text; a result among the shared texts is not looked up.
     """
     read = _computed_elsewhere(prefix).fullmatch(cell)
-    if read is None or tags.plain(read[3].decode()) != wanted.formula:
+    if read is None:
         return False
-    if tags.attributes(read[2]).get("t", "normal") not in {"normal", "shared"}:
+    stated, text = tags.attributes(read[2]), tags.plain((read[3] or b"").decode())
+    shared = stated.get("t") == "shared"
+    known = derived(stated.get("si", "")) if shared and not text else text
+    if known != wanted.formula or not (shared or stated.get("t", "normal") == "normal"):
         return False
     kind, result, value = tags.attributes(read[1] + b">").get("t", "n"), read[4] or b"", wanted.value
     if value is None or isinstance(value, str):

@@ -17,6 +17,8 @@ from rosterkit.xlsx.changes import CellStyle, Wanted, leaves_blank
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.verify.cells import stated_style, style_of
 from rosterkit.xlsx.verify.remainder import VerificationError
+from rosterkit.xlsx.verify.row_differences import difference, same_tag
+from rosterkit.xlsx.verify.shared_formulas import SharedFormulas
 from rosterkit.xlsx.verify.sheet_data import SheetData, spelt_out
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.references import column_number
@@ -68,6 +70,7 @@ class _Comparison:
         self.prefix = prefix
         self.own = own
         self.empty = b'<%brow r="%%d"></%brow>' % (prefix, prefix)
+        self.shared: SharedFormulas
         self.seen = Seen(set(), {}, set())
         self.lost: set[str] = set()
         """The groups of cells with one formula whose first cell has another now."""
@@ -78,18 +81,19 @@ class _Comparison:
         self.begun = re.compile(rb'\s*(?:<%(p)bc r="([A-Z]+)|</%(p)brow>|<%(p)bextLst)' % names)
 
     def verify(self, old: SheetData, new: SheetData, claimed: Iterable[Row]) -> Seen:
+        self.shared = SharedFormulas(new)
         done, compared = old.begin, new.begin
         for number, wanted in claimed:
             theirs, ours = old.seek(number), new.seek(number)
             if ours[0] == ours[1] and theirs[0] < theirs[1]:
                 new.seek(limits.LAST_ROW)  # rows may have changed places
             if old.data[done : theirs[0]] != new.data[compared : ours[0]]:
-                raise _difference(old.data[done : theirs[0]], new.data[compared : ours[0]], self.prefix)
+                raise difference(old.data[done : theirs[0]], new.data[compared : ours[0]], self.prefix)
             self.row(number, old.data[theirs[0] : theirs[1]], new.data[ours[0] : ours[1]], wanted)
             done, compared = theirs[1], ours[1]
         if old.data[done : old.end] != new.data[compared : new.end]:
-            raise _difference(old.data[done : old.end], new.data[compared : new.end], self.prefix)
-        self.verify_groups(new)
+            raise difference(old.data[done : old.end], new.data[compared : new.end], self.prefix)
+        self.shared.demand_none_of(self.lost)
         return self.seen
 
     def row(self, number: int, old: bytes, new: bytes, wanted: Mapping[int, Wanted]) -> None:
@@ -100,7 +104,7 @@ class _Comparison:
         if not same:
             reach = min(wanted, default=1), max(wanted, default=1)
             behind = len(self.prefix) + len(f'<row r="{number}"')
-            same = _same_tag(known[behind:], tag[behind:], *reach, own=self.own)
+            same = same_tag(known[behind:], tag[behind:], *reach, own=self.own)
         taken = _taken(self.prefix, tuple(wanted))
         theirs, ours = taken.split(before), taken.split(after)
         columns = [_COLUMNS[letters] for letters in ours[1::4]]
@@ -126,7 +130,10 @@ class _Comparison:
         if plain and None not in found and not any(earlier):
             self.seen.formulas.update({True} if any(one.formula is not None for one in wanted) else ())
             return
-        for letters, style, (old, new, one) in zip(pieces[1::4], found, cells, strict=True):
+        for letters, seen, (old, new, one) in zip(pieces[1::4], found, cells, strict=True):
+            style = seen
+            if style is None and old == new and one.formula is not None:
+                style = style_of(self.prefix, old, new, one, self.shared.of((number, _COLUMNS[letters])))
             put_in_empty = old is None and leaves_blank(one) and not self.own
             if style is None or put_in_empty:
                 raise VerificationError(f"the cell {letters.decode()}{number} does not hold what it should")
@@ -143,13 +150,6 @@ class _Comparison:
         stated = tags.attributes(formula[0]) if formula is not None else {}
         if stated.get("t") == "shared" and "ref" in stated:
             self.lost.add(stated.get("si", ""))
-
-    def verify_groups(self, new: SheetData) -> None:
-        """Demand that no cell is left that takes its formula from one that has another now."""
-        for formula in self.formula.finditer(new.data, new.begin, new.end) if self.lost else ():
-            stated = tags.attributes(formula[0])
-            if stated.get("t") == "shared" and stated.get("si", "") in self.lost:
-                raise VerificationError("a formula went that the formulas of other cells are derived from")
 
     def opened(self, row: bytes) -> tuple[bytes, bytes]:
         """Return the start of a row's tag, and what is inside the row and behind, as if it had an end."""
@@ -193,40 +193,9 @@ class _Columns(dict[bytes, int]):
 _COLUMNS = _Columns()
 
 
-def _difference(old: bytes, new: bytes, prefix: bytes) -> VerificationError:
-    """Say which is the first row that is not the same."""
-    tag = re.compile(rb'<%brow r="([0-9]+)"' % re.escape(prefix))
-    pieces = [tag.split(data) for data in (old, new)]
-    before, after = (dict(zip(map(int, rows[1::2]), rows[2::2], strict=True)) for rows in pieces)
-    numbers = [int(number) for number in pieces[1][1::2]]
-    if not all(map(lt, numbers, [*numbers[1:], limits.LAST_ROW + 1])):
-        return VerificationError("the rows are not in order")
-    for number in sorted(before.keys() | after.keys()):
-        if number not in after:
-            return VerificationError(f"a row is missing, row {number}")
-        if before.get(number) != after[number]:
-            new_or_not = "" if number in before else f"row {number} is new, or "
-            return VerificationError(f"{new_or_not}other cells of row {number} changed")
-    return VerificationError("something before a row changed")
-
-
 @lru_cache(maxsize=64)
 def _taken(prefix: bytes, columns: tuple[int, ...]) -> re.Pattern[bytes]:
     """Return the pattern of the cells of some columns: letters, row, and the rest of the cell."""
     letters = b"|".join(column_letters(column).encode() for column in columns) or b"-"
     pattern = rb'<%(p)bc r="(%(l)b)([0-9]+)"([^<>]*(?:/>|(?<!/)>.*?</%(p)bc>))'
     return re.compile(pattern % {b"p": re.escape(prefix), b"l": letters}, re.DOTALL)
-
-
-@lru_cache(maxsize=256)
-def _same_tag(old: bytes, new: bytes, first: int, last: int, *, own: bool) -> bool:
-    """Tell whether the tags of a row say the same but for spans that were widened for claimed cells."""
-    free = ("spans", "ht", "customHeight") if own else ("spans",)
-    spans, wide = (tags.attributes(tag).get("spans", "") for tag in (old, new))
-    if tags.without_attributes(old, *free) != tags.without_attributes(new, *free):
-        return False
-    if spans == wide or not (spans and wide):
-        return spans == wide
-    known, now = (tuple(map(int, one.replace(" ", ":").split(":"))) for one in (spans, wide))
-    reach = min(first, known[0]), max(last, known[-1])
-    return len(now) == 2 and reach[0] <= now[0] <= known[0] and known[-1] <= now[1] <= reach[1]

@@ -221,3 +221,40 @@ def test_a_list_of_formula_cells_that_stayed_is_noticed(package: Package, tmp_pa
 
     with pytest.raises(CannotRunError, match="list of formula cells is that of the old file"):
         verify_edit(chained, zipped(draft), Claims.of(draft, CHANGE, []))
+
+
+LEFT = CellChange(row=3, column=9, value=4718, formula="C3+7")
+"""The second of a group as it stands."""
+
+
+@pytest.mark.parametrize(
+    "claim",
+    [
+        pytest.param(CellChange(row=3, column=9, value=4718, formula="C3+8"), id="another formula"),
+        pytest.param(CellChange(row=3, column=9, value=4718, formula="C2+7"), id="the formula of the first"),
+        pytest.param(CellChange(row=3, column=9, value=4719, formula="C3+7"), id="another result"),
+        pytest.param(CellChange(row=3, column=9, value="", formula="C3+7"), id="a text as its result"),
+        pytest.param(CellChange(row=3, column=9, value=4718), id="a value"),
+        pytest.param(CellChange(row=3, column=9, value=None), id="nothing"),
+    ],
+)
+def test_one_of_a_group_that_was_left_holds_what_was_wanted(
+    package: Package, tmp_path: Path, claim: CellChange
+) -> None:
+    made, claimed = (
+        WorkbookChange(sheets=(SheetChange(title=TITLE, cells=(*CHANGE.sheets[0].cells, one)),))
+        for one in (LEFT, claim)
+    )
+    verify_tampered(package, tmp_path, made, SHEET, lambda data: data)
+
+    with pytest.raises(CannotRunError, match="the cell I3 does not hold what it should"):
+        verify_tampered(package, tmp_path, made, SHEET, lambda data: data, claimed)
+
+
+def test_a_group_whose_number_came_twice_is_noticed(package: Package, tmp_path: Path) -> None:
+    """Nobody knows then which formula the others have."""
+    made = WorkbookChange(sheets=(SheetChange(title=TITLE, cells=(*CHANGE.sheets[0].cells, LEFT)),))
+    second = replaced('<c r="H4"><f>', '<c r="H4"><f t="shared" ref="H4:H5" si="0">')
+
+    with pytest.raises(CannotRunError, match="found more changed than was meant"):
+        verify_tampered(package, tmp_path, made, SHEET, second)
