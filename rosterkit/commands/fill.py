@@ -1,6 +1,7 @@
 """The command ``fill``: computed columns, Check, Findings and Cards written into a workbook."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from rosterkit.cards.accessory_cards import accessory_cards
@@ -14,6 +15,8 @@ from rosterkit.checks.sheet import findings_sheet
 from rosterkit.commands.common import require_same_kind
 from rosterkit.commands.results import Filled, filled_from
 from rosterkit.findings import Finding
+from rosterkit.live.facts import NOT_COUNTED
+from rosterkit.live.inputs import typed_in
 from rosterkit.live.machinery import TITLE as LIVE
 from rosterkit.roster.load import known_sheets, roster_from
 from rosterkit.roster.model import Roster
@@ -25,6 +28,7 @@ from rosterkit.xlsx.changes import OwnSheet, WorkbookChange
 from rosterkit.xlsx.grid import Workbook
 from rosterkit.xlsx.package.opening import Package, opened
 from rosterkit.xlsx.patch.sheet_titles import own_title
+from rosterkit.xlsx.read.workbook import read_workbook
 from rosterkit.xlsx.save.save import save
 
 _MENDED = ("computed-stale", "formula-missing", "formula-damaged")
@@ -50,30 +54,45 @@ def fill(path: Path, out: Path | None = None, *, replace: bool = False, values: 
     devices = accessory_cards(roster, errors=device_errors_by_row(roster, findings))
     left_out = len(roster.engines) - len(cards) + len(devices[MOST_CARDS:])
     devices = devices[:MOST_CARDS]
-    formulas, live = _formulas(package, workbook, roster, findings, values=values)
+    live = _live(package, workbook, roster, findings, values=values)
     change = WorkbookChange(
-        sheets=sheet_changes(roster, findings, formulas),
+        sheets=sheet_changes(roster, findings, live.formulas),
         own_sheets=(
             findings_sheet(findings),
             cards_sheet([*cards, *devices], event=roster.layout.event, left_out=left_out),
-            *live,
+            *live.sheets,
         ),
         replaces_typed=replace,
     )
     saved = save(package, change, out)
-    return filled_from(saved, path, out, report_of([roster], findings))
+    return filled_from(saved, path, out, report_of([roster], findings), live.remark)
 
 
-def _formulas(
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Live:
+    """What computes in the workbook, or takes the place of what did."""
+
+    formulas: Mapping[str, SheetFormulas]
+    """By our own titles of sheets."""
+    sheets: Sequence[OwnSheet] = ()
+    """The sheet Live, where there is one."""
+    remark: str | None = None
+
+
+def _live(
     package: Package, workbook: Workbook, roster: Roster, findings: Sequence[Finding], *, values: bool
-) -> tuple[Mapping[str, SheetFormulas], Sequence[OwnSheet]]:
-    """Return what computed columns get by our own titles of sheets, and the sheet Live where there is one."""
+) -> _Live:
     title = _live_title(package)
+    there = any(sheet.is_own and sheet.title == title for sheet in package.sheets)
+    typed = typed_in(read_workbook(package, {title}.__contains__).grids[title]) if there else {}
     if values:
-        there = any(sheet.is_own and sheet.title == title for sheet in package.sheets)
-        return plain_values(roster, workbook.grids), [no_live_sheet()] if there else []
-    live = live_formulas(roster, workbook.grids, findings, title=title, date1904=package.date1904)
-    return live.sheets, [live.sheet]
+        sheets = [no_live_sheet(title, typed)] if there else []
+        return _Live(formulas=plain_values(roster, workbook.grids), sheets=sheets)
+    live = live_formulas(
+        roster, workbook.grids, findings, title=title, typed=typed, date1904=package.date1904
+    )
+    remark = None if live.counted else NOT_COUNTED
+    return _Live(formulas=live.sheets, sheets=[live.sheet], remark=remark)
 
 
 def _live_title(package: Package) -> str:

@@ -1,6 +1,7 @@
 """Formulas as a spreadsheet program shifts them when they are filled down or shared."""
 
 import re
+from functools import lru_cache
 
 from rosterkit.formulas.references import LAST_ROW, shifted_reference
 from rosterkit.formulas.tokens import Kind, tokens
@@ -37,7 +38,16 @@ def shifted(text: str, rows: int, columns: int) -> str:
     """
     if not rows and not columns:
         return text
-    return "".join(
-        shifted_reference(token.text, rows, columns) if token.kind is Kind.REFERENCE else token.text
-        for token in tokens(text)
-    )
+    return "".join(_moved(piece, rows, columns) if moves else piece for piece, moves in _pieces(text))
+
+
+# One formula names a cell more than once, and so do those beside it.
+_moved = lru_cache(maxsize=1 << 12)(shifted_reference)
+
+
+@lru_cache(maxsize=1 << 10)
+def _pieces(text: str) -> tuple[tuple[str, bool], ...]:
+    """Return the pieces of a formula, and whether each is a reference that moves; many cells share one."""
+    words = tokens(text)
+    moves = [one.kind is Kind.REFERENCE and shifted_reference(one.text, 1, 1) != one.text for one in words]
+    return tuple((one.text, moving) for one, moving in zip(words, moves, strict=True))

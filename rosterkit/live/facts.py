@@ -13,6 +13,11 @@ from rosterkit.roster.schema import folded
 
 MOST_COUNTED = 2000
 """Engines of which Alert counts how many have an address while one types; beyond, it takes seconds."""
+NOT_COUNTED = (
+    f"More than {MOST_COUNTED} engines: Alert says who else had an address at the last fill, not who has it "
+    "while one types."
+)
+"""What is to be said beyond that."""
 _SHARED = "address-shared"
 """The check whose notes are of addresses that are shared on purpose."""
 

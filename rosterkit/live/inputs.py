@@ -32,9 +32,9 @@ HINTS = (HINT_ADDRESS, HINT_FREE)
 INPUTS: Mapping[str, Input] = {
     "number": Input(label="Address", row=5, column=2),
     "kind": Input(label="Kind", row=5, column=4),
-    "near": Input(label="Near number", row=16, column=2),
-    "free_kind": Input(label="Kind wanted", row=16, column=4),
-    "member": Input(label="For member", row=16, column=6),
+    "near": Input(label="Near number", row=15, column=2),
+    "free_kind": Input(label="Kind wanted", row=15, column=4),
+    "member": Input(label="For member", row=15, column=6),
     "cv1": Input(label="CV1 read", row=38, column=2),
     "cv17": Input(label="CV17 read", row=38, column=4),
     "cv18": Input(label="CV18 read", row=38, column=6),

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from rosterkit.live import asked_address as asked
 from rosterkit.live import read_cvs as read
 from rosterkit.live.counts import Counted, counts
-from rosterkit.live.facts import MOST_COUNTED
+from rosterkit.live.facts import NOT_COUNTED
 from rosterkit.live.free_addresses import OFFERED, free_words, offered, why_offered
 from rosterkit.live.inputs import HINT_ADDRESS, HINT_FREE, INPUTS, Typed, blank_input
 from rosterkit.live.machinery import FIRST_COLUMN, Machinery
@@ -43,6 +43,8 @@ class _Page:
         for column in range(1, _LAST + 1):
             said = words[column - 1] if column <= len(words) else None
             self.cells[row, column] = OwnCell(said or None, CellStyle.HEADING)
+        if len(words) == 1:
+            self._merge(row, 1, 1)
 
     def formula(self, row: int, column: int, formula: str, look: CellStyle = CellStyle.PLAIN) -> None:
         self.cells[row, column] = OwnCell(None, look, formula=formula)
@@ -54,8 +56,8 @@ class _Page:
 
     def _merge(self, row: int, column: int, lines: int) -> None:
         self.merges.append((row, column, row, _LAST))
-        if lines > 1:
-            self.heights[row] = lines * LINE
+        # The height that one cell of those that are merged would need is not to be reckoned.
+        self.heights[row] = lines * LINE
 
     def sentence(self, row: int, words: str, *, lines: int = 1) -> None:
         self.text(row, 1, words, CellStyle.WRAPPED)
@@ -63,7 +65,7 @@ class _Page:
 
     def input(self, name: str) -> None:
         one = INPUTS[name]
-        self.text(one.row, one.column - 1, one.label)
+        self.text(one.row, one.column - 1, _label(one.label, one.column - 1))
         self.cells[one.row, one.column] = self.typed.get(name) or blank_input()
 
 
@@ -101,15 +103,20 @@ def with_results(own_sheet: OwnSheet, results: Results) -> OwnSheet:
     return replace(own_sheet, rows=rows)
 
 
+def _label(words: str, column: int) -> str:
+    """Keep a label away from the number that stands at the right edge of the cell before it."""
+    return words if column == 1 else f"  {words}"
+
+
 def _asked(page: _Page, machinery: Machinery, places: Places) -> None:
     page.heading(4, "An address")
     page.input("number")
     page.input("kind")
-    page.text(5, 5, HINT_ADDRESS, CellStyle.NOTE)
+    page.text(5, 5, _label(HINT_ADDRESS, 5))
     page.text(6, 1, "It is")
     page.wide(6, 2, asked.in_words(machinery))
     for column, cv in ((1, 1), (3, 17), (5, 18)):
-        page.text(7, column, f"CV{cv}")
+        page.text(7, column, _label(f"CV{cv}", column))
         page.formula(7, column + 1, asked.cv_of_asked(machinery, cv))
     for row, (label, formula) in enumerate(
         (
@@ -117,7 +124,7 @@ def _asked(page: _Page, machinery: Machinery, places: Places) -> None:
             ("Layout", asked.layout_words(machinery)),
             ("Engines", asked.engine_words(machinery, places)),
             ("Consists", asked.consist_words(machinery)),
-            ("Mind", asked.doubt_words(machinery)),
+            ("Note", asked.doubt_words(machinery)),
         ),
         8,
     ):
@@ -160,11 +167,7 @@ def _counts(page: _Page, lines: Sequence[Counted], *, counted: bool) -> int:
         page.wide(row, 1, f'IF({count}=0,"","{words}")')
     if not counted:
         row += 1
-        page.sentence(
-            row,
-            f"More than {MOST_COUNTED} engines: Alert says who else had an address at the last fill, "
-            "not who has it while one types.",
-        )
+        page.sentence(row, NOT_COUNTED)
     return row
 
 

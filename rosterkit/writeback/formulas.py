@@ -7,11 +7,12 @@ from rosterkit.findings import Finding
 from rosterkit.formulas.values import Content
 from rosterkit.live.alerts import COVERED
 from rosterkit.live.blocks import machinery_for
-from rosterkit.live.calculated import ListCells, Results, calculated
+from rosterkit.live.calculated import ListCells, Place, calculated
 from rosterkit.live.contents import column_of
 from rosterkit.live.facts import MOST_COUNTED, Facts, facts_of
-from rosterkit.live.machinery import FIRST_COLUMN, FIRST_ROW, LiveCell, Machinery
-from rosterkit.live.machinery import TITLE as LIVE
+from rosterkit.live.inputs import INPUTS, Typed
+from rosterkit.live.machinery import FIRST_COLUMN, LiveCell
+from rosterkit.live.page import live_sheet, with_results
 from rosterkit.live.places import Places
 from rosterkit.live.plain import labels_are_plain, plain_rows, settings_of
 from rosterkit.live.stored import Surroundings
@@ -21,13 +22,10 @@ from rosterkit.writeback.computed_columns import computed_rows
 from rosterkit.writeback.formula_cells import SheetFormulas
 from rosterkit.writeback.formula_places import formula_places, has_formulas, rows_of
 from rosterkit.writeback.formula_templates import formula_templates
-from rosterkit.xlsx.changes import CellStyle, OwnCell, OwnSheet
+from rosterkit.xlsx.changes import OwnCell, OwnSheet
 from rosterkit.xlsx.grid import Grid
 
 _NO_LIVE = "This workbook was filled with values: nothing on it computes before 'rosterkit fill' runs again."
-
-
-_BLANK = OwnCell()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,6 +46,7 @@ def live_formulas(
     findings: Sequence[Finding],
     *,
     title: str,
+    typed: Typed | None = None,
     date1904: bool = False,
 ) -> LiveFormulas:
     """Return the formulas for a workbook.
@@ -57,6 +56,7 @@ def live_formulas(
         grids: Its sheets as they stand, by their titles.
         findings: What was found in it.
         title: The title that the sheet Live has, or will have.
+        typed: What people typed on the sheet Live that is replaced.
         date1904: Its days count from 1904.
     """
     counted = len(roster.engines) <= MOST_COUNTED
@@ -70,7 +70,9 @@ def live_formulas(
     }
     if cells["Locomotives"].templates and labels_are_plain(roster):
         cells["Locomotives"] = _with_plain_rows(cells["Locomotives"], roster, findings)
-    results = calculated(cells, machinery, {}, settings_of(roster))
+    own_sheet = live_sheet(places, machinery, typed=typed, counted=counted)
+    results = calculated(cells, machinery, _for_people(own_sheet), settings_of(roster))
+    stored = {at: _stored(result) for at, result in results.live.items()}
     around = _around(roster, places, title)
     sheets = {
         name: SheetFormulas(
@@ -85,7 +87,7 @@ def live_formulas(
         for name, one in cells.items()
         if one.templates
     }
-    return LiveFormulas(sheets=sheets, sheet=_live_sheet(machinery, results), counted=counted)
+    return LiveFormulas(sheets=sheets, sheet=with_results(own_sheet, stored), counted=counted)
 
 
 def _with_plain_rows(one: ListCells, roster: Roster, findings: Sequence[Finding]) -> ListCells:
@@ -169,31 +171,24 @@ def _own(
     return {name: [one.get(name) for one in in_order] for name in templates if name != "alert"}
 
 
-def no_live_sheet() -> OwnSheet:
-    """Return what takes the place of the sheet Live in a workbook that gets values only."""
-    return OwnSheet(title=LIVE, rows=[[OwnCell(_NO_LIVE)]], widths=(len(_NO_LIVE),))
+def no_live_sheet(title: str, typed: Typed) -> OwnSheet:
+    """Return what takes the place of the sheet Live in a workbook that gets values only.
+
+    What people typed there is kept, for the next sheet Live.
+    """
+    kept = [[OwnCell(INPUTS[name].label), cell] for name, cell in typed.items()]
+    return OwnSheet(title=title, rows=[[OwnCell(_NO_LIVE)], *kept], widths=(20, 20))
 
 
-def _live_sheet(machinery: Machinery, results: Results) -> OwnSheet:
-    rows: dict[int, dict[int, OwnCell]] = {FIRST_ROW - 1: {}}
-    for column, heading in machinery.headings().items():
-        rows[FIRST_ROW - 1][column] = OwnCell(heading, CellStyle.HEADING)
-    for at, cell in machinery.cells.items():
-        rows.setdefault(at[0], {})[at[1]] = _own_cell(cell, results.live.get(at))
-    last = machinery.last_column
-    return OwnSheet(
-        title=machinery.title,
-        rows=[_row(rows.get(row, {})) for row in range(1, max(rows) + 1)],
-        hidden_columns=tuple(range(FIRST_COLUMN, last + 1)),
-    )
+def _for_people(own_sheet: OwnSheet) -> Mapping[Place, LiveCell]:
+    """Return the cells of the part for people; of a formula that somebody typed there its stored result."""
+    return {
+        (row, column): LiveCell(value=cell.value, formula=None if cell.typed else cell.formula)
+        for row, cells in enumerate(own_sheet.rows, 1)
+        for column, cell in enumerate(cells[: FIRST_COLUMN - 1], 1)
+        if cell.value is not None or cell.formula is not None
+    }
 
 
-def _row(cells: Mapping[int, OwnCell]) -> list[OwnCell]:
-    return [cells.get(column, _BLANK) for column in range(1, max(cells, default=0) + 1)]
-
-
-def _own_cell(cell: LiveCell, result: Content) -> OwnCell:
-    if cell.formula is None:
-        return OwnCell(cell.value)
-    stored = result if isinstance(result, str | int | float) and not isinstance(result, bool) else ""
-    return OwnCell(stored, formula=cell.formula)
+def _stored(result: Content) -> str | int | float:
+    return result if isinstance(result, str | int | float) and not isinstance(result, bool) else ""

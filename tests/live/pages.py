@@ -54,7 +54,7 @@ class Answer:
         """Return what stands behind a label."""
         for row, cells in enumerate(self.page.sheet.rows, 1):
             for column, cell in enumerate(cells[:7], 1):
-                if cell.value == label:
+                if str(cell.value or "").strip() == label:
                     return self.cell(row, column + 1)
         raise KeyError(label)
 

@@ -74,4 +74,9 @@ def _saved(sheets: Sequence[Sheets], folder: Path) -> list[Path]:
 def _picked(sheets: Sheets, path: Path) -> list[Cvs]:
     """Read the CVs; a number that is whole as such, a cell that is blank or has an empty text as ""."""
     cells = CalamineWorkbook.from_path(path).get_sheet_by_name(sheets.title).to_python(skip_empty_area=False)
-    return sheets.picked(lambda row, column: cells[row - 1][column - 1])
+
+    def value(row: int, column: int) -> object:
+        there = row <= len(cells) and column <= len(cells[row - 1])
+        return cells[row - 1][column - 1] if there else ""
+
+    return sheets.picked(value)

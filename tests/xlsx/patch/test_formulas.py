@@ -6,11 +6,16 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from python_calamine import CalamineWorkbook
 
 from rosterkit.errors import CannotRunError
 from rosterkit.xlsx.changes import CellChange, CellStyle, SheetChange, WorkbookChange
+from rosterkit.xlsx.package.opening import opened_in_memory
+from rosterkit.xlsx.read.workbook import read_workbook
 from rosterkit.xlsx.save.edit import Edited
+from rosterkit.xlsx.save.in_memory import edited
 from tests.xlsx.clubs import TITLE, club, locomotives
 from tests.xlsx.edits import made
 from tests.xlsx.packages import Patch, cells, element, elements, parts, patch, related, replaced
@@ -264,3 +269,38 @@ def test_a_column_of_dates_shows_a_result_as_a_whole_number(tmp_path: Path) -> N
     sheet = openpyxl.load_workbook(path)[TITLE]
     assert [sheet[name].number_format for name in ("G2", "G3")] == ["0", "General"]
     assert [sheet[name].font.bold for name in ("G2", "G3")] == [True, True]
+
+
+SIGNS = st.characters(
+    blacklist_categories=("Cs", "Cc"), blacklist_characters="\ufffe\uffff", whitelist_characters="\t\n"
+)
+
+
+@given(
+    formula=st.text(SIGNS, min_size=1, max_size=60),
+    result=st.one_of(
+        st.none(),
+        st.booleans(),
+        st.integers(-(2**53), 2**53),
+        st.floats(allow_nan=False, allow_infinity=False),
+        st.text(SIGNS, max_size=40),
+    ),
+)
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_any_formula_and_result_come_back_as_they_were_given(
+    stood: bytes, formula: str, result: Result
+) -> None:
+    change = CellChange(row=2, column=7, value=result, formula=formula)
+    wanted = WorkbookChange(sheets=(SheetChange(title=TITLE, cells=(change,)),))
+
+    data = edited(stood, "club", wanted)
+
+    grid = read_workbook(opened_in_memory(data, "club"), lambda _: True).grids[TITLE]
+    assert grid.formulas[2, 7] == formula
+    assert [*grid.rows[1], "", ""][6] == ("" if result is None else result)
+    assert edited(data, "club", wanted) == data
+
+
+@pytest.fixture
+def stood(path: Path) -> bytes:
+    return path.read_bytes()
