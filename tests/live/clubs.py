@@ -89,6 +89,6 @@ def saved(source: Workbook, path: Path) -> Path:
         for row, cells in enumerate(grid.rows, 1):
             for column, cell in enumerate(cells, 1):
                 if cell != "":
-                    sheet.cell(row, column, cell)  # type: ignore[arg-type]
+                    sheet.cell(row, column, cell)
     book.save(path)
     return path
