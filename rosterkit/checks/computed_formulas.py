@@ -112,7 +112,7 @@ def _missing(
                 faults[name] = _BLANK
             elif may_be_ours(table.sheet[name], found) and computed.get(name, value) == value:
                 alone = f"{shown(found)} stands in place of the formula"
-                faults[name] = _Fault("values stand in place of the formulas", alone)
+                faults[name] = _Fault(_BLANK.words, alone)
     if len(faults) == len(stored.states):
         return {min(faults, key=table.headings.columns.__getitem__): _NO_FORMULA_IN_ROW}
     return faults

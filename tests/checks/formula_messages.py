@@ -8,7 +8,7 @@ SAID = (
     (
         "formula-missing",
         "values pasted over some rows, named once a column",
-        "values stand in place of the formulas, and likewise down to F4",
+        "the formula is gone from this cell, and likewise down to F4",
         _FILL,
     ),
     (
