@@ -9,8 +9,10 @@ from rosterkit.formulas.values import BAD_REFERENCE, UNSURE, Content
 Place = tuple[int, int]
 """A row and a column, from 1."""
 
-_DEEPEST = 12
-"""Cells that are worked out one inside the other before the innermost is put first."""
+_DEEPEST = 600
+"""Calls one inside the other before the cell that is met is put first: Python has a thousand of them."""
+_PER_PART, _PER_CELL = 3, 10
+"""Calls that a part of a formula takes at most, and to get from a cell to another through a range."""
 _RUNNING = object()
 
 
@@ -101,17 +103,18 @@ class Calculation:
             return found
 
     def _worked_out(self, sheet: _Sheet, formula: Formula, title: str, place: Place) -> Content:
-        if self._depth > _DEEPEST:
+        calls = _PER_PART * formula.depth + _PER_CELL
+        if self._depth > 1 and self._depth + calls > _DEEPEST:
             raise _TooDeepError(title, place)
         sheet.results[place] = _RUNNING
-        self._depth += 1
+        self._depth += calls
         try:
             result = formula.value(self, place[0])
         except _TooDeepError:
             del sheet.results[place]
             raise
         finally:
-            self._depth -= 1
+            self._depth -= calls
         sheet.results[place] = result
         return result
 

@@ -16,11 +16,13 @@ from rosterkit.formulas.references import LAST_ROW
 from rosterkit.formulas.shift import moved_rows
 from rosterkit.formulas.signs import SIGNS
 from rosterkit.formulas.syntax import UnknownFormula, parsed
-from rosterkit.formulas.tree import Area, Call, Literal, Node, Operator, Sign
+from rosterkit.formulas.tree import Area, Call, Literal, Node, Operator, Sign, depth
 from rosterkit.formulas.values import BAD_REFERENCE, UNSURE, Content, Fault, FormulaError
 
 _MIDDLE = LAST_ROW // 2
 """The row in which formulas are compared: one is another filled down if they are the same there."""
+_DEEPEST = 150
+"""Parts one inside the other: several calls of Python each, which has no more than a thousand of them."""
 _BUILDERS: Mapping[str, Build] = {**CONDITIONS, **AGGREGATES, **LOOKUPS, "SUMPRODUCT": sumproduct}
 
 
@@ -29,6 +31,8 @@ class Formula:
     """A formula that was read once, for any row."""
 
     _work: Scalar
+    depth: int
+    """How many parts are one inside the other."""
 
     def value(self, cells: Cells, row: int) -> Content:
         """Return what the formula comes to as if filled down to a row: a value or an error.
@@ -41,6 +45,9 @@ class Formula:
             result = self._work(cells, row)
         except Fault as fault:
             return fault.error
+        except (OverflowError, ValueError):
+            # A cell of the file says infinite, or no number: there is no whole number of that.
+            return UNSURE
         return UNSURE if result is None else result
 
 
@@ -56,7 +63,11 @@ def compiled(text: str, sheet: str, row: int) -> Formula:
 
 @lru_cache(maxsize=1000)
 def _made_ready(text: str, sheet: str, row: int) -> Formula:
-    return Formula(_Compiler(sheet, row).scalar(parsed(text)))
+    tree = parsed(text)
+    levels = depth(tree)
+    if levels > _DEEPEST:
+        raise UnknownFormula("more parts inside one another than are calculated")
+    return Formula(_Compiler(sheet, row).scalar(tree), levels)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,5 +1,6 @@
 """The parts of a formula as a tree: what is calculated from what."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rosterkit.formulas.references import Corner
@@ -53,3 +54,21 @@ class Call:
 
 
 Node = Literal | Area | Sign | Operator | Call
+
+
+def depth(node: Node) -> int:
+    """Return how many parts of a formula are at most one inside the other."""
+    deepest, waiting = 0, [(node, 1)]
+    while waiting:
+        part, level = waiting.pop()
+        deepest = max(deepest, level)
+        waiting += [(inner, level + 1) for inner in _inside(part)]
+    return deepest
+
+
+def _inside(node: Node) -> Sequence[Node]:
+    if isinstance(node, Operator):
+        return (node.left, node.right)
+    if isinstance(node, Call):
+        return node.arguments
+    return (node.value,) if isinstance(node, Sign) else ()

@@ -6,7 +6,7 @@ else, so that whoever compares it with a value of their own finds that they diff
 
 import re
 from dataclasses import dataclass
-from math import floor
+from math import floor, isfinite
 from unicodedata import normalize
 
 
@@ -114,10 +114,10 @@ def text(value: Content) -> str:
 
 
 def _number_as_text(value: float) -> str:
-    if value == int(value) and abs(value) <= _LARGEST_INTEGER:
+    if abs(value) <= _LARGEST_INTEGER and value == int(value):
         return str(int(value))
     written = repr(value)
-    if "e" in written or len(written.strip("-").replace(".", "").lstrip("0")) > 15:
+    if not isfinite(value) or "e" in written or len(written.strip("-").replace(".", "").lstrip("0")) > 15:
         raise Fault(UNSURE)
     return written
 

@@ -12,7 +12,7 @@ from rosterkit.live.machinery import FIRST_ROW, Block, Machinery
 from rosterkit.live.places import Places, SheetPlace
 from rosterkit.live.ranges import segment
 from rosterkit.live.settings import chosen, setting
-from rosterkit.live.writing import cell, column_range, is_whole, key, looked_up, sentence, text
+from rosterkit.live.writing import SPACE, cell, column_range, is_whole, key, looked_up, sentence, text
 from rosterkit.roster.messages import SENTENCES
 from rosterkit.roster.schema import Column, sheet
 from rosterkit.standards.addresses import DEFAULT_SHORT_ADDRESS, SHORT_ADDRESSES
@@ -90,7 +90,8 @@ def fill_words(machinery: Machinery, places: Places) -> None:
     for at, (severity, name) in enumerate(_BEGINS):
         if name in place.columns:
             heading = cell(place, name, row=place.heading_row, titled=True)
-            begin = f'{text(f"{_PARTED}{severity.value} [")}&{heading}&"] "'
+            # A program strips blanks from the ends of a stored text, so the one behind it is put in later.
+            begin = f'{text(f"{_PARTED}{severity.value} [")}&{heading}&"]"'
             machinery.put_one("words", "begin", at, begin)
 
 
@@ -98,7 +99,7 @@ def _said(
     machinery: Machinery, words: str, name: str = "address", severity: Severity = Severity.ERROR
 ) -> str:
     """Say something of a column."""
-    return f"{machinery.one('words', 'begin', _BEGINS.index((severity, name)))}&{words}"
+    return f"{machinery.one('words', 'begin', _BEGINS.index((severity, name)))}&{SPACE}&{words}"
 
 
 def _words_of(keyword: str, column: Column) -> str:
@@ -138,7 +139,7 @@ def _outside(place: SheetPlace, machinery: Machinery) -> str:
     parts = []
     for kind, number in (("short", answers), ("long", f"-{answers}")):
         low, high, outside = (setting(machinery, f"{kind}_{end}") for end in ("lowest", "highest", "outside"))
-        words = _said(machinery, f"{text(f'{kind} ')}&{number}&{outside}")
+        words = _said(machinery, f"{text(f'{kind} ')}&{number}&{SPACE}&{outside}")
         parts.append(f'IF(OR({number}<{low},{number}>{high}),{words},"")')
     return f'IF({answers}="","",IF({answers}>0,{",".join(parts)}))'
 
@@ -153,7 +154,7 @@ def _kept(place: SheetPlace, machinery: Machinery) -> str:
     """Say what the range is kept for that the address is in."""
     answers = cell(place, "answers")
     kept = segment(machinery, answers, "kept")
-    words = _said(machinery, f"{_answers_words(answers)}&{kept}")
+    words = _said(machinery, f"{_answers_words(answers)}&{SPACE}&{kept}")
     return f'IF({answers}="","",IF({kept}="","",{words}))'
 
 
@@ -163,7 +164,8 @@ def _in_range_of_another(place: SheetPlace, machinery: Machinery) -> str:
     whose, member = (segment(machinery, answers, name) for name in ("whose", "member"))
     owner = cell(place, "owner") if "owner" in place.columns else '""'
     not_owners = sentence(said.NOT_OWNERS, owner=f"TRIM({owner})")
-    words = f'{_answers_words(answers)}&{whose}&IF(TRIM({owner})="",{text(said.NO_OWNER)},{not_owners})'
+    whose_not = f'IF(TRIM({owner})="",{text(said.NO_OWNER)},{not_owners})'
+    words = f"{_answers_words(answers)}&{SPACE}&{whose}&{SPACE}&{whose_not}"
     warning = _said(machinery, words, severity=Severity.WARNING)
     return f'IF({answers}="","",IF({whose}="","",IF({member}={key(owner)},"",{warning})))'
 

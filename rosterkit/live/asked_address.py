@@ -3,14 +3,14 @@
 from rosterkit.cv import address_sentences as said
 from rosterkit.cv.addresses import Address, Space, kind_doubt
 from rosterkit.cv.meanings import NEW_DECODERS
-from rosterkit.live.engines import answered
+from rosterkit.live.engines import NEEDED, answered
 from rosterkit.live.inputs import INPUTS
 from rosterkit.live.machinery import Block, LiveCell, Machinery
 from rosterkit.live.places import Places
 from rosterkit.live.ranges import segment
 from rosterkit.live.settings import CHOICES, TYPED, chosen, setting
 from rosterkit.live.specimens import worded
-from rosterkit.live.writing import column_range, is_digits, quoted, sentence, text, whole
+from rosterkit.live.writing import SPACE, column_range, is_digits, quoted, sentence, text, whole
 from rosterkit.roster.messages import SENTENCES
 from rosterkit.roster.schema import sheet
 from rosterkit.standards.addresses import (
@@ -60,7 +60,7 @@ def fill_asked(machinery: Machinery, places: Places) -> None:
 def has_answers(places: Places) -> bool:
     """Tell whether the workbook has the column that says what engines answer."""
     place = places.get(TITLE)
-    return place is not None and {"answers", "loco"} <= place.columns.keys()
+    return place is not None and {"answers", *NEEDED} <= place.columns.keys()
 
 
 def in_words(machinery: Machinery) -> str:
@@ -101,9 +101,9 @@ def range_words(machinery: Machinery) -> str:
     ends, use = (f"INDEX({machinery.whole('ranges', name)},{row})" for name in ("ends", "use"))
     lent = f'IF({use}={_MEET_ONLY},{text(f", {said.LENT}")},"")'
     # What is said of a member's range goes on with whose it is not.
-    of_member = f"{words}&LEFT({whose},LEN({whose})-2)&{lent}"
+    of_member = f"{words}&{SPACE}&LEFT({whose},LEN({whose})-1)&{lent}"
     of_all = f"{words}&{text(' is in ')}&{ends}&{lent}"
-    ruled = f'IF({kept}<>"",{words}&{kept},IF({whose}<>"",{of_member},{of_all}))'
+    ruled = f'IF({kept}<>"",{words}&{SPACE}&{kept},IF({whose}<>"",{of_member},{of_all}))'
     return f'IF({answers}="","",IF({row}=0,{none},{ruled}))'
 
 
@@ -114,7 +114,7 @@ def layout_words(machinery: Machinery) -> str:
     for kind, number in (("short", answers), ("long", f"-{answers}")):
         low, high, outside = (setting(machinery, f"{kind}_{end}") for end in ("lowest", "highest", "outside"))
         wrong = f"OR({number}<{low},{number}>{high})"
-        parts.append(f"IF({wrong},{words}&{outside},{text('this layout calls it')})")
+        parts.append(f"IF({wrong},{words}&{SPACE}&{outside},{text('this layout calls it')})")
     return f'IF({answers}="","",IF({answers}>0,{",".join(parts)}))'
 
 

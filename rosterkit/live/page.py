@@ -23,6 +23,7 @@ _PURPOSE = (
     "fills the workbook. What is listed here comes from the other sheets as they are now."
 )
 _FILL = "run 'rosterkit fill'"
+_NO_ADDRESSES = "The sheet Locomotives has no columns Loco and Address, without which nothing is known."
 SHOWN_FAULTS = 7
 """Faults of CVs that are shown one by one."""
 
@@ -139,9 +140,7 @@ def _free(page: _Page, machinery: Machinery) -> None:
         page.input(name)
     page.sentence(top + 1, HINT_FREE)
     if "candidates" not in machinery:
-        page.sentence(
-            top + 2, f"The sheet Locomotives has no column that this could be worked out from: {_FILL}."
-        )
+        page.sentence(top + 2, _NO_ADDRESSES)
         return
     for place in range(1, OFFERED + 1):
         page.formula(top + 1 + place, 1, offered(machinery, place))

@@ -121,8 +121,11 @@ def _kept(kind: str, use: str, ends: str) -> str:
 
 
 def _behind_address(words: str, without: str = "") -> str:
-    """Return a sentence without the address that it begins with, and without a last part."""
-    return words.removeprefix("{address}").removesuffix(without)
+    """Return a sentence without the address that it begins with, and without a last part.
+
+    Nor has it the blanks beside them, which a program strips from a stored text.
+    """
+    return words.removeprefix("{address} ").removesuffix(without).rstrip()
 
 
 def _fill_segments(machinery: Machinery) -> None:

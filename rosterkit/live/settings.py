@@ -185,4 +185,4 @@ def _called(machinery: Machinery, kind: str, end: str, otherwise: int) -> str:
 def _outside(machinery: Machinery, kind: str) -> str:
     """Say, behind an address, that the layout does not call it."""
     first, last = (setting(machinery, f"{kind}_{end}") for end in ("first", "last"))
-    return sentence(OUTSIDE_LAYOUT.removeprefix("{address}"), kind=text(kind), first=first, last=last)
+    return sentence(OUTSIDE_LAYOUT.removeprefix("{address} "), kind=text(kind), first=first, last=last)

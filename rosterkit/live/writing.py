@@ -13,6 +13,8 @@ from rosterkit.live.places import SheetPlace
 from rosterkit.roster.schema import Column, folded
 
 ROW = "{r}"
+SPACE = '" "'
+"""A blank between two texts."""
 SPARE_BELOW = 1
 """Ranges end so many rows below the last formula: a row inserted there still lies within them."""
 _BARE = re.compile(r"[A-Za-z]{4,30}")

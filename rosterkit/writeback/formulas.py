@@ -154,6 +154,9 @@ def _cells(
 ) -> ListCells:
     place = places[table.sheet.title]
     typed = {at: column_of(grid, at, date1904=date1904) for at in place.columns.values()}
+    for name in place.columns.keys() - table.headings.columns.keys() if not table.sheet.transposed else ():
+        # A column that is added stands under its heading before anything looks at it.
+        typed[place.columns[name]][place.heading_row - 1] = table.sheet[name].heading
     if not templates:
         return ListCells(place=place, typed=typed)
     rows = rows_of(table, place.columns, roster.book)

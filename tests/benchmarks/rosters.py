@@ -31,6 +31,31 @@ def write_timed(path: Path, rows: int, *, runs: bool = True) -> None:
     workbook.close()
 
 
+def write_club(path: Path, rows: int) -> None:
+    """Write such a roster with ranges, decoder types and consists, all of which formulas look into."""
+    workbook = xlsxwriter.Workbook(str(path))
+    _engines(workbook, rows)
+    _records(workbook, "Address ranges", _ranges())
+    _records(workbook, "Decoder types", ({"decoder": f"Type {n}", "long_address": "yes"} for n in range(12)))
+    _records(workbook, "Consists", (_member(n) for n in range(min(rows, 20))))
+    workbook.close()
+
+
+def _ranges() -> Iterator[dict[str, object]]:
+    yield {"kind": "long", "first": 1, "last": 9999, "use": "engines"}
+    yield {"kind": "consist", "first": 100, "last": 127, "use": "consists"}
+    for n in range(20):
+        first = 4000 + 50 * n
+        member = f"M{n + 1:02}"
+        yield {"kind": "long", "first": first, "last": first + 49, "use": "engines", "member": member}
+
+
+def _member(place: int) -> dict[str, object]:
+    consist, position = divmod(place, 2)
+    row = {"consist": f"Train {consist}", "address": 100 + consist, "position": position + 1}
+    return {**row, "loco": f"E {place + 1}", "facing": "reverse" if position else "forward"}
+
+
 def _engines(
     workbook: xlsxwriter.Workbook, rows: int, others: Mapping[str, str] = MappingProxyType({})
 ) -> None:

@@ -50,6 +50,7 @@ LOOKUPS: tuple[Case, ...] = (
     ("COUNTIF of 0 counts no blank cells", f"COUNTIF({D}D1:D9,0)", 0),
     ("COUNTIF counts a text in any case", f'COUNTIF({D}C1:C9,"KRED")', 2),
     ("COUNTIF counts a text with accents", f'COUNTIF({D}C1:C9,"kÉTÉ")', 1),
+    ("COUNTIF counts texts that begin alike", f'COUNTIF({D}C1:C9,"k*")', 7),
     ("COUNTIF counts whole texts", f'COUNTIF({D}C1:C9,"kre")', 0),
     ("COUNTIF of an empty text counts what is blank", f'COUNTIF({D}C1:C9,"")', 2),
     ("COUNTIF of an empty text in a cell", f"COUNTIF({D}C1:C9,{D}A6)", 2),

@@ -74,6 +74,23 @@ def test_long_chains_of_cells_are_worked_out(text: str, asked: int) -> None:
     assert cells.value("Sheet", asked, 1) == {5000: 5000, 2: 4999, 400: 400}[asked]
 
 
+@pytest.mark.parametrize("value", [float("inf"), float("-inf"), float("nan")])
+@pytest.mark.parametrize(
+    "text", ["INT(A1)", 'A1&""', "LEFT(5,A1)", "MOD(A1,7)", "A1+1", "A1^2", "IFERROR(INT(A1),0)"]
+)
+def test_nothing_is_claimed_of_what_is_no_finite_number(text: str, value: float) -> None:
+    cells = Calculation({"Sheet": SheetCells(values={1: [value]})})
+
+    assert compiled(text, "Sheet", 1).value(cells, 1) == UNSURE
+
+
+def test_a_chain_of_formulas_of_many_levels_is_worked_out() -> None:
+    deep = "IF(AND(A1>=0,TRUE)," * 20 + "A1+1" + ",0)" * 20
+    cells = _filled(deep, range(2, 500), {1: [1]})
+
+    assert cells.value("Sheet", 499, 1) == 499
+
+
 def test_a_cell_that_hangs_on_itself_is_unsure() -> None:
     formulas = {(1, 1): "B1+1", (1, 2): "A1+1", (2, 1): "A2", (3, 1): "IF(TRUE,1,A3)"}
     cells = Calculation(

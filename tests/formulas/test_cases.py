@@ -62,6 +62,7 @@ def test_no_result_is_claimed_of(text: str, wanted: Content) -> None:
         pytest.param("(" * 99 + "1" + ")" * 99, id="too many brackets in one another"),
         pytest.param("-" * 99 + "1", id="too many signs"),
         pytest.param("+".join("1" * 999), id="too many terms"),
+        pytest.param("(" * 40 + "1" + "+1+1+1+1)" * 40, id="too many terms in one another"),
     ],
 )
 def test_other_formulas_are_not_known(text: str) -> None:

@@ -71,6 +71,14 @@ class Answer:
         listed = [(self.cell(row, 1), self.cell(row, 2)) for row in range(top, top + 10)]
         return [one for one in listed if one[0] != ""]
 
+    def fault(self, place: int) -> Content:
+        """Return the fault of the CVs that is shown at a place from 1."""
+        return self.cell(INPUTS["cv1"].row + 3 + place, 1)
+
+    def under_the_list(self) -> Content:
+        """Return what is said under the free addresses."""
+        return self.cell(INPUTS["near"].row + 12, 1)
+
 
 def page_of(source: Workbook, *, counted: bool = True) -> Page:
     """Make the sheet Live of a workbook."""

@@ -250,7 +250,7 @@ def test_without_the_sheet_live_alert_says_that_it_cannot_be_computed() -> None:
         return compiled(text, place.title, 2).value(made.calculation, 2)
 
     assert shown("alert") == "error [alert] this cannot be computed; run 'rosterkit fill'"
-    assert [shown(name) for name in ("answers", "cv19", "cv29")] == ["", "", ""]
+    assert [shown(name) for name in ("answers", "cv29")] == ["", ""]
 
 
 def test_beyond_the_count_alert_looks_among_the_addresses_of_the_last_fill(

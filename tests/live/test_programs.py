@@ -243,6 +243,7 @@ def test_libreoffice_ends_with_the_statement(tmp_path: Path, book: Path) -> None
         os.killpg(group, 0)
 
     assert _gone(group)
+    assert [path.name for path in book.parent.glob(".~lock*")] == []
 
 
 def test_libreoffice_ends_when_it_takes_too_long(tmp_path: Path, book: Path) -> None:

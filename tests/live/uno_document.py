@@ -1,9 +1,12 @@
 """A workbook that is open in LibreOffice: what one can do with it, and what one sees."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
+
+_AS_THEY_ARE: Mapping[str, int] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,6 +95,10 @@ class Document:
         """Cut a column and put it before another."""
         self.ask("move_column", sheet=sheet, column=column, before=before)
 
+    def drag(self, sheet: str, area: str, onto: str) -> None:
+        """Drag cells elsewhere; formulas that refer to them follow."""
+        self.ask("drag", sheet=sheet, area=area, onto=onto)
+
     def sort(self, sheet: str, area: str, by: str, *, descending: bool = False) -> None:
         """Sort rows below their headings by one column."""
         self.ask("sort", sheet=sheet, area=area, by=by, descending=descending)
@@ -122,6 +129,15 @@ class Document:
         """Export what would be printed of one sheet or of all, and return where."""
         self.ask("pdf", path=str(path.absolute()), sheet=sheet)
         return path
+
+    def page(
+        self, sheet: str, area: str, *, hidden: Sequence[str] = (), widths: Mapping[str, int] = _AS_THEY_ARE
+    ) -> None:
+        """Make the page one of an area as the screen shows it.
+
+        Without some columns, such as B1:D1, and with others so many millimetres wide.
+        """
+        self.ask("page", sheet=sheet, area=area, hidden=list(hidden), widths=dict(widths))
 
     def close(self) -> None:
         """Close the workbook unsaved."""

@@ -13,6 +13,8 @@ from com.sun.star.table import TableSortField
 _FILTERS = {".xlsx": "Calc MS Excel 2007 XML", ".ods": "calc8", ".pdf": "calc_pdf_Export"}
 _TEXT_RESULT = 2
 """com.sun.star.sheet.FormulaResult.STRING."""
+_NAMES_OF_ROWS, _NAMES_OF_COLUMNS = 1300, 600
+"""What they take beside the cells, in hundredths of a millimetre."""
 
 
 class Requests:
@@ -49,7 +51,8 @@ class Requests:
         if sheet is None:
             self._store(path)
             return
-        wanted = uno.Any("[]com.sun.star.beans.PropertyValue", _properties(Selection=self._sheet(sheet)))
+        options = _properties(Selection=self._sheet(sheet), ExportNotes=False)
+        wanted = uno.Any("[]com.sun.star.beans.PropertyValue", options)
         self._store(path, FilterData=wanted)
 
     def calculate(self, *, everything: bool) -> None:
@@ -136,6 +139,12 @@ class Requests:
         page.moveRange(page.getCellByPosition(target, 0).CellAddress, moved)
         page.Columns.removeByIndex(source, 1)
 
+    def drag(self, sheet: str, area: str, onto: str) -> None:
+        """Drag cells elsewhere, as cutting and pasting does: formulas that refer to them follow."""
+        page = self._sheet(sheet)
+        source = self._area(sheet, area).RangeAddress
+        page.moveRange(self._area(sheet, onto).CellAddress, source)
+
     def sort(self, sheet: str, area: str, by: str, *, descending: bool) -> None:
         """Sort the rows of an area, whose first one has the headings, by one column."""
         found = self._area(sheet, area)
@@ -158,6 +167,25 @@ class Requests:
     def delete_sheet(self, sheet: str) -> None:
         """Delete a sheet."""
         self._document.Sheets.removeByName(sheet)
+
+    def page(self, sheet: str, area: str, hidden: list[str], widths: dict[str, int]) -> None:
+        """Make the page one of an area as the screen shows it, with the names of rows and columns."""
+        for columns in hidden:
+            self._area(sheet, columns).Columns.IsVisible = False
+        for columns, millimetres in widths.items():
+            self._area(sheet, columns).Columns.Width = 100 * millimetres
+        found = self._area(sheet, area)
+        self._sheet(sheet).setPrintAreas((found.RangeAddress,))
+        self._sheet(sheet).setPrintTitleRows(False)
+        style = self._document.StyleFamilies.getByName("PageStyles").getByName(self._sheet(sheet).PageStyle)
+        for name in ("HeaderIsOn", "FooterIsOn"):
+            style.setPropertyValue(name, False)
+        for side in ("Left", "Right", "Top", "Bottom"):
+            style.setPropertyValue(f"{side}Margin", 0)
+        for name, value in (("PrintHeaders", True), ("PrintGrid", True), ("PageScale", 100)):
+            style.setPropertyValue(name, value)
+        style.IsLandscape = found.Size.Width > found.Size.Height
+        style.Width, style.Height = found.Size.Width + _NAMES_OF_ROWS, found.Size.Height + _NAMES_OF_COLUMNS
 
     # Within.
 

@@ -3,6 +3,7 @@
 import json
 import selectors
 import subprocess
+from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
@@ -43,6 +44,9 @@ class Office:
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
+        # A workbook that is still open would leave its lock beside it.
+        with suppress(OfficeError):
+            self.ask("close")
         self._end()
 
     def open(self, path: Path) -> Document:

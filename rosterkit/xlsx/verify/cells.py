@@ -11,6 +11,7 @@ from rosterkit.xlsx.xml.values import Value, blank, cell_text
 
 _SHORT = 8_000
 """Signs of a text that no limit shortens."""
+_STYLE = re.compile(rb' s="([0-9]{1,9})"')
 _NUMBER = re.compile(rb"-?[0-9]+(?:\.[0-9]+)?(?:e[-+]?[0-9]+)?")
 _CONTENT = re.compile(rb"<(?:[^\s<>/:]+:)?(f|v|is)(?=[\s/>])")
 
@@ -64,10 +65,34 @@ def style_of(
     if wanted.formula is None:
         return _style_of_value(prefix, old, new, wanted.value)
     shown = new if old in (None, new) else _bare(prefix, old or b"", new)
+    style = _STYLE.match(shown)
+    if shown[style.end() if style else 0 :] == _plainly_spelt(prefix, wanted):
+        return int(style[1]) if style else 0
     read = _computed(prefix).fullmatch(shown)
     if read is not None:
         return int(read[1] or 0) if _computes(read, wanted) else None
     return stated_style(new) if old == new and _stands_computed(prefix, new, wanted, derived) else None
+
+
+def _plainly_spelt(prefix: bytes, wanted: Wanted) -> bytes | None:
+    """Return a cell with a formula behind its format, as nearly all are spelt; None where it may differ."""
+    formula, value = wanted.formula or "", wanted.value
+    if isinstance(value, bool | float) or "\r" in formula or "_x" in formula:
+        return None
+    if isinstance(value, int):
+        kind, result = b"", b"%d" % value
+    elif value and not (
+        value.isascii() and value.isprintable() and "_x" not in value and len(value) < _SHORT
+    ):
+        return None
+    else:
+        kind, result = b' t="str"', _escaped(value or "")
+    names = {b"p": prefix, b"k": kind, b"f": _escaped(formula), b"r": result}
+    return b"%(k)b><%(p)bf>%(f)b</%(p)bf><%(p)bv>%(r)b</%(p)bv></%(p)bc>" % names
+
+
+def _escaped(text: str) -> bytes:
+    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").encode()
 
 
 @lru_cache(maxsize=4096, typed=True)

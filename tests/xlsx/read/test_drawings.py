@@ -72,7 +72,7 @@ def test_columns_are_added_beyond(
 
     assert [(one.top, one.left, one.bottom, one.right) for one in found] == areas
     assert ran.status == 0
-    sheet = openpyxl.load_workbook(path, keep_links=False)["Locomotives"]
+    sheet = openpyxl.load_workbook(path, keep_links=False, data_only=True)["Locomotives"]
     assert (sheet[f"{first}1"].value, sheet[f"{first}2"].value) == ("Answers", 12)
     assert {cell.value for cell in sheet[1][2 : sheet[f"{first}1"].column - 1]} <= {None}
 

@@ -1,0 +1,22 @@
+"""The stored results of formulas, which programs show and calculate with until something changes them."""
+
+from pathlib import Path
+
+import openpyxl
+
+from tests.live.demo import write_demo_club
+
+
+def test_no_stored_text_begins_or_ends_with_a_blank_which_libreoffice_would_strip(tmp_path: Path) -> None:
+    book = openpyxl.load_workbook(write_demo_club(tmp_path / "club.xlsx"), data_only=True)
+
+    texts = [
+        (sheet.title, cell.coordinate, cell.value)
+        for sheet in book
+        for row in sheet.iter_rows()
+        for cell in row
+        if isinstance(cell.value, str)
+    ]
+
+    assert len(texts) > 100
+    assert [one for one in texts if one[2] != one[2].strip()] == []
