@@ -103,7 +103,7 @@ def test_a_truth_value_is_the_number_1_to_libreoffice(tmp_path: Path) -> None:
     assert found == [(1, "", "", "")]
 
 
-@pytest.mark.slow
+@pytest.mark.domain
 @PROGRAMS
 @pytest.mark.parametrize("facing", FACINGS)
 def test_every_address_of_consists(program: Program, facing: str, tmp_path: Path) -> None:
@@ -112,7 +112,7 @@ def test_every_address_of_consists(program: Program, facing: str, tmp_path: Path
     assert wrong(program, [consists(rows)], tmp_path) == [[]]
 
 
-@pytest.mark.slow
+@pytest.mark.domain
 @PROGRAMS
 def test_all_functions_of_consists(program: Program, tmp_path: Path) -> None:
     rows = [{"Address": 10, "Loco": "E1", "Functions": text} for text in COMBINATIONS]
@@ -121,7 +121,7 @@ def test_all_functions_of_consists(program: Program, tmp_path: Path) -> None:
     assert wrong(program, sheets, tmp_path) == [[]] * 8
 
 
-@pytest.mark.slow
+@pytest.mark.domain
 @PROGRAMS
 @pytest.mark.parametrize("offset", OFFSETS)
 @pytest.mark.parametrize("bidi", BIDI_STATES)
@@ -132,7 +132,7 @@ def test_every_number_of_accessories(program: Program, bidi: str, offset: int, t
     assert wrong(program, sheets, tmp_path) == [[]] * 12
 
 
-@pytest.mark.slow
+@pytest.mark.domain
 @PROGRAMS
 def test_every_reading_of_accessories(program: Program, tmp_path: Path) -> None:
     sheets = [
