@@ -11,7 +11,7 @@ from rosterkit.findings import Severity
 from rosterkit.live.machinery import FIRST_ROW, Block, Machinery
 from rosterkit.live.places import Places, SheetPlace
 from rosterkit.live.ranges import segment
-from rosterkit.live.settings import chosen, setting
+from rosterkit.live.settings import chosen, setting, sound
 from rosterkit.live.writing import SPACE, cell, column_range, is_whole, key, looked_up, sentence, text
 from rosterkit.roster.messages import SENTENCES
 from rosterkit.roster.schema import Column, sheet
@@ -72,8 +72,7 @@ def alert(places: Places, machinery: Machinery, *, counted: bool) -> str:
     typed = "&".join(f"TRIM({cell(place, name)})" for name in _WORDS if name in place.columns)
     blank = f'AND({typed}="",TRIM({cell(place, "address")})="")'
     # Where the sheet Live is gone, nothing that is said below can be trusted.
-    sound = f"{setting(machinery, 'first_long')}>0"
-    return f'IFERROR(IF({blank},"",IF({sound},{said_of_engine},"")),{broken})'
+    return f'IFERROR(IF({blank},"",IF({sound(machinery)},{said_of_engine},1/0)),{broken})'
 
 
 def words_block(places: Places) -> list[Block]:

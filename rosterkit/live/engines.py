@@ -6,7 +6,7 @@ from rosterkit.cv.configured import SETTINGS
 from rosterkit.live.alerts import alert
 from rosterkit.live.machinery import Machinery
 from rosterkit.live.places import Places, SheetPlace
-from rosterkit.live.settings import chosen, setting
+from rosterkit.live.settings import chosen, setting, sound
 from rosterkit.live.writing import cell, is_whole, key, looked_up, whole
 from rosterkit.roster.schema import sheet
 from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES
@@ -52,7 +52,7 @@ def answered(machinery: Machinery, address: str, kind: str | None) -> str:
     as_short = f'IF({number}<={SHORT_ADDRESSES[-1]},{number},"")'
     as_long = f'IF({number}<={LONG_ADDRESSES[-1]},-{number},"")'
     by_kind = f'IF({number}<1,"",IF({short},{as_short},{as_long}))'
-    return f'IFERROR(IF({is_whole(address)},{by_kind},""),"")'
+    return f'IFERROR(IF({is_whole(address)},IF({sound(machinery)},{by_kind},""),""),"")'
 
 
 def _answers(place: SheetPlace, machinery: Machinery) -> str:
@@ -86,7 +86,8 @@ def _cv29_read(place: SheetPlace, machinery: Machinery) -> str:
     """Return what CV29 read last, by the engine's label."""
     keys, values = machinery.whole("readings", "loco"), machinery.whole("readings", "CV29")
     loco = cell(place, "loco")
-    return f'IF(TRIM({loco})="","",IFERROR({looked_up(key(loco), keys, values)},""))'
+    read = looked_up(key(loco), keys, values)
+    return f'IF(TRIM({loco})="","",IFERROR(IF({sound(machinery)},{read},""),""))'
 
 
 def _cv29(place: SheetPlace, machinery: Machinery) -> str:

@@ -96,6 +96,15 @@ class Machinery:
         """Refer to the cell of another column in the row of a block that is being filled."""
         return f"${self._letters(block, column)}{ROW}"
 
+    def is_whole(self) -> str:
+        """Return 1 while no row was inserted into the blocks or deleted from them, else an error.
+
+        Their formulas find cells by the number of the row, and would then find those of others.
+        """
+        above, below = FIRST_ROW - 1, FIRST_ROW + max(block.rows for block in self.blocks)
+        at = f"{quoted(self.title)}${column_letters(FIRST_COLUMN)}"
+        return f"IF(AND(ROW({at}${above})={above},ROW({at}${below})={below}),1,1/0)"
+
     @staticmethod
     def place() -> str:
         """Return the place from 1 of the row of a block that is being filled, worked out from the row."""

@@ -6,6 +6,7 @@ both together; no formula of a block refers to a single cell of a sheet.
 
 from rosterkit.live.machinery import Block, Machinery
 from rosterkit.live.places import SheetPlace
+from rosterkit.live.settings import sound
 from rosterkit.live.writing import cell, column_range
 
 SPARE = 20
@@ -28,4 +29,4 @@ def taken_back(place: SheetPlace, machinery: Machinery, block: str, column: str,
     ``anchor`` is a column of the sheet, by whose heading rows are counted.
     """
     rows = f"ROW()-ROW({cell(place, anchor, row=place.heading_row)})"
-    return f'IFERROR(INDEX({machinery.whole(block, column)},{rows}),"")'
+    return f'IFERROR(IF({sound(machinery)},INDEX({machinery.whole(block, column)},{rows}),""),"")'

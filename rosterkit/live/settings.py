@@ -21,8 +21,9 @@ SETTINGS = (
     "long_highest",
     "short_outside",
     "long_outside",
+    "sound",
 )
-"""What formulas need to know of the layout, in the order of the block."""
+"""What formulas need to know of the layout, in the order of the block; and whether the blocks are sound."""
 TYPED = ("short_range", "long_range", "long_from", "speed_steps", "accessory_offset")
 """The settings of the sheet Layout that they come from."""
 _BEYOND = 99999
@@ -84,6 +85,7 @@ def fill_settings(machinery: Machinery, places: Places) -> None:
         "long_highest": _called(machinery, "long", "last", _BEYOND),
         "short_outside": _outside(machinery, "short"),
         "long_outside": _outside(machinery, "long"),
+        "sound": machinery.is_whole(),
     }
     for name, formula in formulas.items():
         machinery.put_one("settings", "value", SETTINGS.index(name), formula)
@@ -92,6 +94,11 @@ def fill_settings(machinery: Machinery, places: Places) -> None:
 def setting(machinery: Machinery, name: str) -> str:
     """Refer to a setting of the layout."""
     return machinery.one("settings", "value", SETTINGS.index(name))
+
+
+def sound(machinery: Machinery) -> str:
+    """Tell whether the blocks stand as they were made; an error where they do not, or are gone."""
+    return f"{setting(machinery, 'sound')}=1"
 
 
 def listed(machinery: Machinery, name: str) -> str:
