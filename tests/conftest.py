@@ -1,6 +1,13 @@
-"""Marks as slow what takes seconds in folders whose tests say nothing of their time themselves."""
+"""What holds for all tests: which are slow where they do not say so, and what is made once for many."""
+
+from collections.abc import Iterator, Mapping
+from functools import cache
 
 import pytest
+
+from rosterkit.commands.new import command
+from rosterkit.commands.new.formulas import with_formulas
+from rosterkit.commands.new.template import new_workbook
 
 SLOW = {
     "test_a_crowd_costs_the_same_whether_rough_prices_come_first_or_not",
@@ -20,3 +27,20 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         if item.name.partition("[")[0] in SLOW:
             item.add_marker(pytest.mark.slow)
+
+
+@pytest.fixture(autouse=True, scope="session")
+def each_new_workbook_is_made_once() -> Iterator[None]:
+    """Make a new workbook of the same rows once: hundreds of tests begin with one."""
+    made: dict[str, bytes] = {}
+    filled = cache(with_formulas)
+
+    def once(rows: Mapping[str, object]) -> bytes:
+        if (key := repr(rows)) not in made:
+            made[key] = new_workbook(rows)  # type: ignore[arg-type]
+        return made[key]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(command, "template", once)
+        patch.setattr(command, "with_formulas", lambda data, _name: filled(data, "new.xlsx"))
+        yield
