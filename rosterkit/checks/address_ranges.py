@@ -7,6 +7,7 @@ from itertools import chain
 from rosterkit.checks.clashes import MOST_RELATED, grouped
 from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, rosters
 from rosterkit.checks.proposals import another_address
+from rosterkit.cv import address_sentences as said
 from rosterkit.cv.address_ranges import (
     SPACES,
     Holder,
@@ -86,8 +87,8 @@ def address_not_for_engines(scope: Scope) -> Iterator[Hit]:
         ruling = ranges.ruling(address)
         if ruling and not gives_to(ruling, Holder.ENGINE):
             kept_for = "consists" if ruling.kind == "consist" else ruling.use
-            use = "never used" if ruling.use == "never" else f"reserved for {kept_for}"
-            message = f"{address} is {use} ({ends_of(ruling)})"
+            kept = said.NEVER_USED if ruling.use == "never" else said.KEPT_FOR.format(use=kept_for)
+            message = said.KEPT.format(address=address, kept=kept, ends=ends_of(ruling))
             fix = another_address(scope, entry, column, instead_of=address)
             yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
 
@@ -103,8 +104,10 @@ def address_in_another_range(scope: Scope) -> Iterator[Hit]:
         ruling = ranges.ruling(address)
         owner = entry.engine.owner
         if ruling and gives_to(ruling, Holder.ENGINE) and not is_for(ruling, owner):
-            whose = f"not {owner}'s" if owner else "and the engine has no owner"
-            message = f"{address} is in {ruling.member}'s range {ends_of(ruling)}, {whose}"
+            whose = said.NOT_OWNERS.format(owner=owner) if owner else said.NO_OWNER
+            message = said.IN_RANGE_OF.format(
+                address=address, member=ruling.member, ends=ends_of(ruling), whose=whose
+            )
             fix = another_address(scope, entry, column, instead_of=address)
             yield hit_at(entry.engine, column, message, fix, related=[ruling.place("first")])
 

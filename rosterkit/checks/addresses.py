@@ -6,6 +6,7 @@ from rosterkit.checks.cells import faults_as_hits
 from rosterkit.checks.clashes import are_locked_apart, cell_seen_from, clashes, grouped
 from rosterkit.checks.framework import Scope, ScopedEngine, check, named
 from rosterkit.checks.proposals import another_address, next_free
+from rosterkit.cv import address_sentences as said
 from rosterkit.cv.addresses import Address, Space, kind_doubt, kind_is_settled, space_by_number
 from rosterkit.cv.meanings import NEW_DECODERS
 from rosterkit.cv.number_to_address import RULES, digits_of
@@ -49,12 +50,15 @@ def address_out_of_range(scope: Scope) -> Iterator[Hit]:
             legal = SHORT_ADDRESSES if short else LONG_ADDRESSES
             driven = entry.layout.shorts if short else entry.layout.longs
             if address.number not in legal:
-                message = f"{address.number} is not a {address.space.value} address (1 to {legal[-1]})"
+                message = said.NOT_OF_KIND.format(
+                    number=address.number, kind=address.space.value, last=legal[-1]
+                )
                 fix = _long_instead(scope, entry, column, address)
                 yield hit_at(entry.engine, column, message, fix)
             elif address.number not in driven and driven:
-                ends = f"{driven[0]} to {driven[-1]}"
-                message = f"{address} is outside the {address.space.value} addresses of this layout, {ends}"
+                message = said.OUTSIDE_LAYOUT.format(
+                    address=address, kind=address.space.value, first=driven[0], last=driven[-1]
+                )
                 fix = another_address(scope, entry, column, instead_of=address)
                 yield hit_at(entry.engine, column, message, fix)
 
@@ -80,10 +84,11 @@ def address_shared(scope: Scope) -> Iterator[Hit]:
     encodable = (entry for entry in scope.entries if entry.answers and entry.answers.encodable)
     for sharing in grouped(encodable, lambda entry: (entry.answers, entry.rails)).values():
         purpose = _purpose(sharing) if len(sharing) > 1 else None
-        beyond = f" and {len(sharing) - 2} more" if len(sharing) > 2 else ""
+        beyond = said.MORE.format(count=len(sharing) - 2) if len(sharing) > 2 else ""
         for entry, other, where in clashes([sharing], _answering_cell):
             cell = cell_seen_from(entry.engine.table.workbook, _answering_cell(other))
-            message = f"{entry.answers} is also the address of {named(other.engine)} ({cell}){beyond}"
+            whose = f"{named(other.engine)} ({cell}){beyond}"
+            message = said.ALSO_OF.format(address=entry.answers, other=whose)
             fix = _apart(entry, other, sharing)
             severity = None
             if purpose:
@@ -133,7 +138,7 @@ def address_default(scope: Scope) -> Iterator[Hit]:
     """
     for entry in scope.entries:
         if entry.answers == Address(Space.SHORT, DEFAULT_SHORT_ADDRESS):
-            message = f"3 is the address of {NEW_DECODERS}"
+            message = said.STILL_DEFAULT.format(number=DEFAULT_SHORT_ADDRESS, decoders=NEW_DECODERS)
             fix = another_address(scope, entry, entry.answers_by, instead_of=entry.answers)
             severity = Severity.ERROR if scope.meet else None
             yield hit_at(entry.engine, entry.answers_by, message, fix, severity=severity)

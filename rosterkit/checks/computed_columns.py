@@ -71,10 +71,11 @@ def _not_ours(table: Table, stored: StoredFormulas) -> Iterator[Hit]:
                 fix="Delete the row if it is left over; move away what is your own.",
             )
     for column in table.sheet.computed:
+        states = stored.states.get(column.name)
         for index, found in enumerate(table.raw.get(column.name, ())):
+            formula = states[index] if states else None
             # What became of a formula of ours is another check's.
-            ours = stored.state(column.name, index) not in {None, State.FOREIGN}
-            if not ours and not may_be_ours(column, found):
+            if (formula is None or formula is State.FOREIGN) and not may_be_ours(column, found):
                 yield Hit(
                     place=table.place(column.name, index),
                     column=table.heading(column.name),

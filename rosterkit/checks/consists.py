@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from rosterkit.checks.clashes import cell_seen_from, clashes, grouped, same_label
 from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, engines, named, rosters
 from rosterkit.checks.proposals import next_free
+from rosterkit.cv import address_sentences as said
 from rosterkit.cv.address_ranges import SPACES, Holder, gives_to, ruling_of, usable_ranges
 from rosterkit.cv.addresses import Address, Space, layout_key
 from rosterkit.findings import Hit, Severity
@@ -78,7 +79,8 @@ def consist_address_shared(scope: Scope) -> Iterator[Hit]:
     for consist, other, _ in clashes(same.values(), lambda one: one.rows[0].place("address")):
         where = other.rows[0].place("address")
         cell = cell_seen_from(consist.roster.book.name, where)
-        message = f"{consist.address} is also the address of the consist '{other.label}' ({cell})"
+        other_consist = f"{said.CONSIST.format(label=other.label)} ({cell})"
+        message = said.ALSO_OF.format(address=consist.address, other=other_consist)
         fix = f"Give '{consist.label}' or '{other.label}' another address."
         yield hit_at(consist.rows[0], "address", message, fix, related=[where])
 
@@ -88,7 +90,7 @@ def _with_engine(consist: ConsistRows, entry: ScopedEngine) -> Hit:
     inside = entry.roster is consist.roster and folded(entry.engine.loco or "") in members
     where = entry.engine.place(entry.answers_by)
     cell = cell_seen_from(consist.roster.book.name, where)
-    message = f"{consist.address} is also the address of {named(entry.engine)} ({cell})"
+    message = said.ALSO_OF.format(address=consist.address, other=f"{named(entry.engine)} ({cell})")
     message += ", which is in the consist: it cannot be driven alone" if inside else ""
     fix = f"Give the consist '{consist.label}' or {named(entry.engine)} another address."
     severity = Severity.NOTE if inside else None

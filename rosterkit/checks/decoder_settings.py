@@ -5,6 +5,7 @@ from itertools import pairwise
 
 from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, engines
 from rosterkit.checks.proposals import another_address
+from rosterkit.cv.address_sentences import DECODER_UNKNOWN
 from rosterkit.cv.addresses import Space
 from rosterkit.cv.configured import uses_table
 from rosterkit.cv.meanings import DC_OPERATION_ON, steps_mismatch_words
@@ -213,7 +214,7 @@ def decoder_unknown(scope: Scope) -> Iterator[Hit]:
     for entry in scope.entries:
         if entry.engine.decoder and entry.roster.decoder_types and entry.decoder_type is None:
             near = kinds[id(entry.roster)].nearest(entry.engine.decoder)
-            message = f"'{entry.engine.decoder}' is not in the sheet Decoder types"
+            message = DECODER_UNKNOWN.format(decoder=entry.engine.decoder)
             fix = f"Add it there, or write '{near}' if that is meant." if near else "Add it there."
             yield hit_at(entry.engine, "decoder", message, fix)
 

@@ -2,8 +2,9 @@
 
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from datetime import date, datetime, time, timedelta
+from itertools import zip_longest
 from typing import cast
 
 from rosterkit.formulas.values import UNSURE, Content, FormulaError
@@ -16,18 +17,19 @@ _FALSE_LEAP_DAY = date(1900, 3, 1)
 _NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?\Z", re.ASCII)
 
 
-def column_of(grid: Grid, column: int, *, date1904: bool = False) -> list[Content]:
-    """Return what the cells of a sheet column hold, from row 1 to the last one that the sheet has.
+def columns_of(grid: Grid, columns: Collection[int], *, date1904: bool = False) -> dict[int, list[Content]]:
+    """Return what the cells of some sheet columns hold, from row 1 to the last one that the sheet has.
 
     What no program would calculate alike, such as a formula without a stored result, is UNSURE.
     """
-    cells = [row[column - 1] if column <= len(row) else "" for row in grid.rows]
-    found = contents(cells, date1904=date1904)
-    if grid.formulas:
+    across = list(zip_longest(*grid.rows, fillvalue=""))
+    blank: Sequence[Raw] = ("",) * len(grid.rows)
+    cells = {at: across[at - 1] if at <= len(across) else blank for at in columns}
+    found = {at: contents(column, date1904=date1904) for at, column in cells.items()}
+    for row, at in grid.formulas:
         # A formula that comes to an empty text is not a blank cell.
-        for row, cell in enumerate(cells, 1):
-            if cell == "" and (row, column) in grid.formulas:
-                found[row - 1] = ""
+        if at in cells and row <= len(grid.rows) and cells[at][row - 1] == "":
+            found[at][row - 1] = ""
     return found
 
 

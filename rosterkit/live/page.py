@@ -11,7 +11,7 @@ from rosterkit.live.free_addresses import OFFERED, free_words, offered, why_offe
 from rosterkit.live.inputs import HINT_ADDRESS, HINT_FREE, INPUTS, Typed, blank_input
 from rosterkit.live.machinery import FIRST_COLUMN, Machinery
 from rosterkit.live.places import Places
-from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet
+from rosterkit.xlsx.changes import BLANK, LINE, CellStyle, OwnCell, OwnSheet
 
 Results = Mapping[tuple[int, int], str | int | float | None]
 """What formulas come to, by sheet row and column."""
@@ -211,7 +211,6 @@ def _rows(cells: Mapping[tuple[int, int], OwnCell]) -> Iterator[list[OwnCell]]:
     by_row: dict[int, dict[int, OwnCell]] = {}
     for (row, column), cell in cells.items():
         by_row.setdefault(row, {})[column] = cell
-    blank = OwnCell()
     for row in range(1, max(by_row) + 1):
         here = by_row.get(row, {})
-        yield [here.get(column, blank) for column in range(1, max(here, default=0) + 1)]
+        yield [here.get(column, BLANK) for column in range(1, max(here, default=0) + 1)]

@@ -29,8 +29,15 @@ _LONGEST = 15
 
 
 def computed_rows(roster: Roster, title: str) -> Rows:
-    """Return the computed values of one of our sheets; empty for a sheet that has none but Check."""
-    return _ROWS[title](roster) if title in _ROWS else ()
+    """Return the computed values of one of our sheets; empty for a sheet that has none but Check.
+
+    They are worked out once.
+    """
+    key = "computed_rows", title
+    if key not in roster.kept:
+        roster.kept[key] = _ROWS[title](roster) if title in _ROWS else ()
+    found: Rows = roster.kept[key]
+    return found
 
 
 def may_be_ours(column: Column, stored: Raw) -> bool:

@@ -8,7 +8,7 @@ from rosterkit.formulas.values import Content
 from rosterkit.live.alerts import COVERED
 from rosterkit.live.blocks import machinery_for
 from rosterkit.live.calculated import ListCells, Place, calculated
-from rosterkit.live.contents import column_of
+from rosterkit.live.contents import columns_of
 from rosterkit.live.facts import MOST_COUNTED, Facts, facts_of
 from rosterkit.live.inputs import INPUTS, Typed
 from rosterkit.live.machinery import FIRST_COLUMN, LiveCell
@@ -153,7 +153,7 @@ def _cells(
     date1904: bool,
 ) -> ListCells:
     place = places[table.sheet.title]
-    typed = {at: column_of(grid, at, date1904=date1904) for at in place.columns.values()}
+    typed = columns_of(grid, place.columns.values(), date1904=date1904)
     for name in place.columns.keys() - table.headings.columns.keys() if not table.sheet.transposed else ():
         # A column that is added stands under its heading before anything looks at it.
         typed[place.columns[name]][place.heading_row - 1] = table.sheet[name].heading

@@ -1,7 +1,7 @@
 """The formulas under the computed headings of a workbook, each compared with ours for its cell."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from rosterkit.live.blocks import machinery_for
 from rosterkit.live.facts import Facts
@@ -64,7 +64,7 @@ def _stored(table: Table, roster: Roster) -> StoredFormulas:
     title, book = table.sheet.title, roster.book
     columns = table.headings.columns
     around = _surroundings(table, book)
-    ours = {name: texts for name, texts in _templates(title, book).items() if name in columns}
+    ours = {name: texts for name, texts in _templates(roster)[title].items() if name in columns}
     comparisons = {name: _Comparison(texts, around) for name, texts in ours.items()}
     states = {
         name: [
@@ -127,15 +127,25 @@ def _surroundings(table: Table, book: Book) -> Surroundings:
     )
 
 
-def _templates(title: str, book: Book) -> Mapping[str, Sequence[str]]:
-    """Return our formulas for a sheet by column, in each form that they can have beside these columns."""
-    places = formula_places(book)
-    found: dict[str, list[str]] = {}
-    for facts, counted in _FORMS:
-        templates = formula_templates(places, machinery_for(places, facts), counted=counted)
-        for name, template in templates[title].items():
-            found.setdefault(name, []).append(template)
-    return {name: list(dict.fromkeys(templates)) for name, templates in found.items()}
+def _templates(roster: Roster) -> Mapping[str, Mapping[str, Sequence[str]]]:
+    """Return our formulas by sheet and column, in each form that they can have beside these columns."""
+    key = "formula templates"
+    if key not in roster.kept:
+        # How many rows there are is no matter here, and fewer are sooner made.
+        all_places = formula_places(roster.book).items()
+        places = {title: replace(one, last_row=one.heading_row + 1) for title, one in all_places}
+        found: dict[str, dict[str, list[str]]] = {title: {} for title in WITH_FORMULAS}
+        for facts, counted in _FORMS:
+            forms = formula_templates(places, machinery_for(places, facts), counted=counted)
+            for title in WITH_FORMULAS:
+                for name, template in forms.get(title, {}).items():
+                    found[title].setdefault(name, []).append(template)
+        roster.kept[key] = {
+            title: {name: list(dict.fromkeys(forms)) for name, forms in columns.items()}
+            for title, columns in found.items()
+        }
+    templates: Mapping[str, Mapping[str, Sequence[str]]] = roster.kept[key]
+    return templates
 
 
 def _values_alone(roster: Roster, title: str, states: States) -> frozenset[tuple[str, int]]:

@@ -109,6 +109,10 @@ class OwnCell(NamedTuple):
     """It is for typing into: what somebody typed there is theirs, and never refused when it is replaced."""
 
 
+BLANK = OwnCell()
+"""A cell in which nothing stands and that has no look: one object for the many there are."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OwnSheet:
     """A sheet of our own, replaced whole each time it is written."""

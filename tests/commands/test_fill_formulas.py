@@ -10,6 +10,9 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from rosterkit.commands.fill import fill
 from rosterkit.commands.new.command import make_workbook
+from rosterkit.commands.results import fill_text
+from rosterkit.live.facts import MOST_COUNTED, NOT_COUNTED
+from rosterkit.live.inputs import INPUTS
 from tests.command_line import written
 from tests.rosters import workbook
 from tests.xlsx.packages import parts
@@ -252,3 +255,48 @@ def test_a_sheet_without_addresses_gets_values(tmp_path: Path) -> None:
         "CV29",
         "Check",
     ]
+
+
+def test_what_alert_says_marks_cells_as_check_does_and_a_row_without_formulas_is_marked(path: Path) -> None:
+    marks = load_workbook(path)["Locomotives"].conditional_formatting
+
+    found = {str(one.sqref): [rule.formula[0] for rule in one.rules] for one in marks}
+    error, warning = found["A2:D44"]
+    for severity, formula in (("error", error), ("warning", warning)):
+        assert [part in formula for part in (f'"{severity} ["', ",$M2)", ",$L2)")] == [True] * 3
+    # Alert beside an engine, also beyond the last row with formulas.
+    assert found["L2:L1044"] == ['AND(N("rosterkit")=0,ISBLANK($L2),TRIM($A2)&TRIM($B2)<>"")']
+
+
+def test_what_people_typed_on_live_stays_with_formulas_and_with_values(path: Path) -> None:
+    book = load_workbook(path)
+    number = INPUTS["number"]
+    book["Live"].cell(number.row, number.column).value = 25
+    book.save(path)
+
+    fill(path)
+    once = load_workbook(path, data_only=True)["Live"]
+    shown = [once.cell(number.row, number.column).value, once["B6"].value]
+    fill(path, values=True)
+    fill(path)
+
+    again = load_workbook(path, data_only=True)["Live"]
+    assert shown[0] == 25
+    assert "25" in str(shown[1])
+    assert [again.cell(number.row, number.column).value, again["B6"].value] == shown
+
+
+def test_beyond_so_many_engines_it_is_said_that_alert_does_not_count(tmp_path: Path) -> None:
+    path = tmp_path / "club.xlsx"
+    engines = [{"Loco": f"E{number}", "Address": 128 + number} for number in range(MOST_COUNTED + 1)]
+    written(path, workbook([*engines[:-1], {"Loco": "last", "Address": 128}]))
+
+    filled = fill(path)
+
+    assert filled.remark == NOT_COUNTED
+    assert NOT_COUNTED in fill_text(filled)
+    sheet = load_workbook(path, data_only=True, read_only=True)
+    said = [row[0] for row in sheet["Live"].iter_rows(max_col=1, values_only=True)]
+    assert NOT_COUNTED in said
+    alerts = _cells(path, results=True)
+    assert alerts["Alert", MOST_COUNTED + 2] == "error [Address] long 128 is also the address of 'E0'"

@@ -11,6 +11,7 @@ import pytest
 from rosterkit.commands.check import check
 from rosterkit.commands.fill import fill
 from rosterkit.xlsx.package.opening import opened
+from tests.samples.__main__ import saved_by_gnumeric, saved_by_libreoffice
 
 ENGINES = (
     ("Loco", "Address", "Direction"),
@@ -157,3 +158,38 @@ def test_filled_with_values_alone_none_is_missing(club: Path) -> None:
 
     assert _formulas(club) == {}
     assert _found(club) == []
+
+
+@pytest.mark.external
+@pytest.mark.slow
+@pytest.mark.filterwarnings("ignore:Workbook contains no default style:UserWarning")
+@pytest.mark.parametrize("save", [saved_by_libreoffice, saved_by_gnumeric])
+def test_formulas_that_another_program_wrote_are_still_ours(
+    club: Path, tmp_path: Path, save: Callable[[Path, Path], Path]
+) -> None:
+    folder = tmp_path / "saved"
+    folder.mkdir()
+
+    saved = save(club, folder)
+
+    assert _formulas(saved).keys() == _formulas(club).keys()
+    assert _found(saved) == []
+
+
+@pytest.mark.external
+@pytest.mark.slow
+@pytest.mark.parametrize("save", [saved_by_libreoffice, saved_by_gnumeric])
+def test_damage_is_found_in_what_another_program_wrote(
+    club: Path, tmp_path: Path, save: Callable[[Path, Path], Path]
+) -> None:
+    folder = tmp_path / "saved"
+    folder.mkdir()
+    book = openpyxl.load_workbook(club)
+    sheet = book["Locomotives"]
+    sheet["E2"], sheet["F3"] = 12, None
+    book.save(club)
+
+    assert {one for one in _found(save(club, folder)) if one[0] == "formula-missing"} == {
+        ("formula-missing", "E2"),
+        ("formula-missing", "F3"),
+    }

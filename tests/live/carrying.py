@@ -83,7 +83,8 @@ def _widened(grid: Grid) -> Grid:
 
 
 def _columns(grid: Grid) -> dict[str, int]:
-    names = {column.heading: column.name for column in sheet(grid.title).columns}
+    columns = sheet(grid.title).columns
+    names = {heading: column.name for column in columns for heading in (column.heading, *column.aliases)}
     return {names[str(text)]: at for at, text in enumerate(grid.rows[0], 1) if str(text) in names}
 
 

@@ -210,7 +210,7 @@ def test_numbers_at_the_ends_of_each_run_with_every_setting(offset: int) -> None
     assert all(agree(every_number(ENDS_OF_NUMBERS, offset, *both)) for both in states)
 
 
-@pytest.mark.slow
+@pytest.mark.domain
 @pytest.mark.parametrize("offset", OFFSETS)
 @pytest.mark.parametrize("aspects", ASPECTS_STATES)
 @pytest.mark.parametrize("bidi", BIDI_STATES)
@@ -223,7 +223,7 @@ def test_some_readings_with_every_setting(method: str) -> None:
     assert agree(every_reading(SOME_READINGS, method))
 
 
-@pytest.mark.slow
+@pytest.mark.domain
 @pytest.mark.parametrize("first", range(0, 256, 32))
 @pytest.mark.parametrize("method", METHODS)
 def test_every_reading_with_every_setting(method: str, first: int) -> None:

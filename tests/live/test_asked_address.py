@@ -99,7 +99,7 @@ def test_all_short_addresses_and_each_end_of_a_long_one(page: Page) -> None:
     assert _differing(page, addresses) == []
 
 
-@pytest.mark.slow
+@pytest.mark.domain
 def test_every_address(page: Page) -> None:
     assert _differing(page, _all()) == []
 

@@ -94,7 +94,7 @@ def test_every_spelling_of_facing_at_the_ends_of_each_run_of_addresses() -> None
     assert agree(consists([consist(*both) for both in product(ENDS_OF_ADDRESSES, FACINGS)]))
 
 
-@pytest.mark.slow
+@pytest.mark.domain
 @pytest.mark.parametrize("facing", FACINGS)
 def test_every_address(facing: str) -> None:
     assert agree(consists([consist(number, facing) for number in ADDRESSES]))
@@ -104,7 +104,7 @@ def test_every_name_of_functions_alone_and_every_two() -> None:
     assert agree(consists([consist(functions=one) for one in NAMES_BY_TWO]))
 
 
-@pytest.mark.slow
+@pytest.mark.domain
 def test_all_combinations_of_functions() -> None:
     assert len(COMBINATIONS) == 65536
     assert agree(consists([consist(functions=one) for one in COMBINATIONS]))

@@ -5,7 +5,7 @@ from datetime import date, datetime, time, timedelta
 import pytest
 
 from rosterkit.formulas.values import UNSURE, Content, FormulaError
-from rosterkit.live.contents import column_of, contents
+from rosterkit.live.contents import columns_of, contents
 from rosterkit.xlsx.grid import BadDate, Calculated, CellError, NoStoredValue, Raw, ScientificNumber
 from tests.rosters import grid
 
@@ -49,5 +49,4 @@ def test_days_count_from_1904_where_the_workbook_says_so() -> None:
 def test_a_column_has_a_cell_for_each_row_of_the_sheet() -> None:
     source = grid("Locomotives", ("Loco", "Address"), ("A",), (), ("B", 12.0, "red"))
 
-    assert column_of(source, 2) == ["Address", None, None, 12]
-    assert column_of(source, 9) == [None] * 4
+    assert columns_of(source, (2, 9)) == {2: ["Address", None, None, 12], 9: [None] * 4}

@@ -37,7 +37,7 @@ def test_random_questions_are_answered_as_the_command_does(seed: int, tmp_path: 
     assert _differing(seed, 8, tmp_path) == []
 
 
-@pytest.mark.slow
+@pytest.mark.domain
 @pytest.mark.parametrize("seed", range(100, 140))
 def test_many_random_questions_are_answered_as_the_command_does(seed: int, tmp_path: Path) -> None:
     assert _differing(seed, 12, tmp_path) == []

@@ -131,14 +131,14 @@ def test_programs_say_what_the_tool_says(program: Program, seed: int, tmp_path: 
     assert _differing(program, random_club(seed), _questions(seed, 8), tmp_path) == []
 
 
-@pytest.mark.slow
+@pytest.mark.domain
 @PROGRAMS
 @pytest.mark.parametrize("seed", range(20, 28))
 def test_programs_say_what_the_tool_says_of_many(program: Program, seed: int, tmp_path: Path) -> None:
     assert _differing(program, random_club(seed), _questions(seed, 20), tmp_path) == []
 
 
-@pytest.mark.slow
+@pytest.mark.domain
 @PROGRAMS
 def test_programs_say_every_cv29_in_words(program: Program, tmp_path: Path) -> None:
     source = workbook([{"Loco": "A", "Address": 5}])

@@ -66,7 +66,7 @@ def test_a_sample_of_all_combinations_means_what_decode_says(page: Page) -> None
     assert _differing(page, random.Random(7).sample(list(_cases()), 500)) == []  # noqa: S311 - no secrets
 
 
-@pytest.mark.slow
+@pytest.mark.domain
 def test_all_combinations_mean_what_decode_says(page: Page) -> None:
     assert _differing(page, list(_cases())) == []
 

@@ -11,6 +11,7 @@ from openpyxl import load_workbook
 
 from rosterkit.commands.fill import fill
 from rosterkit.commands.new.demo_club import demo_club
+from rosterkit.commands.new.formulas import with_formulas
 from rosterkit.commands.new.template import new_workbook
 from rosterkit.commands.speed.command import speed as make_speed_tables
 from rosterkit.xlsx.package.opening import opened
@@ -23,7 +24,8 @@ FOLDER = Path(__file__).parents[2] / "sample_workbooks"
 
 def made_by_us() -> dict[str, bytes]:
     """Return the samples that need no other program, by their path within sample_workbooks/."""
-    samples = {"demo_club.xlsx": new_workbook(demo_club()), "clean.xlsx": new_workbook(clean_club())}
+    demo = with_formulas(new_workbook(demo_club()), "demo_club.xlsx")
+    samples = {"demo_club.xlsx": demo, "clean.xlsx": new_workbook(clean_club())}
     for slug, change in CHANGES.items():
         records = clean_club()
         change(records)

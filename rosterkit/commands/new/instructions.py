@@ -17,6 +17,8 @@ _STEPS = (
     "what is blank stays in the decoder as it is.",
     "Blue headings are yours to fill; a note at each heading says what it takes. "
     "Grey columns are computed: leave them.",
+    "The grey columns compute while you type: Answers says which address a row comes to, Alert what is wrong "
+    "with it right now. On the sheet Live you look addresses and CVs up.",
     "Sort, colour, add columns, photos and sheets of your own as you like: they stay as they are.",
     "Send the workbook to your roster keeper, who checks and fills it with rosterkit.",
     "Look at the sheet Findings: each line leads to the cell, says what is wrong and what to do. "

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cache
 
 from rosterkit.cell_names import column_letters
-from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, leaves_blank, lines_of
+from rosterkit.xlsx.changes import BLANK, LINE, CellStyle, OwnCell, OwnSheet, leaves_blank, lines_of
 from rosterkit.xlsx.patch.cell_formats import DRAWINGS
 from rosterkit.xlsx.xml.areas import Area
 from rosterkit.xlsx.xml.tags import quoted
@@ -110,7 +110,7 @@ def _row(
         [
             _cell(f"{letter}{number}", cell, index(cell.look))
             for letter, cell in zip(letters, cells, strict=False)
-            if cell.look is not CellStyle.PLAIN or not leaves_blank(cell)
+            if cell is not BLANK and (cell.look is not CellStyle.PLAIN or not leaves_blank(cell))
         ]
     )
     stated = ""

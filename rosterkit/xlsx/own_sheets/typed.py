@@ -9,7 +9,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from rosterkit.cell_names import column_letters
-from rosterkit.xlsx.changes import CellStyle, OwnCell, OwnSheet, leaves_blank
+from rosterkit.xlsx.changes import BLANK, CellStyle, OwnCell, OwnSheet, leaves_blank
 from rosterkit.xlsx.grid import Grid, Raw
 from rosterkit.xlsx.own_sheets.codes import code_of_formula, four_signs
 from rosterkit.xlsx.package.errors import shown
@@ -42,10 +42,10 @@ def coded(own_sheet: OwnSheet) -> OwnSheet:
 
 
 def _coded_row(cells: list[OwnCell], width: int) -> list[OwnCell]:
-    code = "".join([_code_of(cell) for cell in cells])
+    code = "".join([_BLANK if cell is BLANK else _code_of(cell) for cell in cells])
     if not code.strip("-"):
         return cells
-    return [*cells, *[OwnCell()] * (width - len(cells)), OwnCell(_SIGN + code)]
+    return [*cells, *[BLANK] * (width - len(cells)), OwnCell(_SIGN + code)]
 
 
 def _code_of(cell: OwnCell) -> str:

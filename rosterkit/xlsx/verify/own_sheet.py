@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from rosterkit.cell_names import column_letters
-from rosterkit.xlsx.changes import OwnSheet
+from rosterkit.xlsx.changes import BLANK, OwnSheet
 from rosterkit.xlsx.own_sheets.sheet_xml import filter_area, sheet_reference
 from rosterkit.xlsx.verify.frame import ordered
 from rosterkit.xlsx.verify.remainder import VerificationError
@@ -48,7 +48,7 @@ def verify_own_sheet(data: bytes, own_sheet: OwnSheet, titles: dict[str, str]) -
 
 def _claimed(own_sheet: OwnSheet) -> Iterator[Row]:
     for number, cells in enumerate(own_sheet.rows, start=1):
-        yield number, dict(enumerate(cells, start=1))
+        yield number, {column: cell for column, cell in enumerate(cells, start=1) if cell is not BLANK}
 
 
 def _verify_frame(frame: bytes, own_sheet: OwnSheet, titles: dict[str, str]) -> None:

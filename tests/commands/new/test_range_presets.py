@@ -79,7 +79,8 @@ def test_a_workbook_made_with_a_preset_names_its_source_and_has_no_fault(
     workbook["Locomotives"]["B2"] = "M01"
     workbook.save(path)
     slugs = {finding.rule for finding in check_workbooks([path]).findings}
-    assert slugs - {"address-outside-range", "address-in-another-range"} == set()
+    # openpyxl leaves the results of formulas out, so that the computed cells of the row are stale.
+    assert slugs - {"address-outside-range", "address-in-another-range"} == {"computed-stale"}
 
 
 def test_each_member_named_gets_a_block_in_turn() -> None:
