@@ -29,6 +29,8 @@ class Edit:
     differently has values in place of formulas, and a row without a name or address is no engine to Alert."""
     left: tuple[str, ...] = ()
     """What is said after fill of what somebody typed under a computed heading."""
+    unmended: str = ""
+    """Why fill does not mend it."""
     without_alert: int = 0
     """Rows in which an engine stands and Alert is no formula."""
     alerts: bool = True
@@ -451,6 +453,7 @@ SHEETS = (
     Edit(
         sentence="the sheet Live gets another title",
         do=lambda club: club.book.rename_sheet("Live", "It's live"),
+        unmended="fill takes formulas for somebody's own whose sheet Live has another title, and adds a Live",
     ),
     Edit(
         sentence="a row is inserted at the top of Live",
@@ -518,7 +521,7 @@ TYPED_OVER = (
         do=lambda club: club.type(L, "NE 5203", "Alert", "I know"),
         without_alert=1,
         apart=("NE 5203",),
-        left=("'I know' is nothing that rosterkit writes here, and was left",),
+        left=("I know is nothing that rosterkit writes here, and was left",),
     ),
     Edit(
         sentence="values are pasted over all formulas",
