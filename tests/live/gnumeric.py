@@ -1,21 +1,55 @@
-"""Gnumeric as a member uses it, as far as its converter goes: values set, all calculated, saved and read."""
+"""Gnumeric as far as its converter goes: contents are put in, all is calculated and saved."""
 
+import gzip
 import subprocess
 from collections.abc import Mapping
 from pathlib import Path
 from types import MappingProxyType
 
+from lxml import etree
+from openpyxl.utils.cell import column_index_from_string, coordinate_from_string
+
 _NOTHING: Mapping[str, str] = MappingProxyType({})
+_NAMESPACE = "{http://www.gnumeric.org/v10.dtd}"
+_NUMBER, _TEXT = "40", "60"
+"""What Gnumeric's own format calls the kinds of values."""
 
 
 def saved_by_gnumeric(source: Path, target: Path, typed: Mapping[str, str] = _NOTHING) -> Path:
-    """Type into cells, named like Sheet!A1, calculate all, and save as the kind that the name ends with.
+    """Put contents into cells, such as Sheet!A1, calculate all, and save as the name of the target says.
+
+    The contents are put into a file of Gnumeric's own format: its converter's option for that knows the
+    first sheet only.
 
     Raises:
-        subprocess.CalledProcessError: if Gnumeric does not read or write the file.
+        subprocess.CalledProcessError: if Gnumeric does not read or write a file.
         subprocess.TimeoutExpired: if it takes more than two minutes.
     """
-    edits = [word for cell, text in typed.items() for word in ("--set", f"{cell}={text}")]
-    command = ["ssconvert", "--recalc", *edits, str(source), str(target)]
+    own = target.with_name(f"{target.stem}_own.gnumeric")
+    _convert(source, own)
+    tree = etree.fromstring(gzip.decompress(own.read_bytes()))
+    for cell, text in typed.items():
+        sheet, _, name = cell.rpartition("!")
+        _put(tree, sheet, name, text)
+    own.write_bytes(gzip.compress(etree.tostring(tree)))
+    return _convert(own, target)
+
+
+def _put(tree: etree._Element, sheet: str, name: str, text: str) -> None:
+    letters, row = coordinate_from_string(name)
+    at = {"Row": str(row - 1), "Col": str(column_index_from_string(letters) - 1)}
+    sheets = tree.iterfind(f".//{_NAMESPACE}Sheet")
+    cells = next(one for one in sheets if one.findtext(f"{_NAMESPACE}Name") == sheet).find(
+        f"{_NAMESPACE}Cells"
+    )
+    assert cells is not None
+    for earlier in [one for one in cells if all(one.get(key) == at[key] for key in at)]:
+        cells.remove(earlier)
+    kind = _NUMBER if text.isdecimal() else _TEXT
+    etree.SubElement(cells, f"{_NAMESPACE}Cell", at | {"ValueType": kind}).text = text
+
+
+def _convert(source: Path, target: Path) -> Path:
+    command = ["ssconvert", "--recalc", str(source), str(target)]
     subprocess.run(command, check=True, capture_output=True, timeout=120)
     return target
