@@ -69,7 +69,8 @@ def standing_rows(table: Table, book: Book) -> Set[int]:
     """Return the rows of a sheet in which formulas of an earlier fill stand: some of them look into Live."""
     if not table.formulas or not has_formulas(book):
         return frozenset()
-    live = [f"{title.lower()}{end}!" for title in book.own_titles for end in ("", "'")]
+    own = [title.lower().replace("'", "''") for title in book.own_titles]
+    live = [f"{title}{end}!" for title in own for end in ("", "'")]
     rows: set[int] = set()
     for (row, _), text in table.formulas.items():
         if row not in rows:
