@@ -39,6 +39,11 @@ class ListCells:
     quiet: Set[int] = frozenset()
     """Those of them of which Alert has nothing to say."""
 
+    @property
+    def unheard(self) -> frozenset[int]:
+        """The quiet rows whose Alert is not calculated: all but some that are tried."""
+        return frozenset(self.quiet) - frozenset(sorted(self.quiet)[:_TRIED])
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Results:
@@ -72,10 +77,10 @@ def calculated(
         expected: What settings of the layout must come to; if one does not, no row counts as plain.
     """
     formulas = {title: _compiled(one) for title, one in lists.items()}
-    sheets = {one.place.title: _sheet(one, formulas[title]) for title, one in lists.items()}
-    calculation = Calculation({**sheets, machinery.title: _live(machinery, page)})
-    if not _as_expected(machinery, calculation, expected):
+    calculation = _calculation(lists, formulas, machinery, page)
+    if not _as_expected(machinery, calculation, expected) or not _quiet_as_said(lists, calculation):
         lists = {title: replace(one, plain=frozenset(), quiet=frozenset()) for title, one in lists.items()}
+        calculation = _calculation(lists, formulas, machinery, page)
     results: dict[str, Mapping[str, Sequence[Content]]] = {}
     by_value: dict[str, frozenset[int]] = {}
     without_alert: set[int] = set()
@@ -84,10 +89,7 @@ def calculated(
         results[title] = {name: _shown(values) for name, values in one.own.items() if name in one.templates}
         if _JUDGED_APART in one.templates:
             column = one.place.columns[_JUDGED_APART]
-            quiet = one.quiet - frozenset(sorted(one.quiet)[:_TRIED])
-            alerts = [
-                "" if row in quiet else calculation.value(one.place.title, row, column) for row in one.rows
-            ]
+            alerts = [calculation.value(one.place.title, row, column) for row in one.rows]
             without_alert = {
                 row for row, said in zip(one.rows, alerts, strict=True) if not isinstance(said, str)
             }
@@ -100,6 +102,26 @@ def calculated(
         at: calculation.value(machinery.title, *at) for at, cell in cells.items() if cell.formula is not None
     }
     return Results(lists=results, by_value=by_value, without_alert=frozenset(without_alert), live=live)
+
+
+def _calculation(
+    lists: Mapping[str, ListCells],
+    formulas: Mapping[str, Mapping[str, Formula | None]],
+    machinery: Machinery,
+    page: Mapping[Place, LiveCell],
+) -> Calculation:
+    sheets = {one.place.title: _sheet(one, formulas[title]) for title, one in lists.items()}
+    return Calculation({**sheets, machinery.title: _live(machinery, page)})
+
+
+def _quiet_as_said(lists: Mapping[str, ListCells], cells: Calculation) -> bool:
+    """Tell whether Alert says nothing in those quiet rows that are calculated all the same."""
+    return all(
+        cells.value(one.place.title, row, one.place.columns[_JUDGED_APART]) == ""
+        for one in lists.values()
+        if _JUDGED_APART in one.templates
+        for row in one.quiet - one.unheard
+    )
 
 
 def _compiled(one: ListCells) -> Mapping[str, Formula | None]:
@@ -125,8 +147,15 @@ def _sheet(one: ListCells, formulas: Mapping[str, Formula | None]) -> SheetCells
                 cells[row - 1] = "" if value is None else value
             values[column] = cells
     alert = formulas.get(_JUDGED_APART)
-    fills = {} if alert is None else {one.place.columns[_JUDGED_APART]: (alert, frozenset(one.rows))}
-    return SheetCells(values=values, fills=fills)
+    if alert is None:
+        return SheetCells(values=values)
+    column, unheard = one.place.columns[_JUDGED_APART], one.unheard
+    said = list(values.get(column, ()))
+    said += [None] * (one.place.last_row - len(said))
+    for row in unheard:
+        said[row - 1] = ""
+    values[column] = said
+    return SheetCells(values=values, fills={column: (alert, frozenset(one.rows) - unheard)})
 
 
 def _live(machinery: Machinery, page: Mapping[Place, LiveCell]) -> SheetCells:

@@ -277,7 +277,7 @@ def _record(**columns: st.SearchStrategy[object]) -> st.SearchStrategy[dict[str,
     return st.fixed_dictionaries({name.replace("_", " "): values for name, values in columns.items()})
 
 
-_ENGINE = _record(
+ENGINE = _record(
     Loco=_LABELS,
     Owner=st.sampled_from(["", "M01", "m01", "M02"]),
     Decoder=st.sampled_from(["", "plain", "Plain", "odd"]),
@@ -287,19 +287,19 @@ _ENGINE = _record(
     Speed_curve=st.sampled_from(["", "table", "3 point"]),
     Lock=st.sampled_from(["", "", 5, 400]),
 )
-_RANGE = _record(
+RANGE = _record(
     Kind=st.sampled_from(["short", "long", "consist", "accessory", "L", "", "wide"]),
     From=st.sampled_from([1, 3, 50, 90, 128, 5000, ""]),
     To=st.sampled_from([3, 99, 127, 5050, 9999, "99"]),
     Use=st.sampled_from(["engines", "meet only", "consists", "devices", "bench", "never", ""]),
     Member=st.sampled_from(["", "M01", "M02"]),
 )
-_CONSIST = _record(
+CONSIST = _record(
     Consist=st.sampled_from(["Coal", "coal", "Ore", ""]),
     Address=st.sampled_from([25, 99, 150, "", "x"]),
     Loco=_LABELS,
 )
-_LAYOUT: st.SearchStrategy[Mapping[str, object]] = st.fixed_dictionaries(
+LAYOUT: st.SearchStrategy[Mapping[str, object]] = st.fixed_dictionaries(
     {},
     optional={
         "Short address range": st.sampled_from(["1-99", "1 to 127", "99-1", "x", ""]),
@@ -312,10 +312,10 @@ _LAYOUT: st.SearchStrategy[Mapping[str, object]] = st.fixed_dictionaries(
 
 @settings(max_examples=60, deadline=None)
 @given(
-    engines=st.lists(_ENGINE, min_size=1, max_size=8),
-    ranges=st.lists(_RANGE, max_size=5),
-    consists=st.lists(_CONSIST, max_size=4),
-    layout=_LAYOUT,
+    engines=st.lists(ENGINE, min_size=1, max_size=8),
+    ranges=st.lists(RANGE, max_size=5),
+    consists=st.lists(CONSIST, max_size=4),
+    layout=LAYOUT,
     known=st.booleans(),
 )
 def test_in_any_club_alerts_are_what_the_checks_find_and_cvs_are_the_tools_own(
