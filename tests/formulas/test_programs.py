@@ -40,7 +40,7 @@ def test_a_program_calculates_what_the_cases_say(program: Program, tmp_path: Pat
 @pytest.mark.slow
 @pytest.mark.parametrize("program", PROGRAMS)
 def test_a_program_calculates_random_formulas_as_we_do(program: Program, tmp_path: Path) -> None:
-    texts = random_formulas(seed=20261126, count=3000)
+    texts = random_formulas(seed=20261126, count=1000)
     ours = [result(text, row) for row, text in enumerate(texts, 1)]
     written(tmp_path / "random.xlsx", texts)
 
@@ -49,4 +49,4 @@ def test_a_program_calculates_random_formulas_as_we_do(program: Program, tmp_pat
     # Which of several errors comes first, programs see differently.
     wanted = [AN_ERROR if isinstance(one, FormulaError) and one != UNSURE else one for one in ours]
     assert _differences(texts, wanted, theirs) == []
-    assert len(texts) - wanted.count(UNSURE) > 2000
+    assert len(texts) - wanted.count(UNSURE) > 650

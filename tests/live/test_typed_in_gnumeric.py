@@ -25,7 +25,12 @@ def demo_club(tmp_path_factory: pytest.TempPathFactory) -> bytes:
 @pytest.mark.parametrize(
     ("typed", "says"),
     [
-        pytest.param({}, "NE 5201: long 5201 is also the address of 'NE 5203'", id="nothing is typed"),
+        pytest.param(
+            {},
+            "NE 5201: long 5201 is also the address of 'NE 5203'",
+            id="nothing is typed",
+            marks=pytest.mark.domain,
+        ),
         pytest.param(
             {"Locomotives!I5": "2101"},
             "JV 2101: long 2101 is also the address of 'JV 0418'",
@@ -35,6 +40,7 @@ def demo_club(tmp_path_factory: pytest.TempPathFactory) -> bytes:
             {"Locomotives!I2": "10240"},
             "JV 2101: 10240 is too large: Address takes 1 to 10239",
             id="an address too large",
+            marks=pytest.mark.domain,
         ),
         pytest.param(
             {"Locomotives!A38": "JV 99", "Locomotives!I38": "4099", "Locomotives!J38": "Long"},
@@ -45,11 +51,13 @@ def demo_club(tmp_path_factory: pytest.TempPathFactory) -> bytes:
             {"Locomotives!K2": "sideways"},
             "JV 2101: 'sideways' is not one of normal, reversed",
             id="a setting that there is not",
+            marks=pytest.mark.domain,
         ),
         pytest.param(
             {"Layout!B8": "128-5000"},
             "NE 5202: long 5202 is outside the long addresses of this layout, 128 to 5000",
             id="a setting of the layout",
+            marks=pytest.mark.domain,
         ),
         pytest.param(
             {"Consists!B2": "31", "Consists!B3": "31"},
@@ -60,6 +68,7 @@ def demo_club(tmp_path_factory: pytest.TempPathFactory) -> bytes:
             {"Accessories!C2": "260", "Accessories!F2": "output"},
             "NE 5201: long 5201 is also the address of 'NE 5203'",
             id="number and method of a turnout",
+            marks=pytest.mark.domain,
         ),
     ],
 )
