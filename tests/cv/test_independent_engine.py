@@ -6,6 +6,7 @@ and CV29 (bit 0 direction, 1 speed steps, 2 power conversion, 3 bi-directional c
 calculated by openpyxl.
 """
 
+from collections.abc import Iterable
 from itertools import cycle, product
 from pathlib import Path
 
@@ -80,7 +81,12 @@ def _ours(path: Path) -> list[Line]:
         python_calamine.CalamineWorkbook.from_path(str(path)).get_sheet_by_name("Locomotives").to_python()
     )
     columns = [head.index(name) for name in _REGISTERS]
-    return [tuple(None if row[at] == "" else row[at] for at in columns) for row in rows]
+    return _without_waiting(tuple(None if row[at] == "" else row[at] for at in columns) for row in rows)
+
+
+def _without_waiting(rows: Iterable[Line]) -> list[Line]:
+    """Return the rows of the engines; those behind wait for more."""
+    return list(rows)[: SHORT + LONG]
 
 
 def test_cvs_of_every_address_are_what_libreoffice_calculates(filled: Path, theirs: list[Line]) -> None:
@@ -91,11 +97,12 @@ def test_cvs_of_every_address_are_what_libreoffice_calculates(filled: Path, thei
 
 
 def test_another_reader_reads_the_same_cvs(filled: Path, theirs: list[Line]) -> None:
-    sheet = openpyxl.load_workbook(filled, read_only=True)["Locomotives"]
+    sheet = openpyxl.load_workbook(filled, read_only=True, data_only=True)["Locomotives"]
     head, *rows = sheet.iter_rows(values_only=True)
     columns = [head.index(name) for name in _REGISTERS]
 
-    assert [tuple(row[at] for at in columns) for row in rows] == theirs
+    found = _without_waiting(tuple(None if row[at] == "" else row[at] for at in columns) for row in rows)
+    assert found == theirs
 
 
 def test_every_pair_of_the_calculated_bytes_is_another_and_within_the_standard(theirs: list[Line]) -> None:
