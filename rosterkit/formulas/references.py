@@ -104,5 +104,7 @@ def spelt_alike(reference: str) -> str:
     """Return a reference in capitals, its sheet's title in small letters and always in quotes."""
     prefix, cells = split(reference)
     title = title_of(prefix)
-    quoted = "" if title is None else f"'{title.lower()}'!"
-    return quoted + cells.upper()
+    if title is None:
+        return cells.upper()
+    quoted = title.lower().replace("'", "''")
+    return f"'{quoted}'!{cells.upper()}"

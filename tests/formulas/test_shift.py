@@ -100,6 +100,7 @@ def test_two_shifts_are_one(words: list[str], first: int, second: int) -> None:
         pytest.param("if(a1=1,2,3)", "IF(A1=1,2,3)", id="case"),
         pytest.param("IF( A1 = 1 , 2,3 )", "IF(A1=1,2,3)", id="blanks"),
         pytest.param("Layout!$A$1", "'layout'!$A$1", id="quotes and case of a title"),
+        pytest.param("'It''s'!a1", "'IT''S'!A1", id="a title with an apostrophe"),
         pytest.param("1.50+2", "1.5+2.0", id="zeros of numbers"),
         pytest.param("IF(TRUE(),1,2)", "IF(true,1,2)", id="TRUE as a function"),
     ],
@@ -120,3 +121,9 @@ def test_formulas_that_differ_in_spelling_only_have_the_same_words(one: str, oth
 )
 def test_formulas_that_differ_in_more_have_other_words(one: str, other: str) -> None:
     assert canonical(one) != canonical(other)
+
+
+def test_the_words_of_a_formula_can_be_read_again() -> None:
+    words = canonical("IF('It''s'!A1=\"it's\",'a b'!B2,C3)")
+
+    assert canonical("".join(words)) == words

@@ -29,8 +29,6 @@ class Edit:
     differently has values in place of formulas, and a row without a name or address is no engine to Alert."""
     left: tuple[str, ...] = ()
     """What is said after fill of what somebody typed under a computed heading."""
-    unmended: str = ""
-    """Why fill does not mend it."""
     without_alert: int = 0
     """Rows in which an engine stands and Alert is no formula."""
     alerts: bool = True
@@ -453,7 +451,6 @@ SHEETS = (
     Edit(
         sentence="the sheet Live gets another title",
         do=lambda club: club.book.rename_sheet("Live", "It's live"),
-        unmended="fill takes formulas for somebody's own whose sheet Live has another title, and adds a Live",
     ),
     Edit(
         sentence="a row is inserted at the top of Live",

@@ -8,7 +8,6 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from _pytest.mark.structures import ParameterSet
 
 from rosterkit.commands.check import check
 from tests.command_line import run
@@ -99,12 +98,7 @@ def test_until_the_next_fill_alerts_say_what_check_says(edited: Callable[[Edit],
     assert len(wanted) - len(alerts) == edit.without_alert
 
 
-def _expected(edit: Edit) -> ParameterSet:
-    marks = [*_marks(edit), *([pytest.mark.xfail(reason=edit.unmended)] if edit.unmended else [])]
-    return pytest.param(edit, id=edit.sentence, marks=marks)
-
-
-@pytest.mark.parametrize("edit", [_expected(edit) for edit in EDITS])
+@each_edit
 def test_fill_mends_what_the_edit_did(edited: Callable[[Edit], Path], tmp_path: Path, edit: Edit) -> None:
     filled = tmp_path / "filled.xlsx"
 
