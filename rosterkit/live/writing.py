@@ -10,7 +10,7 @@ from string import ascii_lowercase
 
 from rosterkit.cell_names import column_letters
 from rosterkit.live.places import SheetPlace
-from rosterkit.roster.schema import Column, folded
+from rosterkit.roster.schema import Column
 
 ROW = "{r}"
 SPACE = '" "'
@@ -155,8 +155,3 @@ def both(conditions: Iterable[str]) -> str:
 def either(conditions: Iterable[str]) -> str:
     """Demand any of some conditions."""
     return f"OR({','.join(conditions)})"
-
-
-def known(label: str) -> str:
-    """Fold a label of ours as a key of the sheet Layout."""
-    return folded(label)
