@@ -20,7 +20,7 @@ LAYERS = (
     ("commands",),
     ("checks",),
     ("writeback",),
-    ("planning", "cards", "live"),
+    ("planning", "cards", "live", "versions"),
     ("cv",),
     ("roster",),
     ("xlsx", "standards"),

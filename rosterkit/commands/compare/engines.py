@@ -3,11 +3,11 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields
 
-from rosterkit.commands.compare.rows import ChangeKind, Difference, RowChange, Sides
-from rosterkit.commands.compare.side_by_side import grids_side_by_side, tables_side_by_side
 from rosterkit.cv.engine import cvs_of
 from rosterkit.roster.model import Layout, Locomotive, Roster
 from rosterkit.roster.schema import all_sheets, folded, sheet
+from rosterkit.versions.rows import ChangeKind, Difference, RowChange, Sides
+from rosterkit.versions.side_by_side import grids_side_by_side, tables_side_by_side
 from rosterkit.xlsx.grid import Grid
 
 _ENGINES = "Locomotives"

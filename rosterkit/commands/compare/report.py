@@ -5,8 +5,8 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 
 from rosterkit.commands.compare.engines import Comparison, EngineChange
-from rosterkit.commands.compare.rows import ChangeKind, Difference, RowChange
 from rosterkit.formats import as_csv, as_json, as_lines
+from rosterkit.versions.rows import ChangeKind, Difference, RowChange
 
 _KEYS = ("change", "owner", "loco", "what", "name", "old", "new", "sheet", "row")
 

@@ -6,7 +6,7 @@ from enum import StrEnum
 from functools import cached_property
 from itertools import zip_longest
 
-from rosterkit.commands.compare.row_matching import paired
+from rosterkit.versions.row_matching import paired
 
 ComparedValue = str | int | float | None
 ComparedCells = tuple[ComparedValue, ...]

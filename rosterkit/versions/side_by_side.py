@@ -5,10 +5,10 @@ from collections.abc import Hashable, Iterator, Mapping, Sequence
 from datetime import date, datetime
 
 from rosterkit.cell_names import column_letters
-from rosterkit.commands.compare.rows import ComparedCells, ComparedValue, Side, Sides
 from rosterkit.roster.cell_values import shown
 from rosterkit.roster.schema import Column, Sheet, folded
 from rosterkit.roster.tables import Table
+from rosterkit.versions.rows import ComparedCells, ComparedValue, Side, Sides
 from rosterkit.xlsx.grid import Grid
 
 _MOST_EXACT = 1e15

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rosterkit.commands.compare.row_matching import paired
+from rosterkit.versions.row_matching import paired
 
 Rows = Sequence[Sequence[Hashable]]
 

@@ -1,0 +1,1 @@
+"""Tests of the command ``compare``: rows and engines of two workbooks."""
