@@ -12,7 +12,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from tests.live.uno_session import Office
-from tests.scenarios.account import Account, Tables, Verdict, holds, invented, renames, stale_references
+from tests.scenarios.account import Account, Tables, Verdict, holds, renames
 from tests.scenarios.clubs import write_other_clubs
 from tests.scenarios.commands import rosterkit
 from tests.scenarios.edits import BESIDE_CELLS, Edit, Kind
@@ -28,6 +28,7 @@ from tests.scenarios.meeting import (
 from tests.scenarios.merging import Sent, Together, decide, final_account, merged, sent_and_edited, settle
 from tests.scenarios.story import DECISIONS, TAKEN_TWICE, UNTOUCHED, edits
 from tests.scenarios.tables import tables
+from tests.scenarios.unexplained import invented, stale_references
 
 Say = Callable[[object], None]
 READ_BACK = "NE 5203"

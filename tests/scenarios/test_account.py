@@ -8,10 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from tests.scenarios.account import Tables, Verdict, account, invented, renames, stale_references
+from tests.scenarios.account import Tables, Verdict, account, renames
 from tests.scenarios.edits import Edit, Kind, Member
 from tests.scenarios.merge_sheet import MergeSheet, merge_sheet
 from tests.scenarios.tables import Table
+from tests.scenarios.unexplained import invented, stale_references
 
 M01, M02 = Member("M01"), Member("M02")
 ENGINES = "Locomotives"
