@@ -2,12 +2,14 @@
 
 import datetime as dt
 import re
+import zipfile
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import openpyxl
+from lxml import etree
 from openpyxl.utils.cell import get_column_letter
 
 from tests.scenarios.edits import Edit, Key, Kind
@@ -16,6 +18,8 @@ REFERENCES = ("Loco", "Match")
 """The headings under which an engine is named."""
 
 
+_DRAWING = re.compile(r"xl/drawings/drawing[0-9]+\.xml")
+_AT = "{http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing}"
 _LOOKS_LIKE_A_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
@@ -134,11 +138,22 @@ def tables(path: Path) -> dict[str, Table]:
 
 def lies_there(path: Path, edit: Edit, cell: str) -> bool:
     """Return whether a note, a photo or a colour is at a cell."""
-    sheet: Any = openpyxl.load_workbook(path)[edit.sheet]
+    if edit.kind is Kind.PHOTO:
+        return cell in _pictures(path)
+    there: Any = openpyxl.load_workbook(path)[edit.sheet][cell]
     if edit.kind is Kind.NOTE:
-        note = sheet[cell].comment
-        return note is not None and edit.text in note.text
-    if edit.kind is Kind.PAINT:
-        return bool(sheet[cell].fill.fgColor.rgb == "FFFFFF00")
-    anchors = [image.anchor._from for image in sheet._images]
-    return any(f"{get_column_letter(at.col + 1)}{at.row + 1}" == cell for at in anchors)
+        return there.comment is not None and edit.text in there.comment.text
+    return bool(there.fill.fgColor.rgb == "FFFFFF00")
+
+
+def _pictures(path: Path) -> set[str]:
+    """Return the cells at which the pictures of a file are, of all sheets."""
+    with zipfile.ZipFile(path) as archive:
+        parts = [archive.read(name) for name in archive.namelist() if _DRAWING.fullmatch(name)]
+    found = set()
+    for part in parts:
+        for picture in etree.fromstring(part).iterfind(f".//{_AT}pic"):
+            anchor: Any = picture.getparent()
+            column, row = (anchor.findtext(f"{_AT}from/{_AT}{name}") for name in ("col", "row"))
+            found.add(f"{get_column_letter(int(column) + 1)}{int(row) + 1}")
+    return found
