@@ -91,6 +91,7 @@ def _engine(one: Attendee, turn: int) -> Engine:
         takes_long=kind is None or kind.long_address != "no",
         club=bool(club and engine.owner and folded(club) == folded(engine.owner)),
         registered=turn,
+        agreed=engine.meet_address is not None,
         shares=_shares(engine, roster),
     )
 
@@ -127,6 +128,7 @@ def _consists(
                 owner=coming[0].engine.owner,
                 layout=layout_key(roster.layout),
                 registered=min(turns[one.key] for one in coming),
+                agreed=agreed is not None,
             )
 
 
