@@ -143,12 +143,13 @@ def test_a_meet_to_which_nobody_comes_is_refused(tmp_path: Path) -> None:
         plan_meet([path])
 
 
-def test_many_workbooks_are_read_side_by_side_with_the_same_result(books: list[Path], tmp_path: Path) -> None:
+def test_many_workbooks_are_read_side_by_side_with_the_same_result(tmp_path: Path) -> None:
     many = []
-    for number in range(15):
-        path = tmp_path / f"{number:02}.xlsx"
-        path.write_bytes(books[number % 3].read_bytes())
-        many.append(path)
+    for number in range(5):
+        for name, records in meet_books().items():
+            engines = [{**one, "railway": f"Line {number}"} for one in records["Locomotives"]]
+            many.append(tmp_path / f"{number} {name}")
+            many[-1].write_bytes(new_workbook({**records, "Locomotives": engines}))
 
     alone, together = plan_meet(many, processes=1), plan_meet(many, processes=2)
 
