@@ -266,6 +266,25 @@ def meet(
 
 
 @command()
+def send(
+    master: Annotated[
+        Path, typer.Argument(help="The workbook to send out.", metavar="MASTER", readable=False)
+    ],
+    out: Annotated[
+        Path,
+        typer.Option("-o", "--out", help="Where the copy is made.", metavar="COPY", readable=False),
+    ],
+    *,
+    force: Force = False,
+) -> None:
+    """Make a copy of a workbook that knows its base, to be edited, sent back and merged."""
+    from rosterkit.commands.send import send as send_copy
+    from rosterkit.commands.send import sent_text
+
+    typer.echo(sent_text(send_copy(master, out, force=force)), err=True)
+
+
+@command()
 def compare(
     old: Annotated[Path, typer.Argument(help="The workbook as it was.", metavar="OLD", readable=False)],
     new: Annotated[Path, typer.Argument(help="The workbook as it is now.", metavar="NEW", readable=False)],

@@ -1,5 +1,6 @@
 """What rosterkit wants to put into a workbook: cells of a member's sheets, and whole sheets of its own."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import NamedTuple, Protocol
@@ -259,3 +260,5 @@ class WorkbookChange:
     """Sheets of our own, added at the end or replaced where an earlier one of ours stands."""
     replaces_typed: bool = False
     """A sheet of our own is replaced also where somebody typed into it, which is refused otherwise."""
+    texts: Mapping[str, str] = field(default_factory=dict)
+    """By hidden names of the whole workbook, the text that each is to hold in place of an earlier one."""

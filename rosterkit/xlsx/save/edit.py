@@ -19,6 +19,7 @@ from rosterkit.xlsx.save.edit_sheet import SheetEdit, edit_sheet
 from rosterkit.xlsx.save.zip_writer import zipped
 from rosterkit.xlsx.verify.claims import Claims
 from rosterkit.xlsx.verify.verify import verify_edit
+from rosterkit.xlsx.xml.values import text_formula
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +64,8 @@ def edited(package: Package, change: WorkbookChange) -> Edited:
     changed = own_formulas or _values_changed(draft, edits, placed)
     if changed and _any_formula(draft, placed):
         workbook.recalculate()
+    for name, text in change.texts.items():
+        workbook.define(name, None, text_formula(text), hidden=True)
     draft.write(package.workbook_part, workbook.text())
     return _finished(draft, change, placed)
 

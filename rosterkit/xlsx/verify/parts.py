@@ -13,13 +13,15 @@ from rosterkit.xlsx.verify.remainder import VerificationError, emptied, remainde
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.areas import area
 from rosterkit.xlsx.xml.outline import Element, outline
-from rosterkit.xlsx.xml.values import cell_text
+from rosterkit.xlsx.xml.values import cell_text, text_formula
 
 PRINT_TITLES = "_xlnm.Print_Titles"
 _REFERS = {"fontId": "fonts", "fillId": "fills", "borderId": "borders", "xfId": "cellStyleXfs"}
 """The collections of a style sheet whose entries a cell format names, by its attributes."""
 _LISTED = 164
 """The first number of a number format that is not built in (ISO/IEC 29500-1, 18.8.30)."""
+_WORKBOOK = -1
+"""In the place of a sheet's position: a name is one of the whole workbook."""
 _GROWING = {*_REFERS.values(), "numFmts", "cellXfs", "dxfs"}
 
 
@@ -59,7 +61,11 @@ def verify_styles(old: bytes, new: bytes) -> None:
 
 
 def verify_workbook(
-    old: bytes, new: bytes, own: Mapping[int, Mapping[str, str]], edited: Mapping[int, Growth]
+    old: bytes,
+    new: bytes,
+    own: Mapping[int, Mapping[str, str]],
+    edited: Mapping[int, Growth],
+    texts: Mapping[str, str],
 ) -> None:
     """Verify that a workbook part got sheets at its end and names of ours, and asks for calculation at most.
 
@@ -68,12 +74,14 @@ def verify_workbook(
         new: The part after.
         own: The sheets of our own by their positions: what each of their names is to stand for.
         edited: How the lists in the members' sheets were to grow, by position.
+        texts: By hidden names of the whole workbook: the text that each is to hold.
     """
     before, after = outline(old, depth=2), outline(new, depth=2)
     ours = {(name, position) for position in own for name in (MARKER, FILTER_NAME, PRINT_TITLES)}
     ours |= {(FILTER_NAME, position) for position in edited}
     listed = len(_inside(before, "sheets", "sheet"))
-    if _book_rest(old, before, listed, ours) != _book_rest(new, after, listed, ours):
+    free = ours | {(name, _WORKBOOK) for name in texts}
+    if _book_rest(old, before, listed, free) != _book_rest(new, after, listed, free):
         raise VerificationError("the workbook part changed")
     earlier, asked = (
         [one.attributes.get("fullCalcOnLoad") for one in root.named("calcPr")] for root in (before, after)
@@ -90,6 +98,18 @@ def verify_workbook(
             else not _wider(value, now, edited[position])
         ):
             raise VerificationError(f"the name {name} of a sheet is not what it should be")
+    for name, text in texts.items():
+        tags_of_name = [one.attributes for one in _names(after) if _key(one) == (name, _WORKBOOK)]
+        if stated.get((name, _WORKBOOK)) != [text_formula(text)] or tags_of_name != [_hidden(name)]:
+            raise VerificationError(f"the name {name} of the workbook is not what it should be")
+
+
+def _hidden(name: str) -> dict[str, str]:
+    return {"name": name, "hidden": "1"}
+
+
+def _names(root: Element) -> list[Element]:
+    return _inside(root, "definedNames", "definedName")
 
 
 def _inside(root: Element, name: str, child: str) -> list[Element]:
@@ -98,7 +118,7 @@ def _inside(root: Element, name: str, child: str) -> list[Element]:
 
 def _key(name: Element) -> tuple[str, int]:
     position = whole(name.attributes.get("localSheetId"))
-    return name.attributes.get("name", ""), -1 if position is None else position
+    return name.attributes.get("name", ""), _WORKBOOK if position is None else position
 
 
 def _book_rest(data: bytes, root: Element, sheets: int, ours: Collection[tuple[str, int]]) -> bytes:
@@ -117,7 +137,7 @@ def _book_rest(data: bytes, root: Element, sheets: int, ours: Collection[tuple[s
 
 def _values(data: bytes, root: Element) -> Mapping[tuple[str, int], list[str]]:
     values: dict[tuple[str, int], list[str]] = {}
-    for one in _inside(root, "definedNames", "definedName"):
+    for one in _names(root):
         values.setdefault(_key(one), []).append(tags.plain(data[one.inside : one.outside].decode()))
     return values
 

@@ -120,7 +120,7 @@ class _Verification:
         links = relationships_name(book)
         lists = Lists(self.before, self.claims, self.after.styles_part)
         looks: dict[str, _Look] = {
-            book: partial(parts.verify_workbook, own=own, edited=edited),
+            book: partial(parts.verify_workbook, own=own, edited=edited, texts=self.claims.texts),
             self.before.content_types_part: lists.verify_types,
             self.before.find(links) or links: lists.verify_links,
         }
