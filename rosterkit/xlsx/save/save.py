@@ -46,25 +46,47 @@ def save(package: Package, change: WorkbookChange, target: Path | None = None) -
     Raises:
         CannotRunError: the change cannot be made without harm, or the file not be written; it stays as it is.
     """
+    asked, path, in_place = _seat(package, target)
+    made = edited(package, change)
+    if in_place and not made.changed:
+        return Saved(path=path, changed=False, kept=None, titles=made.titles)
+    kept = _put(package, made.data, asked, path, in_place=in_place)
+    return Saved(path=path, changed=made.changed, kept=kept, titles=made.titles)
+
+
+def save_edited(package: Package, data: bytes, target: Path | None = None) -> Saved:
+    """Save what several edits in memory made of a workbook, each of them verified; see ``save``.
+
+    Raises:
+        CannotRunError: the file cannot be written; it stays as it is.
+    """
+    asked, path, in_place = _seat(package, target)
+    changed = data != package.raw
+    if in_place and not changed:
+        return Saved(path=path, changed=False, kept=None, titles={})
+    kept = _put(package, data, asked, path, in_place=in_place)
+    return Saved(path=path, changed=changed, kept=kept, titles={})
+
+
+def _seat(package: Package, target: Path | None) -> tuple[Path, Path, bool]:
+    """Return the file as it was asked for, the file itself, and whether it is the workbook's own."""
     asked = package.path if target is None else target
     path = _followed(asked)
     in_place = path == _followed(package.path)
     if not in_place:
         _refuse_ending(package, path)
     _refuse_place(asked, path)
-    made = edited(package, change)
-    if in_place and not made.changed:
-        return Saved(path=path, changed=False, kept=None, titles=made.titles)
+    return asked, path, in_place
 
+
+def _put(package: Package, data: bytes, asked: Path, path: Path, *, in_place: bool) -> Path | None:
     def last_look() -> None:
         _refuse_open(asked, path)
         if in_place:
             _refuse_changed(package, path)
 
-    kept = put_in_place(path, made.data, last_look, source=None if in_place else package.path)
-    return Saved(
-        path=path, changed=made.changed, kept=kept and _as_asked(kept, asked, path), titles=made.titles
-    )
+    kept = put_in_place(path, data, last_look, source=None if in_place else package.path)
+    return kept and _as_asked(kept, asked, path)
 
 
 def save_new(path: Path, data: bytes, *, keep: bool = False) -> Path | None:

@@ -1,0 +1,44 @@
+"""Errors that arise only together: in the merged workbook, and in none of those that went into it."""
+
+import re
+from collections.abc import Iterable, Set
+
+from rosterkit.checks import findings_in
+from rosterkit.checks.framework import scope_of
+from rosterkit.findings import Finding, Severity, in_reading_order
+from rosterkit.roster.model import Roster
+from rosterkit.roster.schema import folded
+
+# Rows stand elsewhere in each workbook; CV29 is no cell.
+_PLACES = re.compile(r"\b(?!CV[0-9])[A-Z]{1,3}[0-9]+\b|\brow [0-9]+")
+_MENDED_BY_FILL = ("computed-stale", "formula-missing", "formula-damaged", "formula-without-value")
+"""What computed cells are behind in until the workbook is filled is no error of the members'."""
+
+ErrorMark = tuple[str, ...]
+"""What tells an error from others, wherever its row stands."""
+
+
+def errors_only_together(merged: Roster, known: Set[ErrorMark]) -> list[Finding]:
+    """Return the errors of a merged workbook that nothing that went into it has alone, in reading order.
+
+    Args:
+        merged: the workbook that the copies came to.
+        known: the errors of the base, the master and each copy.
+    """
+    return in_reading_order(one for one in _errors(merged) if _mark(one) not in known)
+
+
+def error_marks(roster: Roster) -> frozenset[ErrorMark]:
+    """Return what tells the errors of a workbook from others."""
+    return frozenset(map(_mark, _errors(roster)))
+
+
+def _errors(roster: Roster) -> Iterable[Finding]:
+    for one in findings_in(scope_of([roster])):
+        if one.severity is Severity.ERROR and one.rule not in _MENDED_BY_FILL:
+            yield one
+
+
+def _mark(one: Finding) -> ErrorMark:
+    loco, column = folded(one.loco or ""), folded(one.column or "")
+    return one.rule, folded(one.place.sheet or ""), column, loco, _PLACES.sub("·", one.message)
