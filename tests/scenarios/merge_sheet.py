@@ -8,7 +8,9 @@ from tests.scenarios.edits import Edit, Kind
 from tests.scenarios.tables import Table
 
 TITLE = "Merge"
-KEEP = "Keep"
+WHAT, PLACE, ROW, COLUMN, KEEP, REMARK = "What", "Place", "Row", "Column", "Keep", "Remark"
+"""The headings beside those of the sides."""
+BLANK = "(blank)"
 WORDS = {
     Kind.NOTE: ("note",),
     Kind.PHOTO: ("photo", "picture", "drawing"),
@@ -19,11 +21,11 @@ GONE = ("removed", "deleted")
 
 
 class Section(StrEnum):
-    """A part of the sheet, by words that its heading has."""
+    """What a line may tell of."""
 
     CONFLICTS = "conflict"
     NOT_MERGED = "not merged"
-    TAKEN = "taken"
+    TOGETHER = "error only together"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,9 +33,12 @@ class Line:
     """A row of it."""
 
     number: int
-    section: Section | None
     cells: Mapping[str, str]
-    """By the heading above."""
+    """By heading; blank ones are left out."""
+
+    def get(self, heading: str) -> str:
+        """Return a cell; "" for a blank one."""
+        return self.cells.get(heading, "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,59 +48,56 @@ class MergeSheet:
     lines: Sequence[Line] = ()
 
     def section_of(self, edit: Edit, labels: Sequence[str], place: str) -> Section | None:
-        """Return the part that tells of an edit, conflicts or not merged; None where none does.
+        """Return what the line is that tells of an edit, conflict or not merged; None where none does.
 
         Args:
             edit: what was done.
             labels: what its row may be called.
-            place: its cell in the copy, where it is not one of a table.
+            place: its cell in the copy.
         """
-        for line in self.lines:
-            if line.section is Section.CONFLICTS and _in_conflict(line, edit, labels):
-                return line.section
-            if line.section is Section.NOT_MERGED and _not_merged(line, edit, place):
-                return line.section
+        if any(_is_conflict_of(line, edit, labels) for line in self.of(Section.CONFLICTS)):
+            return Section.CONFLICTS
+        if any(_names(line, edit, place) for line in self.of(Section.NOT_MERGED)):
+            return Section.NOT_MERGED
         return None
 
-    def conflicts(self) -> list[Line]:
-        """Return the rows in which somebody chooses."""
-        return [line for line in self.lines if line.section is Section.CONFLICTS]
+    def of(self, section: Section) -> list[Line]:
+        """Return the lines of one kind."""
+        return [line for line in self.lines if line.get(WHAT) == section]
 
 
-def _in_conflict(line: Line, edit: Edit, labels: Sequence[str]) -> bool:
-    """Return whether the member's column has what they typed, beside the engine and the heading."""
-    said = line.cells.get(edit.who, "").casefold()
-    others = {cell for name, cell in line.cells.items() if name != edit.who}
-    if not others & set(labels):
+def _is_conflict_of(line: Line, edit: Edit, labels: Sequence[str]) -> bool:
+    """Return whether the member's column has what they did, in a line of the engine and the heading."""
+    said = line.get(edit.who)
+    if not line.get(PLACE).startswith(edit.sheet) or line.get(ROW) not in labels:
         return False
     if edit.kind is Kind.GONE_ROW:
-        return any(word in said for word in GONE)
-    named = edit.heading.casefold() in {cell.casefold() for cell in others}
-    return edit.kind is Kind.CELL and named and said == edit.text.casefold()
+        return line.get(COLUMN) == "" and said in GONE
+    same = edit.kind is Kind.CELL and line.get(COLUMN).casefold() == edit.heading.casefold()
+    return same and said == (edit.text or BLANK)
 
 
-def _not_merged(line: Line, edit: Edit, place: str) -> bool:
-    cells = set(line.cells.values())
-    if not {edit.who, edit.sheet} <= cells or place not in cells:
+def _names(line: Line, edit: Edit, place: str) -> bool:
+    """Return whether a line names the member, the place in the copy, and what it is."""
+    if edit.who not in line.cells or line.get(PLACE) != f"{edit.sheet} {place}":
         return False
     if edit.kind in WORDS:
-        return any(word in cell.casefold() for word in WORDS[edit.kind] for cell in cells)
-    return edit.text in cells
+        return any(word in line.get(REMARK).casefold() for word in WORDS[edit.kind])
+    return line.get(edit.who) == edit.text
 
 
 def merge_sheet(table: Table | None) -> MergeSheet:
     """Return what the sheet says; nothing of a workbook without one."""
-    lines = []
-    section, headings = None, list[str]()
-    for number, row in enumerate(table.rows if table else (), 1):
-        filled = [cell for cell in row if cell]
-        if len(filled) == 1:
-            said = filled[0].casefold()
-            section = next((one for one in Section if said.startswith(one) or one in said[:40]), section)
-            headings = []
-        elif filled and not headings:
-            headings = row
-        elif filled:
-            cells = {name: cell for name, cell in zip(headings, row, strict=False) if name}
-            lines.append(Line(number=number, section=section, cells=cells))
-    return MergeSheet(lines)
+    rows = table.rows if table else []
+    top = next((n for n, row in enumerate(rows, 1) if WHAT in row), 0)
+    if not top:
+        return MergeSheet()
+    return MergeSheet(
+        [
+            Line(
+                number=number,
+                cells={name: cell for name, cell in zip(rows[top - 1], row, strict=False) if name and cell},
+            )
+            for number, row in enumerate(rows[top:], top + 1)
+        ]
+    )

@@ -11,7 +11,7 @@ from tests.live.uno_session import Office
 from tests.scenarios.account import Account, Tables, Verdict, account, holds, renames
 from tests.scenarios.commands import Ran, rosterkit
 from tests.scenarios.edits import BESIDE_CELLS, Edit
-from tests.scenarios.merge_sheet import KEEP, TITLE, MergeSheet, merge_sheet
+from tests.scenarios.merge_sheet import COLUMN, KEEP, ROW, TITLE, MergeSheet, Section, merge_sheet
 from tests.scenarios.story import AFTERWARDS, DECISIONS, KEEPER, PARTS, edits
 from tests.scenarios.tables import lies_there, tables
 from tests.scenarios.typing_in import edit_copy, in_libreoffice
@@ -95,18 +95,13 @@ def decide(path: Path, merge: MergeSheet, office: Office) -> None:
         AssertionError: if there is a conflict of which the story knows no decision, or the reverse.
     """
     book = office.open(path)
-    rows = tables(path)[TITLE].rows
-    column = next(n for row in rows for n, cell in enumerate(row, 1) if cell == KEEP)
+    headings = next(row for row in tables(path)[TITLE].rows if KEEP in row)
+    column = get_column_letter(headings.index(KEEP) + 1)
     undecided = dict(DECISIONS)
-    for line in merge.conflicts():
-        said = {cell.casefold() for cell in line.cells.values()}
-        found = [
-            decision
-            for decision in undecided
-            if decision[0].casefold() in said and (not decision[1] or decision[1].casefold() in said)
-        ]
-        assert len(found) == 1, f"{found} decide {line}"
-        book.enter(TITLE, f"{get_column_letter(column)}{line.number}", undecided.pop(found[0]))
+    for line in merge.of(Section.CONFLICTS):
+        found = [what for what in undecided if what == (line.get(ROW), line.get(COLUMN))]
+        assert found, f"the story decides nothing of {line}"
+        book.enter(TITLE, f"{column}{line.number}", undecided.pop(found[0]))
     assert not undecided, f"no conflicts of {undecided}"
     book.save(path)
     book.close()

@@ -25,6 +25,7 @@ from tests.scenarios.meeting import (
     today,
     type_read_back,
 )
+from tests.scenarios.merge_sheet import REMARK, Section
 from tests.scenarios.merging import Sent, Together, decide, final_account, merged, sent_and_edited, settle
 from tests.scenarios.story import DECISIONS, TAKEN_TWICE, UNTOUCHED, edits
 from tests.scenarios.tables import tables
@@ -79,8 +80,11 @@ def require_all_accounted_for(sent: Sent, together: Together) -> None:
     assert asked == set(DECISIONS), asked
     listed = {edit.kind for edit in account.of(Verdict.NOT_MERGED)}
     assert listed == {*BESIDE_CELLS, Kind.LOOSE}, listed
-    told = [line for line in together.merge.lines if UNTOUCHED.who in line.cells.values()]
-    assert not [line for line in told if line.cells.get("Cell")], told
+    told = [line.cells for line in together.merge.lines if line.get(UNTOUCHED.who)]
+    assert not told, told
+    only_together = [line.get(REMARK) for line in together.merge.of(Section.TOGETHER)]
+    assert len(only_together) == 2, only_together
+    assert all(TAKEN_TWICE in remark for remark in only_together), only_together
     assert TAKEN_TWICE in together.ran.out, together.ran
 
 

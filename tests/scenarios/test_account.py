@@ -157,9 +157,8 @@ def test_a_conflict_counts_where_it_shows_what_the_member_typed(said: str, verdi
     merge = merge_sheet(
         Table(
             [
-                ["Conflicts"],
-                ["Sheet", "Row", "Column", "Before", "M01", "M02", "Keep"],
-                [ENGINES, "C 3", "Shed", "", said, "Siding", ""],
+                ["What", "Place", "Row", "Column", "", "Keep", "Before", "M01", "M02", "Remark"],
+                ["conflict", f"{ENGINES} H4", "C 3", "Shed", "kept", "", "", said, "Siding", ""],
             ]
         )
     )
@@ -172,9 +171,8 @@ def test_what_is_listed_as_not_merged_counts_by_its_place() -> None:
     merge = merge_sheet(
         Table(
             [
-                ["Not merged"],
-                ["From", "Sheet", "Cell", "Value", "Why"],
-                ["M01", "Plan", "B2", "x", "a sheet that the master does not have"],
+                ["What", "Place", "Row", "Column", "Keep", "Before", "M01", "Remark"],
+                ["not merged", "Plan B2", "", "", "", "", "x", "a sheet that the master does not have"],
             ]
         )
     )
