@@ -159,12 +159,14 @@ def cards(  # noqa: PLR0913 - an option a parameter
     from rosterkit.cards.write_modes import WriteMode
     from rosterkit.commands.cards import cards as cards_for
     from rosterkit.commands.cards import record as record_readings
+    from rosterkit.commands.common import day_and_time
     from rosterkit.writeback.readings import parse_read_back, read_back_words
 
     if day and not record:
         raise CannotRunError("--on is the day of what --record writes", "Give both, or neither.")
     if record:
-        saved = record_readings(workbook, loco or (), record, *_day_and_time(day))
+        moment = day_and_time(day)
+        saved = record_readings(workbook, loco or (), record, moment.day, moment.time)
         _say(f"recorded in {workbook}; the earlier file is {saved.kept}")
         _say(f"{', '.join(loco or ())}: {read_back_words(parse_read_back(record))}")
     options = CardOptions(
@@ -308,18 +310,6 @@ def rules(
     from rosterkit.commands.rules import check_list, check_page
 
     typer.echo(check_page(check_named(slug)) if slug else check_list(CHECKS))
-
-
-def _day_and_time(text: str | None) -> tuple[str, str | None]:
-    """Return a day and, where it is today, the time of day: that of readings of another day is unknown."""
-    from datetime import date, datetime
-
-    now = datetime.now()
-    try:
-        day = date.fromisoformat(text) if text else now.date()
-        return day.isoformat(), now.time().isoformat("seconds") if day == now.date() else None
-    except ValueError:
-        raise CannotRunError(f"'{text}' is not a day", "Write it as 2026-05-31.") from None
 
 
 def _say(sentence: str) -> None:
