@@ -79,10 +79,17 @@ def _is_conflict_of(line: Line, edit: Edit, labels: Sequence[str]) -> bool:
 
 def _names(line: Line, edit: Edit, place: str) -> bool:
     """Return whether a line names the member, the place in the copy, and what it is."""
-    if edit.who not in line.cells or line.get(PLACE) != f"{edit.sheet} {place}":
+    remark = line.get(REMARK)
+    if edit.who not in line.cells:
+        return False
+    if edit.kind is Kind.OWN_SHEET and line.get(PLACE) == edit.sheet:
+        return "sheet" in remark
+    if line.get(PLACE) != f"{edit.sheet} {place}":
         return False
     if edit.kind in WORDS:
-        return any(word in line.get(REMARK).casefold() for word in WORDS[edit.kind])
+        return any(word in remark.casefold() for word in WORDS[edit.kind])
+    if edit.text.startswith("="):
+        return edit.text.format(row=place.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")) in remark
     return line.get(edit.who) == edit.text
 
 

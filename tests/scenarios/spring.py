@@ -9,6 +9,7 @@ import json
 import tempfile
 from collections import Counter
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 from tests.live.uno_session import Office
@@ -49,6 +50,8 @@ def spring(folder: Path, office: Office, say: Say) -> Account:
     say(together.ran)
     say(together.account)
     require_all_accounted_for(sent, together)
+    the_other_way = merged(sent, folder / "the_other_way.xlsx", copies=sent.copies[::-1])
+    assert not (differing := invented(together.sheets, the_other_way.sheets, ())), differing
     say("== decided by the column Keep, and the address that two took is settled")
     decide(together.path, together.merge, office)
     settle(together.path, office)
@@ -73,19 +76,33 @@ def require_all_accounted_for(sent: Sent, together: Together) -> None:
     """Require of a merge that it lost nothing, invented nothing, and asks only what only people know."""
     account = together.account
     assert not account.lost, account.lost
-    assert not (more := invented(tables(sent.master), together.sheets, edits())), more
+    asked_about = account.of(Verdict.CONFLICT)
+    as_sent = [_as_sent(edit, tables(sent.base)) for edit in asked_about if edit.kind is Kind.CELL]
+    wrong = [str(edit) for edit in as_sent if not holds(edit, together.sheets, renames(edits()))]
+    assert not wrong, wrong
+    assert not (more := invented(tables(sent.master), together.sheets, [*edits(), *as_sent])), more
     wrong = stale_references(tables(sent.base), together.sheets, renames(edits()))
     assert not wrong, wrong
-    asked = {_decision(edit) for edit in account.of(Verdict.CONFLICT)}
+    asked = {_decision(edit) for edit in asked_about}
     assert asked == set(DECISIONS), asked
     listed = {edit.kind for edit in account.of(Verdict.NOT_MERGED)}
-    assert listed == {*BESIDE_CELLS, Kind.LOOSE}, listed
+    assert listed <= {*BESIDE_CELLS, Kind.LOOSE, Kind.OWN_SHEET, Kind.CELL}, listed
+    cells = [edit for edit in account.of(Verdict.NOT_MERGED) if edit.kind is Kind.CELL]
+    assert all(edit.text.startswith("=") for edit in cells), cells
     told = [line.cells for line in together.merge.lines if line.get(UNTOUCHED.who)]
     assert not told, told
     only_together = [line.get(REMARK) for line in together.merge.of(Section.TOGETHER)]
     assert len(only_together) == 2, only_together
     assert all(TAKEN_TWICE in remark for remark in only_together), only_together
     assert TAKEN_TWICE in together.ran.out, together.ran
+
+
+def _as_sent(edit: Edit, base: Tables) -> Edit:
+    """Return what a cell in conflict holds until somebody decides: what it held when the copies were sent."""
+    table = base[edit.sheet]
+    number = table.row(edit.key, {})
+    was = table.cell(number, table.top(list(edit.key)), edit.heading) if number is not None else ""
+    return replace(edit, text=was)
 
 
 def _decision(edit: Edit) -> tuple[str, str]:
