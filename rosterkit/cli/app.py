@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from rosterkit import __version__
+from rosterkit.cli.copies import merge
 from rosterkit.cli.help import Command, Commands
 from rosterkit.cli.options import (
     AfterReset,
@@ -31,8 +32,9 @@ from rosterkit.cli.options import (
     WorkbookArgument,
     WorkbooksArgument,
 )
+from rosterkit.cli.output import leave as _leave
+from rosterkit.cli.output import say as _say
 from rosterkit.errors import CannotRunError
-from rosterkit.printable import printable
 
 app = typer.Typer(
     help="Roster and address manager for digitally controlled model locomotives, over an .xlsx workbook.",
@@ -44,9 +46,6 @@ app = typer.Typer(
 )
 
 command = partial(app.command, cls=Command)
-
-FOUND = 1
-"""Exit status where the work was done and an error was found."""
 
 
 def _version(wanted: bool) -> None:
@@ -286,6 +285,9 @@ def send(
     typer.echo(sent_text(send_copy(master, out, force=force)), err=True)
 
 
+command()(merge)
+
+
 @command()
 def compare(
     old: Annotated[Path, typer.Argument(help="The workbook as it was.", metavar="OLD", readable=False)],
@@ -312,18 +314,8 @@ def rules(
     typer.echo(check_page(check_named(slug)) if slug else check_list(CHECKS))
 
 
-def _say(sentence: str) -> None:
-    """Say what was done, apart from the results."""
-    typer.echo(printable(sentence), err=True)
-
-
 def _on_terminal() -> bool:
     import os
     import sys
 
     return sys.stdout.isatty() and "NO_COLOR" not in os.environ
-
-
-def _leave(*, failing: bool) -> None:
-    if failing:
-        raise typer.Exit(FOUND)

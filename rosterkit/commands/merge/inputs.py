@@ -16,8 +16,8 @@ from rosterkit.roster.schema import folded
 from rosterkit.versions.changes import Changes, changes
 from rosterkit.versions.merged import NotMerged
 from rosterkit.versions.not_merged import things_not_merged
+from rosterkit.versions.recognition import rows_in
 from rosterkit.versions.stamp import member_of, require_base, unverified
-from rosterkit.versions.three_way import rows_in
 from rosterkit.versions.version import Version, version_of
 from rosterkit.xlsx.package.opening import opened
 

@@ -39,6 +39,11 @@ def merge_text(report: MergeReport) -> str:
     return as_lines(_text(report))
 
 
+def made_text(report: MergeReport) -> str:
+    """Say which file was made, and where the earlier one is."""
+    return f"made {report.out}" + (f"; the earlier file is {report.kept}" if report.kept else "")
+
+
 def _text(report: MergeReport) -> Iterator[str]:
     if report.base is None:
         yield "without --base nobody can tell what was deleted, and every difference is a conflict"

@@ -106,6 +106,14 @@ def _rows(
                 yield one, row_of(one.record, there)
 
 
+def require_alone(others: object) -> None:
+    """See that nothing is to be merged where conflicts are to be resolved; CannotRunError if something is."""
+    if others:
+        raise CannotRunError(
+            "--resolve merges nothing", "Give it the merged workbook, and no copies, base, master or -o."
+        )
+
+
 class _Changes:
     """The cells of the workbook that change."""
 

@@ -19,9 +19,14 @@ def resolve_text(done: Resolution) -> str:
     return as_lines(_text(done))
 
 
+def saved_text(done: Resolution) -> str:
+    """Say whether the workbook was written, and where the earlier one is."""
+    if done.kept is None:
+        return f"{done.path} stays as it is; nothing was written"
+    return f"wrote {done.path}; the earlier file is {done.kept}"
+
+
 def _text(done: Resolution) -> Iterator[str]:
-    if not done.resolved and not done.refused:
-        yield "nothing new was chosen; nothing was written"
     for one in done.resolved[:_FIRST]:
         yield f"{one.sheet} {_about(one)}: {one.kept}, {_value(one)}"
     if len(done.resolved) > _FIRST:
