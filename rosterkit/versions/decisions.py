@@ -140,13 +140,14 @@ class Decisions:
             if key == label:
                 self._label(was, wanted)
         values = {key: one.value for key, one in taken.items()}
+        row = sheet.row(was, values)
         for key, one in taken.items():
-            row = sheet.setting(key) if sheet.now.settings else sheet.row(was, values)
+            at = sheet.setting(key) if sheet.now.settings else row
             old = "" if now is None else sheet.now.content(now, key)
-            self.result.taken.append(TakenCell(row=row, column=self._column(key), old=old, new=one))
+            self.result.taken.append(TakenCell(row=at, column=self._column(key), old=old, new=one))
         for key, sides in split.items():
-            row = sheet.setting(key) if sheet.now.settings else sheet.row(was, values)
-            self._conflict(row, key, self._held(was, key), sides)
+            at = sheet.setting(key) if sheet.now.settings else row
+            self._conflict(at, key, self._held(was, key), sides)
         self.result.decided |= {(-1 if now is None else now, key) for key in (*taken, *split)}
 
     def _wanted(self, key: Key, votes: Sequence[Vote], now: int | None) -> tuple[SideValue, ...]:

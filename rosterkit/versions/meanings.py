@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from datetime import date, datetime
 
-from rosterkit.roster.cell_values import all_cleaned, clock_of
+from rosterkit.roster.cell_values import all_cleaned, clock_of, map_distinct
 from rosterkit.roster.schema import Column, Kind
 from rosterkit.roster.tables import Table
 from rosterkit.xlsx.grid import Calculated, ScientificNumber
@@ -43,6 +43,11 @@ def meaning_of(content: object) -> Meaning:
     return None if content is None else content.isoformat() if isinstance(content, date) else str(content)
 
 
+def meanings_of(contents: Sequence[object]) -> list[Meaning]:
+    """Return what cells mean, each distinct content looked at once."""
+    return map_distinct(meaning_of, contents)
+
+
 def _number(content: float) -> Meaning:
     if isinstance(content, int):
         return content
@@ -65,7 +70,7 @@ def column_meanings(table: Table, column: Column) -> Sequence[Meaning]:
             meaning_of(typed) if not isinstance(value, str | int | float | None) else meaning_of(value)
             for value, typed in zip(all_cleaned(column, raw), raw, strict=True)
         ]
-    found = [meaning_of(value) for value in table.values[column.name]]
+    found = meanings_of(table.values[column.name])
     for name, index in table.unreadable:
         if name == column.name:
             found[index] = meaning_of(raw[index])

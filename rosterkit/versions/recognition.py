@@ -63,8 +63,7 @@ def recognised(base: SheetRows, copy: SheetRows, labels: Mapping[str, Mapping[st
         raise ValueError("a sheet of the members' own has pairs of its own")
     keys = [key for key in base.columns if key in copy.columns]
     before = _as_in_base(known, labels)
-    old = [base.cells(index, keys) for index in range(len(base.rows))]
-    new = [before(copy.cells(index, keys), keys) for index in range(len(copy.rows))]
+    old, new = base.cells(keys), [before(cells, keys) for cells in copy.cells(keys)]
     pairs = paired(list(_marks(known, keys, old)), list(_marks(known, keys, new)))
     return pairs | _relabelled(known, keys, (old, new), pairs)
 
@@ -151,8 +150,7 @@ def own_pairs(base: SheetRows, copy: SheetRows) -> dict[int, int]:
     place as index.
     """
     keys = list({**base.columns, **copy.columns})
-    old = [base.cells(index, keys) for index in range(len(base.rows))]
-    new = [copy.cells(index, keys) for index in range(len(copy.rows))]
+    old, new = base.cells(keys), copy.cells(keys)
     blank = (None,) * len(keys)
     filled = [index for index, cells in enumerate(old) if cells != blank]
     typed = [index for index, cells in enumerate(new) if cells != blank]

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
+from functools import cache
 from graphlib import TopologicalSorter
 
 from rosterkit.roster.schema import Sheet, all_sheets, folded, sheet
@@ -11,12 +12,14 @@ Renamed = Mapping[str, str]
 """By a label, folded, the label that it stands for."""
 
 
+@cache
 def label_key(known: Sheet) -> Key | None:
     """Return the column whose text names a row where others refer to it; None where no sheet does."""
     last = known.identity[-1] if known.identity else ()
     return (last[0], 0) if len(last) == 1 else None
 
 
+@cache
 def referring(known: Sheet) -> dict[Key, str]:
     """Return the columns whose cells name rows of another sheet, or of the same one, with its title."""
     return {
@@ -26,11 +29,12 @@ def referring(known: Sheet) -> dict[Key, str]:
     }
 
 
-def in_order() -> list[Sheet]:
+@cache
+def in_order() -> tuple[Sheet, ...]:
     """Return our sheets such that each comes after those that it refers to."""
     sheets = {known.title: known for known in all_sheets()}
     after = {title: set(referring(known).values()) - {title} for title, known in sheets.items()}
-    return [sheets[title] for title in TopologicalSorter(after).static_order()]
+    return tuple(sheets[title] for title in TopologicalSorter(after).static_order())
 
 
 def renamed(base: SheetRows, copy: SheetRows, pairs: Mapping[int, int]) -> dict[str, str]:

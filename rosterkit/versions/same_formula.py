@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from rosterkit.formulas.references import Corner, corners, split
-from rosterkit.formulas.shift import shifted
+from rosterkit.formulas.shift import moved_rows, shifted
 from rosterkit.formulas.tokens import Kind, canonical, tokens
 
 Cell = tuple[int, int]
@@ -53,9 +53,9 @@ def same_formula(old: str, was: Cell, new: str, is_now: Cell, moves: Moves) -> b
     It is so if it is written the same, or filled along to where it stands now, or if every cell to which it
     refers is the one that it referred to, as programs see to when rows and columns are put in.
     """
-    if new == old or canonical(new) == canonical(old):
-        return True
     rows, columns = is_now[0] - was[0], is_now[1] - was[1]
+    if new == old or (not columns and moved_rows(old, rows) == new) or canonical(new) == canonical(old):
+        return True
     if canonical(shifted(old, rows, columns)) == canonical(new):
         return True
     return canonical(moves.back(new)) == canonical(old)

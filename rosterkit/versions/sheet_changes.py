@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from rosterkit.roster.schema import folded
 from rosterkit.versions.meanings import Meaning, alike
@@ -78,14 +79,29 @@ class Comparison:
 
     def changed(self, now: int, was: int) -> dict[Key, SideCell]:
         """Return the cells of a row of the copy that mean something else than in the base, formulas apart."""
+        old = self._old[was] if was < len(self._old) else self._blank
+        new = self._new[now] if now < len(self._new) else self._blank
+        if old == new:
+            return {}
         found: dict[Key, SideCell] = {}
-        for key, values in self.copy.meanings.items():
-            old, new = self.base.meaning(was, key), values[now] if now < len(values) else None
-            if old != new and not alike(old, new):
-                cell = self._cell(now, key, new)
-                if not self._names_the_same(key, old, cell.meaning) and not self._formula(now, was, key):
+        for key, before, after in zip(self.copy.meanings, old, new, strict=True):
+            if before != after and not alike(before, after):
+                cell = self._cell(now, key, after)
+                if not self._names_the_same(key, before, cell.meaning) and not self._formula(now, was, key):
                     found[key] = cell
         return found
+
+    @cached_property
+    def _old(self) -> list[tuple[Meaning, ...]]:
+        return self.base.cells(list(self.copy.meanings))
+
+    @cached_property
+    def _new(self) -> list[tuple[Meaning, ...]]:
+        return self.copy.cells(list(self.copy.meanings))
+
+    @cached_property
+    def _blank(self) -> tuple[Meaning, ...]:
+        return (None,) * len(self.copy.meanings)
 
     def added(self, now: int) -> dict[Key, SideCell]:
         """Return the filled cells of a row that the base lacks, formulas apart."""
@@ -109,11 +125,10 @@ class Comparison:
         moves = self._moves(rows)
         for now in sorted(concerned & rows.keys()):
             was = rows[now]
-            for key in self.copy.columns:
-                old = None if was is None else self.base.formula(was, key)
-                new = self.copy.formula(now, key)
-                if (old, new) == (None, None):
-                    continue
+            before = {} if was is None else self.base.formulas.get(was, {})
+            after = self.copy.formulas.get(now, {})
+            for key in sorted((before.keys() | after.keys()) & self.copy.columns.keys()):
+                old, new = before.get(key), after.get(key)
                 at = self.copy.at(now, key)
                 known = old is not None and new is not None and was is not None
                 if known and same_formula(str(old), self.base.at(was or 0, key), str(new), at, moves):

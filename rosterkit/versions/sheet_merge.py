@@ -112,24 +112,35 @@ class SheetMerge:
         now = self.index_in_master(was)
         if now is not None:
             return self.masters_row(now, values)
-        held = {key: self.base.content(was, key) for key in self.base.columns}
-        return MergedRow(sheet=self.title, row=None, label=self.label(held | dict(values), None))
+        held = self._named(self.base, was) | dict(values)
+        return MergedRow(sheet=self.title, row=None, label=self.label(held, None))
 
     def masters_row(self, now: int, values: Mapping[Key, Raw]) -> MergedRow:
         """Return the name of a row of the master; with the values that some of its cells get."""
-        held = {key: self.now.content(now, key) for key in self.now.columns}
-        row = self.now.at_row(now)
-        return MergedRow(sheet=self.title, row=row, label=self.label(held | dict(values), row))
+        held, row = self._named(self.now, now) | dict(values), self.now.at_row(now)
+        return MergedRow(sheet=self.title, row=row, label=self.label(held, row))
 
     def setting(self, key: Key) -> MergedRow:
         """Return the name of the row of a setting; of one that the master lacks, without a place."""
         return MergedRow(sheet=self.title, row=self.now.columns.get(key), label=self.heading(key))
 
+    def _named(self, rows: SheetRows, index: int) -> dict[Key, Raw]:
+        """Return the cells that name a row."""
+        return {key: rows.content(index, key) for key in self._naming if key in rows.columns}
+
+    @cached_property
+    def _naming(self) -> tuple[Key, ...]:
+        known = self.now.known
+        if known is None or not known.identity:
+            return ()
+        label = label_key(known)
+        return (*((name, 0) for name in known.identity[0]), *((label,) if label else ()))
+
     def label(self, values: Mapping[Key, Raw], row: int | None) -> str:
         """Return what people know a row by: its label, else what it is recognised by, else its place."""
         known = self.now.known
         key = label_key(known) if known else None
-        meanings = {one: meaning_of(value) for one, value in values.items()}
+        meanings = {one: meaning_of(values[one]) for one in self._naming if one in values}
         if key and meanings.get(key) is not None:
             return str(meanings[key])
         found = (

@@ -3,11 +3,12 @@
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import cast
 
 from rosterkit.cell_names import column_letters
 from rosterkit.roster.schema import Sheet, folded
 from rosterkit.roster.tables import Table
-from rosterkit.versions.meanings import Meaning, column_meanings, meaning_of
+from rosterkit.versions.meanings import Meaning, column_meanings, meanings_of
 from rosterkit.versions.version import Version
 from rosterkit.xlsx.grid import Grid, Raw
 
@@ -75,9 +76,12 @@ class SheetRows:
         row, column = self.at(index, key)
         return f"{column_letters(column)}{row}"
 
-    def cells(self, index: int, keys: Sequence[Key]) -> tuple[Meaning, ...]:
-        """Return what the cells of a row mean, in the order of some columns."""
-        return tuple(self.meaning(index, key) for key in keys)
+    def cells(self, keys: Sequence[Key]) -> list[tuple[Meaning, ...]]:
+        """Return what the cells of each row mean, in the order of some columns."""
+        if not keys:
+            return [()] * len(self.rows)
+        blank = (None,) * len(self.rows)
+        return list(zip(*(self.meanings.get(key, blank) for key in keys), strict=True))
 
 
 def missing_sheet(known: Sheet | None, title: str) -> SheetRows:
@@ -90,9 +94,15 @@ def missing_sheet(known: Sheet | None, title: str) -> SheetRows:
 
 def known_rows(version: Version | None, known: Sheet) -> SheetRows:
     """Return the rows of a sheet of ours: the columns that members fill, and their own beside them."""
-    table = version.book.tables.get(known.title) if version else None
-    if version is None or table is None:
+    if version is None or known.title not in version.book.tables:
         return missing_sheet(known, known.title)
+    if known not in version.kept:
+        version.kept[known] = _known_rows(version, version.book.tables[known.title])
+    return cast("SheetRows", version.kept[known])
+
+
+def _known_rows(version: Version, table: Table) -> SheetRows:
+    known = table.sheet
     ours = [column for column in known.filled_by_members if column.name in table.raw]
     own = dict(_own_columns(table))
     columns: dict[Key, int] = {(column.name, 0): table.headings.columns[column.name] for column in ours}
@@ -105,7 +115,7 @@ def known_rows(version: Version | None, known: Sheet) -> SheetRows:
         columns=columns,
         rows=table.rows,
         meanings={(column.name, 0): column_meanings(table, column) for column in ours}
-        | {key: [meaning_of(cell) for cell in table.own[place]] for key, place in own.items()},
+        | {key: meanings_of(table.own[place]) for key, place in own.items()},
         raw={(column.name, 0): table.raw[column.name] for column in ours}
         | {key: table.own[place] for key, place in own.items()},
         value_column=table.value_column,
@@ -164,7 +174,7 @@ def own_rows(version: Version | None, title: str) -> SheetRows:
         headings={key: key[0] for key in keys},
         columns={key: key[1] for key in keys},
         rows=range(1, len(cells) + 1),
-        meanings={key: [meaning_of(cell) for cell in raw[key]] for key in keys},
+        meanings={key: meanings_of(raw[key]) for key in keys},
         raw=raw,
         formulas=formulas,
     )

@@ -5,12 +5,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from rosterkit.versions.changes import Changes, Compared, changes, compared, nowhere
 from rosterkit.versions.decisions import Decisions, SheetResult, references
 from rosterkit.versions.merged import Merged, NotMerged
+from rosterkit.versions.recognition import rows_in
 from rosterkit.versions.same_formula import Moves, same_formula
 from rosterkit.versions.sheet_changes import FormulaCell, SheetChanges
 from rosterkit.versions.sheet_merge import Labels, SheetMerge
 from rosterkit.versions.version import Version
 
-BASE = "the base"
+__all__ = ["BASE", "merge", "merged", "rows_in"]
+
+BASE = "base"
 """What an empty base is called where a value is the base's."""
 
 

@@ -1,8 +1,9 @@
 """One version of a workbook, read once: what was sent, the master, or a copy that came back."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Hashable, Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Any
 
 from rosterkit.roster.build import roster_of
 from rosterkit.roster.model import Roster
@@ -25,6 +26,8 @@ class Version:
     """Our sheets, by their titles."""
     grids: Mapping[str, Grid]
     """Our sheets and the members' own, by title as spelt there; none that rosterkit made."""
+    kept: dict[Hashable, Any] = field(init=False, repr=False, compare=False, default_factory=dict)
+    """What was worked out of the sheets, for whoever asks again."""
 
     @cached_property
     def roster(self) -> Roster:
