@@ -3,17 +3,14 @@
 import re
 from collections.abc import Iterable, Set
 
-from rosterkit.checks import findings_in
-from rosterkit.checks.framework import scope_of
+from rosterkit.checks import CHECKS, COMPUTED_RULES
+from rosterkit.checks.framework import findings_of, scope_of
 from rosterkit.findings import Finding, Severity, in_reading_order
 from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import folded
 
 # Rows stand elsewhere in each workbook; CV29 is no cell.
 _PLACES = re.compile(r"\b(?!CV[0-9])[A-Z]{1,3}[0-9]+\b|\brow [0-9]+")
-_MENDED_BY_FILL = ("computed-stale", "formula-missing", "formula-damaged", "formula-without-value")
-"""What computed cells are behind in until the workbook is filled is no error of the members'."""
-
 ErrorMark = tuple[str, ...]
 """What tells an error from others, wherever its row stands."""
 
@@ -34,9 +31,10 @@ def error_marks(roster: Roster) -> frozenset[ErrorMark]:
 
 
 def _errors(roster: Roster) -> Iterable[Finding]:
-    for one in findings_in(scope_of([roster])):
-        if one.severity is Severity.ERROR and one.rule not in _MENDED_BY_FILL:
-            yield one
+    # What computed cells are behind in until the workbook is filled is no error of the members'.
+    checks = (check for check in CHECKS if check.slug not in COMPUTED_RULES)
+    found = findings_of(checks, scope_of([roster]))
+    return (one for one in found if one.severity is Severity.ERROR)
 
 
 def _mark(one: Finding) -> ErrorMark:
