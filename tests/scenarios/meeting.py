@@ -7,16 +7,20 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from openpyxl.utils.cell import get_column_letter
+
 from tests.live.uno_session import Office
 from tests.scenarios.account import Tables
 from tests.scenarios.commands import rosterkit
 from tests.scenarios.edits import Edit, Member
 from tests.scenarios.story import ENGINES
-from tests.scenarios.tables import Table, tables
+from tests.scenarios.tables import Table, tables, text
 
 _PLAN = Member("the plan")
 _LONG_FROM = 128
-_CARDS = "Cards"
+_CARDS, _CV, _READ_BACK, _DONE = "Cards", "CV", "Read back", "Done"
+CV29_BEFORE = "14"
+"""What CV29 was before the engine was keyed in."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,40 +73,46 @@ def shared_addresses(workbooks: Sequence[Tables]) -> list[str]:
     return [f"{kind} {address}: {names}" for (kind, address), names in answers.items() if len(names) > 1]
 
 
-def type_read_back(path: Path, loco: str, office: Office) -> dict[str, str]:
-    """Write into the sheet Cards what was read back of an engine, all as printed; return it by CV.
+def type_read_back(path: Path, loco: str, office: Office) -> list[tuple[str, str]]:
+    """Write into the sheet Cards what was read back of an engine, and ticks; return CVs and values.
+
+    All is as printed; CV29, where it is to be read first, was another value then.
 
     Raises:
         AssertionError: if the engine has no card with something to key in.
     """
     book = office.open(path)
-    table = Table([[str(cell) for cell in row] for row in book.values(_CARDS)])
+    table = Table([[text(cell) for cell in row] for row in book.values(_CARDS)])
+    top = table.top([_CV, _READ_BACK, _DONE])
     rows = list(_lines(table, loco))
     assert rows, f"no card of {loco}"
     for number, (_, value) in rows:
-        book.enter(_CARDS, f"G{number}", value)
-        book.enter(_CARDS, f"A{number}", "x")
+        for heading, typed in ((_READ_BACK, value), (_DONE, "x")):
+            column = table.column(top, heading)
+            assert column is not None
+            book.enter(_CARDS, f"{get_column_letter(column + 1)}{number}", typed)
     book.save(path)
     book.close()
-    return dict(line for _, line in rows)
+    return [line for _, line in rows]
 
 
 def _lines(table: Table, loco: str) -> Iterator[tuple[int, tuple[str, str]]]:
-    """Yield row, CV and value of what is keyed in on an engine's card."""
-    within = False
-    for number, row in enumerate(table.rows, 1):
-        if row[0] == loco:
-            within = True
-        elif not any(row[:7]):
-            within = False
-        elif within and row[1].startswith("CV") and row[2] and "read first" not in row[4]:
-            yield number, (row[1].removeprefix("CV"), str(int(float(row[2]))))
+    """Yield row, CV and what is read of it, of the lines of an engine's card that are to be filled in."""
+    for number, line in table.records([_CV, _READ_BACK, _DONE]):
+        told = line.get("What it means", "")
+        if (
+            line.get("Loco") == loco
+            and line.get(_CV, "").startswith("CV")
+            and line[_CV] not in {"CV7", "CV8"}
+        ):
+            first = told.startswith("read first")
+            yield number, (line[_CV].removeprefix("CV"), CV29_BEFORE if first else line["Value"])
 
 
 def readings(sheets: Tables, loco: str) -> Counter[tuple[str, str, str]]:
     """Return day, CV and value of what was read of an engine."""
     return Counter(
-        (reading.get("Date", ""), reading["CV"], reading.get("Value", ""))
+        (reading.get("Date", "").lstrip("'"), reading["CV"], reading.get("Value", ""))
         for _, reading in sheets["Readings"].records(["Date", "Loco", "CV"])
         if reading.get("Loco") == loco
     )
