@@ -191,7 +191,8 @@ def test_sheets_in_which_nothing_is_another_s_are_not_protected(for_m01: Path) -
 
 
 def test_a_member_s_copy_can_be_filled_and_sent_to_them_again(tmp_path: Path, for_m01: Path) -> None:
-    assert run("fill", for_m01, "-o", tmp_path / "filled.xlsx").status == 0
+    assert run("fill", for_m01, "-o", tmp_path / "filled.xlsx").err.startswith("filled ")
+    assert (tmp_path / "filled.xlsx").is_file()
 
     again = run("send", for_m01, "-o", tmp_path / "again.xlsx", "--member", "M01")
     assert again.status == 0, again.err
