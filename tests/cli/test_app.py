@@ -19,7 +19,7 @@ from rosterkit.roster.schema import schema_file
 from tests.command_line import Ran, run, started, written
 from tests.rosters import workbook
 
-COMMANDS = ("new", "check", "fill", "cards", "speed", "decode", "free", "meet", "compare", "rules")
+COMMANDS = ("new", "check", "fill", "cards", "speed", "decode", "free", "meet", "send", "compare", "rules")
 CLEAN = [{"Loco": "A", "Address": 12, "Owner": "M01"}, {"Loco": "B", "Address": 1000}]
 WARNING = [{"Loco": "A", "Address": 3}]
 ERROR = [{"Loco": "A", "Address": 12}, {"Loco": "B", "Address": 12}]
