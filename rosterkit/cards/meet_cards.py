@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from rosterkit.cards.card import Card, CardOptions, MeetPhase, card_with, checked_card, labelled
 from rosterkit.cards.known_errors import KnownError, row_of
-from rosterkit.cv.addresses import Address, home_address, meet_address
+from rosterkit.cv.addresses import Address, consist_on_the_rails, home_address, meet_address
 from rosterkit.cv.cv_values import CvGroup
 from rosterkit.cv.engine import EngineCvs, cvs_of
 from rosterkit.roster.model import Locomotive, Roster
@@ -27,13 +27,26 @@ class Away:
 
 
 def away_of(roster: Roster) -> dict[int, Away]:
-    """Return by its row's index what each engine that comes to the meet has in its columns for the meet."""
+    """Return by its row's index what each engine that comes to the meet has in the columns for the meet.
+
+    Its own Meet address and that of its consist, where they are not those of home.
+    """
     found = {}
     for engine in roster.engines:
         meet = meet_address(engine, roster.layout)
-        if engine.at_meet == "yes" and meet is not None and meet != home_address(engine, roster.layout):
-            found[engine.index] = Away(address=meet)
+        address = None if meet == home_address(engine, roster.layout) else meet
+        consist = consist_away(engine, roster)
+        if engine.at_meet == "yes" and (address or consist):
+            found[engine.index] = Away(address=address, consist=consist)
     return found
+
+
+def consist_away(engine: Locomotive, roster: Roster) -> Address | None:
+    """Return the Meet address of an engine's consist; None where it has none, or that of home."""
+    member = roster.consist_of.get(folded(engine.loco or ""))
+    if member is None or member.meet_address in (None, member.address):
+        return None
+    return consist_on_the_rails(member.meet_address)
 
 
 def meet_cards(
@@ -96,6 +109,6 @@ def cvs_at_meet(engine: Locomotive, roster: Roster, away: Away) -> EngineCvs:
     label = folded(engine.loco or "")
     member = roster.consist_of.get(label)
     if away.consist is not None and member is not None:
-        moved = replace(member, address=away.consist.number, unusable=member.unusable - {"address"})
+        moved = replace(member, meet_address=away.consist.number, unusable=member.unusable - {"meet_address"})
         roster = replace(roster, consist_of={**roster.consist_of, label: moved})
     return cvs_of(there, roster, meet=True)

@@ -8,6 +8,7 @@ from rosterkit.checks import findings_across
 from rosterkit.checks.framework import scope_of
 from rosterkit.commands.common import each_file_once, require_room
 from rosterkit.commands.meet.attendance import attendance_of
+from rosterkit.commands.meet.given import LeftOut, require_no_copies, without_earlier
 from rosterkit.commands.meet.meet import Meet, unplaced, with_twins
 from rosterkit.commands.meet.sheets import meet_sheets, number_of_sheets
 from rosterkit.commands.meet.workbook import Registered, enrolled, registered
@@ -27,10 +28,11 @@ def make_meet_workbook(paths: Sequence[Path], out: Path, *, force: bool = False,
         CannotRunError: if no workbook can be read, nobody comes, or the new one cannot be written there.
     """
     require_room(out, force=force)
-    for path in paths:
-        if out.exists() and path.exists() and path.samefile(out):
-            raise CannotRunError(f"'{out}' is one of the members' workbooks", "Give -o another name.")
     meet = plan_meet(paths, processes=processes)
+    left_out = {one.path for one in meet.left_out}
+    for path in paths:
+        if str(path) not in left_out and out.exists() and path.exists() and path.samefile(out):
+            raise CannotRunError(f"'{out}' is one of the members' workbooks", "Give -o another name.")
     save_new(out, workbook_of(watched(meet_sheets(meet), number_of_sheets(meet), "sheets")))
     return meet
 
@@ -38,17 +40,23 @@ def make_meet_workbook(paths: Sequence[Path], out: Path, *, force: bool = False,
 def plan_meet(paths: Sequence[Path], *, processes: int = 0) -> Meet:
     """Read everybody's workbooks, check them together, and plan the moves.
 
-    A workbook that cannot be read becomes a finding, and the others go on.
+    A workbook that cannot be read becomes a finding, and the others go on. Earlier files and plans of
+    rosterkit's own are left out.
 
     Raises:
-        CannotRunError: if not one of them can be read, or no engine comes to the meet.
+        CannotRunError: if not one of them can be read, two hold the same engines, or no engine comes.
     """
     results = map_parallel(registered, each_file_once(paths), processes=processes)
     books = [result for result in results if isinstance(result, Registered)]
     unread = [result for result in results if isinstance(result, Hit)]
-    if not books:
+    left_out = [result for result in results if isinstance(result, LeftOut)]
+    if not books and unread:
         raise CannotRunError(unread[0].message, unread[0].fix)
-    rosters = [enrolled(book) for book in books]
+    if not books:
+        raise CannotRunError(f"{left_out[0].path}: {left_out[0].because}", "Give the members' workbooks.")
+    rosters, earlier = without_earlier([enrolled(book) for book in books])
+    require_no_copies(rosters)
+    books = [book for book in books if book.book.name not in {one.path for one in earlier}]
     attendance = attendance_of(rosters)
     if not attendance.engines:
         raise CannotRunError("no engine comes to the meet", "Set At meet to yes for those that come.")
@@ -64,5 +72,6 @@ def plan_meet(paths: Sequence[Path], *, processes: int = 0) -> Meet:
         event=next((roster.layout.event for roster in rosters if roster.layout.event), None),
         attendance=attendance,
         plan=plan,
+        left_out=[*left_out, *earlier],
         findings=in_reading_order(findings),
     )

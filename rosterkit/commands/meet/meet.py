@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from rosterkit.cards.card import Card, MeetPhase
 from rosterkit.cards.meet_cards import Away, meet_card
 from rosterkit.commands.meet.attendance import Attendance, Attendee
+from rosterkit.commands.meet.given import LeftOut
 from rosterkit.cv.addresses import Address, home_address
 from rosterkit.findings import Finding, Hit
 from rosterkit.planning.addresses import Plan
@@ -27,6 +28,8 @@ class Meet:
     plan: Plan
     findings: Sequence[Finding]
     """In reading order."""
+    left_out: Sequence[LeftOut] = ()
+    """Workbooks that are none of a member's."""
 
     @property
     def new_addresses(self) -> dict[str, Address]:

@@ -40,9 +40,10 @@ def sums(meet: Meet) -> str:
 
 
 def unread_text(meet: Meet) -> str | None:
-    """Name the workbooks that could not be read, and what to do; None where all could."""
+    """Name the workbooks that are not in the plan, and why; None where all are."""
     unread = [finding for finding in meet.findings if finding.rule == "workbook-unread"]
-    return as_lines(f"left out: {one.message}. {one.fix}" for one in unread) or None
+    lines = [f"left out: {one.path}: {one.because}" for one in meet.left_out]
+    return as_lines([*lines, *(f"left out: {one.message}. {one.fix}" for one in unread)]) or None
 
 
 def meet_json(meet: Meet) -> str:

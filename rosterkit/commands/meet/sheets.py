@@ -8,6 +8,7 @@ from rosterkit.checks.clashes import file_name
 from rosterkit.checks.report import number_of
 from rosterkit.commands.meet.address_map import address_map
 from rosterkit.commands.meet.attendance import Attendee
+from rosterkit.commands.meet.given import FRONT, MOVES
 from rosterkit.commands.meet.meet import Meet
 from rosterkit.commands.meet.member_sheets import member_sheets, member_titles, owners_of
 from rosterkit.commands.meet.report import shown
@@ -25,9 +26,8 @@ _WRAPPED = {
 """Columns of lists whose texts may take several lines."""
 ListRow = tuple[OwnCell | str | int | float | None, ...]
 """Cells of a list by column; one that is plain or wrapped as its whole column is a value alone."""
-FRONT = "Meet"
 _SHEETS = {
-    "Moves": "who changes an address, and why",
+    MOVES: "who changes an address, and why",
     "Clashes": "which addresses several want, who stays and who moves",
     "Findings": "what the checks say of the workbooks as they are",
     "By owner": "everything that comes, member by member",
@@ -121,7 +121,7 @@ def _moves(meet: Meet) -> OwnSheet:
         for key in one.party.engines
     ]
     headings = ("Owner", "Loco", "Engine", "Address now", "At the meet", "Why, and why there")
-    return _list("Moves", headings, (9, 16, 30, 14, 14, 72), rows, "Nothing has to move.")
+    return _list(MOVES, headings, (9, 16, 30, 14, 14, 72), rows, "Nothing has to move.")
 
 
 def _move_row(

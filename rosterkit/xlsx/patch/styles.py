@@ -4,7 +4,7 @@ from collections import Counter
 from functools import cached_property
 
 from rosterkit.errors import CannotRunError
-from rosterkit.xlsx.changes import CellStyle
+from rosterkit.xlsx.changes import SHOWN_AS, CellStyle
 from rosterkit.xlsx.package.markup import MarkupError
 from rosterkit.xlsx.patch import cell_formats as looks
 from rosterkit.xlsx.patch import format_protection as protection
@@ -167,7 +167,8 @@ class Styles:
 
         A cell that is formatted keeps its format. One without takes that of its row or column, but no date
         format if a number is to be read in it; otherwise it takes the look. The number format of the look
-        is added to a format that has none.
+        is added to a format that has none; of a look that says what a number means, to each that gives it
+        another meaning.
 
         Args:
             look: For a cell that has no format.
@@ -185,6 +186,9 @@ class Styles:
     ) -> int | None:
         code = None if look is None else looks.DRAWINGS[look].number_format
         kept = own or (inherited if own is None else None)
+        if look in SHOWN_AS and code is not None and self._nodes.get("cellXfs"):
+            alike = (kept or 0) < len(self._kinds) and self._kinds[kept or 0] is SHOWN_AS[look]
+            return (kept or own) if alike else self._with(kept or 0, self._number_format(code))
         if not kept:
             return own if look is None else self.look(look)
         misread = not own and numeric and self._shows_date(kept)

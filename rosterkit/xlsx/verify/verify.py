@@ -164,9 +164,9 @@ class _Verification:
         seen = verify_rows(before, after, cells.items())
         # A format that there is not is an error of the member's file if it comes from there.
         self.verify_formats({style for style in seen.used if b'"%d"' % style not in old})
-        if seen.changed:
+        if seen.changed or seen.meant:
             styles = self.after.styles_part
-            verify_number_formats(self.now(styles) if styles else b"", seen.changed)
+            verify_number_formats(self.now(styles) if styles else b"", seen.changed, seen.meant)
         self.formulas_changed |= bool(seen.formulas)
 
     def verify_lock(self, old: bytes, new: bytes, lock: SheetLock) -> None:
@@ -200,7 +200,7 @@ class _Verification:
 def _names(placed: Placed) -> dict[str, str]:
     """Return what the names of a sheet of our own stand for."""
     reference, filtered = sheet_reference(placed.title), filter_area(placed.own_sheet)
-    names = {MARKER: "1"}
+    names = {} if placed.own_sheet.of_members else {MARKER: "1"}
     if filtered is not None:
         names[FILTER_NAME] = f"{reference}!{filtered.absolute}"
     if placed.own_sheet.frozen_rows:
