@@ -23,7 +23,8 @@ class MergedRow:
     sheet: str
     """The title as the master spells it; where it has no such sheet, as the schema or the copy does."""
     row: int | None
-    """The sheet row that it has in the master; None for one that is added."""
+    """The sheet row that it has in the master; None for one that is added, and for a setting that the master
+    has no row for."""
     added: int | None = None
     """The index among the added rows of that sheet; None for one that the master has."""
     label: str = ""
@@ -35,11 +36,12 @@ class SideValue:
     """What one or several sides want a cell to hold, or a row to be."""
 
     value: Raw
-    """As it was typed there; "" for blank. Of a conflict of rows, "removed" or "changed"."""
+    """As it was typed there, "" for blank; but labels of renamed rows as they are in the merged workbook.
+    Of a conflict of rows, "removed" or "changed"."""
     sources: tuple[str, ...]
     """The names of the sides, in the order in which they were given."""
     place: str
-    """The cell in the first of these workbooks, such as D7."""
+    """The cell in the first of these workbooks, such as D7; "" of a reference that follows a new label."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,7 +84,8 @@ class Conflict:
     column: str | None
     """None of a conflict of rows."""
     base: Raw
-    """What the base holds, and with it the merged workbook."""
+    """What the base holds, and with it the merged workbook: where the master moved on, this is written over
+    what it has. Blank of a row that was added, and of an empty base. Of a conflict of rows, the label."""
     sides: tuple[SideValue, ...]
     """At least two, that of the master among them where it moved on."""
 
@@ -111,7 +114,8 @@ class Merged:
     conflicts: tuple[Conflict, ...] = ()
     not_merged: tuple[NotMerged, ...] = ()
     new_columns: tuple[tuple[str, str], ...] = ()
-    """Sheet and heading of members' own columns that the master lacks."""
+    """Sheet and heading of columns that the master lacks, members' own or ours; of a sheet of ours that it
+    lacks, of members' own columns only."""
 
     @property
     def changes_nothing(self) -> bool:
