@@ -13,6 +13,8 @@ from rosterkit.cli.options import (
     AfterReset,
     Changes,
     CheckForm,
+    Clear,
+    CopiesFolder,
     Copy,
     Count,
     Day,
@@ -20,6 +22,7 @@ from rosterkit.cli.options import (
     ForMember,
     KindOption,
     Loco,
+    MeetWorkbook,
     ModeOption,
     Near,
     PlainForm,
@@ -246,23 +249,27 @@ def free(  # noqa: PLR0913 - an option a parameter
 @command()
 def meet(
     workbooks: WorkbooksArgument,
-    out: Annotated[
-        Path,
-        typer.Option("-o", "--out", help="Where the meet workbook is made.", metavar="OUT", readable=False),
-    ],
+    out: MeetWorkbook = None,
     *,
+    apply: CopiesFolder = None,
+    clear: Clear = False,
     force: Force = False,
     form: PlainForm = "text",
 ) -> None:
     """Plan a meet: the fewest changes after which no two engines answer the same address."""
+    from rosterkit.commands.meet.clear import clear_meet_addresses, require_one_task
     from rosterkit.commands.meet.command import make_meet_workbook
-    from rosterkit.commands.meet.report import MEET_FORMATS, has_error, unread_text
+    from rosterkit.commands.meet.report import MEET_FORMATS, cleared_text, has_error, made_text, unread_text
 
-    plan = make_meet_workbook(workbooks, out, force=force)
+    require_one_task(out, apply, clear=clear)
+    if clear:
+        typer.echo(cleared_text(clear_meet_addresses(workbooks)), err=True)
+        return
+    plan = make_meet_workbook(workbooks, out, copies_to=apply, force=force)
     if left_out := unread_text(plan):
         typer.echo(left_out, err=True)
     typer.echo(MEET_FORMATS[form](plan))
-    _say(f"made {out}")
+    _say(made_text(plan, out, apply))
     _leave(failing=has_error(plan))
 
 

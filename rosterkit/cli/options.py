@@ -84,4 +84,23 @@ Near = Annotated[
     typer.Option(help="The number on the engine, or an address to be near to.", metavar="NUMBER"),
 ]
 Count = Annotated[int, typer.Option(min=1, max=10239, help="How many to print.", metavar="N")]
+MeetWorkbook = Annotated[
+    Path | None,
+    typer.Option("-o", "--out", help="Where the meet workbook is made.", metavar="OUT", readable=False),
+]
+CopiesFolder = Annotated[
+    Path | None,
+    typer.Option(
+        "--apply",
+        help="Write a copy of each workbook into this folder, its Meet addresses entered.",
+        metavar="FOLDER",
+        readable=False,
+    ),
+]
+Clear = Annotated[
+    bool,
+    typer.Option(
+        "--clear", help="After the meet: empty Meet address and Meet kind in the workbooks; plan nothing."
+    ),
+]
 Force = Annotated[bool, typer.Option("--force", help="Replace a file that is there.")]
