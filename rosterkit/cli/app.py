@@ -162,21 +162,24 @@ def cards(  # noqa: PLR0913 - an option a parameter
     from rosterkit.commands.cards import cards as cards_for
     from rosterkit.commands.cards import record as record_readings
     from rosterkit.commands.common import day_and_time
-    from rosterkit.writeback.readings import parse_read_back, read_back_words
+    from rosterkit.writeback.readings import read_back_words
 
     if day and not record:
         raise CannotRunError("--on is the day of what --record writes", "Give both, or neither.")
-    if record:
-        moment = day_and_time(day)
-        saved = record_readings(workbook, loco or (), record, moment.day, moment.time)
-        _say(f"recorded in {workbook}; the earlier file is {saved.kept}")
-        _say(f"{', '.join(loco or ())}: {read_back_words(parse_read_back(record))}")
     options = CardOptions(
         mode=WriteMode(mode) if mode else None,
-        changes=changes or bool(record),
+        changes=changes,
         after_reset=after_reset,
         phase=MeetPhase(meet) if meet else None,
     )
+    if record:
+        moment = day_and_time(day)
+        recorded = record_readings(workbook, loco or (), record, moment.day, moment.time, options)
+        _say(f"recorded in {workbook}; the earlier file is {recorded.kept}")
+        _say(f"{', '.join(loco or ())}: {read_back_words(recorded.readings)}")
+        if recorded.at_meet:
+            _say("that is the address for the meet: what is left of the card for the meet is printed")
+        options = recorded.left
     made = cards_for(workbook, loco or (), options)
     if meet and not made:
         _say("no engine has a Meet address of its own: there is nothing to key in")

@@ -53,8 +53,9 @@ Record = Annotated[
     list[str] | None,
     typer.Option(
         help="First write what was read of the engine, such as '29=34 19=0', into Readings; 19=- where "
-        "there was no answer. What is left to key in is then printed.",
-        metavar="CV=VALUE...",
+        "there was no answer; or 'all', with what did not read as printed after it, such as 'all 29=6'. What "
+        "is left to key in is then printed.",
+        metavar="[all] CV=VALUE...",
     ),
 ]
 Day = Annotated[
