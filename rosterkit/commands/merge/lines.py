@@ -58,7 +58,7 @@ class Line:
 
 BLANK_SIDE = "(blank)"
 """How a side is shown that wants a cell to hold nothing."""
-_THERE = "(there)"
+_THERE = "(see Remark)"
 """How a side is shown that has something which is no value, such as a photo."""
 _WENT_BACK = "the newer {value} of the master went back to what was sent, until you choose"
 _EMPTIED = (

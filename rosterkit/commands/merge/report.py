@@ -7,7 +7,7 @@ from datetime import date, time
 from rosterkit import __version__
 from rosterkit.checks.report import finding_record
 from rosterkit.commands.merge.command import MergeReport
-from rosterkit.commands.merge.lines import Line, What
+from rosterkit.commands.merge.lines import BLANK_SIDE, Line, What
 from rosterkit.commands.merge.record import BASE
 from rosterkit.commands.merge.sheet import KEEP, TITLE
 from rosterkit.formats import as_json, as_lines
@@ -100,14 +100,16 @@ def _line(line: Line) -> str:
         return f"{', '.join(line.sides)}{f', {place}' if place else ''}{value}: {line.remark}"
     said = line.rule
     if line.what is What.CONFLICT:
-        values = [*line.sides.items(), *([(BASE, line.before)] if line.column else [])]
+        if not line.column:
+            return f"{place} [{about}] " + ", ".join(f"{name} {said}" for name, said in line.sides.items())
+        values = [*line.sides.items(), (BASE, line.before)]
         said = ", ".join(f"{name} {_quoted(value)}" for name, value in values)
-        return f"{place} [{about}] {said}{f'; {line.remark}' if line.column and line.remark else ''}"
+        return f"{place} [{about}] {said}{f'; {line.remark}' if line.remark else ''}"
     return f"{place} [{about}] {said}: {line.remark}"
 
 
 def _quoted(value: Raw) -> str:
-    if value == "":
+    if value in ("", BLANK_SIDE):
         return "blank"
     return f"'{shown(value)}'" if isinstance(value, str) else shown(value)
 
