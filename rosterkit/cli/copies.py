@@ -10,7 +10,7 @@ from rosterkit.cli.output import leave, say
 
 _CopiesArgument = Annotated[
     list[Path] | None,
-    typer.Argument(help="The copies that came back.", metavar="COPY...", readable=False),
+    typer.Argument(help="The copies that came back.", metavar="COPY", readable=False),
 ]
 _Base = Annotated[
     Path | None,
@@ -46,7 +46,7 @@ def merge(  # noqa: PLR0913 - an option a parameter
     force: Force = False,
     form: PlainForm = "text",
 ) -> None:
-    """Merge copies that members edited into one workbook; conflicts stand in its sheet Merge."""
+    """Merge copies that members edited into one workbook: --base SENT COPY... -o OUT."""
     from rosterkit.commands.merge.command import merge as merge_copies
     from rosterkit.commands.merge.report import MERGE_FORMATS, is_failing, made_text
     from rosterkit.commands.merge.resolve import require_alone

@@ -33,8 +33,8 @@ from tests.scenarios.tables import tables
 from tests.scenarios.unexplained import invented, stale_references
 
 Say = Callable[[object], None]
-READ_BACK = "JV 32"
-"""The engine that is keyed in for the meet and read back."""
+MOVED, READ_BACK = "NE 5203", "JV 32"
+"""An engine that gets a Meet address, and one that is keyed in and read back."""
 
 
 def spring(folder: Path, office: Office, say: Say) -> Account:
@@ -60,7 +60,10 @@ def spring(folder: Path, office: Office, say: Say) -> Account:
     say("== planned with two other clubs, keyed in, read back")
     plan = planned(folder, [together.path, *write_other_clubs(folder)])
     require_planned(together.path, plan)
-    say(rosterkit("cards", plan.copies[0], "--loco", READ_BACK))
+    for phase in ("before", "after"):
+        card = rosterkit("cards", plan.copies[0], "--meet", phase, "--loco", MOVED)
+        assert MOVED in card.out, card
+        say(card)
     recorded = require_read_back(plan.copies[0], office)
     say("== the meet is over")
     over = [cleared(path) for path in plan.copies]
@@ -123,7 +126,7 @@ def _errors(path: Path) -> set[tuple[str, str]]:
 def require_planned(club: Path, plan: Planned) -> None:
     """Require that the copies have the plan's addresses and nothing else new, and no two engines one."""
     now = [tables(path) for path in plan.copies]
-    assert any(edit.label == READ_BACK for edit in plan.moves[0]), plan.moves
+    assert any(edit.label == MOVED for edit in plan.moves[0]), plan.moves
     came = [club, *(club.with_name(path.name) for path in plan.copies[1:])]
     for path, sheets, moves in zip(came, now, plan.moves, strict=True):
         assert not (missing := [str(edit) for edit in moves if not _entered(edit, sheets)]), missing

@@ -41,7 +41,7 @@ class Line:
     before: Raw = ""
     """What stood there: of a conflict in the base, and so in the merged workbook; else in the master."""
     after: Raw = ""
-    """What a cell that was taken holds now."""
+    """What a cell that was taken holds now; of what is not merged, its value."""
     sides: Mapping[str, Raw] = field(default_factory=dict)
     """What each side has there, by its name."""
     cells: Mapping[str, Raw] = field(default_factory=dict)
@@ -58,13 +58,20 @@ class Line:
 
 BLANK_SIDE = "(blank)"
 """How a side is shown that wants a cell to hold nothing."""
+_THERE = "(see Remark)"
+"""How a side is shown that has something which is no value, such as a photo."""
+_WENT_BACK = "the newer {value} of the master went back to what was sent, until you choose"
 _EMPTIED = (
     "what members filled in is gone; the row stays as a blank one, with formulas, notes and photos there"
 )
 
 
 def lines_of(
-    merged: Merged, edit: MergeEdit, after: Mapping[str, SheetPlaces], together: Sequence[Finding]
+    merged: Merged,
+    edit: MergeEdit,
+    after: Mapping[str, SheetPlaces],
+    together: Sequence[Finding],
+    master: str,
 ) -> list[Line]:
     """Return the lines of a merge, in the order of the sheet.
 
@@ -73,9 +80,10 @@ def lines_of(
         edit: the edit of the master.
         after: where rows and columns stand in the merged workbook.
         together: the errors that no workbook had alone.
+        master: the name of the master's side.
     """
     return [
-        *(_conflict(one, edit, after) for one in merged.conflicts),
+        *(_conflict(one, edit, after, master) for one in merged.conflicts),
         *map(_together, together),
         *_taken(merged, edit),
         *_rows(merged, edit),
@@ -84,7 +92,8 @@ def lines_of(
                 what=What.NOT_MERGED,
                 sheet=one.sheet,
                 cell=one.cell,
-                sides={one.source: one.value},
+                sides={one.source: _THERE if one.value == "" else one.value},
+                after=one.value,
                 remark=one.reason,
                 linked=False,
             )
@@ -102,7 +111,7 @@ def _sides(sides: Sequence[SideValue]) -> dict[str, Raw]:
     return {name: BLANK_SIDE if side.value == "" else side.value for side in sides for name in side.sources}
 
 
-def _conflict(one: Conflict, edit: MergeEdit, after: Mapping[str, SheetPlaces]) -> Line:
+def _conflict(one: Conflict, edit: MergeEdit, after: Mapping[str, SheetPlaces], master: str) -> Line:
     title, cell, row = _named(edit, one.row, one.column)
     record = ConflictRecord(
         kind=one.kind,
@@ -122,9 +131,16 @@ def _conflict(one: Conflict, edit: MergeEdit, after: Mapping[str, SheetPlaces]) 
         column=one.column or "",
         before=one.base,
         sides=_sides(one.sides),
-        remark="" if one.column else "deleted by one side and changed by another",
+        remark=_remark(one, master),
         record=record,
     )
+
+
+def _remark(one: Conflict, master: str) -> str:
+    if one.column is None:
+        return "deleted by one side and changed by another"
+    newer = next((side.value for side in one.sides if master in side.sources), None)
+    return "" if newer is None else _WENT_BACK.format(value=BLANK_SIDE if newer == "" else shown(newer))
 
 
 def _together(one: Finding) -> Line:

@@ -52,7 +52,7 @@ def merged_workbook(
     after = _edited(whole, edit.change, name)
     together = errors_only_together(after.roster, known_errors)
     places = places_in(after.book, after.grids)
-    lines = [*earlier_conflicts(master.package), *lines_of(merged, edit, places, together)]
+    lines = [*earlier_conflicts(master.package), *lines_of(merged, edit, places, together, master.name)]
     lines.sort(key=lambda line: list(What).index(line.what))
     sheet = merge_sheet(lines, names, date1904=date1904)
     change = WorkbookChange(own_sheets=(sheet,))

@@ -7,7 +7,7 @@ from datetime import date, time
 from rosterkit import __version__
 from rosterkit.checks.report import finding_record
 from rosterkit.commands.merge.command import MergeReport
-from rosterkit.commands.merge.lines import Line, What
+from rosterkit.commands.merge.lines import BLANK_SIDE, Line, What
 from rosterkit.commands.merge.record import BASE
 from rosterkit.commands.merge.sheet import KEEP, TITLE
 from rosterkit.formats import as_json, as_lines
@@ -51,7 +51,7 @@ def _text(report: MergeReport) -> Iterator[str]:
         yield "the copies change nothing: the merged workbook is the same, byte for byte"
         return
     yield from _sums(report)
-    yield from _section(report, What.CONFLICT, "in conflict; what the base holds stays")
+    yield from _section(report, What.CONFLICT, "what was sent stands there until you choose")
     yield from _section(report, What.TOGETHER, "which no workbook had alone")
     yield from _section(report, What.NOT_MERGED, "for you to look at")
     if _of(report, What.CONFLICT):
@@ -96,18 +96,20 @@ def _line(line: Line) -> str:
     place = " ".join(part for part in (line.sheet, line.cell) if part)
     about = ", ".join(part for part in (line.row, line.column) if part)
     if line.what is What.NOT_MERGED:
-        value = "".join(f" ({shown(value)})" for value in line.sides.values() if value != "")
+        value = "" if line.after == "" else f" ({shown(line.after)})"
         return f"{', '.join(line.sides)}{f', {place}' if place else ''}{value}: {line.remark}"
     said = line.rule
     if line.what is What.CONFLICT:
-        values = [*line.sides.items(), *([(BASE, line.before)] if line.column else [])]
+        if not line.column:
+            return f"{place} [{about}] " + ", ".join(f"{name} {said}" for name, said in line.sides.items())
+        values = [*line.sides.items(), (BASE, line.before)]
         said = ", ".join(f"{name} {_quoted(value)}" for name, value in values)
-        return f"{place} [{about}] {said}"
+        return f"{place} [{about}] {said}{f'; {line.remark}' if line.remark else ''}"
     return f"{place} [{about}] {said}: {line.remark}"
 
 
 def _quoted(value: Raw) -> str:
-    if value == "":
+    if value in ("", BLANK_SIDE):
         return "blank"
     return f"'{shown(value)}'" if isinstance(value, str) else shown(value)
 
@@ -150,7 +152,7 @@ def merge_json(report: MergeReport) -> str:
                     "from": list(line.sides),
                     "sheet": line.sheet,
                     "cell": line.cell,
-                    "value": plain_value(next(iter(line.sides.values()), "")),
+                    "value": plain_value(line.after),
                     "reason": line.remark,
                 }
                 for line in _of(report, What.NOT_MERGED)
