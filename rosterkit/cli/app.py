@@ -274,13 +274,17 @@ def send(
         typer.Option("-o", "--out", help="Where the copy is made.", metavar="COPY", readable=False),
     ],
     *,
+    member: Annotated[
+        str | None,
+        typer.Option(help="Lock the rows of all others, without a password.", metavar="CODE"),
+    ] = None,
     force: Force = False,
 ) -> None:
     """Make a copy of a workbook that knows its base, to be edited, sent back and merged."""
-    from rosterkit.commands.send import send as send_copy
-    from rosterkit.commands.send import sent_text
+    from rosterkit.commands.send.command import send as send_copy
+    from rosterkit.commands.send.command import sent_text
 
-    typer.echo(sent_text(send_copy(master, out, force=force)), err=True)
+    typer.echo(sent_text(send_copy(master, out, member=member, force=force)), err=True)
 
 
 command()(merge)

@@ -252,6 +252,15 @@ class SheetChange:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SheetLock:
+    """A sheet of a member's that is protected without a password, but for some of its cells."""
+
+    title: str
+    open: tuple[tuple[int, int, int, int], ...]
+    """The cells that may be typed into: (top, left, bottom, right), from 1."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WorkbookChange:
     """All that one command wants to change in one workbook."""
 
@@ -260,5 +269,7 @@ class WorkbookChange:
     """Sheets of our own, added at the end or replaced where an earlier one of ours stands."""
     replaces_typed: bool = False
     """A sheet of our own is replaced also where somebody typed into it, which is refused otherwise."""
+    locks: tuple[SheetLock, ...] = ()
+    """Of sheets of which nothing else changes."""
     texts: Mapping[str, str] = field(default_factory=dict)
     """By hidden names of the whole workbook, the text that each is to hold in place of an earlier one."""

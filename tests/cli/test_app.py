@@ -19,19 +19,8 @@ from rosterkit.roster.schema import schema_file
 from tests.command_line import Ran, run, started, written
 from tests.rosters import workbook
 
-COMMANDS = (
-    "new",
-    "check",
-    "fill",
-    "cards",
-    "speed",
-    "decode",
-    "free",
-    "meet",
-    "send",
-    "merge",
-    "compare",
-    "rules",
+COMMANDS = tuple(
+    ["new", "check", "fill", "cards", "speed", "decode", "free", "meet", "send", "merge", "compare", "rules"]
 )
 CLEAN = [{"Loco": "A", "Address": 12, "Owner": "M01"}, {"Loco": "B", "Address": 1000}]
 WARNING = [{"Loco": "A", "Address": 3}]

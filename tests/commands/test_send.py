@@ -3,10 +3,11 @@
 from pathlib import Path
 
 import pytest
+from openpyxl import load_workbook
 
 from rosterkit.commands.new.template import new_workbook
-from rosterkit.commands.send import send
-from rosterkit.versions.stamp import base_name, content_stamp, require_base, stamp_of
+from rosterkit.commands.send.command import send
+from rosterkit.versions.stamp import base_name, content_stamp, member_of, require_base, stamp_of
 from rosterkit.xlsx.package.opening import opened
 from tests.command_line import run
 from tests.xlsx.packages import patch, replaced, stored
@@ -15,13 +16,19 @@ ENGINES: list[dict[str, str | int | float | None]] = [
     {"loco": "A", "owner": "M01", "address": 3, "railway": "JV", "number": "1"},
     {"loco": "B", "owner": "M02", "address": 4, "railway": "JV", "number": "2"},
     {"loco": "C", "owner": "M01", "address": 1000},
+    {"loco": "D", "address": 1001},
+]
+EXTRAS: list[dict[str, str | int | float | None]] = [
+    {"loco": "A", "cv": 60, "value": 1},
+    {"loco": "b", "cv": 60, "value": 1},
+    {"loco": "X", "cv": 60, "value": 1},
 ]
 
 
 @pytest.fixture(scope="module")
 def club(tmp_path_factory: pytest.TempPathFactory) -> bytes:
     path = tmp_path_factory.mktemp("club") / "club.xlsx"
-    path.write_bytes(new_workbook({"Locomotives": ENGINES}))
+    path.write_bytes(new_workbook({"Locomotives": ENGINES, "Extra values": EXTRAS}))
     return path.read_bytes()
 
 
@@ -119,3 +126,100 @@ def test_what_was_done_is_said_apart_from_the_payload(tmp_path: Path, master: Pa
 
     assert (ran.status, ran.out) == (0, "")
     assert ran.err.startswith(f"made {tmp_path / 'copy.xlsx'}\n")
+
+
+def locked(path: Path, title: str, cell: str) -> bool:
+    return bool(load_workbook(path)[title][cell].protection.locked)
+
+
+@pytest.fixture(scope="module")
+def for_m01(tmp_path_factory: pytest.TempPathFactory, club: bytes) -> Path:
+    folder = tmp_path_factory.mktemp("sent")
+    (folder / "club.xlsx").write_bytes(club)
+    send(folder / "club.xlsx", folder / "m01.xlsx", member="m01")
+    return folder / "m01.xlsx"
+
+
+def test_a_member_s_copy_knows_its_base_and_its_member(for_m01: Path) -> None:
+    package = opened(for_m01)
+
+    assert (
+        stamp_of(package) == content_stamp(package) == content_stamp(opened(for_m01.with_name("club.xlsx")))
+    )
+    assert member_of(package) == "M01"
+
+
+@pytest.mark.parametrize(
+    ("cell", "is_locked"),
+    [
+        pytest.param("A1", True, id="a heading"),
+        pytest.param("E2", False, id="a cell of the member's"),
+        pytest.param("A3", True, id="a label of another's"),
+        pytest.param("E3", True, id="a blank cell of another's"),
+        pytest.param("C4", False, id="a blank cell of the member's"),
+        pytest.param("A5", False, id="a row that is nobody's"),
+        pytest.param("A6", False, id="the first free row"),
+        pytest.param("AE105", False, id="the last free row"),
+        pytest.param("A106", True, id="a row below"),
+        pytest.param("AG2", True, id="a computed cell of the member's"),
+        pytest.param("AP1", False, id="a heading of a new column"),
+        pytest.param("AP2", False, id="a new column, the member's row"),
+        pytest.param("AP3", True, id="a new column, another's row"),
+    ],
+)
+def test_the_cells_of_others_are_locked(for_m01: Path, cell: str, is_locked: bool) -> None:
+    assert locked(for_m01, "Locomotives", cell) is is_locked
+
+
+@pytest.mark.parametrize(
+    ("cell", "is_locked"),
+    [
+        pytest.param("B2", False, id="of the member's engine"),
+        pytest.param("B3", True, id="of another's engine"),
+        pytest.param("B4", False, id="of an engine that nobody knows"),
+        pytest.param("B5", False, id="free"),
+    ],
+)
+def test_rows_that_name_an_engine_belong_to_its_owner(for_m01: Path, cell: str, is_locked: bool) -> None:
+    assert locked(for_m01, "Extra values", cell) is is_locked
+
+
+def test_sheets_in_which_nothing_is_another_s_are_not_protected(for_m01: Path) -> None:
+    book = load_workbook(for_m01)
+
+    assert {sheet.title for sheet in book if sheet.protection.sheet} == {"Locomotives", "Extra values"}
+
+
+def test_a_member_s_copy_can_be_filled_and_sent_to_them_again(tmp_path: Path, for_m01: Path) -> None:
+    assert run("fill", for_m01, "-o", tmp_path / "filled.xlsx").err.startswith("filled ")
+    assert (tmp_path / "filled.xlsx").is_file()
+
+    again = run("send", for_m01, "-o", tmp_path / "again.xlsx", "--member", "M01")
+    assert again.status == 0, again.err
+    assert "is protected" not in again.err
+    other = run("send", for_m01, "-o", tmp_path / "other.xlsx", "--member", "M02")
+    assert (other.status, other.out) == (2, "")
+    assert "is a copy that was sent to M01, in which the rows of others are locked" in other.err
+
+
+def test_a_code_that_owns_nothing_is_refused_with_the_nearest_one(tmp_path: Path, master: Path) -> None:
+    ran = run("send", master, "-o", tmp_path / "copy.xlsx", "--member", "M1")
+
+    assert (ran.status, ran.out) == (2, "")
+    assert f"{master}: no engine belongs to 'M1'; the nearest code is 'M0" in ran.err
+    assert not (tmp_path / "copy.xlsx").exists()
+
+
+def test_a_sheet_that_a_member_protects_stays_as_it_is(tmp_path: Path, master: Path) -> None:
+    book = load_workbook(master)
+    book["Locomotives"].protection.set_password("secret")
+    book["Locomotives"].protection.enable()
+    book.save(master)
+
+    ran = run("send", master, "-o", tmp_path / "copy.xlsx", "--member", "M01")
+
+    assert ran.status == 0
+    assert "the sheet 'Locomotives' is protected already: it stays as it is\n" in ran.err
+    assert load_workbook(tmp_path / "copy.xlsx")["Locomotives"].protection.password
+    assert load_workbook(tmp_path / "copy.xlsx")["Extra values"].protection.sheet
+    assert locked(tmp_path / "copy.xlsx", "Locomotives", "E2")

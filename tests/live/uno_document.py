@@ -34,6 +34,10 @@ class Document:
         """Type into a cell, and press enter."""
         self.ask("enter", sheet=sheet, cell=cell, text=text)
 
+    def put(self, sheet: str, cell: str, text: str) -> bool:
+        """Give a cell a text, and tell whether it was taken: a protected one refuses it."""
+        return bool(self.ask("put", sheet=sheet, cell=cell, text=text))
+
     def clear(self, sheet: str, area: str) -> None:
         """Delete the contents of cells."""
         self.ask("clear", sheet=sheet, area=area)

@@ -9,6 +9,7 @@ from typing import Any
 import uno
 from com.sun.star.beans import PropertyValue
 from com.sun.star.table import TableSortField
+from com.sun.star.uno import RuntimeException
 
 _FILTERS = {".xlsx": "Calc MS Excel 2007 XML", ".ods": "calc8", ".pdf": "calc_pdf_Export"}
 _TEXT_RESULT = 2
@@ -87,6 +88,17 @@ class Requests:
         self._select(sheet, cell)
         self._dispatch("EnterString", StringName=text)
         self._document.calculate()
+
+    def put(self, sheet: str, cell: str, text: str) -> bool:
+        """Give a cell a text, and tell whether LibreOffice took it; a protected cell stays as it is.
+
+        Typing out of sight would end LibreOffice at the second refusal: it has nobody to show its message to.
+        """
+        try:
+            self._area(sheet, cell).setDataArray(((text,),))
+        except RuntimeException:
+            return False
+        return True
 
     def clear(self, sheet: str, area: str) -> None:
         """Delete the contents of an area, as the delete key does."""

@@ -7,6 +7,7 @@ from rosterkit.errors import CannotRunError
 from rosterkit.xlsx.changes import SHOWN_AS, CellStyle
 from rosterkit.xlsx.package.markup import MarkupError
 from rosterkit.xlsx.patch import cell_formats as looks
+from rosterkit.xlsx.patch import format_protection as protection
 from rosterkit.xlsx.patch import number_formats
 from rosterkit.xlsx.patch.splices import Splice, added_inside, added_to_child, set_attribute, spliced
 from rosterkit.xlsx.read.formats import Kind, formats
@@ -84,6 +85,7 @@ class Styles:
         self._places: dict[str, dict[Node, int]] = {}
         self._cell_styles: dict[tuple[CellStyle | None, int | None, int | None, bool], int | None] = {}
         self._looks: dict[CellStyle, int] = {}
+        self._unlocked: dict[int, int] = {}
 
     @cached_property
     def _kinds(self) -> tuple[Kind, ...]:
@@ -208,6 +210,28 @@ class Styles:
         for name, value in number_format.items():
             tag = tags.with_attribute(tag, name, value)
         return self._place("cellXfs", wanted, tag + self._data[entry.inside : entry.end])
+
+    def unlocked(self, style: int) -> int:
+        """Return the format that is like another, but lets its cell be typed into where a sheet is protected.
+
+        A format that there is not stays what it is.
+        """
+        if style not in self._unlocked:
+            self._unlocked[style] = self._without_lock(style)
+        return self._unlocked[style]
+
+    def _without_lock(self, style: int) -> int:
+        known = self._nodes.get("cellXfs") or _FIRST["cellXfs"]
+        if style >= len(known) or protection.is_unlocked(known[style]):
+            return style
+        collection = self._root.child("cellXfs")
+        entries = list(collection.named("xf")) if collection else []
+        # A sheet of styles without formats begins with the usual one.
+        entry = entries[style] if style < len(entries) else None
+        stands = known[style].markup(self._prefix)
+        markup = self._data[entry.start : entry.end] if entry else stands
+        wanted = protection.unlocked(known[style])
+        return self._place("cellXfs", wanted, protection.unlocked_markup(markup, self._prefix))
 
     @property
     def used(self) -> bool:

@@ -13,14 +13,14 @@ from rosterkit.xlsx.verify.remainder import VerificationError, emptied, remainde
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.areas import area
 from rosterkit.xlsx.xml.outline import Element, outline
-from rosterkit.xlsx.xml.values import cell_text, text_formula
+from rosterkit.xlsx.xml.values import cell_text
 
 PRINT_TITLES = "_xlnm.Print_Titles"
 _REFERS = {"fontId": "fonts", "fillId": "fills", "borderId": "borders", "xfId": "cellStyleXfs"}
 """The collections of a style sheet whose entries a cell format names, by its attributes."""
 _LISTED = 164
 """The first number of a number format that is not built in (ISO/IEC 29500-1, 18.8.30)."""
-_WORKBOOK = -1
+WORKBOOK = -1
 """In the place of a sheet's position: a name is one of the whole workbook."""
 _GROWING = {*_REFERS.values(), "numFmts", "cellXfs", "dxfs"}
 
@@ -65,7 +65,7 @@ def verify_workbook(
     new: bytes,
     own: Mapping[int, Mapping[str, str]],
     edited: Mapping[int, Growth],
-    texts: Mapping[str, str],
+    hidden: Mapping[tuple[str, int], str],
 ) -> None:
     """Verify that a workbook part got sheets at its end and names of ours, and asks for calculation at most.
 
@@ -74,13 +74,13 @@ def verify_workbook(
         new: The part after.
         own: The sheets of our own by their positions: what each of their names is to stand for.
         edited: How the lists in the members' sheets were to grow, by position.
-        texts: By hidden names of the whole workbook: the text that each is to hold.
+        hidden: What hidden names are to stand for, by name and position of the sheet, ``WORKBOOK`` for none.
     """
     before, after = outline(old, depth=2), outline(new, depth=2)
     ours = {(name, position) for position in own for name in (MARKER, FILTER_NAME, PRINT_TITLES)}
     ours |= {(FILTER_NAME, position) for position in edited}
     listed = len(_inside(before, "sheets", "sheet"))
-    free = ours | {(name, _WORKBOOK) for name in texts}
+    free = ours | hidden.keys()
     if _book_rest(old, before, listed, free) != _book_rest(new, after, listed, free):
         raise VerificationError("the workbook part changed")
     earlier, asked = (
@@ -98,14 +98,15 @@ def verify_workbook(
             else not _wider(value, now, edited[position])
         ):
             raise VerificationError(f"the name {name} of a sheet is not what it should be")
-    for name, text in texts.items():
-        tags_of_name = [one.attributes for one in _names(after) if _key(one) == (name, _WORKBOOK)]
-        if stated.get((name, _WORKBOOK)) != [text_formula(text)] or tags_of_name != [_hidden(name)]:
-            raise VerificationError(f"the name {name} of the workbook is not what it should be")
+    for key, formula in hidden.items():
+        attributes = [one.attributes for one in _names(after) if _key(one) == key]
+        if stated.get(key) != [formula] or attributes != [_hidden(*key)]:
+            raise VerificationError(f"the name {key[0]} of the workbook is not what it should be")
 
 
-def _hidden(name: str) -> dict[str, str]:
-    return {"name": name, "hidden": "1"}
+def _hidden(name: str, position: int) -> dict[str, str]:
+    scope = {} if position == WORKBOOK else {"localSheetId": str(position)}
+    return {"name": name, **scope, "hidden": "1"}
 
 
 def _names(root: Element) -> list[Element]:
@@ -118,7 +119,7 @@ def _inside(root: Element, name: str, child: str) -> list[Element]:
 
 def _key(name: Element) -> tuple[str, int]:
     position = whole(name.attributes.get("localSheetId"))
-    return name.attributes.get("name", ""), _WORKBOOK if position is None else position
+    return name.attributes.get("name", ""), WORKBOOK if position is None else position
 
 
 def _book_rest(data: bytes, root: Element, sheets: int, ours: Collection[tuple[str, int]]) -> bytes:
