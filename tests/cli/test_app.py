@@ -19,9 +19,9 @@ from rosterkit.roster.schema import schema_file
 from tests.command_line import Ran, run, started, written
 from tests.rosters import workbook
 
-COMMANDS = tuple(
-    ["new", "check", "fill", "cards", "speed", "decode", "free", "meet", "send", "merge", "compare", "rules"]
-)
+COMMANDS = (
+    "new", "check", "fill", "cards", "speed", "decode", "free", "meet", "send", "merge", "compare", "rules",
+)  # fmt: skip
 CLEAN = [{"Loco": "A", "Address": 12, "Owner": "M01"}, {"Loco": "B", "Address": 1000}]
 WARNING = [{"Loco": "A", "Address": 3}]
 ERROR = [{"Loco": "A", "Address": 12}, {"Loco": "B", "Address": 12}]
