@@ -119,6 +119,8 @@ class OwnSheet:
 
     title: str
     rows: list[list[OwnCell]]
+    taken_over: frozenset[tuple[int, int]] = frozenset()
+    """Row and column of what somebody typed into the sheet that it replaces and that is not lost with it."""
     widths: tuple[float, ...] = ()
     """Column widths in characters, from column A."""
     frozen_rows: int = 0
@@ -141,8 +143,6 @@ class OwnSheet:
     """The column, from 1, with the codes of what we wrote, which is not shown."""
     hidden_columns: tuple[int, ...] = ()
     """Further columns, from 1, that are not shown."""
-    taken_over: frozenset[tuple[int, int]] = frozenset()
-    """Row and column of what somebody typed into the sheet that it replaces and that is not lost with it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
