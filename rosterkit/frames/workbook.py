@@ -113,7 +113,7 @@ def _by_title(frames: pd.DataFrame | Mapping[str, pd.DataFrame]) -> Mapping[str,
     title = frames.attrs.get(SHEET)
     if title is None:
         raise CannotRunError(
-            "the frame does not say of which sheet it is (a merge forgets it)",
+            "the frame does not say of which sheet it is (a merge or a concat forgets it)",
             "Write it by the title of its sheet, as write({'Locomotives': frame}, out).",
         )
     return {title: frames}
