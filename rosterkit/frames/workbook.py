@@ -77,7 +77,7 @@ class WorkbookFrames(Frames):
                 NAME.earlier.xlsx, and the workbook has to be read again before it is written once more.
 
         Returns:
-            The file.
+            The file, as it was named.
 
         Raises:
             FileNotFoundError: the folder of ``out`` is not there.
@@ -93,7 +93,8 @@ class WorkbookFrames(Frames):
         with _python_errors():
             require_same_kind(self._package.path, path)
             changes = [self._change(sheet_named(title), frame) for title, frame in _by_title(frames).items()]
-            return save(self._package, WorkbookChange(sheets=tuple(changes)), path).path
+            save(self._package, WorkbookChange(sheets=tuple(changes)), path)
+        return path
 
     def _change(self, sheet: Sheet, frame: pd.DataFrame) -> SheetChange:
         table = self._roster.book.tables.get(sheet.title)
