@@ -82,6 +82,7 @@ class WorkbookFrames(Frames):
         Raises:
             FileNotFoundError: the folder of ``out`` is not there.
             KeyError: rosterkit knows no sheet of such a title.
+            TypeError: what is given for a sheet is no DataFrame.
             ValueError: a value is none that its column takes; a changed cell is computed, holds a formula of
                 the member's or cannot be changed without harm; a column has no heading in the sheet; the
                 index is not the sheet's rows; the workbook has changed since it was read. The cell is named,
@@ -97,6 +98,8 @@ class WorkbookFrames(Frames):
         return path
 
     def _change(self, sheet: Sheet, frame: pd.DataFrame) -> SheetChange:
+        if not isinstance(frame, pd.DataFrame):
+            raise TypeError(f"a sheet is written from a DataFrame, not from a {type(frame).__name__}")
         table = self._roster.book.tables.get(sheet.title)
         if table is None:
             raise CannotRunError(

@@ -412,6 +412,11 @@ def test_an_unknown_sheet_is_a_key_error(read: WorkbookFrames, tmp_path: Path) -
         read.write({"Locomotive": read.locomotives}, tmp_path / "out.xlsx")
 
 
+def test_what_is_no_frame_is_a_type_error(read: WorkbookFrames, tmp_path: Path) -> None:
+    with pytest.raises(TypeError, match="from a DataFrame, not from a Series"):
+        read.write({"Locomotives": read.locomotives["Loco"]}, tmp_path / "out.xlsx")  # type: ignore[dict-item]
+
+
 def test_a_folder_that_is_not_there_is_file_not_found(read: WorkbookFrames, tmp_path: Path) -> None:
     with pytest.raises(FileNotFoundError, match="its folder is not there"):
         read.write(read.locomotives, tmp_path / "away" / "out.xlsx")
