@@ -169,3 +169,14 @@ def test_a_member_is_one_however_the_code_is_spelt_and_by_owner_lists_engines_by
 
     assert meet_text(meet).splitlines()[0] == "M01: 3 engines, nothing changes"
     assert [row[1].value for row in sheet.rows[1:]] == ["A", "B", "C"]
+
+
+def test_a_consist_with_an_agreed_address_has_cards_for_both_ways() -> None:
+    consists = [{"Consist": "Coal", "Address": 84, "Position": 1, "Loco": "A", "Meet address": 86}]
+    meet = meet_of([_engine("A", "M01", 2101)], consists)
+
+    rows = next(one for one in meet_sheets(meet) if one.title == "M01").rows
+
+    assert meet.plan.moves == ()
+    assert [row[2].value for row in rows if len(row) > 2 and row[1].value == "CV19"][::-1][0] == 84
+    assert [row[2].value for row in rows if len(row) > 2 and row[1].value == "CV19" and row[2].value == 86]
