@@ -14,7 +14,7 @@ from rosterkit.cv.addresses import Address
 from rosterkit.cv.configured import CONFIGURATION_CV
 from rosterkit.cv.engine import EngineCvs, cvs_of
 from rosterkit.cv.meanings import DC_OPERATION_ON
-from rosterkit.cv.readings import newest_readings, unreadable_readings
+from rosterkit.cv.readings import Moment, newest_readings, unreadable_readings
 from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.roster.schema import folded
 from rosterkit.standards.configuration import DC_OPERATION
@@ -42,6 +42,8 @@ class CardOptions:
     """Everything, as after a reset to factory values."""
     phase: MeetPhase | None = None
     """Only engines with another address at the meet: what they need before it, or after it."""
+    read_since: Moment | None = None
+    """After a meet, only what was read from then on tells what an engine holds."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -16,6 +16,8 @@ NARROW = 60
 """Below so many columns a step takes a line for what is keyed in, one for what was read, and more."""
 _STEP_KEYS = {"page" if one.name == "index" else one.name: one.name for one in fields(Step)}
 """By the name in the JSON form, the name of the field."""
+READ_FIRST = "read first: "
+"""How the words of a line begin that only reads."""
 _BOXES = {KEY_IN: "[ ]", READ: "[ ]", AGREES: " = "}
 _SIGNS = {" = ": "= already so", " - ": "- not to be keyed in: the reason stands beside it"}
 """What is said at the foot of the signs that stand in place of a box."""
@@ -115,7 +117,7 @@ def _number(value: int | None) -> str:
 def meaning_words(step: Step) -> str:
     """Say what a step's value means, that it is only read, or why it is not to be keyed in."""
     if step.state == READ:
-        return f"read first: {step.meaning}"
+        return f"{READ_FIRST}{step.meaning}"
     return step.meaning if step.state in (KEY_IN, AGREES) else f"{step.meaning} - {step.state}"
 
 

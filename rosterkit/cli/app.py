@@ -7,11 +7,14 @@ from typing import Annotated
 import typer
 
 from rosterkit import __version__
+from rosterkit.cli.copies import merge
 from rosterkit.cli.help import Command, Commands
 from rosterkit.cli.options import (
     AfterReset,
     Changes,
     CheckForm,
+    Clear,
+    CopiesFolder,
     Copy,
     Count,
     Day,
@@ -19,6 +22,7 @@ from rosterkit.cli.options import (
     ForMember,
     KindOption,
     Loco,
+    MeetWorkbook,
     ModeOption,
     Near,
     PlainForm,
@@ -31,8 +35,9 @@ from rosterkit.cli.options import (
     WorkbookArgument,
     WorkbooksArgument,
 )
+from rosterkit.cli.output import leave as _leave
+from rosterkit.cli.output import say as _say
 from rosterkit.errors import CannotRunError
-from rosterkit.printable import printable
 
 app = typer.Typer(
     help="Roster and address manager for digitally controlled model locomotives, over an .xlsx workbook.",
@@ -44,9 +49,6 @@ app = typer.Typer(
 )
 
 command = partial(app.command, cls=Command)
-
-FOUND = 1
-"""Exit status where the work was done and an error was found."""
 
 
 def _version(wanted: bool) -> None:
@@ -159,20 +161,25 @@ def cards(  # noqa: PLR0913 - an option a parameter
     from rosterkit.cards.write_modes import WriteMode
     from rosterkit.commands.cards import cards as cards_for
     from rosterkit.commands.cards import record as record_readings
-    from rosterkit.writeback.readings import parse_read_back, read_back_words
+    from rosterkit.commands.common import day_and_time
+    from rosterkit.writeback.readings import read_back_words
 
     if day and not record:
         raise CannotRunError("--on is the day of what --record writes", "Give both, or neither.")
-    if record:
-        saved = record_readings(workbook, loco or (), record, *_day_and_time(day))
-        _say(f"recorded in {workbook}; the earlier file is {saved.kept}")
-        _say(f"{', '.join(loco or ())}: {read_back_words(parse_read_back(record))}")
     options = CardOptions(
         mode=WriteMode(mode) if mode else None,
-        changes=changes or bool(record),
+        changes=changes,
         after_reset=after_reset,
         phase=MeetPhase(meet) if meet else None,
     )
+    if record:
+        moment = day_and_time(day)
+        recorded = record_readings(workbook, loco or (), record, moment.day, moment.time, options)
+        _say(f"recorded in {workbook}; the earlier file is {recorded.kept}")
+        _say(f"{', '.join(loco or ())}: {read_back_words(recorded.readings)}")
+        if recorded.at_meet:
+            _say("that is the address for the meet: what is left of the card for the meet is printed")
+        options = recorded.left
     made = cards_for(workbook, loco or (), options)
     if meet and not made:
         _say("no engine has a Meet address of its own: there is nothing to key in")
@@ -245,23 +252,27 @@ def free(  # noqa: PLR0913 - an option a parameter
 @command()
 def meet(
     workbooks: WorkbooksArgument,
-    out: Annotated[
-        Path,
-        typer.Option("-o", "--out", help="Where the meet workbook is made.", metavar="OUT", readable=False),
-    ],
+    out: MeetWorkbook = None,
     *,
+    apply: CopiesFolder = None,
+    clear: Clear = False,
     force: Force = False,
     form: PlainForm = "text",
 ) -> None:
     """Plan a meet: the fewest changes after which no two engines answer the same address."""
+    from rosterkit.commands.meet.clear import clear_meet_addresses, require_one_task
     from rosterkit.commands.meet.command import make_meet_workbook
-    from rosterkit.commands.meet.report import MEET_FORMATS, has_error, unread_text
+    from rosterkit.commands.meet.report import MEET_FORMATS, cleared_text, has_error, made_text, unread_text
 
-    plan = make_meet_workbook(workbooks, out, force=force)
+    require_one_task(out, apply, clear=clear)
+    if clear:
+        typer.echo(cleared_text(clear_meet_addresses(workbooks)), err=True)
+        return
+    plan = make_meet_workbook(workbooks, out, copies_to=apply, force=force)
     if left_out := unread_text(plan):
         typer.echo(left_out, err=True)
     typer.echo(MEET_FORMATS[form](plan))
-    _say(f"made {out}")
+    _say(made_text(plan, out, apply))
     _leave(failing=has_error(plan))
 
 
@@ -286,6 +297,9 @@ def send(
     from rosterkit.commands.send.command import sent_text
 
     typer.echo(sent_text(send_copy(master, out, member=member, force=force)), err=True)
+
+
+command()(merge)
 
 
 @command()
@@ -314,30 +328,8 @@ def rules(
     typer.echo(check_page(check_named(slug)) if slug else check_list(CHECKS))
 
 
-def _day_and_time(text: str | None) -> tuple[str, str | None]:
-    """Return a day and, where it is today, the time of day: that of readings of another day is unknown."""
-    from datetime import date, datetime
-
-    now = datetime.now()
-    try:
-        day = date.fromisoformat(text) if text else now.date()
-        return day.isoformat(), now.time().isoformat("seconds") if day == now.date() else None
-    except ValueError:
-        raise CannotRunError(f"'{text}' is not a day", "Write it as 2026-05-31.") from None
-
-
-def _say(sentence: str) -> None:
-    """Say what was done, apart from the results."""
-    typer.echo(printable(sentence), err=True)
-
-
 def _on_terminal() -> bool:
     import os
     import sys
 
     return sys.stdout.isatty() and "NO_COLOR" not in os.environ
-
-
-def _leave(*, failing: bool) -> None:
-    if failing:
-        raise typer.Exit(FOUND)

@@ -53,8 +53,9 @@ Record = Annotated[
     list[str] | None,
     typer.Option(
         help="First write what was read of the engine, such as '29=34 19=0', into Readings; 19=- where "
-        "there was no answer. What is left to key in is then printed.",
-        metavar="CV=VALUE...",
+        "there was no answer; or 'all', with what did not read as printed after it, such as 'all 29=6'. What "
+        "is left to key in is then printed.",
+        metavar="[all] CV=VALUE...",
     ),
 ]
 Day = Annotated[
@@ -84,4 +85,23 @@ Near = Annotated[
     typer.Option(help="The number on the engine, or an address to be near to.", metavar="NUMBER"),
 ]
 Count = Annotated[int, typer.Option(min=1, max=10239, help="How many to print.", metavar="N")]
+MeetWorkbook = Annotated[
+    Path | None,
+    typer.Option("-o", "--out", help="Where the meet workbook is made.", metavar="OUT", readable=False),
+]
+CopiesFolder = Annotated[
+    Path | None,
+    typer.Option(
+        "--apply",
+        help="Write a copy of each workbook into this folder, its Meet addresses entered.",
+        metavar="FOLDER",
+        readable=False,
+    ),
+]
+Clear = Annotated[
+    bool,
+    typer.Option(
+        "--clear", help="After the meet: empty Meet address and Meet kind in the workbooks; plan nothing."
+    ),
+]
 Force = Annotated[bool, typer.Option("--force", help="Replace a file that is there.")]

@@ -1,0 +1,66 @@
+"""The command for copies that members edited and sent back."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from rosterkit.cli.options import Force, PlainForm
+from rosterkit.cli.output import leave, say
+
+_CopiesArgument = Annotated[
+    list[Path] | None,
+    typer.Argument(help="The copies that came back.", metavar="COPY", readable=False),
+]
+_Base = Annotated[
+    Path | None,
+    typer.Option(
+        help="The workbook as it was sent, or the master as it was then.", metavar="SENT", readable=False
+    ),
+]
+_Into = Annotated[
+    Path | None,
+    typer.Option(help="The master, where it has changed since.", metavar="MASTER", readable=False),
+]
+_Out = Annotated[
+    Path | None,
+    typer.Option("-o", "--out", help="Where the merged workbook is made.", metavar="OUT", readable=False),
+]
+_Resolve = Annotated[
+    Path | None,
+    typer.Option(
+        help="Carry out what was chosen under Keep in the sheet Merge of a merged workbook; merge nothing.",
+        metavar="OUT",
+        readable=False,
+    ),
+]
+
+
+def merge(  # noqa: PLR0913 - an option a parameter
+    copies: _CopiesArgument = None,
+    *,
+    base: _Base = None,
+    into: _Into = None,
+    out: _Out = None,
+    resolve: _Resolve = None,
+    force: Force = False,
+    form: PlainForm = "text",
+) -> None:
+    """Merge copies that members edited into one workbook: --base SENT COPY... -o OUT."""
+    from rosterkit.commands.merge.command import merge as merge_copies
+    from rosterkit.commands.merge.report import MERGE_FORMATS, is_failing, made_text
+    from rosterkit.commands.merge.resolve import require_alone
+    from rosterkit.commands.merge.resolve import resolve as resolve_conflicts
+    from rosterkit.commands.merge.resolve_report import RESOLVE_FORMATS, is_unfinished, saved_text
+
+    if resolve is not None:
+        require_alone(copies or base or into or out)
+        done = resolve_conflicts(resolve)
+        say(saved_text(done))
+        typer.echo(RESOLVE_FORMATS[form](done))
+        leave(failing=is_unfinished(done))
+        return
+    report = merge_copies(copies or (), base, into, out, force=force)
+    say(made_text(report))
+    typer.echo(MERGE_FORMATS[form](report))
+    leave(failing=is_failing(report))

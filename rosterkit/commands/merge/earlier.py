@@ -1,0 +1,94 @@
+"""The sheet Merge of a workbook as it stands: its conflicts, and what somebody wrote under Keep."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from rosterkit.commands.merge.lines import BLANK_SIDE, Line, What
+from rosterkit.commands.merge.record import ConflictRecord, cells_of_record, record_in, record_place
+from rosterkit.commands.merge.sheet import KEEP, TITLE, WHAT
+from rosterkit.roster.cell_values import shown
+from rosterkit.roster.schema import folded
+from rosterkit.xlsx.grid import Grid, Raw
+from rosterkit.xlsx.package.opening import Package
+from rosterkit.xlsx.read.workbook import read_workbook
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeptConflict:
+    """A conflict that stands in a sheet Merge."""
+
+    record: ConflictRecord
+    row: int
+    """Its row in the sheet Merge, from 1."""
+    at: int
+    """The column at which the sheet begins to keep it."""
+    cells: int
+    """How many cells keep it, that one and those behind it."""
+    what: int
+    """The column that says whether it is resolved."""
+    keep: int
+    """The column in which somebody chooses."""
+    chosen: Raw
+    """What stands there."""
+
+
+def merge_grid(package: Package) -> Grid | None:
+    """Read the sheet Merge of a workbook; None where it has none of ours."""
+    titles = [one.title for one in package.sheets if one.is_own and one.kind == "worksheet"]
+    named = [title for title in titles if title.casefold().startswith(TITLE.casefold())]
+    grids = read_workbook(package, set(named).__contains__).grids
+    return next((grid for grid in grids.values() if _headings(grid)), None)
+
+
+def kept_conflicts(grid: Grid) -> Iterator[KeptConflict]:
+    """Return the conflicts in a sheet Merge, wherever its rows and columns stand now."""
+    found = _headings(grid)
+    if found is None:
+        return
+    what, keep = found
+    for number, cells in enumerate(grid.rows, 1):
+        record, at = record_in(cells), record_place(cells)
+        if record is not None and at is not None:
+            chosen = cells[keep - 1] if keep <= len(cells) else ""
+            yield KeptConflict(
+                record=record,
+                row=number,
+                at=at,
+                cells=cells_of_record(cells[at - 1 :]),
+                what=what,
+                keep=keep,
+                chosen=chosen,
+            )
+
+
+def _headings(grid: Grid) -> tuple[int, int] | None:
+    for cells in grid.rows:
+        words = [folded(cell) if isinstance(cell, str) else "" for cell in cells]
+        if folded(WHAT) in words and folded(KEEP) in words:
+            return words.index(folded(WHAT)) + 1, words.index(folded(KEEP)) + 1
+    return None
+
+
+def earlier_conflicts(package: Package) -> list[Line]:
+    """Return the conflicts of an earlier merge that are still open, with what stands under Keep."""
+    grid = merge_grid(package)
+    kept = kept_conflicts(grid) if grid is not None else ()
+    return [_line(one) for one in kept if one.record.kept is None]
+
+
+def _line(one: KeptConflict) -> Line:
+    record = one.record
+    sides: dict[str, Raw] = {
+        name: BLANK_SIDE if side.value == "" else side.value for side in record.sides for name in side.sources
+    }
+    return Line(
+        what=What.CONFLICT,
+        sheet=record.sheet,
+        row=record.label,
+        column=record.column or "",
+        before=record.base,
+        sides=sides,
+        remark="open since an earlier merge",
+        record=record,
+        keep=shown(one.chosen),
+    )
