@@ -86,7 +86,7 @@ def _stamp(grids: Mapping[str, Grid], name: str) -> str:
     return hashlib.sha256(text.encode()).hexdigest()[:_DIGITS]
 
 
-def require_base(base: Package, copy: Package) -> None:
+def require_base(base: Package | Version, copy: Package) -> None:
     """See that a copy was made of a base; a copy without a stamp passes, see ``unverified``.
 
     What counts is what stands in the base now: one that was edited after it was sent is another base.
@@ -97,15 +97,16 @@ def require_base(base: Package, copy: Package) -> None:
     stamp = stamp_of(copy)
     if stamp is None or stamp == content_stamp(base):
         return
-    if stamp == stamp_of(base):
+    package = base if isinstance(base, Package) else base.package
+    if stamp == stamp_of(package):
         raise CannotRunError(
-            f"'{base.name}' was edited after it was sent: it is no base for '{copy.name}'",
+            f"'{package.name}' was edited after it was sent: it is no base for '{copy.name}'",
             "Give --base the workbook as it was sent, or the master as it was then; give this one as a copy.",
         )
     name = base_name(copy)
     other = f"{shown(name)} as it was when it was sent" if name else "another workbook"
     raise CannotRunError(
-        f"'{copy.name}' is a copy of another base than '{base.name}': of {other} (stamp {stamp[:8]})",
+        f"'{copy.name}' is a copy of another base than '{package.name}': of {other} (stamp {stamp[:8]})",
         "Give --base that workbook, or merge this copy apart from the others.",
     )
 
