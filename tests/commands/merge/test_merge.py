@@ -82,10 +82,7 @@ def test_a_conflict_leaves_the_base_and_stands_first_with_all_sides(base: Path) 
 
     assert ran.status == 1
     assert table(out)["A"]["Address"] == 12
-    first = merge_lines(out)[0]
-    assert {
-        name: first[name] for name in ("What", "Place", "Row", "Column", "Before", "M01", "M02", "M03")
-    } == {
+    assert merge_lines(out)[0].items() >= {
         "What": "conflict",
         "Place": "Locomotives E2",
         "Row": "A",
