@@ -1,6 +1,6 @@
 """Cards for a meet: what to key in before it, and what puts everything back after it."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from rosterkit.cards.card import Card, CardOptions, MeetPhase, card_with, checked_card, labelled
@@ -8,7 +8,8 @@ from rosterkit.cards.known_errors import KnownError, row_of
 from rosterkit.cv.addresses import Address, consist_on_the_rails, home_address, meet_address
 from rosterkit.cv.cv_values import CvGroup
 from rosterkit.cv.engine import EngineCvs, cvs_of
-from rosterkit.roster.model import Locomotive, Roster
+from rosterkit.cv.readings import order_of
+from rosterkit.roster.model import Locomotive, Reading, Roster
 from rosterkit.roster.schema import folded
 
 _CHANGED = (CvGroup.LOCK, CvGroup.ADDRESS, CvGroup.CONFIGURATION, CvGroup.CONSIST)
@@ -88,7 +89,7 @@ def meet_card(
     """Make the card of one engine that has something else at the meet; errors hold their CVs back."""
     if phase is MeetPhase.AFTER:
         cvs = cvs_of(engine, roster)  # settings that are blank are kept, whichever address was read with them
-        roster = replace(roster, readings_of={})
+        roster = replace(roster, readings_of=_read_since(roster, engine, options))
     else:
         cvs = cvs_at_meet(engine, roster, away)
     touched = replace(
@@ -97,6 +98,36 @@ def meet_card(
         withheld=tuple(one for one in cvs.withheld if one.group in _CHANGED),
     )
     return card_with(touched, engine, roster, options or CardOptions(), errors)
+
+
+def _read_since(
+    roster: Roster, engine: Locomotive, options: CardOptions | None
+) -> Mapping[str, Sequence[Reading]]:
+    """Return the readings of an engine that were made since the meet; none where that is not told."""
+    if options is None or options.read_since is None:
+        return {}
+    since, label = options.read_since, folded(engine.loco or "")
+    at = since.day, since.time or ""
+    return {label: [one for one in roster.readings_of.get(label, ()) if order_of(one)[:2] >= at]}
+
+
+def shows_meet_address(roster: Roster, label: str, readings: Iterable[tuple[int, int | None]]) -> bool:
+    """Tell whether CVs as they read, by their numbers, are those of an engine's address for the meet.
+
+    They are where one of its address or of its consist's reads as it is wanted there and not at home, and
+    none of them otherwise.
+    """
+    away = away_of(roster)
+    engine = next((one for one in labelled(roster, [label]) if one.index in away), None)
+    if engine is None:
+        return False
+    there, home = (
+        {one.cv: one.value for one in cvs.values if one.group in (CvGroup.ADDRESS, CvGroup.CONSIST)}
+        for cvs in (cvs_at_meet(engine, roster, away[engine.index]), cvs_of(engine, roster))
+    )
+    read = [(cv, value) for cv, value in readings if cv in there and value is not None]
+    as_there = [cv for cv, value in read if value == there[cv]]
+    return len(as_there) == len(read) and any(there[cv] != home.get(cv) for cv in as_there)
 
 
 def cvs_at_meet(engine: Locomotive, roster: Roster, away: Away) -> EngineCvs:

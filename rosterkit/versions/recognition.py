@@ -5,7 +5,7 @@ from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from rosterkit.roster.schema import Sheet, all_sheets, folded
 from rosterkit.versions.meanings import Meaning
 from rosterkit.versions.references import in_order, label_key, referring, renamed, text_of
-from rosterkit.versions.row_matching import nearest, paired
+from rosterkit.versions.row_matching import nearest, paired, shared
 from rosterkit.versions.sheet_rows import Key, SheetRows, known_rows, own_rows, own_titles
 from rosterkit.versions.version import Version
 
@@ -145,9 +145,9 @@ def _is_referred_to(known: Sheet) -> bool:
 def own_pairs(base: SheetRows, copy: SheetRows) -> dict[int, int]:
     """Return the index of the base's row for that of each row of a copy, on a sheet of the members' own.
 
-    Rows are recognised by all that stands in them; of the others, a row by following the same one as before,
-    else by its place, else as the nearest of those that are left. Rows below all of the base have their own
-    place as index.
+    Rows are recognised by all that stands in them; of the others, a row that has a cell in common with the
+    one after that which came before it, or with the one at its place, else with any; and then also by what
+    comes before and by place alone.
     """
     keys = list({**base.columns, **copy.columns})
     old, new = base.cells(keys), copy.cells(keys)
@@ -157,23 +157,19 @@ def own_pairs(base: SheetRows, copy: SheetRows) -> dict[int, int]:
     same = paired([(old[index],) for index in filled], [(new[index],) for index in typed])
     pairs = {typed[now]: filled[was] for now, was in same.items()}
     left = set(filled) - set(pairs.values())
-    for index in typed:
-        _next_to(index, pairs, left)
-    free = sorted(left)
-    rest = [index for index in typed if index not in pairs]
-    for was, now in nearest([old[index] for index in free], [new[index] for index in rest]):
-        a, b = free[was], rest[now]
-        if any(one == other != None for one, other in zip(old[a], new[b], strict=True)):  # noqa: E711
-            pairs[b] = a
+
+    def beside(*, in_common: bool) -> None:
+        for now in typed:
+            for was in (pairs[now - 1] + 1 if now - 1 in pairs else -1, now):
+                if now not in pairs and was in left and (shared(old[was], new[now]) or not in_common):
+                    pairs[now] = was
+                    left.remove(was)
+
+    beside(in_common=True)
+    free, rest = sorted(left), [now for now in typed if now not in pairs]
+    for a, b in nearest([old[was] for was in free], [new[now] for now in rest]):
+        if shared(old[free[a]], new[rest[b]]):
+            pairs[rest[b]] = free[a]
+            left.remove(free[a])
+    beside(in_common=False)
     return pairs
-
-
-def _next_to(index: int, pairs: dict[int, int], left: set[int]) -> None:
-    if index in pairs:
-        return
-    follower = pairs[index - 1] + 1 if index - 1 in pairs else None
-    for wanted in (follower, index):
-        if wanted is not None and wanted in left:
-            pairs[index] = wanted
-            left.remove(wanted)
-            return

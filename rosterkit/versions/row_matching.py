@@ -26,30 +26,24 @@ def paired(old: Sequence[Marks], new: Sequence[Marks]) -> dict[int, int]:
             if turn == 0 or len(rows) == len(same) == 1:
                 pairs |= zip(rows, same, strict=False)
             elif turn == last and same:
-                pairs |= ((rows[b], same[a]) for a, b in _nearest(_of(old, same), _of(new, rows)))
+                pairs |= ((rows[b], same[a]) for a, b in nearest(_of(old, same), _of(new, rows)))
         done = set(pairs.values())
         left = [index for index in left if index not in done]
         right = [index for index in right if index not in pairs]
     return pairs
 
 
-def nearest(old: Sequence[Hashable], new: Sequence[Hashable]) -> list[tuple[int, int]]:
-    """Return pairs of an old and a new row, those with most cells in common first, each row once.
+def nearest(old: Sequence[Hashable], new: Sequence[Hashable]) -> Iterator[tuple[int, int]]:
+    """Return the indices of an old and a new row, those with most cells in common first, each row once.
 
-    The order of the rows decides nothing, as long as no two say the same. Rows are given as their cells.
+    Rows are given as their cells. Their order decides nothing, as long as no two say the same.
     """
-    return list(_nearest(old, new))
-
-
-def _nearest(old: Sequence[Hashable], new: Sequence[Hashable]) -> Iterator[tuple[int, int]]:
     first, second = _ranked(old), _ranked(new)
     if len(old) * len(new) > _MOST_COMPARED:
         yield from zip(first, second, strict=False)
         return
     likeness = sorted(
-        (-_in_common(old[a], new[b]), at, to, a, b)
-        for at, a in enumerate(first)
-        for to, b in enumerate(second)
+        (-shared(old[a], new[b]), at, to, a, b) for at, a in enumerate(first) for to, b in enumerate(second)
     )
     done: tuple[set[int], set[int]] = (set(), set())
     for *_, a, b in likeness:
@@ -64,7 +58,8 @@ def _ranked(rows: Sequence[Hashable]) -> list[int]:
     return sorted(range(len(rows)), key=lambda index: repr(rows[index]))
 
 
-def _in_common(old: Hashable, new: Hashable) -> int:
+def shared(old: Hashable, new: Hashable) -> int:
+    """Count the filled cells that two rows have in common."""
     if not (isinstance(old, tuple) and isinstance(new, tuple)):
         return 0
     return sum(a == b for a, b in zip(old, new, strict=False) if a is not None)

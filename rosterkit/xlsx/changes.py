@@ -170,6 +170,8 @@ class OwnSheet:
 
     title: str
     rows: list[list[OwnCell]]
+    taken_over: frozenset[tuple[int, int]] = frozenset()
+    """Row and column of what somebody typed into the sheet that it replaces and that is not lost with it."""
     widths: tuple[float, ...] = ()
     """Column widths in characters, from column A."""
     frozen_rows: int = 0

@@ -1,7 +1,8 @@
 """A meet: who comes, the plan of moves, what is wrong, and the cards of those that change."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from pathlib import Path
 
 from rosterkit.cards.card import Card, MeetPhase
 from rosterkit.cards.meet_cards import Away, meet_card
@@ -30,6 +31,8 @@ class Meet:
     """In reading order."""
     left_out: Sequence[LeftOut] = ()
     """Workbooks that are none of a member's."""
+    copies: Mapping[Path, int] = field(default_factory=dict)
+    """Copies that were made with the plan in them: how many Meet addresses were entered in each."""
 
     @property
     def new_addresses(self) -> dict[str, Address]:

@@ -1,8 +1,11 @@
 """The plan of a meet as text and JSON."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
 
 from rosterkit.checks.report import finding_record, number_of
+from rosterkit.commands.meet.clear import ClearedWorkbook
+from rosterkit.commands.meet.given import LeftOut
 from rosterkit.commands.meet.meet import Meet
 from rosterkit.cv.addresses import Address
 from rosterkit.findings import Severity, counts
@@ -39,10 +42,45 @@ def sums(meet: Meet) -> str:
     )
 
 
+def made_text(meet: Meet, out: Path | None, folder: Path | None) -> str:
+    """Say what was written."""
+    plan = [str(out)] if out else []
+    if folder is None:
+        return f"made {' and '.join(plan)}"
+    entered = sum(meet.copies.values())
+    copies = "1 copy" if len(meet.copies) == 1 else f"{len(meet.copies)} copies"
+    addresses = "1 Meet address" if entered == 1 else f"{entered} Meet addresses"
+    return f"made {' and '.join([*plan, f'{copies} in {folder}'])}: {addresses} entered"
+
+
+def cleared_text(cleared: Sequence[ClearedWorkbook | LeftOut]) -> str:
+    """Say of each workbook how many Meet addresses went out of it, and what stayed."""
+    lines = []
+    for one in cleared:
+        if isinstance(one, LeftOut):
+            lines.append(_left_out(one))
+            continue
+        lines.append(_cleared(one))
+        lines += [f"left: {place} holds a formula" for place in one.formulas]
+    return as_lines(lines)
+
+
+def _left_out(one: LeftOut) -> str:
+    return f"left out: {one.path}: {one.because}"
+
+
+def _cleared(one: ClearedWorkbook) -> str:
+    parts = [(one.engines, "engine"), (one.consists, "consist")]
+    whose = " and ".join(number_of(count, word) for count, word in parts if count)
+    if not whose:
+        return f"{one.path} has no Meet address to empty; nothing was written"
+    return f"emptied the Meet address of {whose} in {one.path}; the earlier file is {one.kept}"
+
+
 def unread_text(meet: Meet) -> str | None:
     """Name the workbooks that are not in the plan, and why; None where all are."""
     unread = [finding for finding in meet.findings if finding.rule == "workbook-unread"]
-    lines = [f"left out: {one.path}: {one.because}" for one in meet.left_out]
+    lines = [_left_out(one) for one in meet.left_out]
     return as_lines([*lines, *(f"left out: {one.message}. {one.fix}" for one in unread)]) or None
 
 
