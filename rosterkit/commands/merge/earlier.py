@@ -5,12 +5,14 @@ from dataclasses import dataclass
 
 from rosterkit.commands.merge.lines import BLANK_SIDE, Line, What
 from rosterkit.commands.merge.record import ConflictRecord, cells_of_record, record_in, record_place
-from rosterkit.commands.merge.sheet import KEEP, TITLE, WHAT
+from rosterkit.commands.merge.sheet import BEFORE, KEEP, REMARK, TITLE, WHAT
 from rosterkit.roster.cell_values import shown
 from rosterkit.roster.schema import folded
 from rosterkit.xlsx.grid import Grid, Raw
 from rosterkit.xlsx.package.opening import Package
 from rosterkit.xlsx.read.workbook import read_workbook
+
+_SINCE = " (since an earlier merge)"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,11 +71,32 @@ def _headings(grid: Grid) -> tuple[int, int] | None:
     return None
 
 
-def earlier_conflicts(package: Package) -> list[Line]:
-    """Return the conflicts of an earlier merge that are still open, with what stands under Keep."""
+def earlier_lines(package: Package) -> list[Line]:
+    """Return what an earlier merge left: open conflicts with their Keep, and what was not merged."""
     grid = merge_grid(package)
-    kept = kept_conflicts(grid) if grid is not None else ()
-    return [_line(one) for one in kept if one.record.kept is None]
+    if grid is None:
+        return []
+    conflicts = [_line(one) for one in kept_conflicts(grid) if one.record.kept is None]
+    return [*conflicts, *_not_merged(grid)]
+
+
+def _not_merged(grid: Grid) -> Iterator[Line]:
+    headings: list[str] = []
+    for cells in grid.rows:
+        words = [cell if isinstance(cell, str) else "" for cell in cells]
+        if WHAT in words and BEFORE in words and REMARK in words:
+            headings = words
+        elif headings and What.NOT_MERGED.value in words:
+            row = dict(zip(headings, cells, strict=False))
+            names = headings[headings.index(BEFORE) + 1 : headings.index(REMARK)]
+            remark = str(row.get(REMARK, "")).removesuffix(_SINCE)
+            yield Line(
+                what=What.NOT_MERGED,
+                sheet=str(row.get("Place", "")),
+                sides={name: row[name] for name in names if row.get(name, "") != ""},
+                remark=remark + _SINCE,
+                linked=False,
+            )
 
 
 def _line(one: KeptConflict) -> Line:

@@ -14,7 +14,7 @@ from rosterkit.formats import as_json, as_lines
 from rosterkit.roster.cell_values import shown
 from rosterkit.xlsx.grid import Raw
 
-_FIRST = 5
+_FIRST = 3
 """Lines of each kind that are printed; the sheet has all."""
 _COUNTED = {
     What.TAKEN: "cell taken",
@@ -30,7 +30,7 @@ _PLURALS = {
     "thing not merged": "things not merged",
     "error only together": "errors only together",
 }
-_MOST_NAMES = 30
+_MOST_NAMES = 8
 """Sides of which the sums are printed, each in its line."""
 
 
