@@ -46,7 +46,7 @@ def merge(  # noqa: PLR0913 - an option a parameter
     force: Force = False,
     form: PlainForm = "text",
 ) -> None:
-    """Merge copies that members edited into one workbook: --base SENT COPY... -o OUT."""
+    """Merge copies that members edited (--base, -o), or carry out what was then chosen (--resolve)."""
     from rosterkit.commands.merge.command import merge as merge_copies
     from rosterkit.commands.merge.report import MERGE_FORMATS, is_failing, made_text
     from rosterkit.commands.merge.resolve import require_alone

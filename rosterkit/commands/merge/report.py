@@ -47,6 +47,7 @@ def made_text(report: MergeReport) -> str:
 def _text(report: MergeReport) -> Iterator[str]:
     if report.base is None:
         yield "without --base nobody can tell what was deleted, and every difference is a conflict"
+        yield "notes, photos, formats and cells outside the lists were not compared either"
     if not report.changed:
         yield "the copies change nothing: the merged workbook is the same, byte for byte"
         return

@@ -14,11 +14,11 @@ BEFORE, REMARK = "Before", "Remark"
 """The headings around the sides."""
 KEEP = "Keep"
 """The heading of the column in which somebody chooses a side."""
-WHAT = "What"
+WHAT, ROW, COLUMN = "What", "Row", "Column"
 MOST_TAKEN = 20_000
 """Lines of cells that were taken, at most; nobody reads on from there."""
 
-_BEFORE = ("What", "Place", "Row", "Column")
+_BEFORE = (WHAT, "Place", ROW, COLUMN)
 _WIDTHS = (16.0, 22.0, 20.0, 18.0)
 _SIDE_WIDTH = 18.0
 _REMARK_WIDTH = 70.0

@@ -82,16 +82,19 @@ def test_a_conflict_leaves_the_base_and_stands_first_with_all_sides(base: Path) 
 
     assert ran.status == 1
     assert table(out)["A"]["Address"] == 12
-    assert merge_lines(out)[0].items() >= {
-        "What": "conflict",
-        "Place": "Locomotives E2",
-        "Row": "A",
-        "Column": "Address",
-        "Before": 12,
-        "M01": 99,
-        "M02": 98,
-        "M03": 99,
-    }.items()
+    assert (
+        merge_lines(out)[0].items()
+        >= {
+            "What": "conflict",
+            "Place": "Locomotives E2",
+            "Row": "A",
+            "Column": "Address",
+            "Before": 12,
+            "M01": 99,
+            "M02": 98,
+            "M03": 99,
+        }.items()
+    )
     assert "    Locomotives E2 [A, Address] M01 99, M03 99, M02 98, base 12" in ran.out.splitlines()
 
 
