@@ -12,13 +12,15 @@ from rosterkit.cell_names import column_letters
 from rosterkit.roster.headings import Headings, find_headings
 from rosterkit.roster.schema import Sheet, folded, is_known
 from rosterkit.roster.schema import sheet as known_sheet
-from rosterkit.xlsx.grid import Calculated, Grid, NoStoredValue, Raw, ScientificNumber
+from rosterkit.xlsx.grid import Calculated, CellError, Grid, NoStoredValue, Raw, ScientificNumber
 
 _FIRST_DAY = datetime(1899, 12, 30)
 """The day that spreadsheet programs count days from."""
 _DAY = timedelta(days=1)
 _FORMULA = "="
 """Stands for every formula: programs spell them in their own ways, and some results change by the day."""
+
+_TRUTH = {"TRUE()", "FALSE()"}
 
 Row = tuple[tuple[str, str], ...]
 """What stands in a row: the names of columns with their contents, in order of the names."""
@@ -50,7 +52,8 @@ def _rows(grid: Grid, workbook: str) -> Iterator[Row]:
             if cell == "":
                 continue
             name = names.get(column) if number >= heading_row else None
-            text = _FORMULA if (number, column) in with_formula else content(cell)
+            formula = grid.formulas[number, column] if (number, column) in with_formula else None
+            text = content(cell, formula)
             # A heading of ours tells nothing, and a computed one may come with the next fill.
             ours = number == heading_row and headings is not None and column not in headings.own
             if text and name != "" and not ours:
@@ -66,9 +69,18 @@ def _names(known: Sheet, headings: Headings) -> Mapping[int, str]:
     return {place: f"={folded(text)}" for place, text in headings.own.items()} | ours
 
 
-def content(cell: Raw) -> str:
-    """Return the content of a cell as a text that no saving in another program changes; "" for blank."""
+def content(cell: Raw, formula: str | None = None) -> str:
+    """Return the content of a cell as a text that no saving in another program changes; "" for blank.
+
+    Args:
+        cell: What stands there, or the result of a formula.
+        formula: The text of a formula; some programs write truth values and errors as formulas.
+    """
+    if formula is not None and formula.upper() not in _TRUTH and not formula.startswith("#"):
+        return _FORMULA
     match cell:
+        case CellError():
+            return ""  # as programs leave in place of a photo in a cell
         case str():
             return " ".join(cell.split())
         case bool():
