@@ -40,7 +40,6 @@ class SheetResult:
     not_merged: list[NotMerged] = field(default_factory=list)
     columns: dict[Key, str] = field(default_factory=dict)
     """The headings of columns that something is taken into."""
-    labels: Labels = field(default_factory=Labels)
     decided: set[tuple[int, Key]] = field(default_factory=set)
     """Cells of the master, by the index of the row, that get a value or keep the base's."""
     gone: set[int] = field(default_factory=set)
@@ -50,8 +49,10 @@ class SheetResult:
 class Decisions:
     """The decisions on one sheet, in the order of the base's rows; then the rows that were added."""
 
-    def __init__(self, sheet: SheetMerge, base_name: str) -> None:
+    def __init__(self, sheet: SheetMerge, base_name: str, labels: Labels) -> None:
+        """Begin with what the master made of the sheet's labels, which what is decided is added to."""
         self._sheet = sheet
+        self._labels = labels
         self._base_name = base_name
         self.result = SheetResult()
 
@@ -178,7 +179,7 @@ class Decisions:
 
     def _label(self, was: int, wanted: Sequence[SideValue]) -> None:
         """Keep what became of a label that somebody changed."""
-        sheet, labels = self._sheet, self.result.labels
+        sheet, labels = self._sheet, self._labels
         base = sheet.base.meaning(was, label_key(sheet.now.known) or ("", 0)) if sheet.now.known else None
         if base is None:
             return
@@ -187,6 +188,7 @@ class Decisions:
         renamers = [one for one in wanted if any(old in sides[name].renamed for name in one.sources)]
         if not renamers:
             return
+        labels.now.pop(old, None)
         if len(wanted) == 1:
             labels.now[old] = str(meaning_of(wanted[0].value))
         if any(name != sheet.master_name for one in renamers for name in one.sources):

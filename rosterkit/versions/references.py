@@ -21,7 +21,10 @@ def label_key(known: Sheet) -> Key | None:
 
 @cache
 def referring(known: Sheet) -> dict[Key, str]:
-    """Return the columns whose cells name rows of another sheet, or of the same one, with its title."""
+    """Return the columns whose cells name rows of another sheet, with its title.
+
+    In the schema they have ``refers``, or ``names`` where no drop-down goes with it.
+    """
     return {
         (column.name, 0): sheet(title).title
         for column in known.filled_by_members

@@ -43,6 +43,7 @@ def merged(base: Version | None, master: Version, sides: Sequence[Changes]) -> M
     for one in _sheets(base, master, sides):
         of_copies = [(side.name, side.sheets[one.key]) for side in sides if one.key in side.sheets]
         before[one.key] = one.labels
+        labels[one.key] = Labels(now=dict(one.changes.renamed))
         if of_copies or any(each.by_copies for each in labels.values()):
             sheet = SheetMerge(
                 key=one.key,
@@ -57,11 +58,10 @@ def merged(base: Version | None, master: Version, sides: Sequence[Changes]) -> M
                     found, SheetResult(not_merged=list(_new_sheets(sheet.title, one.key, sides))), sheet
                 )
                 continue
-            result = Decisions(sheet, name).decide()
+            result = Decisions(sheet, name, labels[one.key]).decide()
             result.taken += references(sheet, result)
             result.not_merged += _typed_formulas(sheet)
             result.not_merged += _unplaced(sheet)
-            labels[one.key] = result.labels
             found = _sum(found, result, sheet)
     return _sum(found, SheetResult(not_merged=list(_absent(sides))), None)
 

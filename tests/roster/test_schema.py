@@ -32,6 +32,7 @@ _OURS = {
     "patternWords",
     "prose",
     "range",
+    "names",
     "refers",
     "rules",
     "synonyms",

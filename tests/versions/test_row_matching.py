@@ -20,6 +20,18 @@ Rows = Sequence[Sequence[Hashable]]
         pytest.param([("a1", "a")], [("a2", "a")], {0: 0}, id="by their name, if the rest has changed"),
         pytest.param([("a1", "a")], [("b1", "b")], {}, id="not at all, if all is new"),
         pytest.param(
+            [((1, 2, 3), "a"), ((4, 5, 6), "a")],
+            [((4, 5, 9), "a"), ((1, 2, 8), "a")],
+            {0: 1, 1: 0},
+            id="by most cells in common, where one name stands on several",
+        ),
+        pytest.param(
+            [((1, 7), "a"), ((2, 7), "a")],
+            [((4, 7), "a"), ((3, 7), "a")],
+            {0: 1, 1: 0},
+            id="by what stands in them and not by their order, where they have as much in common",
+        ),
+        pytest.param(
             [("a1", "a"), ("a2", "a")],
             [("a0", "a"), ("a1", "a"), ("a2", "a")],
             {1: 0, 2: 1},

@@ -1,6 +1,7 @@
 """Copies merged: cells, rows, labels and what refers to them, each case written down by hand."""
 
 from collections.abc import Sequence
+from itertools import permutations
 
 import pytest
 
@@ -215,3 +216,75 @@ def test_rows_of_a_copy_are_known_by_those_of_the_base() -> None:
     copy: Version = engines("c1", C, {**A, "Loco": "Lady"}, {"Loco": "D"})
 
     assert rows_in(BASE, copy) == {"Locomotives": {2: 4, 3: 2}}
+
+
+@pytest.mark.parametrize("order", list(permutations(("a", "b", "c"))))
+def test_which_rows_are_one_does_not_hang_on_the_order_of_copies(order: Sequence[str]) -> None:
+    new = {
+        "a": {"Loco": "A1", "Owner": "M05", "Railway": "Ash", "Number": "1"},
+        "b": {"Loco": "B1", "Owner": "M05", "Railway": "Ash", "Number": "1"},
+        "c": {"Loco": "B1", "Owner": "M05", "Railway": "Fir", "Number": "2"},
+    }
+
+    found = merge(BASE, BASE, [engines(name, A, B, C, new[name]) for name in order])
+
+    assert sorted(sorted(one.sources) for one in found.added) == [["a", "b", "c"]]
+    assert len(found.conflicts) == 3
+
+
+@pytest.mark.parametrize("order", [("Reversed", "reversed"), ("reversed", "Reversed")])
+def test_which_spelling_is_written_does_not_hang_on_the_order_of_copies(order: Sequence[str]) -> None:
+    copies = [engines(f"c{n}", A | {"Direction": word}, B, C) for n, word in enumerate(order)]
+
+    assert [one.new.value for one in merge(BASE, BASE, copies).taken] == ["Reversed"]
+
+
+def test_a_copy_that_followed_its_own_new_label_says_nothing_more_than_the_label() -> None:
+    base = engines("base", A, B, Consists=_HILL)
+    copy = engines("c1", {**A, "Loco": "Lady"}, B, Consists=[_HILL[1], {**_HILL[0], "Loco": "Lady"}])
+
+    found = merge(base, base, [copy])
+
+    assert [(one.row.sheet, one.old, one.new.value) for one in found.taken] == [
+        ("Locomotives", "A", "Lady"),
+        ("Consists", "A", "Lady"),
+    ]
+    assert found.added == ()
+
+
+def test_references_go_back_where_the_masters_new_label_is_in_conflict() -> None:
+    base = engines("base", A, B, Consists=_HILL)
+    master = engines("master", {**A, "Loco": "Gent"}, B, Consists=[{**_HILL[0], "Loco": "Gent"}, _HILL[1]])
+
+    found = merge(base, master, [engines("c1", {**A, "Loco": "Lady"}, B, Consists=_HILL)])
+
+    assert conflicts(found) == [("Gent", "Loco", "A", {"Gent": "master", "Lady": "c1"})]
+    assert taken(found) == [("Consists", "Hill, A", "Loco", "A", "base")]
+
+
+def test_what_a_copy_adds_under_a_label_that_the_master_changed_gets_the_new_one() -> None:
+    base = engines("base", A, B, Consists=_HILL)
+    master = engines("master", {**A, "Loco": "Gent"}, B, Consists=_HILL)
+
+    found = merge(base, master, [engines("c1", A, B, Consists=[*_HILL, {"Consist": "Low", "Loco": "a"}])])
+
+    assert added(found) == [{"Consist": "Low", "Loco": "Gent"}]
+    assert found.taken == ()
+
+
+def test_labels_that_were_swapped_are_no_new_labels() -> None:
+    base = engines("base", A, B, Consists=_HILL)
+    copy = engines("c1", {**A, "Loco": "B"}, {**B, "Loco": "A"}, Consists=_HILL)
+
+    found = merge(base, base, [copy])
+
+    assert {one.row.sheet for one in found.taken} == {"Locomotives"}
+
+
+def test_a_match_of_speeds_follows_a_new_label() -> None:
+    goals = [{"Loco": "B", "Match": "A"}]
+    base = engines("base", A, B, Speed_goals=goals)
+
+    found = merge(base, base, [engines("c1", {**A, "Loco": "Lady"}, B, Speed_goals=goals)])
+
+    assert taken(found)[1:] == [("Speed goals", "B", "Match", "Lady", "c1")]
