@@ -96,6 +96,11 @@ def read_inputs(base: Path | None, into: Path | None, copies: Sequence[Path]) ->
     sent = _base_at(base) if base is not None else None
     same = into is not None and base is not None and os.path.realpath(base) == os.path.realpath(into)
     moved_on = version_of(opened(into), MASTER) if into is not None and not same else None
+    if sent is not None and moved_on is None and (member := member_of(sent.package)):
+        raise CannotRunError(
+            f"'{base}' was sent to {member}, the rows of others locked: the merged workbook would be too",
+            "Give --into the master.",
+        )
     reads = _named(map_parallel(partial(_copy_at, base), copies))
     if moved_on is None and sent is None:
         first = version_of(opened(copies[0]), reads[0].name)

@@ -9,6 +9,7 @@ from rosterkit.commands.merge.sheet import merge_sheet
 from rosterkit.commands.merge.together import ErrorMark, errors_only_together
 from rosterkit.findings import Finding
 from rosterkit.versions.merged import Merged
+from rosterkit.versions.stamp import STAMP_NAME, stamp_of
 from rosterkit.versions.version import Version, version_of
 from rosterkit.writeback.merge_edit import merge_edit, places_in
 from rosterkit.writeback.merge_sheets import missing_sheets, require_titles
@@ -55,8 +56,13 @@ def merged_workbook(
     lines = [*earlier_conflicts(master.package), *lines_of(merged, edit, places, together, master.name)]
     lines.sort(key=lambda line: list(What).index(line.what))
     sheet = merge_sheet(lines, names, date1904=date1904)
-    change = WorkbookChange(own_sheets=(sheet,))
+    change = WorkbookChange(own_sheets=(sheet,), texts=_no_stamp(master))
     return MergedWorkbook(data=edited(after.package, change).data, lines=lines, together=together)
+
+
+def _no_stamp(master: Version) -> dict[str, str]:
+    """Return what empties the stamp of a copy that was sent: the merged workbook is none of that base."""
+    return {STAMP_NAME: ""} if stamp_of(master.package) is not None else {}
 
 
 def _with_missing_sheets(merged: Merged, master: Version, name: str) -> Version:

@@ -10,6 +10,8 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from rosterkit.roster.schema import schema_file
+from rosterkit.versions.stamp import stamp_of
+from rosterkit.xlsx.package.opening import opened
 from tests.command_line import Ran, run
 from tests.commands.merge.workbooks import (
     Edit,
@@ -333,6 +335,31 @@ def test_a_copy_of_another_base_is_refused(base: Path, tmp_path: Path) -> None:
     assert ran.status == 2
     assert "a copy of another base" in ran.err
     assert not (tmp_path / "out.xlsx").exists()
+
+
+def test_the_merged_workbook_is_no_copy_of_the_base_any_more(base: Path, tmp_path: Path) -> None:
+    sent = tmp_path / "copies.xlsx"
+    run("send", base, "-o", sent)
+    one, out = copied(sent, "M01.xlsx", cells(E2=99)), tmp_path / "out.xlsx"
+
+    ran = run("merge", "--base", sent, one, "-o", out)
+
+    assert ran.status == 0
+    assert DOUBT not in ran.out
+    assert (stamp_of(opened(sent)) is None, stamp_of(opened(out))) == (False, None)
+    assert table(out)["A"]["Address"] == 99
+
+
+def test_a_copy_with_locked_rows_becomes_no_master(base: Path, tmp_path: Path) -> None:
+    sent = tmp_path / "for M01.xlsx"
+    run("send", base, "--member", "m01", "-o", sent)
+    one = copied(sent, "any name.xlsx", cells(E2=99))
+
+    refused = run("merge", "--base", sent, one, "-o", tmp_path / "out.xlsx")
+    ran = run("merge", "--base", base, one, "-o", tmp_path / "out.xlsx")
+
+    assert (refused.status, "the rows of others locked" in refused.err) == (2, True)
+    assert ran.out.splitlines()[0].casefold() == "m01: 1 cell taken"
 
 
 def test_a_file_that_is_there_is_kept_where_it_is_replaced(base: Path) -> None:
