@@ -26,8 +26,11 @@ from rosterkit.cli.options import (
     ModeOption,
     Near,
     PlainForm,
+    ReadOut,
     Record,
     Replace,
+    Restore,
+    SheetOut,
     SideOfMeet,
     Strict,
     TableForm,
@@ -145,9 +148,12 @@ def fill(
 def cards(  # noqa: PLR0913 - an option a parameter
     workbook: WorkbookArgument,
     loco: Loco = None,
+    out: SheetOut = None,
     *,
     changes: Changes = False,
     after_reset: AfterReset = False,
+    read_out: ReadOut = False,
+    restore: Restore = False,
     mode: ModeOption = None,
     record: Record = None,
     day: Day = None,
@@ -155,22 +161,26 @@ def cards(  # noqa: PLR0913 - an option a parameter
     width: Width = 80,
     form: TableForm = "text",
 ) -> None:
-    """Print what to key in, in order, engine by engine; or record what was read back."""
+    """Print what to key in or to read, engine by engine; or record what was read back."""
     from rosterkit.cards.card import CardOptions, MeetPhase
     from rosterkit.cards.report import printed_cards
     from rosterkit.cards.write_modes import WriteMode
     from rosterkit.commands.cards import cards as cards_for
     from rosterkit.commands.cards import record as record_readings
+    from rosterkit.commands.cards import write_cards
     from rosterkit.commands.common import day_and_time
     from rosterkit.writeback.readings import read_back_words
 
     if day and not record:
         raise CannotRunError("--on is the day of what --record writes", "Give both, or neither.")
+    _refuse_together(read_out, restore, changes or after_reset or bool(record or meet))
     options = CardOptions(
         mode=WriteMode(mode) if mode else None,
         changes=changes,
         after_reset=after_reset,
         phase=MeetPhase(meet) if meet else None,
+        read_out=read_out,
+        restore=restore,
     )
     if record:
         moment = day_and_time(day)
@@ -183,6 +193,11 @@ def cards(  # noqa: PLR0913 - an option a parameter
     made = cards_for(workbook, loco or (), options)
     if meet and not made:
         _say("no engine has a Meet address of its own: there is nothing to key in")
+    if restore and not made:
+        _say("no engine has a reading: there is nothing to put back")
+    if out:
+        write_cards(made, options, out)
+        _say(f"made {out}")
     typer.echo(printed_cards(made, form, width), nl=bool(made) or form != "text")
 
 
@@ -326,6 +341,15 @@ def rules(
     from rosterkit.commands.rules import check_list, check_page
 
     typer.echo(check_page(check_named(slug)) if slug else check_list(CHECKS))
+
+
+def _refuse_together(*kinds: bool) -> None:
+    """Refuse options for cards of which a card can follow only one."""
+    if sum(kinds) > 1:
+        raise CannotRunError(
+            "--read-out and --restore are lists of their own",
+            "Give one of them, without --changes, --after-reset, --meet and --record.",
+        )
 
 
 def _on_terminal() -> bool:
