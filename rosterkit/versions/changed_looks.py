@@ -4,6 +4,7 @@ Programs write formats in their own ways when they save; what is compared is wha
 """
 
 from collections.abc import Iterator, Mapping
+from functools import cached_property
 from typing import NamedTuple
 
 from rosterkit.cell_names import column_letters
@@ -38,19 +39,18 @@ def changed_looks(base: SheetLooks, copy: SheetLooks, places: SheetPlaces) -> It
     value. A cell in a row or a column that was added is compared with all that its column had. The kind of a
     number counts only where the same number stands: typing may choose it, and texts do not show it.
     """
-    usual = _usual(base, places)
+    comparison = _Comparison(base, copy, places)
     for row, cells in enumerate(places.copy.rows, 1):
         if not any(cell != "" for cell in cells):
             continue
         run: Formatted | None = None
-        for column in range(1, _width(places, cells) + 1):
-            words = _words(base, copy, places, (row, column), usual)
+        for column, words in comparison.row(row, _width(places, cells)):
             if run and words == run.words and run.last == column - 1:
                 run = run._replace(last=column)
                 continue
             if run:
                 yield run
-            run = Formatted(row, column, column, words) if words else None
+            run = Formatted(row, column, column, words)
         if run:
             yield run
 
@@ -59,39 +59,67 @@ def _width(places: SheetPlaces, cells: list[Raw]) -> int:
     return len(cells) if places.copy_table is None else max(len(cells), places.copy_table.headings.width)
 
 
-def _usual(base: SheetLooks, places: SheetPlaces) -> Mapping[int, frozenset[Look]]:
-    """Return the looks that the rows of the base's table, or a free one below them, have in each column."""
-    table = places.base_table
-    if table is None or table.sheet.transposed:
-        return {}
-    rows = [*table.rows, max([table.headings.row, *table.rows]) + 1]
-    return {
-        column: frozenset(base.at(row, column) for row in rows)
-        for column in range(1, table.headings.width + 1)
-    }
+class _Comparison:
+    """The looks of a copy's sheet beside those of the base; most rows have formats that others had before."""
 
+    def __init__(self, base: SheetLooks, copy: SheetLooks, places: SheetPlaces) -> None:
+        self.base, self.copy, self.places = base, copy, places
+        self.alike: set[tuple[tuple[int, ...], tuple[int, ...]]] = set()
+        self.columns: list[int | None] = []
 
-def _words(
-    base: SheetLooks,
-    copy: SheetLooks,
-    places: SheetPlaces,
-    cell: tuple[int, int],
-    usual: Mapping[int, frozenset[Look]],
-) -> str:
-    """Return how a cell was formatted, in words; "" where it looks as before."""
-    if any(one.holds(*cell) for one in copy.pivots):
-        return ""
-    new = copy.at(*cell)
-    at = places.at(*cell)
-    if at is not None:
-        old = base.at(*at)
-        number = new.number != old.number and _same_number(places, at, cell)
-        return "" if new == old else _difference(old, new, number=number)
-    column = places.column(cell[1])
-    known = usual.get(column, frozenset()) if column is not None else frozenset[Look]()
-    # What is added may look as its neighbours do, and as a program shows what was typed there.
-    differences = [_difference(old, new, number=False) for old in known or {Look()}]
-    return min(differences, key=len)
+    def row(self, row: int, width: int) -> Iterator[tuple[int, str]]:
+        """Return the columns of a row whose cells were formatted, and how, in words."""
+        while len(self.columns) < width:
+            self.columns.append(self.places.column(len(self.columns) + 1))
+        across = self.columns[:width]
+        was = self.places.row(row)
+        before = self.base.formats(was or 0, max(filter(None, across), default=1))
+        olds = tuple(-1 if column is None or was is None else before[column - 1] for column in across)
+        news = tuple(self.copy.formats(row, width))
+        if (olds, news) in self.alike:
+            return
+        found = [
+            (column, words)
+            for column, (old, new) in enumerate(zip(olds, news, strict=True), 1)
+            if (words := self.words(row, column, old, new))
+        ]
+        if found or any(
+            self.base.look(old) != self.copy.look(new) for old, new in zip(olds, news, strict=True)
+        ):
+            yield from found
+        else:
+            self.alike.add((olds, news))
+
+    def words(self, row: int, column: int, old: int, new: int) -> str:
+        """Return how a cell was formatted, in words; "" where it looks as before."""
+        look = self.copy.look(new)
+        if old >= 0 and self.base.look(old) == look:
+            return ""
+        if any(one.holds(row, column) for one in self.copy.pivots):
+            return ""
+        at = self.places.at(row, column)
+        if at is not None:
+            was = self.base.look(old)
+            number = was.number != look.number and _same_number(self.places, at, (row, column))
+            return _difference(was, look, number=number)
+        across = self.columns[column - 1]
+        known = self.usual.get(across, frozenset()) if across is not None else frozenset[Look]()
+        # What is added may look as its neighbours do, and as a program shows what was typed there.
+        return min((_difference(one, look, number=False) for one in known or {Look()}), key=len)
+
+    @cached_property
+    def usual(self) -> Mapping[int, frozenset[Look]]:
+        """The looks that the rows of the base's table, or a free one below them, have in each column."""
+        table = self.places.base_table
+        if table is None or table.sheet.transposed:
+            return {}
+        width = table.headings.width
+        rows = [*table.rows, max([table.headings.row, *table.rows]) + 1]
+        columns = zip(*(self.base.formats(row, width) for row in rows), strict=True)
+        return {
+            column: frozenset(self.base.look(number) for number in set(numbers))
+            for column, numbers in enumerate(columns, 1)
+        }
 
 
 def _same_number(places: SheetPlaces, old: tuple[int, int], new: tuple[int, int]) -> bool:

@@ -54,20 +54,30 @@ def _content(grid: Grid, cell: Outside) -> str:
 
 def _cells(grid: Grid, table: Table) -> Iterator[Outside]:
     """Return the cells that no row and no setting holds; computed columns are none of them."""
-    computed = {table.headings.columns.get(one.name) for one in table.sheet.computed}
-    headed = {*table.headings.columns.values(), *table.headings.own}
+    if table.sheet.transposed:
+        yield from _beside(grid, table)
+        return
+    headings = table.headings
+    computed = {headings.columns.get(one.name) for one in table.sheet.computed}
+    width = max(map(len, grid.rows), default=0)
+    bare = [at for at in range(1, width + 1) if at not in {*headings.columns.values(), *headings.own}]
+    typed = [at for at in range(1, width + 1) if at not in computed]
     listed = set(table.rows)
     for row, cells in enumerate(grid.rows, 1):
+        if row == headings.row:
+            continue
+        above = row < headings.row
+        for column in bare if row in listed else range(1, width + 1) if above else typed:
+            value = cells[column - 1] if column <= len(cells) else ""
+            if value != "" and content(value, grid.formulas.get((row, column))):
+                yield Outside(row, column, value, ABOVE if above else WITHOUT if column in bare else BELOW)
+
+
+def _beside(grid: Grid, table: Table) -> Iterator[Outside]:
+    """Return the cells that are neither the name of a setting nor its value."""
+    settings = set(table.headings.columns.values())
+    for row, cells in enumerate(grid.rows, 1):
         for column, value in enumerate(cells, 1):
-            if value == "" or not content(value, grid.formulas.get((row, column))):
-                continue
-            if table.sheet.transposed:
-                setting = row in table.headings.columns.values()
-                if not (setting and column in (table.name_column, table.value_column)):
-                    yield Outside(row, column, value, BESIDE)
-            elif row < table.headings.row:
-                yield Outside(row, column, value, ABOVE)
-            elif row > table.headings.row and column not in headed:
-                yield Outside(row, column, value, WITHOUT)
-            elif row > table.headings.row and row not in listed and column not in computed:
-                yield Outside(row, column, value, BELOW)
+            named = row in settings and column in (table.name_column, table.value_column)
+            if value != "" and not named and content(value, grid.formulas.get((row, column))):
+                yield Outside(row, column, value, BESIDE)

@@ -9,14 +9,17 @@ a custom property does not.
 import hashlib
 import json
 import re
-from typing import Protocol
+from collections.abc import Mapping
+from functools import lru_cache
 
 from rosterkit.errors import CannotRunError
 from rosterkit.versions.content import contents_of
 from rosterkit.versions.merged import NotMerged
+from rosterkit.versions.version import Version
+from rosterkit.xlsx.grid import Grid
 from rosterkit.xlsx.package.contents import OWNER
 from rosterkit.xlsx.package.errors import shown
-from rosterkit.xlsx.package.opening import Package
+from rosterkit.xlsx.package.opening import Package, opened_in_memory
 from rosterkit.xlsx.read.names import named_text
 from rosterkit.xlsx.read.workbook import read_workbook
 
@@ -29,11 +32,6 @@ LONGEST = 200
 
 _DIGITS = 32
 _STAMP = re.compile(rf"([0-9a-f]{{{_DIGITS}}})(?: (.*))?", re.DOTALL)
-
-
-class _HasPackage(Protocol):
-    @property
-    def package(self) -> Package: ...
 
 
 def stamp_of(package: Package) -> str | None:
@@ -57,25 +55,38 @@ def member_of(package: Package) -> str | None:
     return named_text(package, MEMBER_NAME) or None
 
 
-def content_stamp(workbook: Package | _HasPackage) -> str:
+def content_stamp(workbook: Package | Version) -> str:
     """Return the stamp of what stands in a workbook: 32 hexadecimal digits of its SHA-256.
 
     The order of rows and of columns, computed columns and the sheets that rosterkit made do not count.
 
     Args:
-        workbook: It, or what has it as ``package``.
+        workbook: It, opened or read.
 
     Raises:
         CannotRunError: it cannot be read, or a heading of ours stands twice in a sheet.
     """
-    package = workbook if isinstance(workbook, Package) else workbook.package
+    if isinstance(workbook, Package):
+        return _stamp_of_file(workbook.raw, workbook.name)
+    if content_stamp not in workbook.kept:
+        workbook.kept[content_stamp] = _stamp(workbook.grids, workbook.package.name)
+    return str(workbook.kept[content_stamp])
+
+
+@lru_cache(maxsize=4)
+def _stamp_of_file(data: bytes, name: str) -> str:
+    """Return the stamp of a file, which is worked out once for all copies that are held against it."""
+    package = opened_in_memory(data, name)
     theirs = {sheet.title for sheet in package.sheets if not sheet.is_own}
-    grids = read_workbook(package, theirs.__contains__).grids
-    text = json.dumps(contents_of(grids, package.name), ensure_ascii=True, separators=(",", ":"))
+    return _stamp(read_workbook(package, theirs.__contains__).grids, name)
+
+
+def _stamp(grids: Mapping[str, Grid], name: str) -> str:
+    text = json.dumps(contents_of(grids, name), ensure_ascii=True, separators=(",", ":"))
     return hashlib.sha256(text.encode()).hexdigest()[:_DIGITS]
 
 
-def require_base(base: Package, copy: Package) -> None:
+def require_base(base: Package | Version, copy: Package) -> None:
     """See that a copy was made of a base; a copy without a stamp passes, see ``unverified``.
 
     What counts is what stands in the base now: one that was edited after it was sent is another base.
@@ -86,15 +97,16 @@ def require_base(base: Package, copy: Package) -> None:
     stamp = stamp_of(copy)
     if stamp is None or stamp == content_stamp(base):
         return
-    if stamp == stamp_of(base):
+    package = base if isinstance(base, Package) else base.package
+    if stamp == stamp_of(package):
         raise CannotRunError(
-            f"'{base.name}' was edited after it was sent: it is no base for '{copy.name}'",
+            f"'{package.name}' was edited after it was sent: it is no base for '{copy.name}'",
             "Give --base the workbook as it was sent, or the master as it was then; give this one as a copy.",
         )
     name = base_name(copy)
     other = f"{shown(name)} as it was when it was sent" if name else "another workbook"
     raise CannotRunError(
-        f"'{copy.name}' is a copy of another base than '{base.name}': of {other} (stamp {stamp[:8]})",
+        f"'{copy.name}' is a copy of another base than '{package.name}': of {other} (stamp {stamp[:8]})",
         "Give --base that workbook, or merge this copy apart from the others.",
     )
 

@@ -122,9 +122,9 @@ def _copy_at(base: Path | None, path: Path) -> CopyRead:
     package = opened(path)
     sent = None if base is None else _base_at(base)
     if sent is not None:
-        require_base(sent.package, package)
+        require_base(sent, package)
     copy = version_of(package, member_of(package) or path.stem)
-    missed = things_not_merged(sent.package, package, rows_in(sent, copy), copy.name) if sent else []
+    missed = things_not_merged(sent, copy, rows_in(sent, copy), copy.name) if sent else []
     return CopyRead(
         name=copy.name,
         path=str(path),

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from lxml import etree
 
@@ -18,13 +19,15 @@ from rosterkit.xlsx.xml.references import column_number
 _FALSE = {"0", "false"}
 _TAG = re.compile(rb"<(?:[^\s<>/:!?]+:)?(row|c)((?:\s[^<>]*?)?)/?>")
 _STATED = re.compile(rb"""\s(r|s|customFormat)\s*=\s*["']([^"']*)["']""")
+_CELL = re.compile(rb'<c r="([A-Z]{1,3})([0-9]{1,7})"(?: s="([0-9]{1,9})")?(?=[ />])')
+_FORMATTED_ROW = re.compile(rb'<row (?=[^<>]*customFormat)[^<>]*\br="[^<>]*>')
+_TRUE = {b"1", b"true"}
 _BUILT_IN: Mapping[int | None, str] = {49: "text", 9: "percent", 10: "percent"}
 """By numbers of formats that have no code in the file (ISO/IEC 29500-1, 18.8.30)."""
 _MOMENTS = {Kind.DATE: "date", Kind.TIME: "time", Kind.DURATION: "duration", Kind.SCIENTIFIC: "scientific"}
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(NamedTuple):
     """How a cell looks."""
 
     fill: str | None = None
@@ -46,20 +49,28 @@ class SheetLooks:
 
     looks: tuple[Look, ...]
     """By the number that cells use."""
-    cells: Mapping[tuple[int, int], int] = field(default_factory=dict)
+    cells: Mapping[int, Mapping[int, int]] = field(default_factory=dict)
+    """The format of each cell by row and column."""
     rows: Mapping[int, int] = field(default_factory=dict)
     columns: Mapping[int, int] = field(default_factory=dict)
     pivots: tuple[Area, ...] = ()
     """The cells of pivot tables, which programs format when they make them anew."""
 
+    def formats(self, row: int, width: int) -> list[int]:
+        """Return the formats of the first cells of a row, be they there or not."""
+        cells, own = self.cells.get(row, {}), self.rows.get(row)
+        if own is not None:
+            return [cells.get(column, own) for column in range(1, width + 1)]
+        usual = self.columns
+        return [cells[column] if column in cells else usual.get(column, 0) for column in range(1, width + 1)]
+
+    def look(self, number: int) -> Look:
+        """Return the look of a format; the usual one for a format that there is not."""
+        return self.looks[number] if number < len(self.looks) else PLAIN
+
     def at(self, row: int, column: int) -> Look:
         """Return how a cell looks, be it there or not."""
-        style = self.cells.get((row, column))
-        if style is None:
-            style = self.rows.get(row)
-        if style is None:
-            style = self.columns.get(column, 0)
-        return self.looks[style] if style < len(self.looks) else PLAIN
+        return self.look(self.formats(row, column)[-1])
 
 
 def looks_of(package: Package) -> tuple[Look, ...]:
@@ -148,7 +159,31 @@ def sheet_looks(package: Package, part: str, looks: tuple[Look, ...]) -> SheetLo
         if b"style" in stated:
             run = range(int(stated.get(b"min", b"1")), int(stated.get(b"max", b"0")) + 1)
             columns |= dict.fromkeys(run, int(stated[b"style"]))
-    cells: dict[tuple[int, int], int] = {}
+    cells, rows = _plainly(data) or _tag_by_tag(data, begin)
+    return SheetLooks(
+        looks=looks, cells=cells, rows=rows, columns=columns, pivots=tuple(_pivots(package, part))
+    )
+
+
+Numbers = tuple[Mapping[int, Mapping[int, int]], Mapping[int, int]]
+"""The formats of cells by row and column, and those of rows."""
+
+
+def _plainly(data: bytes) -> Numbers | None:
+    """Read the formats of cells in the spelling that nearly all programs write; None in any other."""
+    found = _CELL.findall(data)
+    if len(found) != data.count(b"<c ") or b":c " in data or b"<c>" in data or b"<!" in data:
+        return None
+    cells: dict[int, dict[int, int]] = {}
+    for letters, row, style in found:
+        cells.setdefault(int(row), {})[_COLUMNS[letters]] = int(style or 0)
+    tags = (dict(_STATED.findall(tag)) for tag in _FORMATTED_ROW.findall(data))
+    rows = {int(said[b"r"]): int(said.get(b"s", b"0")) for said in tags if said.get(b"customFormat") in _TRUE}
+    return cells, rows
+
+
+def _tag_by_tag(data: bytes, begin: int) -> Numbers:
+    cells: dict[int, dict[int, int]] = {}
     rows: dict[int, int] = {}
     row = column = 0
     for tag in _TAG.finditer(data, begin):
@@ -156,15 +191,22 @@ def sheet_looks(package: Package, part: str, looks: tuple[Look, ...]) -> SheetLo
         place = said.get(b"r", b"")
         if tag[1] == b"row":
             row, column = int(place) if place.isdigit() else row + 1, 0
-            if said.get(b"customFormat") in {b"1", b"true"}:
+            if said.get(b"customFormat") in _TRUE:
                 rows[row] = int(said.get(b"s", b"0"))
         else:
-            letters = place.rstrip(b"0123456789").decode()
-            column = column_number(letters) if letters else column + 1
-            cells[row, column] = int(said.get(b"s", b"0"))
-    return SheetLooks(
-        looks=looks, cells=cells, rows=rows, columns=columns, pivots=tuple(_pivots(package, part))
-    )
+            letters = place.rstrip(b"0123456789")
+            column = _COLUMNS[letters] if letters else column + 1
+            cells.setdefault(row, {})[column] = int(said.get(b"s", b"0"))
+    return cells, rows
+
+
+class _Columns(dict[bytes, int]):
+    def __missing__(self, letters: bytes) -> int:
+        self[letters] = column_number(letters.decode())
+        return self[letters]
+
+
+_COLUMNS = _Columns()
 
 
 def _pivots(package: Package, part: str) -> Iterator[Area]:
