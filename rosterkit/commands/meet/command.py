@@ -65,7 +65,7 @@ def make_meet_workbook(
         for finding in meet.findings:
             if finding.rule == "workbook-unread":
                 raise CannotRunError(finding.message, finding.fix)
-        return replace(meet, copies=make_copies(meet, copies_to, force=force, then=write_plan))
+        return replace(meet, copies=make_copies(meet, copies_to, out=out, force=force, then=write_plan))
 
 
 def _refuse_member(out: Path, paths: Sequence[Path], meet: Meet) -> None:
@@ -110,6 +110,7 @@ def plan_meet(paths: Sequence[Path], *, processes: int = 0) -> Meet:
         event=next((roster.layout.event for roster in rosters if roster.layout.event), None),
         attendance=attendance,
         plan=plan,
+        digests={book.book.name: book.digest for book in books},
         left_out=[*left_out, *earlier],
         findings=in_reading_order(findings),
     )

@@ -29,6 +29,8 @@ class Meet:
     plan: Plan
     findings: Sequence[Finding]
     """In reading order."""
+    digests: Mapping[str, str] = field(default_factory=dict)
+    """SHA-256 of each workbook as it was read, by its path as given."""
     left_out: Sequence[LeftOut] = ()
     """Workbooks that are none of a member's."""
     copies: Mapping[Path, int] = field(default_factory=dict)
