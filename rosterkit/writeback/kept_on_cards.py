@@ -10,7 +10,7 @@ from rosterkit.cards.typed_lines import TypedLine
 from rosterkit.cv.readings import order_of
 from rosterkit.roster.cell_values import shown
 from rosterkit.roster.model import Reading, Roster
-from rosterkit.writeback.read_back import FromCards, is_tick, unclear_words, value_of, what_of
+from rosterkit.writeback.read_back import FromCards, is_tick, value_of, what_of
 from rosterkit.writeback.readings import TITLE
 from rosterkit.xlsx.patch.refusal import unwritable
 
@@ -25,8 +25,8 @@ class OnNewCards:
     placed: Placed
     taken_over: frozenset[tuple[int, int]]
     """The cells of the earlier sheet of which nothing is lost."""
-    unclear: Sequence[TypedLine]
-    """Lines that keep what is no value under Read back."""
+    unclear: Sequence[tuple[TypedLine, str]]
+    """Lines that keep what is no reading under Read back, and why it is none."""
     differing: Sequence[TypedLine]
     """Ticked lines whose value was read back, and is another one: the tick is gone."""
     other_value: Sequence[TypedLine]
@@ -68,7 +68,7 @@ def on_new_cards(typed: FromCards, cards: Sequence[Card], roster: Roster) -> OnN
             for place in line.places
             if line not in homeless
         ),
-        unclear=[line for line, kept in typed.kept if kept.caution and line not in homeless],
+        unclear=[(line, kept.caution) for line, kept in typed.kept if kept.caution and line not in homeless],
         differing=[line for line in typed.read if _contradicts(line)],
         other_value=other_value,
         homeless=homeless,
@@ -147,8 +147,7 @@ def taken_over_words(typed: FromCards, kept: OnNewCards) -> list[str]:
         readings = f"{count} readings" if count > 1 else "1 reading"
         words.append(f"took {readings} over from the sheet '{CARDS}' into the sheet '{TITLE}'")
     words += (
-        f"not taken over, and left on the card: {line.read_back_cell}, {unclear_words(line)}"
-        for line in kept.unclear
+        f"not taken over, and left on the card, {line.read_back_cell}: {why}" for line, why in kept.unclear
     )
     words += (
         f"{line.about} was ticked, and read {shown(line.read_back)}, not {line.key.value}: "

@@ -61,16 +61,13 @@ def read_back(lines: Sequence[TypedLine], roster: Roster, moment: Moment) -> Fro
 
 def _kept(line: TypedLine) -> Kept:
     done, typed = (None if raw == "" else typed_again(raw) for raw in (line.done, line.read_back))
-    unclear = typed is not None and not _is_reading(line.read_back)
-    return Kept(done=done, read_back=typed, caution=f"{unclear_words(line)}." if unclear else None)
-
-
-def unclear_words(line: TypedLine) -> str:
-    """Say that what is typed under Read back of a line is not a value."""
-    return (
-        f"read back of {line.about}: '{shown(line.read_back)}' is not a value from 0 to {BYTE[-1]}, nor "
-        f"{NO_ANSWER} where there was no acknowledgment"
-    )
+    caution = None
+    if typed is not None and not _is_reading(line.read_back):
+        caution = (
+            f"Read back of {line.about}: '{shown(line.read_back)}' is not a value from 0 to {BYTE[-1]}, nor "
+            f"{NO_ANSWER} where there was no acknowledgment."
+        )
+    return Kept(done=done, read_back=typed, caution=caution)
 
 
 def _is_reading(raw: Raw) -> bool:

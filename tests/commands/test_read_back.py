@@ -238,7 +238,7 @@ def test_a_tick_of_a_line_that_is_gone_is_not_missed_where_a_reading_shows_its_v
 
 def test_what_is_no_value_stands_on_the_card_in_words_until_it_is_corrected(path: Path) -> None:
     _typed(path, "A", 2, read="lots")
-    words = "read back of CV2 of 'A': 'lots' is not a value from 0 to 255, nor - where there was no"
+    words = "Read back of CV2 of 'A': 'lots' is not a value from 0 to 255, nor - where there was no"
 
     first, again = run("fill", path), run("fill", path)
     texts = [str(cell.value) for cell in load_workbook(path)["Cards"]["A"]]
@@ -250,6 +250,19 @@ def test_what_is_no_value_stands_on_the_card_in_words_until_it_is_corrected(path
     assert [text for text in texts if words in text]
     assert "took 1 reading over" in last.err
     assert not [text for text in _lines(path) if text.read_back]
+
+
+def test_what_may_be_of_either_of_two_engines_of_a_label_is_named_and_nothing_written(path: Path) -> None:
+    cell = _typed(path, "A", 29, read=2)
+    book = load_workbook(path)
+    book["Locomotives"]["A3"] = "A"
+    book.save(path)
+    stood = path.read_bytes()
+
+    ran = run("fill", path)
+
+    assert (ran.status, path.read_bytes()) == (2, stood)
+    assert f"no line on the new one any more: {cell} (CV29 of 'A')" in ran.err
 
 
 def test_the_copy_has_the_readings_and_the_workbook_stays_as_it_is(path: Path) -> None:
