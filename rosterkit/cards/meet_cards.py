@@ -114,14 +114,15 @@ def _read_since(
 def shows_meet_address(roster: Roster, label: str, readings: Iterable[tuple[int, int | None]]) -> bool:
     """Tell whether CVs as they read, by their numbers, are those of an engine's address for the meet.
 
-    They are where one of the address reads as it is wanted there and not at home, and none otherwise.
+    They are where one of its address or of its consist's reads as it is wanted there and not at home, and
+    none of them otherwise.
     """
     away = away_of(roster)
     engine = next((one for one in labelled(roster, [label]) if one.index in away), None)
     if engine is None:
         return False
     there, home = (
-        {one.cv: one.value for one in cvs.values if one.group is CvGroup.ADDRESS}
+        {one.cv: one.value for one in cvs.values if one.group in (CvGroup.ADDRESS, CvGroup.CONSIST)}
         for cvs in (cvs_at_meet(engine, roster, away[engine.index]), cvs_of(engine, roster))
     )
     read = [(cv, value) for cv, value in readings if cv in there and value is not None]

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from rosterkit.cards.card import Card
 from rosterkit.cards.report import before_you_begin, meaning_words
 from rosterkit.cards.sheet_lines import Kept, Placed, key_cells, with_key_columns
-from rosterkit.cards.steps import AGREES, HELD_BACK, KEY_IN, READ, Step
+from rosterkit.cards.steps import AGREES, HELD_BACK, KEY_IN, READ, READ_OUT, Step
 from rosterkit.standards.speed_curve import SPEED_TABLE_CVS
 from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 
@@ -156,7 +156,7 @@ def _across(text: str, look: CellStyle) -> _Line:
 def _step(card: Card, step: Step, kept: Kept) -> _Line:
     words = meaning_words(step)
     done = _box(kept.done)
-    if step.state not in (KEY_IN, READ) and kept.done is None:
+    if step.state not in (KEY_IN, READ, READ_OUT) and kept.done is None:
         other = HELD if step.state.startswith(HELD_BACK) else OTHER_MODE
         done = OwnCell(ALREADY_SO if step.state == AGREES else other, CellStyle.WRAPPED)
     cells = [

@@ -7,36 +7,28 @@ from typing import Annotated
 import typer
 
 from rosterkit import __version__
-from rosterkit.cli.copies import merge
+from rosterkit.cli.copies import compare, merge, send
 from rosterkit.cli.help import Command, Commands
 from rosterkit.cli.options import (
-    AfterReset,
-    Changes,
     CheckForm,
     Clear,
     CopiesFolder,
     Copy,
     Count,
-    Day,
     Force,
     ForMember,
     KindOption,
-    Loco,
     MeetWorkbook,
-    ModeOption,
     Near,
     PlainForm,
-    Record,
     Replace,
-    SideOfMeet,
     Strict,
-    TableForm,
-    Width,
     WorkbookArgument,
     WorkbooksArgument,
 )
 from rosterkit.cli.output import leave as _leave
 from rosterkit.cli.output import say as _say
+from rosterkit.cli.track import cards
 from rosterkit.errors import CannotRunError
 
 app = typer.Typer(
@@ -141,49 +133,7 @@ def fill(
     _leave(failing=is_failing(filled.report, strict=strict))
 
 
-@command()
-def cards(  # noqa: PLR0913 - an option a parameter
-    workbook: WorkbookArgument,
-    loco: Loco = None,
-    *,
-    changes: Changes = False,
-    after_reset: AfterReset = False,
-    mode: ModeOption = None,
-    record: Record = None,
-    day: Day = None,
-    meet: SideOfMeet = None,
-    width: Width = 80,
-    form: TableForm = "text",
-) -> None:
-    """Print what to key in, in order, engine by engine; or record what was read back."""
-    from rosterkit.cards.card import CardOptions, MeetPhase
-    from rosterkit.cards.report import printed_cards
-    from rosterkit.cards.write_modes import WriteMode
-    from rosterkit.commands.cards import cards as cards_for
-    from rosterkit.commands.cards import record as record_readings
-    from rosterkit.commands.common import day_and_time
-    from rosterkit.writeback.readings import read_back_words
-
-    if day and not record:
-        raise CannotRunError("--on is the day of what --record writes", "Give both, or neither.")
-    options = CardOptions(
-        mode=WriteMode(mode) if mode else None,
-        changes=changes,
-        after_reset=after_reset,
-        phase=MeetPhase(meet) if meet else None,
-    )
-    if record:
-        moment = day_and_time(day)
-        recorded = record_readings(workbook, loco or (), record, moment.day, moment.time, options)
-        _say(f"recorded in {workbook}; the earlier file is {recorded.kept}")
-        _say(f"{', '.join(loco or ())}: {read_back_words(recorded.readings)}")
-        if recorded.at_meet:
-            _say("that is the address for the meet: what is left of the card for the meet is printed")
-        options = recorded.left
-    made = cards_for(workbook, loco or (), options)
-    if meet and not made:
-        _say("no engine has a Meet address of its own: there is nothing to key in")
-    typer.echo(printed_cards(made, form, width), nl=bool(made) or form != "text")
+command()(cards)
 
 
 @command()
@@ -276,46 +226,13 @@ def meet(
     _leave(failing=has_error(plan))
 
 
-@command()
-def send(
-    master: Annotated[
-        Path, typer.Argument(help="The workbook to send out.", metavar="MASTER", readable=False)
-    ],
-    out: Annotated[
-        Path,
-        typer.Option("-o", "--out", help="Where the copy is made.", metavar="COPY", readable=False),
-    ],
-    *,
-    member: Annotated[
-        str | None,
-        typer.Option(
-            help="For one member: their engines first, all others locked (no password).",
-            metavar="CODE",
-        ),
-    ] = None,
-    force: Force = False,
-) -> None:
-    """Make a copy of a workbook that knows its base, to be edited, sent back and merged."""
-    from rosterkit.commands.send.command import send as send_copy
-    from rosterkit.commands.send.command import sent_text
-
-    typer.echo(sent_text(send_copy(master, out, member=member, force=force)), err=True)
+command()(send)
 
 
 command()(merge)
 
 
-@command()
-def compare(
-    old: Annotated[Path, typer.Argument(help="The workbook as it was.", metavar="OLD", readable=False)],
-    new: Annotated[Path, typer.Argument(help="The workbook as it is now.", metavar="NEW", readable=False)],
-    form: TableForm = "text",
-) -> None:
-    """Say what changed, engine by engine, CV by CV, and row by row of the other sheets."""
-    from rosterkit.commands.compare.command import compare as compare_workbooks
-    from rosterkit.commands.compare.report import COMPARE_FORMATS
-
-    typer.echo(COMPARE_FORMATS[form](compare_workbooks(old, new)))
+command()(compare)
 
 
 @command()

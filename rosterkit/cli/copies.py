@@ -1,11 +1,11 @@
-"""The command for copies that members edited and sent back."""
+"""The commands for copies: sent to members, edited by them, merged when they come back, and compared."""
 
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from rosterkit.cli.options import Force, PlainForm
+from rosterkit.cli.options import Force, PlainForm, TableForm
 from rosterkit.cli.output import leave, say
 
 _CopiesArgument = Annotated[
@@ -46,7 +46,7 @@ def merge(  # noqa: PLR0913 - an option a parameter
     force: Force = False,
     form: PlainForm = "text",
 ) -> None:
-    """Merge copies that members edited into one workbook: --base SENT COPY... -o OUT."""
+    """Merge copies that members edited (--base, -o), or carry out what was then chosen (--resolve)."""
     from rosterkit.commands.merge.command import merge as merge_copies
     from rosterkit.commands.merge.report import MERGE_FORMATS, is_failing, made_text
     from rosterkit.commands.merge.resolve import require_alone
@@ -64,3 +64,39 @@ def merge(  # noqa: PLR0913 - an option a parameter
     say(made_text(report))
     typer.echo(MERGE_FORMATS[form](report))
     leave(failing=is_failing(report))
+
+
+def send(
+    master: Annotated[
+        Path, typer.Argument(help="The workbook to send out.", metavar="MASTER", readable=False)
+    ],
+    out: Annotated[
+        Path,
+        typer.Option("-o", "--out", help="Where the copy is made.", metavar="COPY", readable=False),
+    ],
+    *,
+    member: Annotated[
+        str | None,
+        typer.Option(
+            help="For one member: their engines first, all others locked (no password).", metavar="CODE"
+        ),
+    ] = None,
+    force: Force = False,
+) -> None:
+    """Make a copy of a workbook that knows its base, to be edited, sent back and merged."""
+    from rosterkit.commands.send.command import send as send_copy
+    from rosterkit.commands.send.command import sent_text
+
+    typer.echo(sent_text(send_copy(master, out, member=member, force=force)), err=True)
+
+
+def compare(
+    old: Annotated[Path, typer.Argument(help="The workbook as it was.", metavar="OLD", readable=False)],
+    new: Annotated[Path, typer.Argument(help="The workbook as it is now.", metavar="NEW", readable=False)],
+    form: TableForm = "text",
+) -> None:
+    """Say what changed, engine by engine, CV by CV, and row by row of the other sheets."""
+    from rosterkit.commands.compare.command import compare as compare_workbooks
+    from rosterkit.commands.compare.report import COMPARE_FORMATS
+
+    typer.echo(COMPARE_FORMATS[form](compare_workbooks(old, new)))

@@ -48,6 +48,21 @@ Changes = Annotated[bool, typer.Option("--changes", help="Only what the last rea
 AfterReset = Annotated[
     bool, typer.Option("--after-reset", help="Everything, as after a reset to factory values.")
 ]
+ReadOut = Annotated[
+    bool,
+    typer.Option(
+        "--read-out", help="A list of the CVs to read, and to write down, before a decoder is reset."
+    ),
+]
+Restore = Annotated[
+    bool, typer.Option("--restore", help="What puts the newest readings back after a decoder was reset.")
+]
+SheetOut = Annotated[
+    Path | None,
+    typer.Option(
+        "-o", "--out", help="Also make a workbook with the cards here.", metavar="OUT", readable=False
+    ),
+]
 ModeOption = Annotated[CardMode | None, _choice(CardMode, "How CVs are written; else as the layout has it.")]
 Record = Annotated[
     list[str] | None,

@@ -7,9 +7,13 @@ from pathlib import Path
 from rosterkit.cards.accessory_cards import accessory_cards
 from rosterkit.cards.card import Card, CardOptions, MeetPhase, cards_of, unknown_labels
 from rosterkit.cards.meet_cards import away_of, meet_cards, shows_meet_address
+from rosterkit.cards.read_out import read_out_cards
+from rosterkit.cards.restore import restore_cards
+from rosterkit.cards.sheet import cards_sheet
 from rosterkit.checks import findings_in
 from rosterkit.checks.card_errors import device_errors_by_row, errors_by_row
 from rosterkit.checks.framework import scope_of
+from rosterkit.commands.common import require_room
 from rosterkit.cv.readings import Moment
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.load import roster_at, roster_in
@@ -17,8 +21,9 @@ from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import folded
 from rosterkit.writeback.as_printed import as_printed, parse_recorded
 from rosterkit.writeback.readings import ReadBack, readings_change
+from rosterkit.xlsx.own_sheets.new_workbook import workbook_of
 from rosterkit.xlsx.package.opening import opened
-from rosterkit.xlsx.save.save import save
+from rosterkit.xlsx.save.save import save, save_new
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +56,8 @@ def _cards(roster: Roster, labels: Collection[str], options: CardOptions | None)
         raise CannotRunError(
             f"{roster.book.name}: there is no engine {names}", "Give --loco as it stands in the column Loco."
         )
+    if options and (options.read_out or options.restore):
+        return _about_a_reset(roster, labels, options)
     if options and options.phase:
         meet = options.phase is MeetPhase.BEFORE
         said = errors_by_row(roster, findings_in(scope_of([roster], meet=meet)), meet=meet)
@@ -59,6 +66,33 @@ def _cards(roster: Roster, labels: Collection[str], options: CardOptions | None)
     engines = cards_of(roster, labels, options=options, errors=errors_by_row(roster, findings))
     errors = device_errors_by_row(roster, findings)
     return [*engines, *accessory_cards(roster, labels, options=options, errors=errors)]
+
+
+def _about_a_reset(roster: Roster, labels: Collection[str], options: CardOptions) -> list[Card]:
+    """Make the lists before a reset, or the cards after it."""
+    devices = unknown_labels(roster, labels)
+    if devices:
+        raise CannotRunError(
+            f"{roster.book.name}: '{devices[0]}' is an accessory, and these are lists of locomotive decoders",
+            "Give --loco as it stands in the column Loco.",
+        )
+    make = read_out_cards if options.read_out else restore_cards
+    return make(roster, labels, options)
+
+
+def write_cards(made: Sequence[Card], options: CardOptions, out: Path) -> None:
+    """Write cards into a new workbook with one sheet.
+
+    Raises:
+        CannotRunError: if there is a file of that name, or it cannot be written.
+    """
+    require_room(out, force=False)
+    title, headline = "Cards", "Cards for the programming track"
+    if options.read_out:
+        title, headline = "Read-out", "What to read before a decoder is reset"
+    elif options.restore:
+        title, headline = "Restore", "What puts the newest readings back"
+    save_new(out, workbook_of([cards_sheet(made, title, headline)]))
 
 
 def record(

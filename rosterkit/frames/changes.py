@@ -137,8 +137,13 @@ def _differences(
         if target.heading in frame.columns:
             before, after = plain_values(sheet.frame[target.heading]), plain_values(frame[target.heading])
             for place, row, value in zip(places, rows, after, strict=True):
-                if value != (before[place] if place >= 0 else None):
+                if not _same(value, before[place] if place >= 0 else None):
                     yield _Difference(target=target, row=row, value=value)
+
+
+def _same(value: Any, before: Any) -> bool:
+    """Tell whether a cell holds a value; TRUE is equal to 1 in Python only."""
+    return isinstance(value, bool) == isinstance(before, bool) and bool(value == before)
 
 
 def _targets(table: Table) -> Iterator[_Target]:

@@ -77,11 +77,12 @@ class WorkbookFrames(Frames):
                 NAME.earlier.xlsx, and the workbook has to be read again before it is written once more.
 
         Returns:
-            The file.
+            The file, as it was named.
 
         Raises:
             FileNotFoundError: the folder of ``out`` is not there.
             KeyError: rosterkit knows no sheet of such a title.
+            TypeError: what is given for a sheet is no DataFrame.
             ValueError: a value is none that its column takes; a changed cell is computed, holds a formula of
                 the member's or cannot be changed without harm; a column has no heading in the sheet; the
                 index is not the sheet's rows; the workbook has changed since it was read. The cell is named,
@@ -93,9 +94,12 @@ class WorkbookFrames(Frames):
         with _python_errors():
             require_same_kind(self._package.path, path)
             changes = [self._change(sheet_named(title), frame) for title, frame in _by_title(frames).items()]
-            return save(self._package, WorkbookChange(sheets=tuple(changes)), path).path
+            save(self._package, WorkbookChange(sheets=tuple(changes)), path)
+        return path
 
     def _change(self, sheet: Sheet, frame: pd.DataFrame) -> SheetChange:
+        if not isinstance(frame, pd.DataFrame):
+            raise TypeError(f"a sheet is written from a DataFrame, not from a {type(frame).__name__}")
         table = self._roster.book.tables.get(sheet.title)
         if table is None:
             raise CannotRunError(
@@ -113,7 +117,7 @@ def _by_title(frames: pd.DataFrame | Mapping[str, pd.DataFrame]) -> Mapping[str,
     title = frames.attrs.get(SHEET)
     if title is None:
         raise CannotRunError(
-            "the frame does not say of which sheet it is (a merge forgets it)",
+            "the frame does not say of which sheet it is (a merge or a concat forgets it)",
             "Write it by the title of its sheet, as write({'Locomotives': frame}, out).",
         )
     return {title: frames}

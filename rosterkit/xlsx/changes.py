@@ -170,6 +170,8 @@ class OwnSheet:
 
     title: str
     rows: list[list[OwnCell]]
+    taken_over: frozenset[tuple[int, int]] = frozenset()
+    """Row and column of what somebody typed into the sheet that it replaces and that is not lost with it."""
     widths: tuple[float, ...] = ()
     """Column widths in characters, from column A."""
     frozen_rows: int = 0
@@ -196,8 +198,6 @@ class OwnSheet:
     """Cells with a drop-down list."""
     of_members: bool = False
     """It becomes the members' own, and is never replaced: it bears no mark of ours."""
-    taken_over: frozenset[tuple[int, int]] = frozenset()
-    """Row and column of what somebody typed into the sheet that it replaces and that is not lost with it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,6 +10,7 @@ from rosterkit.checks import findings_across
 from rosterkit.checks.framework import scope_of
 from rosterkit.commands.common import each_file_once, require_room
 from rosterkit.commands.meet.attendance import attendance_of
+from rosterkit.commands.meet.by_owner import ordered_by_owner
 from rosterkit.commands.meet.copies import make_copies
 from rosterkit.commands.meet.given import LeftOut, require_no_copies, without_earlier
 from rosterkit.commands.meet.meet import Meet, unplaced, with_twins
@@ -64,7 +65,7 @@ def make_meet_workbook(
         for finding in meet.findings:
             if finding.rule == "workbook-unread":
                 raise CannotRunError(finding.message, finding.fix)
-        return replace(meet, copies=make_copies(meet, copies_to, force=force, then=write_plan))
+        return replace(meet, copies=make_copies(meet, copies_to, out=out, force=force, then=write_plan))
 
 
 def _refuse_member(out: Path, paths: Sequence[Path], meet: Meet) -> None:
@@ -98,9 +99,8 @@ def plan_meet(paths: Sequence[Path], *, processes: int = 0) -> Meet:
     attendance = attendance_of(rosters)
     if not attendance.engines:
         raise CannotRunError("no engine comes to the meet", "Set At meet to yes for those that come.")
-    plan = with_twins(
-        plan_moves(attendance.engines, attendance.consists, attendance.rules_by_layout), attendance
-    )
+    plan = plan_moves(attendance.engines, attendance.consists, attendance.rules_by_layout)
+    plan = ordered_by_owner(with_twins(plan, attendance), attendance)
     findings = [finding for book in books for finding in book.findings]
     left = [unplaced(one, attendance) for one in plan.unresolved]
     findings += findings_across(scope_of(rosters, meet=True, unread=unread, unplaced=left))
@@ -110,6 +110,7 @@ def plan_meet(paths: Sequence[Path], *, processes: int = 0) -> Meet:
         event=next((roster.layout.event for roster in rosters if roster.layout.event), None),
         attendance=attendance,
         plan=plan,
+        digests={book.book.name: book.digest for book in books},
         left_out=[*left_out, *earlier],
         findings=in_reading_order(findings),
     )

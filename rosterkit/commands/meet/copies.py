@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from hashlib import sha256
 from pathlib import Path
 
 from rosterkit.commands.meet.meet import Meet
@@ -21,35 +22,49 @@ from rosterkit.xlsx.save.together import put_together
 class _NewAddresses:
     """What moves in one workbook."""
 
-    engines: dict[int, tuple[str | None, Address]]
-    """By sheet row, with the label that stands there."""
+    engines: dict[int, Address]
+    """By sheet row."""
     consists: dict[str, int]
     """By folded label."""
 
 
 def make_copies(
-    meet: Meet, folder: Path, *, force: bool, then: Callable[[], object] | None = None
+    meet: Meet,
+    folder: Path,
+    *,
+    out: Path | None = None,
+    force: bool = False,
+    then: Callable[[], object] | None = None,
 ) -> dict[Path, int]:
     """Write a copy of each workbook of a meet into a folder, its Meet addresses entered.
 
     All are edited in memory first, then put in place, and taken back if one of them, or what is done
-    ``then``, fails. A file that is replaced is kept as its earlier state.
+    ``then``, fails. A file that is replaced is kept as its earlier state. ``out`` is a file that is no copy.
 
     Returns:
         How many engines and consists got an address, by the path of the copy.
 
     Raises:
-        CannotRunError: one cannot be read, edited or written; none is written then.
+        CannotRunError: one cannot be read, edited or written, or was changed since it was planned; none is
+            written then.
     """
     targets = _targets([Path(name) for name, _ in meet.workbooks], folder, force=force)
+    if out is not None and any(_followed(out) == _followed(target) for target in targets.values()):
+        raise CannotRunError(f"'{out}' is where the copy of a workbook goes", "Give -o another name.")
     new = _by_workbook(meet)
     copies, counts = [], {}
     for path, target in targets.items():
         package = opened(path)
+        if sha256(package.raw).hexdigest() != meet.digests[str(path)]:
+            raise changed_since(package.name)
         copies.append(prepared(package, _change(package, new[str(path)]), target))
         counts[target] = len(new[str(path)].engines) + len(new[str(path)].consists)
     put_together(copies, then)
     return counts
+
+
+def _followed(path: Path) -> Path:
+    return path.parent.resolve() / path.name.casefold()
 
 
 def _targets(paths: Sequence[Path], folder: Path, *, force: bool) -> dict[Path, Path]:
@@ -80,7 +95,7 @@ def _by_workbook(meet: Meet) -> Mapping[str, _NewAddresses]:
     for key, address in meet.new_addresses.items():
         engine = attendees[key].engine
         rows = found[attendees[key].roster.book.name].engines
-        rows[engine.table.rows[engine.index]] = engine.loco, address
+        rows[engine.table.rows[engine.index]] = address
     for key, address in meet.new_consists.items():
         one = attendees[key]
         member = one.roster.consist_of[folded(one.engine.loco or "")]
@@ -92,10 +107,4 @@ def _change(package: Package, new: _NewAddresses) -> WorkbookChange:
     if not new.engines and not new.consists:
         return WorkbookChange()
     workbook = known_sheets(package)
-    roster = roster_from(workbook)
-    labels = {one.table.rows[one.index]: one.loco for one in roster.engines}
-    if any(row not in labels or labels[row] != loco for row, (loco, _) in new.engines.items()):
-        raise changed_since(package.name)
-    return entered(
-        roster, workbook.grids, {row: address for row, (_, address) in new.engines.items()}, new.consists
-    )
+    return entered(roster_from(workbook), workbook.grids, new.engines, new.consists)

@@ -1,4 +1,4 @@
-"""The plan of a meet as text and JSON."""
+"""What the command about meets says: its plan in the forms that there are, what it wrote, and what not."""
 
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
@@ -7,39 +7,12 @@ from rosterkit.checks.report import finding_record, number_of
 from rosterkit.commands.meet.clear import ClearedWorkbook
 from rosterkit.commands.meet.given import LeftOut
 from rosterkit.commands.meet.meet import Meet
+from rosterkit.commands.meet.summary import meet_text
 from rosterkit.cv.addresses import Address
-from rosterkit.findings import Severity, counts
+from rosterkit.findings import Severity
 from rosterkit.formats import as_json, as_lines
 from rosterkit.planning.addresses import Move
 from rosterkit.planning.addresses.parties import PartyKind
-
-
-def meet_text(meet: Meet) -> str:
-    """Return one line per move with its reason in a second, what could not be resolved, and the sums."""
-    lines: list[str] = []
-    for move in meet.plan.moves:
-        lines += [f"{move.party.name}: {shown(move.before)} -> {move.after}", f"    {move.because}"]
-    for one in meet.plan.unresolved:
-        lines += [f"{one.party.name}: no address was found, {one.because}", f"    {one.helps}"]
-    return as_lines([*lines, sums(meet)])
-
-
-def shown(address: Address | None) -> str:
-    """Write an address in a list."""
-    return str(address) if address else "no address"
-
-
-def sums(meet: Meet) -> str:
-    """Return the sums of a meet in one line."""
-    plan, found = meet.plan, counts(meet.findings)
-    engines = len(meet.attendance.engines)
-    severities = ", ".join(number_of(found[severity.value], severity.value) for severity in Severity)
-    clashes = len(plan.clashes)
-    return (
-        f"{number_of(engines, 'engine')} from {number_of(len(meet.workbooks), 'workbook')}: "
-        f"{clashes} {'clash' if clashes == 1 else 'clashes'}, "
-        f"{number_of(plan.cost.moved, 'engine')} to readdress, {plan.cost.unresolved} left over; {severities}"
-    )
 
 
 def made_text(meet: Meet, out: Path | None, folder: Path | None) -> str:

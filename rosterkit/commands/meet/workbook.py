@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from hashlib import sha256
 from pathlib import Path
 
 from rosterkit.checks import findings_within
@@ -30,6 +31,8 @@ class Registered:
     """How many engines are in the workbook."""
     findings: Sequence[Finding]
     """Of the checks that look at this workbook alone."""
+    digest: str = ""
+    """SHA-256 of the file as it was read."""
 
 
 def registered(path: Path) -> Registered | LeftOut | Hit:
@@ -43,7 +46,8 @@ def registered(path: Path) -> Registered | LeftOut | Hit:
         roster = roster_in(package)
     except CannotRunError as error:
         return Hit(place=Place(str(path)), message=error.message, fix=error.fix)
-    return coming(roster, findings_within(scope_of([roster], meet=True)))
+    found = coming(roster, findings_within(scope_of([roster], meet=True)))
+    return replace(found, digest=sha256(package.raw).hexdigest())
 
 
 def coming(roster: Roster, findings: Sequence[Finding]) -> Registered:

@@ -1,1 +1,1 @@
-"""The command merge: copies that members edited come into one workbook, and conflicts are resolved there."""
+"""Copies merged into one workbook, and conflicts resolved there."""

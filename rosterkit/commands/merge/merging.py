@@ -3,10 +3,11 @@
 from collections.abc import Sequence, Set
 from dataclasses import dataclass
 
-from rosterkit.commands.merge.earlier import earlier_conflicts
+from rosterkit.commands.merge.earlier import earlier_lines
 from rosterkit.commands.merge.lines import Line, What, lines_of
 from rosterkit.commands.merge.sheet import merge_sheet
 from rosterkit.commands.merge.together import ErrorMark, errors_only_together
+from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding
 from rosterkit.versions.merged import Merged
 from rosterkit.versions.stamp import STAMP_NAME, stamp_of
@@ -48,16 +49,25 @@ def merged_workbook(
     if merged.changes_nothing:
         return MergedWorkbook(data=master.package.raw)
     whole = _with_missing_sheets(merged, master, name)
-    date1904 = whole.package.date1904
-    edit = merge_edit(merged, whole.book, whole.grids, master.name, date1904=date1904)
+    edit = merge_edit(merged, whole.book, whole.grids, master.name, date1904=whole.package.date1904)
     after = _edited(whole, edit.change, name)
     together = errors_only_together(after.roster, known_errors)
     places = places_in(after.book, after.grids)
-    lines = [*earlier_conflicts(master.package), *lines_of(merged, edit, places, together, master.name)]
+    lines = [*earlier_lines(master.package), *lines_of(merged, edit, places, together, master.name)]
     lines.sort(key=lambda line: list(What).index(line.what))
-    sheet = merge_sheet(lines, names, date1904=date1904)
+    sheet = merge_sheet(lines, names)
     change = WorkbookChange(own_sheets=(sheet,), texts=_no_stamp(master))
-    return MergedWorkbook(data=edited(after.package, change).data, lines=lines, together=together)
+    return MergedWorkbook(data=_with_sheet(after, change), lines=lines, together=together)
+
+
+def _with_sheet(version: Version, change: WorkbookChange) -> bytes:
+    try:
+        return edited(version.package, change).data
+    except CannotRunError as error:
+        if "--replace" not in error.fix:
+            raise
+        # That is an option of other commands.
+        raise CannotRunError(error.message, "Move them to a sheet of your own, and merge again.") from None
 
 
 def _no_stamp(master: Version) -> dict[str, str]:

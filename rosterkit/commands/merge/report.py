@@ -14,7 +14,7 @@ from rosterkit.formats import as_json, as_lines
 from rosterkit.roster.cell_values import shown
 from rosterkit.xlsx.grid import Raw
 
-_FIRST = 5
+_FIRST = 3
 """Lines of each kind that are printed; the sheet has all."""
 _COUNTED = {
     What.TAKEN: "cell taken",
@@ -30,7 +30,7 @@ _PLURALS = {
     "thing not merged": "things not merged",
     "error only together": "errors only together",
 }
-_MOST_NAMES = 30
+_MOST_NAMES = 8
 """Sides of which the sums are printed, each in its line."""
 
 
@@ -47,6 +47,7 @@ def made_text(report: MergeReport) -> str:
 def _text(report: MergeReport) -> Iterator[str]:
     if report.base is None:
         yield "without --base nobody can tell what was deleted, and every difference is a conflict"
+        yield "notes, photos, formats and cells outside the lists were not compared either"
     if not report.changed:
         yield "the copies change nothing: the merged workbook is the same, byte for byte"
         return

@@ -160,6 +160,8 @@ def _applied(conflict: KeptConflict, chosen: str, changes: _Changes) -> Resolved
     wanted = record.wanted(chosen)
     if wanted is None:
         raise UnknownRowError(f"it is none of {', '.join(record.choices)}")
+    if not conflict.fits:
+        raise UnknownRowError("its line was sorted without the hidden columns, or its Row or Column changed")
     kept, value = wanted
     places = changes.places.get(folded(record.sheet))
     if places is None:

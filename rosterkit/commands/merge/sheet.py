@@ -6,18 +6,19 @@ from dataclasses import dataclass
 from rosterkit.commands.merge.lines import Line, What
 from rosterkit.commands.merge.record import record_texts
 from rosterkit.roster.cell_values import shown
-from rosterkit.writeback.raw_values import UnwritableError, written_as
 from rosterkit.xlsx.changes import BLANK, CellStyle, Choices, OwnCell, OwnSheet
 from rosterkit.xlsx.grid import Raw
 
 TITLE = "Merge"
+BEFORE, REMARK = "Before", "Remark"
+"""The headings around the sides."""
 KEEP = "Keep"
 """The heading of the column in which somebody chooses a side."""
-WHAT = "What"
+WHAT, ROW, COLUMN = "What", "Row", "Column"
 MOST_TAKEN = 20_000
 """Lines of cells that were taken, at most; nobody reads on from there."""
 
-_BEFORE = ("What", "Place", "Row", "Column")
+_BEFORE = (WHAT, "Place", ROW, COLUMN)
 _WIDTHS = (16.0, 22.0, 20.0, 18.0)
 _SIDE_WIDTH = 18.0
 _REMARK_WIDTH = 70.0
@@ -34,14 +35,13 @@ class _Form:
     """Hidden columns that keep a conflict with types."""
     offered: int
     """Hidden columns with the words that may stand under Keep."""
-    date1904: bool
 
     @property
     def keep(self) -> int:
         return len(_BEFORE) + self.texts + self.offered + 1
 
 
-def merge_sheet(lines: Sequence[Line], names: Sequence[str], *, date1904: bool) -> OwnSheet:
+def merge_sheet(lines: Sequence[Line], names: Sequence[str]) -> OwnSheet:
     """Make the sheet.
 
     Each conflict keeps beside it, in hidden columns, what is needed to resolve it, and its own words for the
@@ -50,7 +50,6 @@ def merge_sheet(lines: Sequence[Line], names: Sequence[str], *, date1904: bool) 
     Args:
         lines: What the merge came to, in order.
         names: The sides in the order in which they were given.
-        date1904: Whether the workbook counts days from 1904.
     """
     records = [line.record for line in lines if line.record is not None]
     used = {name for line in lines for name in line.sides}
@@ -58,10 +57,9 @@ def merge_sheet(lines: Sequence[Line], names: Sequence[str], *, date1904: bool) 
         names=[*(name for name in names if name in used), *sorted(used - set(names))],
         texts=max((len(record_texts(one)) for one in records), default=0),
         offered=max((len(one.choices) for one in records), default=0),
-        date1904=date1904,
     )
     shown_lines, left_out = _within_limit(lines)
-    heading = [*_BEFORE, *[""] * (form.texts + form.offered), KEEP, "Before", *form.names, "Remark"]
+    heading = [*_BEFORE, *[""] * (form.texts + form.offered), KEEP, BEFORE, *form.names, REMARK]
     rows = [[OwnCell(text, CellStyle.HEADING) for text in heading], *(_row(one, form) for one in shown_lines)]
     if left_out:
         said = OwnCell(f"{left_out} more cells were taken, which are not on this sheet")
@@ -99,8 +97,8 @@ def _row(line: Line, form: _Form) -> list[OwnCell]:
         OwnCell(line.column or None),
         *_kept(line, form),
         OwnCell(str(line.keep) or None, CellStyle.CHOICE, typed=True) if is_open else BLANK,
-        _value(line.before, form),
-        *(_value(line.sides.get(name, ""), form) for name in form.names),
+        _value(line.before),
+        *(_value(line.sides.get(name, "")) for name in form.names),
         OwnCell(line.remark or None, CellStyle.WRAPPED),
     ]
 
@@ -125,11 +123,8 @@ def _place(line: Line) -> OwnCell:
     return OwnCell(text, CellStyle.LINK, link=(line.sheet, line.cell))
 
 
-def _value(raw: Raw, form: _Form) -> OwnCell:
-    try:
-        value, look = written_as(raw, date1904=form.date1904)
-    except UnwritableError:
-        value, look = shown(raw), None
-    if value is None:
+def _value(raw: Raw) -> OwnCell:
+    """Return a cell that shows a value; dates in words, as the conflict itself is kept with types."""
+    if raw == "":
         return BLANK
-    return OwnCell(value, CellStyle.PLAIN if look in (None, CellStyle.NUMBER) else look)
+    return OwnCell(raw if isinstance(raw, str | int | float) else shown(raw))

@@ -19,7 +19,8 @@ def put_together(many: Sequence[Prepared], then: Callable[[], object] | None = N
         then: Done when all of them are in place; where it fails, they are taken back too.
 
     Raises:
-        CannotRunError: one of them cannot be written; all files are what they were.
+        CannotRunError: one of them cannot be written; all workbooks are what they were. An earlier state that
+            an earlier run had kept of one that was taken back may be gone.
     """
     done: list[tuple[Prepared, Saved]] = []
     try:

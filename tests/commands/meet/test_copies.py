@@ -15,6 +15,7 @@ from rosterkit.commands.check import check
 from rosterkit.commands.fill import fill
 from rosterkit.commands.meet.clear import clear_meet_addresses
 from rosterkit.commands.meet.command import make_meet_workbook, plan_meet
+from rosterkit.commands.meet.copies import make_copies
 from rosterkit.commands.new.template import new_workbook
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.load import roster_at
@@ -267,6 +268,26 @@ def test_two_workbooks_of_one_name_have_no_copies_of_one_name(folder: Path) -> N
         make_meet_workbook([*paths_in(folder), other], None, copies_to=folder / "spring")
 
     assert not (folder / "spring").exists()
+
+
+def test_the_plan_is_never_written_over_a_copy(folder: Path) -> None:
+    spring = folder / "spring"
+
+    with pytest.raises(CannotRunError, match="is where the copy of a workbook goes"):
+        make_meet_workbook(paths_in(folder), spring / "m01.xlsx", copies_to=spring)
+
+    assert not spring.exists()
+
+
+def test_a_workbook_that_was_changed_since_it_was_planned_has_no_copy(folder: Path) -> None:
+    meet = plan_meet(paths_in(folder))
+    (folder / "M03.xlsx").write_bytes(new_workbook(meet_books()["M03.xlsx"] | {"Consists": ()}) + b" ")
+    (folder / "spring").mkdir()
+
+    with pytest.raises(CannotRunError, match="another program has changed it since it was read"):
+        make_copies(meet, folder / "spring")
+
+    assert list((folder / "spring").iterdir()) == []
 
 
 @pytest.mark.parametrize(

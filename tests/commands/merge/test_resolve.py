@@ -240,6 +240,26 @@ def test_in_doubt_a_line_is_refused_in_words(tmp_path: Path, edit: Edit, reason:
     assert out.read_bytes() == before
 
 
+def test_a_line_that_was_sorted_without_its_hidden_columns_is_refused(tmp_path: Path) -> None:
+    def swapped(book: Workbook) -> None:
+        sheet = book["Merge"]
+        for column in ("A", "B", "C", "D", "I", "J", "K", "L"):
+            sheet[f"{column}2"].value, sheet[f"{column}3"].value = (
+                sheet[f"{column}3"].value,
+                sheet[f"{column}2"].value,
+            )
+
+    out = conflicting(tmp_path, [cells(E2=99, E5=1777)], [cells(E2=98, E5=1888)])
+    chosen(out, {2: "M01", 3: "M02"}, swapped)
+    before = out.read_bytes()
+
+    ran = resolved(out)
+
+    assert ran.status == 1
+    assert ran.out.count("sorted without the hidden columns") == 2
+    assert out.read_bytes() == before
+
+
 def test_a_label_that_was_chosen_is_followed_in_other_sheets_and_later_choices(tmp_path: Path) -> None:
     out = conflicting(tmp_path, [cells(A2="AX", E2=99)], [cells(A2="AY", E2=98)])
     chosen(out, {_line_of(out, "Loco"): "M02"})
