@@ -77,7 +77,9 @@ def send(
     *,
     member: Annotated[
         str | None,
-        typer.Option(help="Lock the rows of all others, without a password.", metavar="CODE"),
+        typer.Option(
+            help="For one member: their engines first, all others locked (no password).", metavar="CODE"
+        ),
     ] = None,
     force: Force = False,
 ) -> None:

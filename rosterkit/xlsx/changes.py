@@ -263,6 +263,17 @@ class SheetLock:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RowOrder:
+    """Rows of a list in a member's sheet, put into another order."""
+
+    title: str
+    rows: Mapping[int, int]
+    """By the sheet row: the one whose row is to stand there."""
+    staying: frozenset[int] = frozenset()
+    """Columns that stay, as their formulas count by place; what they come to has to be written anew."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WorkbookChange:
     """All that one command wants to change in one workbook."""
 
@@ -271,6 +282,8 @@ class WorkbookChange:
     """Sheets of our own, added at the end or replaced where an earlier one of ours stands."""
     replaces_typed: bool = False
     """A sheet of our own is replaced also where somebody typed into it, which is refused otherwise."""
+    orders: tuple[RowOrder, ...] = ()
+    """Of sheets of which nothing else changes."""
     locks: tuple[SheetLock, ...] = ()
     """Of sheets of which nothing else changes."""
     texts: Mapping[str, str] = field(default_factory=dict)

@@ -4,7 +4,9 @@ from pathlib import Path
 
 import pytest
 from openpyxl import load_workbook
+from openpyxl.comments import Comment
 
+from rosterkit.commands.new.formulas import with_formulas
 from rosterkit.commands.new.template import new_workbook
 from rosterkit.commands.send.command import send
 from rosterkit.versions.stamp import base_name, content_stamp, member_of, require_base, stamp_of
@@ -154,9 +156,9 @@ def test_a_member_s_copy_knows_its_base_and_its_member(for_m01: Path) -> None:
     [
         pytest.param("A1", True, id="a heading"),
         pytest.param("E2", False, id="a cell of the member's"),
-        pytest.param("A3", True, id="a label of another's"),
-        pytest.param("E3", True, id="a blank cell of another's"),
-        pytest.param("C4", False, id="a blank cell of the member's"),
+        pytest.param("A4", True, id="a label of another's"),
+        pytest.param("E4", True, id="a blank cell of another's"),
+        pytest.param("C3", False, id="a blank cell of the member's"),
         pytest.param("A5", False, id="a row that is nobody's"),
         pytest.param("A6", False, id="the first free row"),
         pytest.param("AE105", False, id="the last free row"),
@@ -164,7 +166,7 @@ def test_a_member_s_copy_knows_its_base_and_its_member(for_m01: Path) -> None:
         pytest.param("AG2", True, id="a computed cell of the member's"),
         pytest.param("AP1", False, id="a heading of a new column"),
         pytest.param("AP2", False, id="a new column, the member's row"),
-        pytest.param("AP3", True, id="a new column, another's row"),
+        pytest.param("AP4", True, id="a new column, another's row"),
     ],
 )
 def test_the_cells_of_others_are_locked(for_m01: Path, cell: str, is_locked: bool) -> None:
@@ -223,3 +225,83 @@ def test_a_sheet_that_a_member_protects_stays_as_it_is(tmp_path: Path, master: P
     assert load_workbook(tmp_path / "copy.xlsx")["Locomotives"].protection.password
     assert load_workbook(tmp_path / "copy.xlsx")["Extra values"].protection.sheet
     assert locked(tmp_path / "copy.xlsx", "Locomotives", "E2")
+
+
+def labels(path: Path) -> list[object]:
+    return [row[0] for row in load_workbook(path)["Locomotives"].iter_rows(2, 5, 1, 1, values_only=True)]
+
+
+def test_a_member_s_engines_stand_first_and_all_others_follow_in_their_order(
+    tmp_path: Path, master: Path, for_m01: Path
+) -> None:
+    assert labels(master) == ["A", "B", "C", "D"]
+    assert labels(for_m01) == ["A", "C", "B", "D"]
+    assert run("send", master, "-o", tmp_path / "m02.xlsx", "--member", "M02").status == 0
+    assert labels(tmp_path / "m02.xlsx") == ["B", "A", "C", "D"]
+
+
+@pytest.mark.parametrize(
+    "filled", [pytest.param(False, id="as it was made"), pytest.param(True, id="filled")]
+)
+def test_what_is_computed_goes_with_the_rows(tmp_path: Path, master: Path, filled: bool) -> None:
+    master.write_bytes(with_formulas(master.read_bytes(), "club.xlsx"))
+    if filled:
+        assert run("fill", master).status == 1  # of an engine that nobody knows
+    before, copy = run("check", master), tmp_path / "copy.xlsx"
+
+    assert run("send", master, "-o", copy, "--member", "M02").status == 0
+
+    after = run("check", copy)
+    assert after.out.splitlines()[-1] == before.out.splitlines()[-1]
+    assert "computed-stale" not in after.out
+    assert "formula-" not in after.out
+    values = load_workbook(copy, data_only=True)["Locomotives"]
+    headings = [cell.value for cell in values[1]]
+    answers = [values.cell(row, headings.index("Answers") + 1).value for row in (2, 3, 4, 5)]
+    assert answers == [4, 3, -1000, -1001]
+    if filled:
+        places = {str(row[1].value) for row in load_workbook(copy)["Findings"].iter_rows(2)}
+        assert {one.rpartition(" ")[2] for one in places if "Locomotives" in one}
+
+
+def test_rows_stay_where_something_is_bound_to_one_and_a_sentence_says_so(
+    tmp_path: Path, master: Path
+) -> None:
+    book = load_workbook(master)
+    book["Locomotives"]["A3"].comment = Comment("runs well", "M02")
+    book.save(master)
+
+    ran = run("send", master, "-o", tmp_path / "copy.xlsx", "--member", "M02")
+
+    sentence = "the rows of Locomotives stay where they are: they cannot move with a note at A3\n"
+    assert ran.status == 0
+    assert sentence in ran.err
+    assert labels(tmp_path / "copy.xlsx") == ["A", "B", "C", "D"]
+    assert locked(tmp_path / "copy.xlsx", "Locomotives", "A2")
+    assert not locked(tmp_path / "copy.xlsx", "Locomotives", "A3")
+
+
+def test_rows_stay_where_somebody_typed_into_a_sheet_that_would_be_made_anew(
+    tmp_path: Path, master: Path
+) -> None:
+    run("fill", master)
+    book = load_workbook(master)
+    book["Findings"]["C3"].value = "seen"
+    book.save(master)
+
+    ran = run("send", master, "-o", tmp_path / "copy.xlsx", "--member", "M02")
+
+    assert ran.status == 0
+    assert "the rows of Locomotives stay where they are: cannot write" in ran.err
+    assert labels(tmp_path / "copy.xlsx") == ["A", "B", "C", "D"]
+    assert load_workbook(tmp_path / "copy.xlsx")["Findings"]["C3"].value == "seen"
+
+
+def test_a_member_s_copy_that_nobody_changed_merges_to_the_master(tmp_path: Path, master: Path) -> None:
+    copy, out = tmp_path / "copy.xlsx", tmp_path / "out.xlsx"
+    send(master, copy, member="M02")
+
+    ran = run("merge", "--base", master, copy, "-o", out)
+
+    assert ran.status == 0, ran.err
+    assert out.read_bytes() == master.read_bytes()

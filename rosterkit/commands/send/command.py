@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from rosterkit.commands.common import require_same_kind
+from rosterkit.commands.send.first_rows import with_rows_first
 from rosterkit.commands.send.open_cells import OpenCells, open_cells
 from rosterkit.errors import CannotRunError
 from rosterkit.formats import as_lines
@@ -14,7 +15,8 @@ from rosterkit.versions.stamp import LONGEST, MEMBER_NAME, STAMP_NAME, content_s
 from rosterkit.xlsx.changes import WorkbookChange
 from rosterkit.xlsx.package.opening import Package, opened
 from rosterkit.xlsx.read.protection import is_sheet_protected
-from rosterkit.xlsx.save.save import save
+from rosterkit.xlsx.save.edit import edited
+from rosterkit.xlsx.save.save import save, save_edited
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +42,8 @@ def send(master: Path, out: Path, *, member: str | None = None, force: bool = Fa
     Args:
         master: The workbook.
         out: Where the copy is made.
-        member: The code of a member: the rows of others are locked, without a password.
+        member: The code of a member: their engines stand first where nothing is bound to the place of a row,
+            and the rows of others are locked, without a password.
         force: A file that is there is replaced, and kept beside the copy.
 
     Raises:
@@ -60,21 +63,29 @@ def send(master: Path, out: Path, *, member: str | None = None, force: bool = Fa
         )
     stamp = content_stamp(package)
     texts = {STAMP_NAME: f"{stamp} {master.name[:LONGEST]}"}
+    if found is None:
+        saved = save(package, WorkbookChange(texts=texts), out)
+        return Sent(copy=out, stamp=stamp, kept=saved.kept)
+    texts[MEMBER_NAME] = found.member[:LONGEST]
     protected = _protected(package)
-    locks = [one for one in found.locks if one.title not in protected] if found else []
-    if found:
-        texts[MEMBER_NAME] = found.member[:LONGEST]
-    saved = save(package, WorkbookChange(texts=texts, locks=tuple(locks)), out)
+    remarks = [
+        f"the sheet '{one.title}' is protected already: it stays as it is"
+        for one in found.locks
+        if protected.get(one.title) is False
+    ]
+    sorted_package, remark = package, None
+    if roster.book.tables["Locomotives"].title not in protected:
+        sorted_package, remark = with_rows_first(package, roster, found.member)
+        found = open_cells(roster_in(sorted_package), found.member)
+    locks = tuple(one for one in found.locks if one.title not in protected)
+    data = edited(sorted_package, WorkbookChange(texts=texts, locks=locks)).data
+    saved = save_edited(package, data, out)
     return Sent(
         copy=out,
         stamp=stamp,
         kept=saved.kept,
         opened_for=found,
-        remarks=tuple(
-            f"the sheet '{one.title}' is protected already: it stays as it is"
-            for one in (found.locks if found else ())
-            if one.title in protected and not protected[one.title]
-        ),
+        remarks=(*remarks, *([remark] if remark else ())),
     )
 
 

@@ -15,6 +15,7 @@ from rosterkit.xlsx.patch.filters import FILTER_NAME, widened_name
 from rosterkit.xlsx.patch.formulas import has_formulas
 from rosterkit.xlsx.patch.protection import lock_sheet
 from rosterkit.xlsx.patch.refusal import unwritable
+from rosterkit.xlsx.patch.row_order import reorder_rows
 from rosterkit.xlsx.patch.styles import Styles, new_style_sheet
 from rosterkit.xlsx.patch.workbook import WorkbookText
 from rosterkit.xlsx.patch.worksheet import OutOfOrderError
@@ -58,6 +59,7 @@ def edited(package: Package, change: WorkbookChange) -> Edited:
     with explained(package.name, package.workbook_part):
         workbook = WorkbookText(draft.text(package.workbook_part), draft.relations)
     edits = _edit_sheets(draft, change, styles, workbook)
+    _reorder_sheets(draft, change)
     _lock_sheets(draft, change, styles, workbook)
     placed = insert_own_sheets(
         draft, change.own_sheets, workbook, styles, replaces_typed=change.replaces_typed
@@ -121,6 +123,17 @@ def _edit_sheets(
             if wide is not None:
                 workbook.redefine(FILTER_NAME, position, wide)
     return edits
+
+
+def _reorder_sheets(draft: Draft, change: WorkbookChange) -> None:
+    for one in change.orders:
+        _, sheet = sheet_named(draft.package, one.title)
+        try:
+            reorder_rows(draft, sheet, one)
+        except (MarkupError, OutOfOrderError, ValueError) as error:
+            raise unwritable(
+                draft.package.name, f"in its sheet {shown(sheet.title)}, {error}", REPAIR
+            ) from None
 
 
 def _lock_sheets(draft: Draft, change: WorkbookChange, styles: Styles, workbook: WorkbookText) -> None:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
-from rosterkit.xlsx.changes import OwnSheet, SheetChange, SheetLock, Wanted, WorkbookChange
+from rosterkit.xlsx.changes import OwnSheet, RowOrder, SheetChange, SheetLock, Wanted, WorkbookChange
 from rosterkit.xlsx.chart import Chart
 from rosterkit.xlsx.own_sheets.insert import Placed
 from rosterkit.xlsx.own_sheets.sheet_xml import sheet_reference
@@ -24,6 +24,8 @@ class Claims:
     """By the part of a member's sheet: what was to change in it."""
     placed: tuple[Placed, ...] = ()
     """The sheets of our own with their parts."""
+    orders: Mapping[str, RowOrder] = field(default_factory=dict)
+    """By the part of a member's sheet: how its rows were to stand."""
     locks: Mapping[str, SheetLock] = field(default_factory=dict)
     """By the part of a member's sheet: how it was to be locked."""
     texts: Mapping[str, str] = field(default_factory=dict)
@@ -51,6 +53,7 @@ class Claims:
             removed=frozenset(draft.removed),
             changes=changes,
             placed=tuple(placed),
+            orders={parts[one.title.casefold()]: one for one in change.orders},
             locks={parts[one.title.casefold()]: one for one in change.locks},
             texts=change.texts,
         )

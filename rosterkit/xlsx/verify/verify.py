@@ -37,6 +37,7 @@ from rosterkit.xlsx.verify.locks import verify_lock, verify_unlocked
 from rosterkit.xlsx.verify.number_formats import verify_number_formats
 from rosterkit.xlsx.verify.own_sheet import verify_own_sheet
 from rosterkit.xlsx.verify.remainder import VerificationError
+from rosterkit.xlsx.verify.row_order import verify_order
 from rosterkit.xlsx.verify.rows import verify_rows
 from rosterkit.xlsx.verify.sheet_data import SheetData
 from rosterkit.xlsx.verify.whole import verify_gone, verify_sheets
@@ -133,6 +134,7 @@ class _Verification:
         for part, change in self.claims.changes.items():
             looks[part] = partial(self.verify_worksheet, part=part, change=change)
             looks |= dict.fromkeys(self.tables(part), partial(self.verify_table, sheet=part))
+        looks |= {part: partial(verify_order, order=one) for part, one in self.claims.orders.items()}
         looks |= {part: partial(self.verify_lock, lock=one) for part, one in self.claims.locks.items()}
         looks |= {
             part: self.verify_drawing if part.endswith(".rels") else _readable for part in self.drawings
