@@ -1,7 +1,6 @@
 """Rows that several sides added: which of them are the same one."""
 
-from collections.abc import Hashable, Iterator, Sequence
-from itertools import product
+from collections.abc import Hashable, Iterator, Mapping, Sequence
 
 from rosterkit.roster.schema import Sheet, folded
 from rosterkit.versions.meanings import Meaning
@@ -55,18 +54,36 @@ def _cells(row: NewRow) -> list[tuple[Key, str]]:
 def _joined(known: Sheet, groups: Sequence[Sequence[Added]], rows: Sequence[NewRow]) -> dict[int, int]:
     """Return the index of the group that each row joins, by the index of the row."""
     found: dict[int, int] = {}
-    turns = range(max(map(len, groups), default=0))
     # First those that agree in what only tells rows apart, then those of which one leaves it blank.
-    for surely, turn in product((True, False), turns):
-        taken = set(found.values())
-        free = [at for at, group in enumerate(groups) if turn < len(group) and at not in taken]
-        left = [at for at in range(len(rows)) if at not in found]
-        old = [tuple(_marks(known, groups[at][turn][1], surely=surely)) for at in free]
-        new = [tuple(_marks(known, rows[at], surely=surely)) for at in left]
-        for a, b in paired(old, new).items():
-            if surely or _may_be_the_same(known, groups[free[b]][turn][1], rows[left[a]]):
-                found[left[a]] = free[b]
+    for surely in (True, False):
+        while more := _further(known, groups, rows, found, surely=surely):
+            found |= more
     return found
+
+
+def _further(
+    known: Sheet,
+    groups: Sequence[Sequence[Added]],
+    rows: Sequence[NewRow],
+    found: Mapping[int, int],
+    *,
+    surely: bool,
+) -> dict[int, int]:
+    """Return the group of each further row that joins one, tried with each of the group's rows in turn."""
+    taken = set(found.values())
+    left = [at for at in range(len(rows)) if at not in found]
+    new = [tuple(_marks(known, rows[at], surely=surely)) for at in left]
+    for turn in range(max(map(len, groups), default=0)):
+        free = [at for at, group in enumerate(groups) if turn < len(group) and at not in taken]
+        old = [tuple(_marks(known, groups[at][turn][1], surely=surely)) for at in free]
+        more = {
+            left[a]: free[b]
+            for a, b in paired(old, new).items()
+            if surely or _may_be_the_same(known, groups[free[b]][turn][1], rows[left[a]])
+        }
+        if more:
+            return more
+    return {}
 
 
 def _marks(known: Sheet, row: NewRow, *, surely: bool) -> Iterator[Hashable]:

@@ -56,7 +56,7 @@ class SheetMerge:
         if not self.now.missing or self.now.known:
             return self.now.title
         spelt = (changes.title for _, changes in self.sides)
-        return next(spelt, self.base.title) if self.base.missing else self.base.title
+        return min(spelt, default=self.base.title) if self.base.missing else self.base.title
 
     @cached_property
     def index_of(self) -> dict[int, int]:
@@ -65,7 +65,7 @@ class SheetMerge:
 
     @property
     def _by_place(self) -> bool:
-        return self.now.known is None and not self.now.missing
+        return self.now.known is None and (self.base.missing or not self.now.missing)
 
     def index_in_master(self, was: int) -> int | None:
         """Return the index of the master's row for that of the base's; None if the master has none.

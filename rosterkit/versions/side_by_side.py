@@ -25,13 +25,13 @@ def tables_side_by_side(
         old: as it was; None where the workbook lacks it.
         new: as it is now.
         renamed: of each engine whose label changed the new one, by the old one, folded. A row that refers to
-            the engine is recognised by it all the same.
+            the engine is recognised by it all the same, under the one or the other.
     """
     columns = known.filled_by_members
     own = tuple(dict.fromkeys(name for table in (old, new) if table for name in _own_columns(table)))
     names = [column.name for column in columns]
     keys = [[names.index(name) for name in key] for key in known.identity]
-    refers = [at for at, column in enumerate(columns) if column.schema.get("refers") == "Locomotives"]
+    refers = [at for at, column in enumerate(columns) if _names(column) == "Locomotives"]
     before, after = _cells(old, columns, own), _cells(new, columns, own)
     return Sides(
         title=known.title,
@@ -43,8 +43,17 @@ def tables_side_by_side(
             cells=before,
             marks=_marks(before, keys, refers if renamed else (), renamed or {}),
         ),
-        new=Side(places=new.rows if new else (), cells=after, marks=_marks(after, keys, (), {})),
+        new=Side(
+            places=new.rows if new else (),
+            cells=after,
+            marks=_marks(after, keys, refers if renamed else (), renamed or {}),
+        ),
     )
+
+
+def _names(column: Column) -> object:
+    """Return the title of the sheet whose rows a column names; None if it names none."""
+    return column.schema.get("refers") or column.schema.get("names")
 
 
 def grids_side_by_side(title: str, old: Grid | None, new: Grid | None) -> Sides:

@@ -2,8 +2,11 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from rosterkit.versions.added_decisions import AddedDecisions
 from rosterkit.versions.changes import Changes, Compared, changes, compared, nowhere
-from rosterkit.versions.decisions import Decisions, SheetResult, references
+from rosterkit.versions.deciding import Deciding, SheetResult
+from rosterkit.versions.decisions import Decisions
+from rosterkit.versions.following import followed_references
 from rosterkit.versions.merged import Merged, NotMerged
 from rosterkit.versions.recognition import rows_in
 from rosterkit.versions.same_formula import Moves, same_formula
@@ -11,7 +14,9 @@ from rosterkit.versions.sheet_changes import FormulaCell, SheetChanges
 from rosterkit.versions.sheet_merge import Labels, SheetMerge
 from rosterkit.versions.version import Version
 
-__all__ = ["BASE", "merge", "merged", "rows_in"]
+__all__ = ["BASE", "NEW_SHEET", "merge", "merged", "rows_in"]
+
+NEW_SHEET = "a new sheet; what stands in its cells is taken, how it looks is not"
 
 BASE = "base"
 """What an empty base is called where a value is the base's."""
@@ -53,15 +58,14 @@ def merged(base: Version | None, master: Version, sides: Sequence[Changes]) -> M
                 labels=labels,
                 before=before,
             )
-            if one.base.missing and one.side.missing and one.side.known is None:
-                found = _sum(
-                    found, SheetResult(not_merged=list(_new_sheets(sheet.title, one.key, sides))), sheet
-                )
-                continue
-            result = Decisions(sheet, name, labels[one.key]).decide()
-            result.taken += references(sheet, result)
+            on = Deciding(sheet=sheet, labels=labels[one.key], base_name=name)
+            Decisions(on).decide()
+            AddedDecisions(on).decide()
+            result = on.result
+            result.taken += followed_references(sheet, result.decided, result.gone)
             result.not_merged += _typed_formulas(sheet)
             result.not_merged += _unplaced(sheet)
+            result.not_merged += _looks_of_new_sheets(sheet, sides)
             found = _sum(found, result, sheet)
     return _sum(found, SheetResult(not_merged=list(_absent(sides))), None)
 
@@ -98,14 +102,13 @@ def _new_columns(result: SheetResult, sheet: SheetMerge) -> Iterator[tuple[str, 
             yield sheet.title, heading
 
 
-def _new_sheets(title: str, key: str, sides: Sequence[Changes]) -> Iterator[NotMerged]:
+def _looks_of_new_sheets(sheet: SheetMerge, sides: Sequence[Changes]) -> Iterator[NotMerged]:
+    if not (sheet.base.missing and sheet.now.missing):
+        return
     for side in sides:
-        if side.new_sheets.get(key):
-            filled = side.new_sheets[key]
-            cells = "one filled cell" if filled == 1 else f"{filled} filled cells"
-            reason = f"a sheet of their own with {cells}; whole sheets are not copied"
-            sheet = side.sheets[key].title
-            yield NotMerged(source=side.name, sheet=sheet, cell="", value="", reason=reason)
+        if sheet.key in side.new_sheets:
+            title = side.sheets[sheet.key].title if sheet.key in side.sheets else sheet.title
+            yield NotMerged(source=side.name, sheet=title, cell="", value="", reason=NEW_SHEET)
 
 
 def _absent(sides: Sequence[Changes]) -> Iterator[NotMerged]:

@@ -130,13 +130,16 @@ def test_what_two_typed_into_one_cell_of_their_own_sheet_is_a_conflict() -> None
     assert (one.row.row, one.column, one.base, one.row.label) == (6, "A", "", "row 6")
 
 
-def test_a_new_sheet_is_named_and_not_copied() -> None:
+def test_a_new_sheet_is_taken_cell_by_cell() -> None:
     base = engines("base", A)
 
-    found = merge(base, base, [with_log("c1", *_LOG)])
+    found = merge(base, base, [with_log("c1", *_LOG), with_log("c2", *_LOG[:4], ("Sum", 3))])
 
-    reason = "a sheet of their own with 8 filled cells; whole sheets are not copied"
-    assert not_merged(found) == [("c1", "Log", "", "", reason)]
+    assert len(found.taken) == 7
+    assert cells(found)[-1] == ("Log", 5, "A", "Sum")
+    assert [(one.row.row, one.column, one.base) for one in found.conflicts] == [(5, "B", "")]
+    reason = "a new sheet; what stands in its cells is taken, how it looks is not"
+    assert not_merged(found) == [("c1", "Log", "", "", reason), ("c2", "Log", "", "", reason)]
 
 
 def test_a_cell_of_a_sheet_that_the_master_took_out_is_named() -> None:
@@ -144,7 +147,7 @@ def test_a_cell_of_a_sheet_that_the_master_took_out_is_named() -> None:
 
     found = merge(base, engines("master", A), [with_log("c1", _LOG[0], ("Monday", "snow"), *_LOG[2:])])
 
-    assert not_merged(found) == [("c1", "Log", "B2", "snow", "the master has no such sheet")]
+    assert not_merged(found) == [("c1", "Log", "B2", "snow", "the master has no such sheet any more")]
 
 
 def _with_formulas(name: str, rows: list[dict[str, object]], texts: dict[int, str]) -> Version:

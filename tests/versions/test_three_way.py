@@ -288,3 +288,39 @@ def test_a_match_of_speeds_follows_a_new_label() -> None:
     found = merge(base, base, [engines("c1", {**A, "Loco": "Lady"}, B, Speed_goals=goals)])
 
     assert taken(found)[1:] == [("Speed goals", "B", "Match", "Lady", "c1")]
+
+
+def test_without_a_base_an_engine_that_one_copy_renamed_keeps_a_label_and_what_names_it_leads_there() -> None:
+    master = engines("master", A, B, Consists=_HILL)
+    lady = [{**_HILL[0], "Loco": "Lady"}, _HILL[1]]
+
+    found = merge(None, master, [engines("c1", {**A, "Loco": "Lady"}, B, Consists=lady)])
+
+    assert conflicts(found) == [("A", "Loco", "A", {"A": "master", "Lady": "c1"})]
+    assert (found.taken, found.added) == ((), ())
+
+
+def test_a_new_engine_to_which_two_gave_other_labels_keeps_one_of_them() -> None:
+    new = {"Loco": "D1", "Owner": "M03", "Railway": "Fir", "Number": "5"}
+    copies = [
+        engines("c2", A, B, C, {**new, "Loco": "D2"}, Consists=[{"Consist": "Low", "Loco": "D2"}]),
+        engines("c1", A, B, C, new, Consists=[{"Consist": "Low", "Loco": "D1"}]),
+    ]
+
+    found = merge(BASE, BASE, copies)
+
+    assert added(found) == [
+        {"Owner": "M03", "Railway": "Fir", "Number": "5", "Loco": "D1"},
+        {"Consist": "Low", "Loco": "D1"},
+    ]
+    assert conflicts(found) == [("D1", "Loco", "D1", {"D2": "c2", "D1": "c1"})]
+
+
+def test_letter_case_and_blanks_of_what_a_new_row_is_recognised_by_are_no_conflict() -> None:
+    new = {"Loco": "jv  9", "Owner": "m03", "Address": 5}
+    copies = [engines("c1", A, B, C, new), engines("c2", A, B, C, new | {"Loco": "JV 9", "Owner": "M03"})]
+
+    found = merge(BASE, BASE, copies)
+
+    assert added(found) == [{"Loco": "JV 9", "Owner": "M03", "Address": 5}]
+    assert found.conflicts == ()

@@ -3,7 +3,8 @@
 from pathlib import Path
 
 from rosterkit.commands.compare.engines import Comparison, comparison
-from rosterkit.roster.load import own_sheets, roster_in
+from rosterkit.versions.outside import own_and_outside
+from rosterkit.versions.version import version_of
 from rosterkit.xlsx.package.opening import opened
 
 
@@ -13,5 +14,5 @@ def compare(old: Path, new: Path) -> Comparison:
     Raises:
         CannotRunError: if one of them cannot be read.
     """
-    before, after = opened(old), opened(new)
-    return comparison(roster_in(before), roster_in(after), (own_sheets(before), own_sheets(after)))
+    before, after = version_of(opened(old), str(old)), version_of(opened(new), str(new))
+    return comparison(before.roster, after.roster, (own_and_outside(before), own_and_outside(after)))

@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
@@ -10,6 +11,7 @@ import openpyxl
 import pytest
 from jsonschema import Draft202012Validator
 
+from rosterkit.commands.compare.command import compare
 from rosterkit.commands.compare.engines import Comparison, comparison
 from rosterkit.commands.compare.report import compare_csv, compare_json, compare_text
 from rosterkit.commands.new.template import new_workbook
@@ -348,4 +350,41 @@ def test_the_command_compares_own_sheets_of_the_files_and_not_those_that_rosterk
         "Jobs: 1 changed",
         "    row 3 changed: B: 'oil it' -> 'oiled'",
         "engines: 0 changed, 0 added, 0 gone, 1 as before",
+    ]
+
+
+def test_rows_that_still_name_an_engine_by_its_earlier_label_are_no_change() -> None:
+    named = {"Railway": "Elm", "Number": "7", "Address": 12}
+    goals: Rows = [{"Loco": "A", "Top speed": 80}, {"Loco": "B", "Match": "A"}]
+    old = roster([{"Loco": "A", **named}], consists=[_CONSIST], extras=[_EXTRA], goals=goals)
+    new = roster([{"Loco": "Lady", **named}], consists=[_CONSIST], extras=[_EXTRA], goals=goals)
+
+    assert comparison(old, new).rows == ()
+
+
+def _saved(path: Path, *rows: Sequence[object]) -> Path:
+    book = openpyxl.Workbook()
+    page = book.active
+    assert page is not None
+    page.title = "Locomotives"
+    for row in rows:
+        page.append(list(row))
+    book.save(path)
+    return path
+
+
+def test_cells_outside_any_table_are_seen(tmp_path: Path) -> None:
+    headings, engines = ("Loco", "Address", "CV1"), (("A", 12, 12), ("B", 13, 13))
+    old = _saved(tmp_path / "old.xlsx", ("Club of 2025",), headings, *engines, (), ("", "", "", "Sum: 2"))
+    new = _saved(
+        tmp_path / "new.xlsx", ("Club of 2026",), headings, (*engines[1], "mine"), engines[0], ("", "", 5)
+    )
+
+    found = compare(old, new)
+
+    assert lines(found) == [
+        "Locomotives: 1 changed, 1 added, 1 gone",
+        "    row 1 changed: A: 'Club of 2025' -> 'Club of 2026'",
+        "    row 3 added: D = 'mine'",
+        "    row 6 gone: D = 'Sum: 2'",
     ]
