@@ -347,10 +347,7 @@ def _all_is_accounted_for(path: Path, typed: Sequence[Line]) -> None:
 def test_what_is_written_arrives_once_also_after_another_program_saved_it(
     path: Path, tmp_path: Path, saved_by: Any
 ) -> None:
-    for line in _lines(path):
-        if line.cv is not None and line.cv != 29:
-            _typed(path, line.loco, line.cv, read=line.value or 3, done="x", reads=line.reads)
-    typed = [line for line in _lines(path) if line.read_back is not None]
+    typed = _typed_anywhere(path, Random(29))  # noqa: S311 - no secret
     folder = tmp_path / "saved"
     folder.mkdir()
     saved = saved_by(path, folder)

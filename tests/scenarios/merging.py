@@ -2,7 +2,7 @@
 
 import shutil
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from openpyxl.utils.cell import get_column_letter
@@ -12,7 +12,7 @@ from tests.scenarios.account import Account, Tables, Verdict, account, holds, re
 from tests.scenarios.commands import Ran, rosterkit
 from tests.scenarios.edits import BESIDE_CELLS, Edit
 from tests.scenarios.merge_sheet import COLUMN, KEEP, ROW, TITLE, MergeSheet, Section, merge_sheet
-from tests.scenarios.story import AFTERWARDS, DECISIONS, KEEPER, PARTS, edits
+from tests.scenarios.story import AFTERWARDS, DECISIONS, KEEPER, KEEPERS_OWN, PARTS, edits
 from tests.scenarios.tables import lies_there, tables
 from tests.scenarios.typing_in import edit_copy, in_libreoffice
 
@@ -49,8 +49,15 @@ def sent_and_edited(folder: Path, office: Office) -> Sent:
         rosterkit("send", base, "-o", copy, *(["--member", part.who] if part.own_rows_only else []))
         edit_copy(part, copy, office)
         assert not (missing := _not_saved(part.edits, copy)), missing
-    edit_copy(KEEPER, master, office)
+    edit_copy(replace(KEEPER, edits=(*KEEPERS_OWN, *KEEPER.edits)), master, office)
+    assert not (missing := gone_from(master)), missing
     return Sent(base=base, master=master, copies=sorted(copies.glob("M0?.xlsx")))
+
+
+def gone_from(path: Path) -> list[str]:
+    """Return what lay beside the cells of the master and is not there in a workbook."""
+    sheets = tables(path)
+    return [str(edit) for edit in KEEPERS_OWN if not lies_there(path, edit, sheets[edit.sheet].where(edit))]
 
 
 def _not_saved(made: Sequence[Edit], copy: Path) -> list[str]:

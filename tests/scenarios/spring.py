@@ -27,7 +27,16 @@ from tests.scenarios.meeting import (
     type_read_back,
 )
 from tests.scenarios.merge_sheet import REMARK, Section
-from tests.scenarios.merging import Sent, Together, decide, final_account, merged, sent_and_edited, settle
+from tests.scenarios.merging import (
+    Sent,
+    Together,
+    decide,
+    final_account,
+    gone_from,
+    merged,
+    sent_and_edited,
+    settle,
+)
 from tests.scenarios.story import DECISIONS, TAKEN_TWICE, UNTOUCHED, edits
 from tests.scenarios.tables import tables
 from tests.scenarios.unexplained import invented, stale_references
@@ -71,6 +80,7 @@ def spring(folder: Path, office: Office, say: Say) -> Account:
     final = final_account(together, over[0])
     say(final)
     assert not final.lost, final.lost
+    assert not (gone := gone_from(plan.copies[0])), gone
     return final
 
 
@@ -78,6 +88,7 @@ def require_all_accounted_for(sent: Sent, together: Together) -> None:
     """Require of a merge that it lost nothing, invented nothing, and asks only what only people know."""
     account = together.account
     assert not account.lost, account.lost
+    assert not (gone := gone_from(together.path)), gone
     asked_about = account.of(Verdict.CONFLICT)
     as_sent = [_as_sent(edit, tables(sent.base)) for edit in asked_about if edit.kind is Kind.CELL]
     wrong = [str(edit) for edit in as_sent if not holds(edit, together.sheets, renames(edits()))]

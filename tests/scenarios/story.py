@@ -158,6 +158,13 @@ KEEPER = Part(
 )
 """What the master got after the copies were sent."""
 
+KEEPERS_OWN = (
+    _KEEPER.beside(Kind.NOTE, ENGINES, "SM 60", "Model", "Ask M05 for the manual"),
+    _KEEPER.beside(Kind.PHOTO, ENGINES, "SM 61", "Railway"),
+    _KEEPER.beside(Kind.PAINT, ENGINES, "JV 2101", "Loco"),
+)
+"""What else lies in the master then: it is no change to be merged, and must stay where it is."""
+
 DECISIONS = {
     ("SM 7004", "Vstart"): "M02",
     ("HB 21", "Notes"): "M04",

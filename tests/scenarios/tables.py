@@ -18,6 +18,8 @@ REFERENCES = ("Loco", "Match")
 """The headings under which an engine is named."""
 
 
+MACHINERY = "Live"
+"""The sheet behind the formulas, in which nobody types and which is large."""
 _DRAWING = re.compile(r"xl/drawings/drawing[0-9]+\.xml")
 _AT = "{http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing}"
 _LOOKS_LIKE_A_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
@@ -129,11 +131,15 @@ def _is(row: Sequence[str], at: int | None, name: str, value: str, renamed: Mapp
 def tables(path: Path) -> dict[str, Table]:
     """Return the sheets of a file by title, read by a library that is not the project's reader: formulas
     as they are written."""
-    book = openpyxl.load_workbook(path)
-    return {
-        sheet.title: Table([[text(cell) for cell in row] for row in sheet.iter_rows(values_only=True)])
-        for sheet in book.worksheets
-    }
+    book = openpyxl.load_workbook(path, read_only=True)
+    try:
+        return {
+            sheet.title: Table([[text(cell) for cell in row] for row in sheet.iter_rows(values_only=True)])
+            for sheet in book.worksheets
+            if sheet.title != MACHINERY
+        }
+    finally:
+        book.close()
 
 
 def lies_there(path: Path, edit: Edit, cell: str) -> bool:
