@@ -297,6 +297,15 @@ def test_members_of_one_name_get_numbers(base: Path, tmp_path: Path) -> None:
     assert merge_lines(tmp_path / "out.xlsx")[0]["M01 (2)"] == 98
 
 
+@pytest.mark.parametrize("name", ["base", "Master", "KEEP", "remark"])
+def test_no_side_bears_a_word_of_the_sheet(base: Path, tmp_path: Path, name: str) -> None:
+    one, two = copied(base, f"{name}.xlsx", cells(E2=99)), copied(base, "M02.xlsx", cells(E2=98))
+
+    run("merge", "--base", base, one, two, "-o", tmp_path / "out.xlsx")
+
+    assert merge_lines(tmp_path / "out.xlsx")[0][f"{name} (2)"] == 99
+
+
 @pytest.mark.parametrize(
     ("words", "sentence"),
     [
