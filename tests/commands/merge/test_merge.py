@@ -297,6 +297,15 @@ def test_members_of_one_name_get_numbers(base: Path, tmp_path: Path) -> None:
     assert merge_lines(tmp_path / "out.xlsx")[0]["M01 (2)"] == 98
 
 
+@pytest.mark.slow
+def test_many_copies_are_read_in_several_processes(base: Path) -> None:
+    ran, out = merged(base, *([cells(E2=99) if number else cells(E2=99, E3=77)] for number in range(13)))
+
+    assert ran.status == 0
+    assert (table(out)["A"]["Address"], table(out)["B"]["Address"]) == (99, 77)
+    assert "… 5 more sides" in ran.out.splitlines()
+
+
 @pytest.mark.parametrize("name", ["base", "Master", "KEEP", "remark"])
 def test_no_side_bears_a_word_of_the_sheet(base: Path, tmp_path: Path, name: str) -> None:
     one, two = copied(base, f"{name}.xlsx", cells(E2=99)), copied(base, "M02.xlsx", cells(E2=98))
