@@ -1,18 +1,18 @@
 """What copies come to together, made into an edit of the master."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from rosterkit.cell_names import column_letters
 from rosterkit.roster.schema import folded, is_known
-from rosterkit.roster.tables import Book, Table
+from rosterkit.roster.tables import Book
 from rosterkit.versions.merged import Merged, MergedRow, NotMerged, SideValue
-from rosterkit.writeback.computed_columns import may_be_ours
+from rosterkit.writeback.merge_cells import emptied_row, value_change
 from rosterkit.writeback.merge_places import OWN_WIDTH, SheetPlaces, known_column
 from rosterkit.writeback.places import heading_cell
-from rosterkit.writeback.raw_values import UnwritableError, written_as
+from rosterkit.writeback.raw_values import UnwritableError
 from rosterkit.xlsx.changes import CellChange, CellStyle, SheetChange, WorkbookChange
-from rosterkit.xlsx.grid import Grid, Raw
+from rosterkit.xlsx.grid import Grid
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,33 +88,6 @@ def places_in(book: Book, grids: Mapping[str, Grid]) -> dict[str, SheetPlaces]:
     return found
 
 
-def emptied_row(places: SheetPlaces, row: int) -> Iterator[CellChange]:
-    """Return the cells of a row that hold what members filled in, and what we computed of it, emptied.
-
-    Formulas stay, and so does the row, so that nothing below it moves.
-    """
-    for column in _of_row(places, row):
-        if not (places.has_formula(row, column) or places.is_blank(row, column)):
-            yield CellChange(row=row, column=column, value=None)
-
-
-def _of_row(places: SheetPlaces, row: int) -> Sequence[int]:
-    cells = places.grid.rows[row - 1] if row <= len(places.grid.rows) else []
-    table = places.table
-    if table is None:
-        return range(1, len(cells) + 1)
-    typed = [*table.headings.own, *_columns(table, computed=False).values()]
-    computed = _columns(table, computed=True).items()
-    ours = (at for name, at in computed if at <= len(cells) and may_be_ours(table.sheet[name], cells[at - 1]))
-    return sorted({*typed, *ours})
-
-
-def _columns(table: Table, *, computed: bool) -> dict[str, int]:
-    there = table.headings.columns
-    wanted = (one.name for one in table.sheet.columns if one.computed is computed)
-    return {name: there[name] for name in wanted if name in there}
-
-
 def _add_rows(writer: "_Writer", merged: Merged) -> None:
     added: dict[str, list[int]] = {}
     for row in (one.row for one in merged.added):
@@ -165,18 +138,6 @@ class _Writer:
             cells += _headings(places)
             if cells:
                 yield _sheet_change(places, cells)
-
-
-def value_change(places: SheetPlaces, at: tuple[int, int], value: Raw, *, date1904: bool) -> CellChange:
-    """Return what puts a value into a cell, given by row and column.
-
-    Raises:
-        UnwritableError: a formula stands there, or what was read is no value.
-    """
-    if places.has_formula(*at):
-        raise UnwritableError("a formula stands there in the workbook, which stays")
-    written, look = written_as(value, date1904=date1904)
-    return CellChange(row=at[0], column=at[1], value=written, look=look)
 
 
 def _headings(places: SheetPlaces) -> Iterator[CellChange]:

@@ -331,6 +331,17 @@ def test_cells_of_an_own_sheet_go_by_letters(tmp_path: Path) -> None:
     assert _cells(out, "Mine")[4][2] == date(2026, 5, 1)
 
 
+def test_a_sheet_of_the_members_own_that_the_master_lacks_is_made_theirs(tmp_path: Path) -> None:
+    merged = Merged(taken=(_taken(2, "B", "shed", "Plan"), _taken(4, "A", "=1+1", "Plan")))
+    _, out = _edit(merged, _master(tmp_path))
+
+    assert _cells(out, "Plan") == [[], ["", "shed"], [], ["=1+1"]]
+    assert [(one.title, one.is_own) for one in out.package.sheets] == [
+        ("Locomotives", False),
+        ("Plan", False),
+    ]
+
+
 def test_a_table_over_the_list_takes_added_rows_in(tmp_path: Path) -> None:
     def lay_out(book: Workbook) -> None:
         book["Locomotives"].add_table(Table(displayName="Engines", ref="A1:F3"))

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from rosterkit.commands.merge.inputs import Inputs, read_inputs, require_out, require_paths
-from rosterkit.commands.merge.lines import Line
+from rosterkit.commands.merge.lines import Line, What
 from rosterkit.commands.merge.merging import merged_workbook
 from rosterkit.commands.merge.together import ErrorMark, error_marks
 from rosterkit.errors import CannotRunError
@@ -30,6 +30,10 @@ class MergeReport:
     together: Sequence[Finding]
     changed: bool
     """False where the merged workbook is the master, byte for byte."""
+
+    def of(self, what: What) -> list[Line]:
+        """Return the lines about one kind of thing."""
+        return [line for line in self.lines if line.what is what]
 
 
 def merge(

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from rosterkit.commands.common import require_same_kind
 from rosterkit.commands.merge.record import BASE
+from rosterkit.commands.merge.sheet import HEADINGS
 from rosterkit.commands.merge.together import ErrorMark, error_marks
 from rosterkit.errors import CannotRunError
 from rosterkit.parallel import map_parallel
@@ -137,7 +138,7 @@ def _copy_at(base: Path | None, path: Path) -> CopyRead:
 
 def _named(copies: Iterable[CopyRead]) -> list[CopyRead]:
     """Return copies under names of their own, in letters of any case."""
-    taken = {BASE, MASTER}
+    taken = {BASE, MASTER, *map(folded, HEADINGS)}
     named: list[CopyRead] = []
     for one in copies:
         wanted = " ".join(one.name.split())

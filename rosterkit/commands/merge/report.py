@@ -1,16 +1,14 @@
-"""What a merge came to, as text that fits a screen and as JSON."""
+"""What a merge came to, as text that fits a screen."""
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
-from datetime import date, time
 
-from rosterkit import __version__
-from rosterkit.checks.report import finding_record
 from rosterkit.commands.merge.command import MergeReport
 from rosterkit.commands.merge.lines import BLANK_SIDE, Line, What
 from rosterkit.commands.merge.record import BASE
+from rosterkit.commands.merge.report_json import merge_json
 from rosterkit.commands.merge.sheet import KEEP, TITLE
-from rosterkit.formats import as_json, as_lines
+from rosterkit.formats import as_lines
 from rosterkit.roster.cell_values import shown
 from rosterkit.xlsx.grid import Raw
 
@@ -55,7 +53,7 @@ def _text(report: MergeReport) -> Iterator[str]:
     yield from _section(report, What.CONFLICT, "what was sent stands there until you choose")
     yield from _section(report, What.TOGETHER, "which no workbook had alone")
     yield from _section(report, What.NOT_MERGED, "for you to look at")
-    if _of(report, What.CONFLICT):
+    if report.of(What.CONFLICT):
         yield f"choose under {KEEP} in the sheet {TITLE}, then run 'rosterkit merge --resolve {report.out}'"
     yield f"run 'rosterkit fill {report.out}' next, for CVs, Check, Findings and Cards"
 
@@ -78,12 +76,8 @@ def number_of_conflicts(count: int) -> str:
     return _number(count, "conflict")
 
 
-def _of(report: MergeReport, what: What) -> list[Line]:
-    return [line for line in report.lines if line.what is what]
-
-
 def _section(report: MergeReport, what: What, meaning: str) -> Iterator[str]:
-    lines = _of(report, what)
+    lines = report.of(what)
     if not lines:
         return
     word = _COUNTED.get(what, what.value)
@@ -113,86 +107,6 @@ def _quoted(value: Raw) -> str:
     if value in ("", BLANK_SIDE):
         return "blank"
     return f"'{shown(value)}'" if isinstance(value, str) else shown(value)
-
-
-def merge_json(report: MergeReport) -> str:
-    """Return one object with the sums and every line (schema/outputs/merge.json)."""
-    kinds = {
-        "conflicts": What.CONFLICT,
-        "only_together": What.TOGETHER,
-        "taken": What.TAKEN,
-        "added": What.ADDED,
-        "removed": What.REMOVED,
-        "not_merged": What.NOT_MERGED,
-    }
-    return as_json(
-        {
-            "rosterkit": __version__,
-            "out": str(report.out),
-            "base": None if report.base is None else str(report.base),
-            "sides": [{"name": name, "path": path} for name, path in report.names],
-            "changed": report.changed,
-            "counts": {key: len(_of(report, what)) for key, what in kinds.items()},
-            "conflicts": [_conflict(line) for line in _of(report, What.CONFLICT)],
-            "only_together": [finding_record(one) for one in report.together],
-            "taken": [
-                {**_place(line), "column": line.column, "before": plain_value(line.before), **_from(line)}
-                for line in _of(report, What.TAKEN)
-            ],
-            "added": [
-                {
-                    **_place(line),
-                    "from": list(line.sides),
-                    "cells": {name: plain_value(value) for name, value in line.cells.items()},
-                }
-                for line in _of(report, What.ADDED)
-            ],
-            "removed": [{**_place(line), "from": list(line.sides)} for line in _of(report, What.REMOVED)],
-            "not_merged": [
-                {
-                    "from": list(line.sides),
-                    "sheet": line.sheet,
-                    "cell": line.cell,
-                    "value": plain_value(line.after),
-                    "reason": line.remark,
-                }
-                for line in _of(report, What.NOT_MERGED)
-            ],
-        }
-    )
-
-
-def _place(line: Line) -> dict[str, object]:
-    return {"sheet": line.sheet, "cell": line.cell or None, "row": line.row}
-
-
-def _from(line: Line) -> dict[str, object]:
-    return {"value": plain_value(line.after), "from": list(line.sides)}
-
-
-def _conflict(line: Line) -> dict[str, object]:
-    record = line.record
-    return {
-        **_place(line),
-        "kind": record.kind.value if record else None,
-        "column": line.column or None,
-        "base": plain_value(line.before),
-        "sides": [
-            {"names": list(side.sources), "value": plain_value(side.value), "cell": side.place}
-            for side in (record.sides if record else ())
-        ],
-    }
-
-
-def plain_value(raw: Raw) -> object:
-    """Return what a cell holds as JSON has it: null for a blank one, dates and times as ISO 8601 has them."""
-    if raw == "":
-        return None
-    if isinstance(raw, date | time):
-        return raw.isoformat()
-    if isinstance(raw, float) and raw.is_integer():
-        return int(raw)
-    return raw if isinstance(raw, str | int | float) else shown(raw)
 
 
 MERGE_FORMATS: Mapping[str, Callable[[MergeReport], str]] = {"text": merge_text, "json": merge_json}

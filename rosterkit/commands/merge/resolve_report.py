@@ -3,9 +3,10 @@
 from collections.abc import Callable, Iterator, Mapping
 
 from rosterkit import __version__
+from rosterkit.commands.merge.choices import Resolution, Resolved
 from rosterkit.commands.merge.record import REMOVED
-from rosterkit.commands.merge.report import number_of_conflicts, plain_value
-from rosterkit.commands.merge.resolve import Resolution, Resolved
+from rosterkit.commands.merge.report import number_of_conflicts
+from rosterkit.commands.merge.report_json import plain_value
 from rosterkit.commands.merge.sheet import KEEP, TITLE
 from rosterkit.formats import as_json, as_lines
 from rosterkit.roster.cell_values import shown

@@ -10,6 +10,8 @@ from rosterkit.roster.tables import Table
 from rosterkit.writeback.merge_places import SheetPlaces, known_column
 from rosterkit.xlsx.xml.references import column_number
 
+_ABOVE = "above"
+"""The name of the mark of a blank row: what stands above it."""
 _COLUMN = "column "
 """How the name of a mark begins that is a column's letters and no heading."""
 
@@ -30,7 +32,8 @@ def marks_of(places: SheetPlaces, row: int) -> Mapping[str, str]:
     cells = _cells(places, row)
     ours = _computed(table) if table is not None else set()
     standing = (at for at, cell in enumerate(cells, 1) if cell != "" and at not in ours)
-    return {f"{_COLUMN}{column_letters(at)}": _text(places, row, at) for at in standing}
+    marks = {f"{_COLUMN}{column_letters(at)}": _text(places, row, at) for at in standing}
+    return marks or ({_ABOVE: _above(places, row)} if table is None else {})
 
 
 def row_of(record: ConflictRecord, places: SheetPlaces) -> int:
@@ -45,6 +48,8 @@ def row_of(record: ConflictRecord, places: SheetPlaces) -> int:
     named = f"'{record.label}'" if record.label else f"row {record.row}"
     if not record.marks:
         raise UnknownRowError(f"nothing stands in {named} by which it could be known again")
+    if _ABOVE in record.marks:
+        return _blank_row(record, places)
     rows: Sequence[int] = table.rows if table is not None else range(1, len(places.grid.rows) + 1)
     first = [one.heading for one in _naming(table)] if table is not None else []
     names = [name for name in first if name in record.marks] or list(record.marks)
@@ -56,6 +61,23 @@ def row_of(record: ConflictRecord, places: SheetPlaces) -> int:
     if found:
         raise UnknownRowError(f"{len(found)} rows are like {named}: {', '.join(map(str, found[:5]))}")
     raise UnknownRowError(f"no row is {named} any more, as it was when the copies were merged")
+
+
+def _blank_row(record: ConflictRecord, places: SheetPlaces) -> int:
+    """Return the row of a conflict in which nothing stood, on a sheet of the members' own."""
+    row = record.row
+    if any(cell != "" for cell in _cells(places, row)) or _above(places, row) != record.marks[_ABOVE]:
+        raise UnknownRowError(f"row {row} is not blank any more, or other rows stand above it than before")
+    return row
+
+
+def _above(places: SheetPlaces, row: int) -> str:
+    """Return in words what stands in the nearest row above that is filled, and how far away it is."""
+    for number in range(row - 1, 0, -1):
+        texts = [folded(shown(cell)) for cell in _cells(places, number)]
+        if any(texts):
+            return f"{row - number}: {'|'.join(texts)}"
+    return ""
 
 
 def _like(

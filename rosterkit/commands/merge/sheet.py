@@ -19,6 +19,8 @@ MOST_TAKEN = 20_000
 """Lines of cells that were taken, at most; nobody reads on from there."""
 
 _BEFORE = (WHAT, "Place", ROW, COLUMN)
+HEADINGS = (*_BEFORE, KEEP, BEFORE, REMARK)
+"""Those of the columns that are no side's."""
 _WIDTHS = (16.0, 22.0, 20.0, 18.0)
 _SIDE_WIDTH = 18.0
 _REMARK_WIDTH = 70.0

@@ -38,7 +38,9 @@ def titles_for(draft: Draft, own_sheets: Iterable[OwnSheet]) -> dict[str, str]:
     others = [sheet.title for sheet in sheets if sheet.title not in own]
     titles: dict[str, str] = {}
     for own_sheet in own_sheets:
-        title = own_title(own_sheet.title, own=own, others=others)
+        # A sheet that becomes the members' own replaces none of ours.
+        standing, taken = ([], [*own, *others]) if own_sheet.of_members else (own, others)
+        title = own_title(own_sheet.title, own=standing, others=taken)
         titles[own_sheet.title] = title
         own = [each for each in own if each != title]
         others.append(title)

@@ -20,7 +20,9 @@ def verify_sheets(before: Package, after: Package, claims: Claims) -> None:
     seats = [(*seat[:4], seat[4] or seat[1] in claims.ours) for seat in seats]
     known = {sheet.part for sheet in before.sheets}
     seats += [
-        (one.title, one.part, "worksheet", "visible", True) for one in claims.placed if one.part not in known
+        (one.title, one.part, "worksheet", "visible", not one.own_sheet.of_members)
+        for one in claims.placed
+        if one.part not in known
     ]
     numbers = [sheet.sheet_id for sheet in after.sheets]
     if found != seats or any(numbers.count(number) > 1 for number in numbers[len(known) :]):

@@ -201,6 +201,36 @@ def test_an_error_that_a_copy_had_alone_is_not(base: Path) -> None:
     assert lines(out, "error only together") == []
 
 
+def _with_plan(text: str) -> Edit:
+    def edit(book: openpyxl.Workbook) -> None:
+        sheet = book.create_sheet("Shed plan")
+        sheet["B2"], sheet["C4"] = "track 1", text
+
+    return edit
+
+
+def test_a_sheet_of_their_own_that_two_made_is_one_with_its_conflicts(base: Path) -> None:
+    ran, out = merged(base, [_with_plan("full")], [_with_plan("free")])
+    sheet = openpyxl.load_workbook(out)["Shed plan"]
+
+    assert ran.status == 1
+    assert (sheet["B2"].value, sheet["C4"].value) == ("track 1", None)
+    (line,) = lines(out, "conflict")
+    assert (line["Place"], line["M01"], line["M02"]) == ("Shed plan C4", "full", "free")
+    chosen(out, {2: "M02"})
+    assert run("merge", "--resolve", out).status == 0
+    assert openpyxl.load_workbook(out)["Shed plan"]["C4"].value == "free"
+
+
+def test_a_choice_for_a_blank_row_is_refused_where_rows_moved(base: Path) -> None:
+    _, out = merged(base, [_with_plan("full")], [_with_plan("free")])
+    chosen(out, {2: "M02"}, lambda book: book["Shed plan"].insert_rows(1))
+
+    ran = run("merge", "--resolve", out)
+
+    assert (ran.status, "other rows stand above it" in ran.out) == (1, True)
+
+
 def test_what_is_not_merged_is_listed_with_its_place(base: Path) -> None:
     ran, out = merged(base, [cells(G2="=1+1")])
     (line,) = lines(out, "not merged")
@@ -265,6 +295,24 @@ def test_members_of_one_name_get_numbers(base: Path, tmp_path: Path) -> None:
     run("merge", "--base", base, one, two, "-o", tmp_path / "out.xlsx")
 
     assert merge_lines(tmp_path / "out.xlsx")[0]["M01 (2)"] == 98
+
+
+@pytest.mark.slow
+def test_many_copies_are_read_in_several_processes(base: Path) -> None:
+    ran, out = merged(base, *([cells(E2=99) if number else cells(E2=99, E3=77)] for number in range(13)))
+
+    assert ran.status == 0
+    assert (table(out)["A"]["Address"], table(out)["B"]["Address"]) == (99, 77)
+    assert "… 5 more sides" in ran.out.splitlines()
+
+
+@pytest.mark.parametrize("name", ["base", "Master", "KEEP", "remark"])
+def test_no_side_bears_a_word_of_the_sheet(base: Path, tmp_path: Path, name: str) -> None:
+    one, two = copied(base, f"{name}.xlsx", cells(E2=99)), copied(base, "M02.xlsx", cells(E2=98))
+
+    run("merge", "--base", base, one, two, "-o", tmp_path / "out.xlsx")
+
+    assert merge_lines(tmp_path / "out.xlsx")[0][f"{name} (2)"] == 99
 
 
 @pytest.mark.parametrize(

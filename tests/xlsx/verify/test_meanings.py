@@ -17,9 +17,11 @@ from rosterkit.xlsx.changes import (
     WorkbookChange,
 )
 from rosterkit.xlsx.own_sheets.sheet_xml import own_sheet_markup
-from rosterkit.xlsx.package.opening import Package
+from rosterkit.xlsx.package.opening import Package, opened_in_memory
+from rosterkit.xlsx.save.edit import edited
 from rosterkit.xlsx.verify.own_sheet import verify_own_sheet
 from rosterkit.xlsx.verify.remainder import VerificationError
+from tests.xlsx.clubs import FINDINGS
 from tests.xlsx.packages import Patch, replaced
 from tests.xlsx.verify.tampering import SHEET, STYLES, verify_tampered
 
@@ -95,3 +97,16 @@ def test_a_drop_down_list_that_was_meant_is_proven() -> None:
 def test_a_drop_down_list_that_was_not_meant_is_seen() -> None:
     with pytest.raises(VerificationError, match="drop-down"):
         verify_own_sheet(_markup(LIST), OwnSheet(title="Merge", rows=LIST.rows), {})
+
+
+def test_a_sheet_that_becomes_the_members_own_replaces_none_of_ours(package: Package) -> None:
+    ours = edited(package, WorkbookChange(own_sheets=(FINDINGS,))).data
+    theirs = OwnSheet(title=FINDINGS.title, rows=[], of_members=True, filled_by_members=True)
+
+    made = edited(opened_in_memory(ours, "ours.xlsx"), WorkbookChange(own_sheets=(theirs,)))
+    sheets = opened_in_memory(made.data, "both.xlsx").sheets
+
+    assert [(one.title, one.is_own) for one in sheets[-2:]] == [
+        ("Findings", True),
+        ("Findings (rosterkit)", False),
+    ]
