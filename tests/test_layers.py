@@ -17,6 +17,7 @@ PACKAGE = Path(rosterkit.__file__).parent
 LAYERS = (
     ("__main__",),
     ("cli",),
+    ("frames",),
     ("commands",),
     ("checks",),
     ("writeback",),
@@ -59,7 +60,7 @@ ROOMS_OF_LIBRARIES = {
     "lxml": {"xlsx"},
     "numpy": {"planning"},
     "openpyxl": {"xlsx", "commands"},
-    "pandas": set(),
+    "pandas": {"frames"},
     "python_calamine": {"xlsx"},
     "typer": {"cli"},
 }
@@ -207,9 +208,41 @@ def test_the_core_is_pure(room: str, forbidden: set[str]) -> None:
     assert used & forbidden == set()
 
 
+def test_what_python_reads_frames_with_is_loaded_when_it_is_asked_for() -> None:
+    script = (
+        "import sys, rosterkit\n"
+        "print('pandas' in sys.modules, 'rosterkit.roster' in sys.modules)\n"
+        "rosterkit.read\n"
+        "print('pandas' in sys.modules)\n"
+    )
+    environment = {**os.environ, "PYTHONPATH": str(PACKAGE.parent)}
+    command = [sys.executable, "-c", script]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=True, env=environment)
+
+    assert done.stdout.split() == ["False", "False", "True"]
+
+
+def test_the_stub_of_the_package_offers_what_the_package_does() -> None:
+    offered = {
+        alias.name
+        for node in ast.parse((PACKAGE / "__init__.pyi").read_text(encoding="utf-8")).body
+        if isinstance(node, ast.ImportFrom)
+        for alias in node.names
+    }
+
+    assert offered | {"__version__"} == set(rosterkit.__all__)
+    assert all(hasattr(rosterkit, name) for name in rosterkit.__all__)
+    assert not hasattr(rosterkit, "reads")
+    assert (PACKAGE / "py.typed").exists()
+
+
 @pytest.mark.parametrize(
     ("words", "unwanted"),
     [
+        pytest.param(["fill", "sample.xlsx"], {"pandas"}, id="fill"),
+        pytest.param(["cards", "sample.xlsx"], {"pandas"}, id="cards"),
+        pytest.param(["free", "sample.xlsx"], {"pandas"}, id="free"),
+        pytest.param(["rules"], {"pandas"}, id="rules"),
         pytest.param(
             ["--help"],
             {"pandas", "numpy", "openpyxl", "jsonschema", "lxml", "python_calamine"},

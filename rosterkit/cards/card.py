@@ -14,7 +14,7 @@ from rosterkit.cv.addresses import Address
 from rosterkit.cv.configured import CONFIGURATION_CV
 from rosterkit.cv.engine import EngineCvs, cvs_of
 from rosterkit.cv.meanings import DC_OPERATION_ON
-from rosterkit.cv.readings import newest_readings, unreadable_readings
+from rosterkit.cv.readings import Moment, newest_readings, unreadable_readings
 from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.roster.schema import folded
 from rosterkit.standards.configuration import DC_OPERATION
@@ -42,6 +42,12 @@ class CardOptions:
     """Everything, as after a reset to factory values."""
     phase: MeetPhase | None = None
     """Only engines with another address at the meet: what they need before it, or after it."""
+    read_out: bool = False
+    """A list of what to read before a reset."""
+    restore: bool = False
+    """What puts the newest readings back after a reset."""
+    read_since: Moment | None = None
+    """After a meet, only what was read from then on tells what an engine holds."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,16 +144,7 @@ def card_with(
     What checks call an error holds its CVs back; ``longest`` is the row of the same engine that has its
     length, where it is another one.
     """
-    unreadable = unreadable_readings(roster, engine.loco)
-    newest = {key: one for key, one in newest_readings(roster, engine.loco).items() if key not in unreadable}
-    conditions = WriteConditions(
-        mode=options.mode or WriteMode(roster.layout.service_mode),
-        changes=options.changes,
-        after_reset=options.after_reset,
-        last_read={key: one.value for key, one in newest.items() if one.value is not None},
-        unanswered={key for key, one in newest.items() if one.value is None},
-        faulty={cv: one.reason for one in errors for cv in one.cvs},
-    )
+    conditions = conditions_for(engine, roster, options, errors)
     forbidden = _forbidden(longest or engine, engine, cvs, roster, conditions)
     steps = [] if forbidden else steps_of(cvs, conditions, list(lock_steps(engine, conditions)))
     beyond = [] if forbidden else unreached(cvs, conditions)
@@ -162,10 +159,26 @@ def card_with(
             *([unreached_words(conditions.mode, beyond)] if beyond else ()),
         ],
         after=[PAGE_BACK] if steps and conditions.mode is WriteMode.PAGED else [],
-        about=_about(engine),
+        about=about_words(engine),
         before=preflight(conditions.mode, roster.layout),
         nothing_to_do=not steps and not beyond and not forbidden,
         blocked=bool(forbidden),
+    )
+
+
+def conditions_for(
+    engine: Locomotive, roster: Roster, options: CardOptions, errors: Sequence[KnownError] = ()
+) -> WriteConditions:
+    """Return how an engine's card is made, with what was read last of it."""
+    unreadable = unreadable_readings(roster, engine.loco)
+    newest = {key: one for key, one in newest_readings(roster, engine.loco).items() if key not in unreadable}
+    return WriteConditions(
+        mode=options.mode or WriteMode(roster.layout.service_mode),
+        changes=options.changes,
+        after_reset=options.after_reset,
+        last_read={key: one.value for key, one in newest.items() if one.value is not None},
+        unanswered={key for key, one in newest.items() if one.value is None},
+        faulty={cv: one.reason for one in errors for cv in one.cvs},
     )
 
 
@@ -192,7 +205,8 @@ def _cautions(engine: Locomotive, cvs: EngineCvs, conditions: WriteConditions) -
     return cautions
 
 
-def _about(engine: Locomotive) -> str:
+def about_words(engine: Locomotive) -> str:
+    """Say which engine it is: railway, number, model, owner, decoder."""
     name = " ".join(part for part in (engine.railway, engine.number) if part)
     parts = [name, engine.model, f"owner {engine.owner}" if engine.owner else None]
     parts.append(f"decoder {engine.decoder}" if engine.decoder else None)

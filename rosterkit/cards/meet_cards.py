@@ -1,14 +1,15 @@
 """Cards for a meet: what to key in before it, and what puts everything back after it."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from rosterkit.cards.card import Card, CardOptions, MeetPhase, card_with, checked_card, labelled
 from rosterkit.cards.known_errors import KnownError, row_of
-from rosterkit.cv.addresses import Address, home_address, meet_address
+from rosterkit.cv.addresses import Address, consist_on_the_rails, home_address, meet_address
 from rosterkit.cv.cv_values import CvGroup
 from rosterkit.cv.engine import EngineCvs, cvs_of
-from rosterkit.roster.model import Locomotive, Roster
+from rosterkit.cv.readings import order_of
+from rosterkit.roster.model import Locomotive, Reading, Roster
 from rosterkit.roster.schema import folded
 
 _CHANGED = (CvGroup.LOCK, CvGroup.ADDRESS, CvGroup.CONFIGURATION, CvGroup.CONSIST)
@@ -27,13 +28,26 @@ class Away:
 
 
 def away_of(roster: Roster) -> dict[int, Away]:
-    """Return by its row's index what each engine that comes to the meet has in its columns for the meet."""
+    """Return by its row's index what each engine that comes to the meet has in the columns for the meet.
+
+    Its own Meet address and that of its consist, where they are not those of home.
+    """
     found = {}
     for engine in roster.engines:
         meet = meet_address(engine, roster.layout)
-        if engine.at_meet == "yes" and meet is not None and meet != home_address(engine, roster.layout):
-            found[engine.index] = Away(address=meet)
+        address = None if meet == home_address(engine, roster.layout) else meet
+        consist = consist_away(engine, roster)
+        if engine.at_meet == "yes" and (address or consist):
+            found[engine.index] = Away(address=address, consist=consist)
     return found
+
+
+def consist_away(engine: Locomotive, roster: Roster) -> Address | None:
+    """Return the Meet address of an engine's consist; None where it has none, or that of home."""
+    member = roster.consist_of.get(folded(engine.loco or ""))
+    if member is None or member.meet_address in (None, member.address):
+        return None
+    return consist_on_the_rails(member.meet_address)
 
 
 def meet_cards(
@@ -75,7 +89,7 @@ def meet_card(
     """Make the card of one engine that has something else at the meet; errors hold their CVs back."""
     if phase is MeetPhase.AFTER:
         cvs = cvs_of(engine, roster)  # settings that are blank are kept, whichever address was read with them
-        roster = replace(roster, readings_of={})
+        roster = replace(roster, readings_of=_read_since(roster, engine, options))
     else:
         cvs = cvs_at_meet(engine, roster, away)
     touched = replace(
@@ -84,6 +98,36 @@ def meet_card(
         withheld=tuple(one for one in cvs.withheld if one.group in _CHANGED),
     )
     return card_with(touched, engine, roster, options or CardOptions(), errors)
+
+
+def _read_since(
+    roster: Roster, engine: Locomotive, options: CardOptions | None
+) -> Mapping[str, Sequence[Reading]]:
+    """Return the readings of an engine that were made since the meet; none where that is not told."""
+    if options is None or options.read_since is None:
+        return {}
+    since, label = options.read_since, folded(engine.loco or "")
+    at = since.day, since.time or ""
+    return {label: [one for one in roster.readings_of.get(label, ()) if order_of(one)[:2] >= at]}
+
+
+def shows_meet_address(roster: Roster, label: str, readings: Iterable[tuple[int, int | None]]) -> bool:
+    """Tell whether CVs as they read, by their numbers, are those of an engine's address for the meet.
+
+    They are where one of its address or of its consist's reads as it is wanted there and not at home, and
+    none of them otherwise.
+    """
+    away = away_of(roster)
+    engine = next((one for one in labelled(roster, [label]) if one.index in away), None)
+    if engine is None:
+        return False
+    there, home = (
+        {one.cv: one.value for one in cvs.values if one.group in (CvGroup.ADDRESS, CvGroup.CONSIST)}
+        for cvs in (cvs_at_meet(engine, roster, away[engine.index]), cvs_of(engine, roster))
+    )
+    read = [(cv, value) for cv, value in readings if cv in there and value is not None]
+    as_there = [cv for cv, value in read if value == there[cv]]
+    return len(as_there) == len(read) and any(there[cv] != home.get(cv) for cv in as_there)
 
 
 def cvs_at_meet(engine: Locomotive, roster: Roster, away: Away) -> EngineCvs:
@@ -96,6 +140,6 @@ def cvs_at_meet(engine: Locomotive, roster: Roster, away: Away) -> EngineCvs:
     label = folded(engine.loco or "")
     member = roster.consist_of.get(label)
     if away.consist is not None and member is not None:
-        moved = replace(member, address=away.consist.number, unusable=member.unusable - {"address"})
+        moved = replace(member, meet_address=away.consist.number, unusable=member.unusable - {"meet_address"})
         roster = replace(roster, consist_of={**roster.consist_of, label: moved})
     return cvs_of(there, roster, meet=True)

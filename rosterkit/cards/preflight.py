@@ -34,6 +34,22 @@ _SAFETY = (
     "The instructions of the decoder's and the station's makers come first, then local electrical codes and "
     "licensed practice; for wiring and soldering see the sheet Instructions.",
 )
+_READ_OUT = (
+    "A reset sets every CV to the maker's default: address, consist, speed curve, functions and all else. "
+    "What was not written down before is lost.",
+    "Read each CV from top to bottom, and write down what it reads; - where there was no acknowledgment. "
+    "CV15, CV31 and CV32 are keyed in where the list says so, so that others can be read; nothing else is.",
+    "Then record it, by --record or in the sheet Readings. After the reset 'rosterkit cards --restore' "
+    "prints the card that puts it back.",
+    "The list has what the standards and the workbook know. Whether and how the decoder is reset, and which "
+    "CVs it has besides, its maker's instructions say; they come first.",
+)
+_RESTORE = (
+    "These cards put back what was read last, whatever the roster says now. Compare the day of the readings, "
+    "in the sheet Readings, with what was keyed in since.",
+    "They begin with a decoder that was reset. What CVs beyond the standards take, and in which order, its "
+    "maker's instructions say; they come first.",
+)
 
 
 def preflight(mode: WriteMode, layout: Layout) -> tuple[str, ...]:
@@ -53,6 +69,20 @@ def preflight(mode: WriteMode, layout: Layout) -> tuple[str, ...]:
         identity = _ORDER[0].replace("CV8 and CV7", "R8 and R7").replace(_AFTER_LOCK, "")
         order = (identity, _ORDER[1].replace("CV29", "R5 (CV29)"), "Key in from top to bottom.", *_ORDER[3:])
     return (*_TRACK, *_room_words(layout), *limits, *order, *_SAFETY)
+
+
+def read_out_preflight(mode: WriteMode, layout: Layout) -> tuple[str, ...]:
+    """Return what to do with a list of what to read, and the list for the track that goes before it.
+
+    That a reset sets all CVs to the factory values of the decoder's manual: RCN-226 (2014), section 2.1.
+    """
+    limits = (LIMITS[mode],) if mode in LIMITS else ()
+    return (*_READ_OUT, *_TRACK, *_room_words(layout), *limits, _SAFETY[1])
+
+
+def restore_preflight(mode: WriteMode, layout: Layout) -> tuple[str, ...]:
+    """Return the list for a batch of cards that put readings back after a reset."""
+    return (*_RESTORE, *preflight(mode, layout))
 
 
 def _room_words(layout: Layout) -> tuple[str, ...]:

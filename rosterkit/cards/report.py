@@ -6,7 +6,7 @@ from dataclasses import fields
 
 from rosterkit.cards.accessory_cards import AccessoryCard
 from rosterkit.cards.card import Card
-from rosterkit.cards.steps import AGREES, KEY_IN, READ, Step
+from rosterkit.cards.steps import AGREES, KEY_IN, READ, READ_OUT, Step
 from rosterkit.formats import as_csv, as_json
 from rosterkit.printable import printable
 
@@ -16,7 +16,9 @@ NARROW = 60
 """Below so many columns a step takes a line for what is keyed in, one for what was read, and more."""
 _STEP_KEYS = {"page" if one.name == "index" else one.name: one.name for one in fields(Step)}
 """By the name in the JSON form, the name of the field."""
-_BOXES = {KEY_IN: "[ ]", READ: "[ ]", AGREES: " = "}
+READ_FIRST = "read first: "
+"""How the words of a line begin that only reads."""
+_BOXES = {KEY_IN: "[ ]", READ: "[ ]", READ_OUT: "[ ]", AGREES: " = "}
 _SIGNS = {" = ": "= already so", " - ": "- not to be keyed in: the reason stands beside it"}
 """What is said at the foot of the signs that stand in place of a box."""
 
@@ -115,8 +117,8 @@ def _number(value: int | None) -> str:
 def meaning_words(step: Step) -> str:
     """Say what a step's value means, that it is only read, or why it is not to be keyed in."""
     if step.state == READ:
-        return f"read first: {step.meaning}"
-    return step.meaning if step.state in (KEY_IN, AGREES) else f"{step.meaning} - {step.state}"
+        return f"{READ_FIRST}{step.meaning}"
+    return step.meaning if step.state in (KEY_IN, AGREES, READ_OUT) else f"{step.meaning} - {step.state}"
 
 
 def card_record(card: Card) -> dict[str, object]:

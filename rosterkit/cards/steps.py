@@ -16,7 +16,8 @@ from rosterkit.standards.identity import MAKER_CV, VERSION_CV
 from rosterkit.standards.service_mode import physical_register
 
 READ, KEY_IN, AGREES = "read", "key in", "agrees"
-"""The states of a step that can be done; any other says why it cannot."""
+READ_OUT = "read out"
+"""The states of a step that can be done, the last before a reset; any other says why it cannot."""
 HELD_BACK = "held back: "
 """How the state of a step begins that waits until something is put right in the workbook."""
 
@@ -37,7 +38,7 @@ class Step:
     no_answer: bool
     """The decoder gave no acknowledgment when this CV was last read."""
     state: str
-    """read, key in, agrees (the last reading shows the value already), or why it is not to be keyed in."""
+    """read, key in, agrees (the last reading shows the value already), read out, or why it cannot be done."""
     entry: str
     """What the CV is called in the mode: CV29, R5, address."""
     register: int | None
@@ -90,7 +91,7 @@ def steps_of(cvs: EngineCvs, conditions: WriteConditions, lock: Sequence[Step] =
     if not work and len(lock) < 2:
         return []
     look_first = [*_look_first(cvs, conditions), *_assumed_first(cvs, work, conditions)]
-    steps = [*lock, *look_first, *_with_index(work, conditions)]
+    steps = [*lock, *look_first, *with_index(work, conditions)]
     return [step for step in steps if not _is_passed_over(step, conditions)]
 
 
@@ -190,11 +191,11 @@ def _pulled_along(steps: Sequence[Step]) -> Iterator[Step]:
         yield replace(step, state=KEY_IN) if touched else step
 
 
-def _with_index(steps: Iterable[Step], conditions: WriteConditions) -> Iterator[Step]:
+def with_index(steps: Iterable[Step], conditions: WriteConditions) -> Iterator[Step]:
     """Put CV31 and CV32 directly before the CVs of each index (NMRA S-9.2.2 (Jul 2012), CV31/32)."""
     current: Index | None = None
     for step in steps:
-        if step.index is not None and step.index != current and step.state in (KEY_IN, AGREES):
+        if step.index is not None and step.index != current and step.state in (KEY_IN, AGREES, READ_OUT):
             current = step.index
             for cv, value in zip((31, 32), current, strict=True):
                 yield conditions.step(cv, value, meaning_of(cv, value), KEY_IN)

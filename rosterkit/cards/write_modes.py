@@ -74,8 +74,13 @@ def is_reached(mode: WriteMode, cv: int) -> bool:
     return mode is WriteMode.OPERATIONS or reaches(ServiceMode(mode.value), cv)
 
 
-def unreached_words(mode: WriteMode, cvs: Iterable[int]) -> str:
-    """Name the CVs that a mode cannot write, in one line."""
+def unreached_words(mode: WriteMode, cvs: Iterable[int], what: str = "keyed in") -> str:
+    """Name the CVs that a mode does not reach, in one line, and what is to be done with them by another."""
+    return f"Not within reach of {mode.value} mode, and to be {what} by another: {cvs_words(cvs)}."
+
+
+def cvs_words(cvs: Iterable[int]) -> str:
+    """Name CVs in rising order, such as CV3, CV67 to CV94."""
     runs: list[list[int]] = []
     for cv in sorted(set(cvs)):
         if runs and cv == runs[-1][-1] + 1:
@@ -87,7 +92,7 @@ def unreached_words(mode: WriteMode, cvs: Iterable[int]) -> str:
         for run in runs
         for part in ([f"CV{run[0]} to CV{run[-1]}"] if len(run) > 2 else [f"CV{cv}" for cv in run])
     ]
-    return f"Not within reach of {mode.value} mode, and to be keyed in by another: {', '.join(parts)}."
+    return ", ".join(parts)
 
 
 def refusal_of(mode: WriteMode, cv: int, value: int | None, last_read: Mapping[CvKey, int]) -> str | None:

@@ -55,6 +55,9 @@ CHECKS: tuple[Check, ...] = (
 SPEED_RULES = frozenset(check.slug for check in checks_in(timing) + checks_in(speeds))
 """The checks of timed runs and speed goals."""
 
+COMPUTED_RULES = frozenset(check.slug for check in checks_in(stale) + checks_in(computed_formulas))
+"""The checks of computed columns, which members do not fill and nobody merges."""
+
 RETIRED = {
     "dc-running-on": "dc-operation-on",
     "dc-running-still-on": "dc-operation-still-on",

@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from rosterkit.cards.known_errors import KnownError, row_of
+from rosterkit.cv.consist import consist_column
 from rosterkit.cv.extra_values import can_be_extra
 from rosterkit.findings import Finding, Severity
 from rosterkit.roster.model import ExtraValue, Locomotive, Roster
@@ -31,14 +32,14 @@ def errors_by_row(
     """Return what is known to be wrong with engines, by sheet row, beyond what their cards say anyway.
 
     What is wrong in other sheets is told of every engine that the row there is about. For the cards of a
-    ``meet`` the meet address has to be right, and not the home address.
+    ``meet`` the meet address has to be right, and not the home address; so has that of a consist.
     """
     forbidding = (*_FORBIDDING, *(_AT_A_MEET if meet else _AT_HOME))
     errors = [one for one in findings if one.severity is Severity.ERROR and one.rule != _SAID_BY_CARDS]
     said: dict[int, list[KnownError]] = {}
     own = roster.book.tables["Locomotives"]
     engines = {own.rows[engine.index]: engine for engine in roster.engines}
-    elsewhere = _About(roster) if any(one.place.sheet != own.title for one in errors) else None
+    elsewhere = _About(roster, meet=meet) if any(one.place.sheet != own.title for one in errors) else None
     for finding in errors:
         row = finding.place.row or 0
         if finding.place.sheet == own.title and row in engines:
@@ -75,10 +76,21 @@ def _keyed_in(extra: ExtraValue) -> Collection[int]:
     return (extra.cv,) if extra.cv is not None and can_be_extra(extra.cv) else ()
 
 
+def _counting_elsewhere(roster: Roster, *, meet: bool) -> Iterator[tuple[tuple[str, int], str]]:
+    """Return by the row of a consist the heading of the address that counts on the other side of a meet only.
+
+    At a meet a row without a Meet address has its address, and lacks the other one: then both count.
+    """
+    other = "address" if meet else "meet_address"
+    for member in roster.consist_members:
+        if consist_column(member, meet=meet) != other:
+            yield (member.table.title, member.table.rows[member.index]), member.heading(other)
+
+
 class _About:
     """The rows of other sheets with the sheet rows of the engines that they are about."""
 
-    def __init__(self, roster: Roster) -> None:
+    def __init__(self, roster: Roster, *, meet: bool) -> None:
         by_label: dict[str, list[Locomotive]] = {}
         by_decoder: dict[str, list[Locomotive]] = {}
         by_table: dict[str, list[Locomotive]] = {}
@@ -92,6 +104,7 @@ class _About:
                     found.setdefault(folded(label), []).append(engine)
         self._engines: dict[tuple[str, int], Sequence[Locomotive]] = {}
         self._cvs: dict[tuple[str, int], Collection[int]] = {}
+        self._elsewhere = dict(_counting_elsewhere(roster, meet=meet))
         for member in roster.consist_members:
             self._note(member, member.loco, by_label, _CONSIST_CVS)
         for extra in roster.extra_values:
@@ -115,6 +128,8 @@ class _About:
         """Return, by sheet row, what a finding in another sheet says of engines."""
         place = finding.place
         key = place.sheet or "", place.row or 0
+        if finding.column is not None and self._elsewhere.get(key) == finding.column:
+            return
         for engine in self._engines.get(key, ()):
             where = f"{place.sheet} {place.cell}"
             words = f"Error in {where} ({finding.column or 'the row'}): {finding.message}."

@@ -8,13 +8,16 @@ from rosterkit.checks.framework import Scope, ScopedEngine, check, check_each, e
 from rosterkit.checks.proposals import next_free
 from rosterkit.cv import address_sentences as said
 from rosterkit.cv.address_ranges import SPACES, Holder, gives_to, ruling_of, usable_ranges
-from rosterkit.cv.addresses import Address, Space, layout_key
+from rosterkit.cv.addresses import Space, consist_on_the_rails, layout_key
+from rosterkit.cv.consist import consist_address, consist_column
 from rosterkit.findings import Hit, Severity
 from rosterkit.roster.model import ConsistMember, Locomotive, Roster
 from rosterkit.roster.rows import hit_at
 from rosterkit.roster.schema import folded
-from rosterkit.standards.consists import CONSIST_ADDRESSES, LONG_CONSIST_ADDRESSES
+from rosterkit.standards.consists import LONG_CONSIST_ADDRESSES
 from rosterkit.standards.function_notation import functions_in
+
+_COLUMNS = ("address", "meet_address")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,6 +26,8 @@ class ConsistRows:
 
     roster: Roster
     rows: list[ConsistMember]
+    meet: bool = False
+    """Its address at the meet counts."""
 
     @property
     def label(self) -> str | None:
@@ -30,9 +35,19 @@ class ConsistRows:
         return self.rows[0].consist
 
     @property
+    def column(self) -> str:
+        """The column of the address that counts: at a meet Meet address, if a row has one."""
+        columns = {consist_column(row, meet=self.meet) for row in self.rows}
+        return "meet_address" if "meet_address" in columns else "address"
+
+    @property
     def address(self) -> int | None:
         """The address of its first row that has one."""
-        return next((row.address for row in self.rows if row.address is not None), None)
+        return self.first_in(self.column)
+
+    def first_in(self, column: str) -> int | None:
+        """Return the first address in a column of addresses."""
+        return next((one for row in self.rows if (one := getattr(row, column)) is not None), None)
 
 
 def consists_in(scope: Scope) -> list[ConsistRows]:
@@ -41,7 +56,7 @@ def consists_in(scope: Scope) -> list[ConsistRows]:
     entries = scope.entries if scope.meet and some else ()
     coming = {(id(entry.roster), folded(entry.engine.loco or "")) for entry in entries}
     return [
-        ConsistRows(roster=roster, rows=rows)
+        ConsistRows(roster=roster, rows=rows, meet=scope.meet)
         for roster in scope.rosters
         for rows in same_label(roster.consist_members, "consist").values()
         if not scope.meet or any((id(roster), folded(row.loco or "")) in coming for row in rows)
@@ -57,10 +72,6 @@ def engines_by_label(roster: Roster) -> Mapping[str, Locomotive]:
     return found
 
 
-def _on_the_rails(number: int) -> Address:
-    return Address(Space.SHORT if number in CONSIST_ADDRESSES else Space.LONG, number)
-
-
 @check(Severity.ERROR, also=(Severity.NOTE,), across=True)
 def consist_address_shared(scope: Scope) -> Iterator[Hit]:
     """A consist has the address of an engine outside it, or of another consist.
@@ -72,17 +83,17 @@ def consist_address_shared(scope: Scope) -> Iterator[Hit]:
     by_address = grouped(scope.entries, lambda entry: (entry.answers, entry.rails))
     consists = [consist for consist in consists_in(scope) if consist.address is not None]
     for consist in consists:
-        on_the_rails = _on_the_rails(consist.address or 0), layout_key(consist.roster.layout)
+        on_the_rails = consist_on_the_rails(consist.address or 0), layout_key(consist.roster.layout)
         for entry in by_address.get(on_the_rails, ()):
             yield _with_engine(consist, entry)
     same = grouped(consists, lambda consist: (layout_key(consist.roster.layout), consist.address))
-    for consist, other, _ in clashes(same.values(), lambda one: one.rows[0].place("address")):
-        where = other.rows[0].place("address")
+    for consist, other, _ in clashes(same.values(), lambda one: one.rows[0].place(one.column)):
+        where = other.rows[0].place(other.column)
         cell = cell_seen_from(consist.roster.book.name, where)
         other_consist = f"{said.CONSIST.format(label=other.label)} ({cell})"
         message = said.ALSO_OF.format(address=consist.address, other=other_consist)
         fix = f"Give '{consist.label}' or '{other.label}' another address."
-        yield hit_at(consist.rows[0], "address", message, fix, related=[where])
+        yield hit_at(consist.rows[0], consist.column, message, fix, related=[where])
 
 
 def _with_engine(consist: ConsistRows, entry: ScopedEngine) -> Hit:
@@ -94,7 +105,7 @@ def _with_engine(consist: ConsistRows, entry: ScopedEngine) -> Hit:
     message += ", which is in the consist: it cannot be driven alone" if inside else ""
     fix = f"Give the consist '{consist.label}' or {named(entry.engine)} another address."
     severity = Severity.NOTE if inside else None
-    return hit_at(consist.rows[0], "address", message, fix, related=[where], severity=severity)
+    return hit_at(consist.rows[0], consist.column, message, fix, related=[where], severity=severity)
 
 
 @check(Severity.ERROR)
@@ -105,12 +116,25 @@ def consist_addresses_differ(scope: Scope) -> Iterator[Hit]:
     Fix: Give all rows of the consist the same address.
     """
     for consist in consists_in(scope):
-        for row in consist.rows:
-            if row.address is not None and row.address != consist.address:
-                message = f"'{row.consist}' has {row.address} here and {consist.address} above"
-                fix = "Give all rows of the consist the same address."
-                first = consist.rows[0].place("address")
-                yield hit_at(row, "address", message, fix, related=[first])
+        for column in _COLUMNS:
+            wanted = consist.first_in(column)
+            for row in consist.rows if wanted is not None else ():
+                message = _unlike(row, column, wanted)
+                if message:
+                    same = "address" if column == "address" else row.heading(column)
+                    fix = f"Give all rows of the consist the same {same}."
+                    first = consist.rows[0].place(column)
+                    yield hit_at(row, column, message, fix, related=[first])
+
+
+def _unlike(row: ConsistMember, column: str, wanted: int | None) -> str | None:
+    """Say how a row differs from the first with an address in a column; None where it does not."""
+    here: int | None = getattr(row, column)
+    if here is None:
+        # A blank Address has a finding of its own, as has what is unusable.
+        lacks = column == "meet_address" and column not in row.unusable
+        return f"'{row.consist}' has no Meet address here, and {wanted} in another row" if lacks else None
+    return f"'{row.consist}' has {here} here and {wanted} above" if here != wanted else None
 
 
 @check(Severity.WARNING)
@@ -123,15 +147,18 @@ def consist_outside_range(scope: Scope) -> Iterator[Hit]:
     for consist in consists_in(scope):
         ranges = [one for one in usable_ranges(consist.roster) if one.kind in SPACES]
         kept = [one for one in ranges if gives_to(one, Holder.CONSIST)]
-        if kept and consist.address is not None:
-            space, number = _on_the_rails(consist.address)
+        for column in (consist.column,) if scope.meet else _COLUMNS:
+            address = consist.first_in(column)
+            if address is None or not kept:
+                continue
+            space, number = consist_on_the_rails(address)
             ruling = ruling_of(number, (one for one in ranges if SPACES[str(one.kind)] is space))
             if ruling is None or not gives_to(ruling, Holder.CONSIST):
                 message = f"{number} is in no range for consists"
                 short = any(SPACES[str(one.kind)] is Space.SHORT for one in kept)
                 ends = " or ".join(f"{one.first} to {one.last}" for one in kept[:3])
                 fix = _another_for(scope, consist, number) if short else f"Choose from {ends}."
-                yield hit_at(consist.rows[0], "address", message, fix)
+                yield hit_at(consist.rows[0], column, message, fix)
 
 
 def _another_for(scope: Scope, consist: ConsistRows, number: int) -> str:
@@ -154,21 +181,22 @@ def consist_address_cut(scope: Scope) -> Iterator[Hit]:
     """
     heard = {(entry.answers, entry.rails) for entry in scope.entries}
     heard |= {
-        (_on_the_rails(one.address), layout_key(one.roster.layout))
+        (consist_on_the_rails(one.address), layout_key(one.roster.layout))
         for one in consists_in(scope)
         if one.address is not None
     }
     for entry in scope.entries:
         member = entry.roster.consist_of.get(folded(entry.engine.loco or ""))
         has_cv20 = entry.decoder_type.cv20 if entry.decoder_type else None
-        if member is None or member.address is None or has_cv20 == "yes":
+        address = consist_address(member, meet=scope.meet) if member else None
+        if member is None or address is None or has_cv20 == "yes":
             continue
-        if member.address not in LONG_CONSIST_ADDRESSES:
+        if address not in LONG_CONSIST_ADDRESSES:
             continue
         kind = f"a decoder '{entry.engine.decoder}'" if entry.engine.decoder else "its decoder"
-        low = member.address % 100
-        message = f"{member.address} needs CV20, which {kind} {'has not' if has_cv20 else 'may not have'}"
-        taken = low and (_on_the_rails(low), entry.rails) in heard
+        low = address % 100
+        message = f"{address} needs CV20, which {kind} {'has not' if has_cv20 else 'may not have'}"
+        taken = low and (consist_on_the_rails(low), entry.rails) in heard
         if low:
             message += f": without it the engine is in consist {low}"
             message += ", an address in use" if taken else ""
@@ -177,7 +205,7 @@ def consist_address_cut(scope: Scope) -> Iterator[Hit]:
         fix = "Give the consist an address from 1 to 127"
         fix += "." if has_cv20 else ", or enter yes at CV20 in Decoder types if its manual says so."
         severity = Severity.ERROR if has_cv20 or taken else None
-        yield hit_at(member, "address", message, fix, severity=severity)
+        yield hit_at(member, consist_column(member, meet=scope.meet), message, fix, severity=severity)
 
 
 @check_each(rosters, Severity.ERROR)

@@ -7,32 +7,29 @@ from typing import Annotated
 import typer
 
 from rosterkit import __version__
+from rosterkit.cli.copies import compare, merge, send
 from rosterkit.cli.help import Command, Commands
 from rosterkit.cli.options import (
-    AfterReset,
-    Changes,
     CheckForm,
+    Clear,
+    CopiesFolder,
     Copy,
     Count,
-    Day,
     Force,
     ForMember,
     KindOption,
-    Loco,
-    ModeOption,
+    MeetWorkbook,
     Near,
     PlainForm,
-    Record,
     Replace,
-    SideOfMeet,
     Strict,
-    TableForm,
-    Width,
     WorkbookArgument,
     WorkbooksArgument,
 )
+from rosterkit.cli.output import leave as _leave
+from rosterkit.cli.output import say as _say
+from rosterkit.cli.track import cards
 from rosterkit.errors import CannotRunError
-from rosterkit.printable import printable
 
 app = typer.Typer(
     help="Roster and address manager for digitally controlled model locomotives, over an .xlsx workbook.",
@@ -44,9 +41,6 @@ app = typer.Typer(
 )
 
 command = partial(app.command, cls=Command)
-
-FOUND = 1
-"""Exit status where the work was done and an error was found."""
 
 
 def _version(wanted: bool) -> None:
@@ -139,44 +133,7 @@ def fill(
     _leave(failing=is_failing(filled.report, strict=strict))
 
 
-@command()
-def cards(  # noqa: PLR0913 - an option a parameter
-    workbook: WorkbookArgument,
-    loco: Loco = None,
-    *,
-    changes: Changes = False,
-    after_reset: AfterReset = False,
-    mode: ModeOption = None,
-    record: Record = None,
-    day: Day = None,
-    meet: SideOfMeet = None,
-    width: Width = 80,
-    form: TableForm = "text",
-) -> None:
-    """Print what to key in, in order, engine by engine; or record what was read back."""
-    from rosterkit.cards.card import CardOptions, MeetPhase
-    from rosterkit.cards.report import printed_cards
-    from rosterkit.cards.write_modes import WriteMode
-    from rosterkit.commands.cards import cards as cards_for
-    from rosterkit.commands.cards import record as record_readings
-    from rosterkit.writeback.readings import parse_read_back, read_back_words
-
-    if day and not record:
-        raise CannotRunError("--on is the day of what --record writes", "Give both, or neither.")
-    if record:
-        saved = record_readings(workbook, loco or (), record, *_day_and_time(day))
-        _say(f"recorded in {workbook}; the earlier file is {saved.kept}")
-        _say(f"{', '.join(loco or ())}: {read_back_words(parse_read_back(record))}")
-    options = CardOptions(
-        mode=WriteMode(mode) if mode else None,
-        changes=changes or bool(record),
-        after_reset=after_reset,
-        phase=MeetPhase(meet) if meet else None,
-    )
-    made = cards_for(workbook, loco or (), options)
-    if meet and not made:
-        _say("no engine has a Meet address of its own: there is nothing to key in")
-    typer.echo(printed_cards(made, form, width), nl=bool(made) or form != "text")
+command()(cards)
 
 
 @command()
@@ -245,37 +202,37 @@ def free(  # noqa: PLR0913 - an option a parameter
 @command()
 def meet(
     workbooks: WorkbooksArgument,
-    out: Annotated[
-        Path,
-        typer.Option("-o", "--out", help="Where the meet workbook is made.", metavar="OUT", readable=False),
-    ],
+    out: MeetWorkbook = None,
     *,
+    apply: CopiesFolder = None,
+    clear: Clear = False,
     force: Force = False,
     form: PlainForm = "text",
 ) -> None:
     """Plan a meet: the fewest changes after which no two engines answer the same address."""
+    from rosterkit.commands.meet.clear import clear_meet_addresses, require_one_task
     from rosterkit.commands.meet.command import make_meet_workbook
-    from rosterkit.commands.meet.report import MEET_FORMATS, has_error, unread_text
+    from rosterkit.commands.meet.report import MEET_FORMATS, cleared_text, has_error, made_text, unread_text
 
-    plan = make_meet_workbook(workbooks, out, force=force)
+    require_one_task(out, apply, clear=clear)
+    if clear:
+        typer.echo(cleared_text(clear_meet_addresses(workbooks)), err=True)
+        return
+    plan = make_meet_workbook(workbooks, out, copies_to=apply, force=force)
     if left_out := unread_text(plan):
         typer.echo(left_out, err=True)
     typer.echo(MEET_FORMATS[form](plan))
-    _say(f"made {out}")
+    _say(made_text(plan, out, apply))
     _leave(failing=has_error(plan))
 
 
-@command()
-def compare(
-    old: Annotated[Path, typer.Argument(help="The workbook as it was.", metavar="OLD", readable=False)],
-    new: Annotated[Path, typer.Argument(help="The workbook as it is now.", metavar="NEW", readable=False)],
-    form: TableForm = "text",
-) -> None:
-    """Say what changed, engine by engine, CV by CV, and row by row of the other sheets."""
-    from rosterkit.commands.compare.command import compare as compare_workbooks
-    from rosterkit.commands.compare.report import COMPARE_FORMATS
+command()(send)
 
-    typer.echo(COMPARE_FORMATS[form](compare_workbooks(old, new)))
+
+command()(merge)
+
+
+command()(compare)
 
 
 @command()
@@ -291,30 +248,8 @@ def rules(
     typer.echo(check_page(check_named(slug)) if slug else check_list(CHECKS))
 
 
-def _day_and_time(text: str | None) -> tuple[str, str | None]:
-    """Return a day and, where it is today, the time of day: that of readings of another day is unknown."""
-    from datetime import date, datetime
-
-    now = datetime.now()
-    try:
-        day = date.fromisoformat(text) if text else now.date()
-        return day.isoformat(), now.time().isoformat("seconds") if day == now.date() else None
-    except ValueError:
-        raise CannotRunError(f"'{text}' is not a day", "Write it as 2026-05-31.") from None
-
-
-def _say(sentence: str) -> None:
-    """Say what was done, apart from the results."""
-    typer.echo(printable(sentence), err=True)
-
-
 def _on_terminal() -> bool:
     import os
     import sys
 
     return sys.stdout.isatty() and "NO_COLOR" not in os.environ
-
-
-def _leave(*, failing: bool) -> None:
-    if failing:
-        raise typer.Exit(FOUND)

@@ -48,13 +48,29 @@ Changes = Annotated[bool, typer.Option("--changes", help="Only what the last rea
 AfterReset = Annotated[
     bool, typer.Option("--after-reset", help="Everything, as after a reset to factory values.")
 ]
+ReadOut = Annotated[
+    bool,
+    typer.Option(
+        "--read-out", help="A list of the CVs to read, and to write down, before a decoder is reset."
+    ),
+]
+Restore = Annotated[
+    bool, typer.Option("--restore", help="What puts the newest readings back after a decoder was reset.")
+]
+SheetOut = Annotated[
+    Path | None,
+    typer.Option(
+        "-o", "--out", help="Also make a workbook with the cards here.", metavar="OUT", readable=False
+    ),
+]
 ModeOption = Annotated[CardMode | None, _choice(CardMode, "How CVs are written; else as the layout has it.")]
 Record = Annotated[
     list[str] | None,
     typer.Option(
         help="First write what was read of the engine, such as '29=34 19=0', into Readings; 19=- where "
-        "there was no answer. What is left to key in is then printed.",
-        metavar="CV=VALUE...",
+        "there was no answer; or 'all', with what did not read as printed after it, such as 'all 29=6'. What "
+        "is left to key in is then printed.",
+        metavar="[all] CV=VALUE...",
     ),
 ]
 Day = Annotated[
@@ -84,4 +100,23 @@ Near = Annotated[
     typer.Option(help="The number on the engine, or an address to be near to.", metavar="NUMBER"),
 ]
 Count = Annotated[int, typer.Option(min=1, max=10239, help="How many to print.", metavar="N")]
+MeetWorkbook = Annotated[
+    Path | None,
+    typer.Option("-o", "--out", help="Where the meet workbook is made.", metavar="OUT", readable=False),
+]
+CopiesFolder = Annotated[
+    Path | None,
+    typer.Option(
+        "--apply",
+        help="Write a copy of each workbook into this folder, its Meet addresses entered.",
+        metavar="FOLDER",
+        readable=False,
+    ),
+]
+Clear = Annotated[
+    bool,
+    typer.Option(
+        "--clear", help="After the meet: empty Meet address and Meet kind in the workbooks; plan nothing."
+    ),
+]
 Force = Annotated[bool, typer.Option("--force", help="Replace a file that is there.")]

@@ -2,8 +2,10 @@
 
 import os
 from collections.abc import Sequence
+from datetime import date, datetime
 from pathlib import Path
 
+from rosterkit.cv.readings import Moment
 from rosterkit.errors import CannotRunError
 
 
@@ -44,3 +46,22 @@ def each_file_once(paths: Sequence[Path]) -> Sequence[Path]:
     for path in paths:
         first.setdefault(os.path.realpath(path), path)
     return list(first.values())
+
+
+def now() -> Moment:
+    """Return the day and the time of day, to the second."""
+    return day_and_time(None)
+
+
+def day_and_time(text: str | None) -> Moment:
+    """Return a day, today if none is given, and its time, which of another day is not known.
+
+    Raises:
+        CannotRunError: if the text is no day as 2026-05-31.
+    """
+    at = datetime.now()
+    try:
+        day = date.fromisoformat(text) if text else at.date()
+    except ValueError:
+        raise CannotRunError(f"'{text}' is not a day", "Write it as 2026-05-31.") from None
+    return Moment(day=day.isoformat(), time=at.time().isoformat("seconds") if day == at.date() else None)

@@ -1,6 +1,6 @@
 """What fill says it did, for the person at the terminal."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -23,12 +23,12 @@ class Filled:
     renamed: Mapping[str, str]
     """Our sheets that had to take another title, because a sheet of the member's has theirs."""
     report: CheckReport
-    remark: str | None = None
-    """What the workbook cannot do, and another would."""
+    remarks: Sequence[str] = ()
+    """What was taken over from the earlier sheets, and what the workbook cannot do, and another would."""
 
 
 def filled_from(
-    saved: Saved, path: Path, out: Path | None, report: CheckReport, remark: str | None = None
+    saved: Saved, path: Path, out: Path | None, report: CheckReport, remarks: Sequence[str] = ()
 ) -> Filled:
     """Return what a saved workbook or copy came to."""
     is_copy = out is not None and len(each_file_once((path, out))) > 1
@@ -38,17 +38,16 @@ def filled_from(
         written=saved.changed or is_copy,
         renamed={title: used for title, used in saved.titles.items() if title != used},
         report=report,
-        remark=remark,
+        remarks=remarks,
     )
 
 
 def fill_text(filled: Filled) -> str:
     """Say which file was filled, where the earlier one is, and which sheets took another title."""
-    remarks = [filled.remark] if filled.remark else []
     if not filled.written:
-        return as_lines([f"{filled.target} is filled already; nothing was written", *remarks])
+        return as_lines([f"{filled.target} is filled already; nothing was written", *filled.remarks])
     lines = [f"filled {filled.target}" + (f"; the earlier file is {filled.kept}" if filled.kept else "")]
     lines += [
         f"your own sheet '{title}' was left alone: ours is '{used}'" for title, used in filled.renamed.items()
     ]
-    return as_lines([*lines, *remarks])
+    return as_lines([*lines, *filled.remarks])

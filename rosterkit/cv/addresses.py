@@ -7,6 +7,7 @@ from rosterkit.cv.address_sentences import KIND_DOUBT
 from rosterkit.roster.model import Layout, Locomotive
 from rosterkit.roster.schema import folded
 from rosterkit.standards.addresses import KIND_DIFFERS, LONG_ADDRESSES, SHORT_ADDRESSES
+from rosterkit.standards.consists import CONSIST_ADDRESSES
 from rosterkit.standards.scales import SCALES
 
 
@@ -78,6 +79,14 @@ def layout_key(layout: Layout) -> str:
     """
     gauge = f"{SCALES[layout.scale].gauge:g} mm"
     return f"{folded(layout.meet_layout)}, {gauge}" if layout.meet_layout else gauge
+
+
+def consist_on_the_rails(number: int) -> Address:
+    """Return a consist's address as it is on the rails: short up to 127, long from 128 on.
+
+    NMRA S-9.2.2 (Jul 2012), CV19; RCN-225 (27.07.2025), CV19/20.
+    """
+    return Address(Space.SHORT if number in CONSIST_ADDRESSES else Space.LONG, number)
 
 
 def home_address(engine: Locomotive, layout: Layout) -> Address | None:

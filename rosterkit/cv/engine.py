@@ -104,7 +104,7 @@ def _cvs_of(engine: Locomotive, roster: Roster, *, meet: bool) -> EngineCvs:
         *_lock(engine),
         *_address(address),
         cv29_for(engine, roster, address),
-        *_consist(engine, roster),
+        *_consist(engine, roster, meet=meet),
         *_motor(engine),
         *_table(engine, roster),
         *_extras(engine, roster),
@@ -114,7 +114,7 @@ def _cvs_of(engine: Locomotive, roster: Roster, *, meet: bool) -> EngineCvs:
         values=values,
         blocking_columns=(),
         held=_held(engine, roster),
-        withheld=withheld(engine, roster),
+        withheld=withheld(engine, roster, meet=meet),
     )
 
 
@@ -160,7 +160,7 @@ def _address(address: Address) -> Iterator[CvValue]:
     yield _keyed(18, low, group, f"long address {number}, low byte")
 
 
-def _consist(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
+def _consist(engine: Locomotive, roster: Roster, *, meet: bool) -> Iterator[CvValue]:
     member = roster.consist_of.get(folded(engine.loco or ""))
     kind = roster.decoders.get(folded(engine.decoder or ""))
     # A decoder that has CV20 may hold old digits there, which would make another consist of CV19.
@@ -170,7 +170,7 @@ def _consist(engine: Locomotive, roster: Roster) -> Iterator[CvValue]:
         for cv, value in high.items():
             yield _keyed(cv, value, CvGroup.CONSIST, NO_HIGH_DIGITS)
         return
-    values = consist_cvs(member)
+    values = consist_cvs(member, meet=meet)
     values = values | (high if values and 20 not in values else {})
     place = consist_of_pair(values.get(19, 0), values.get(20, 0))
     words = {19: f"consist '{member.consist}', address {place.address}, {consist_way(place)}"}

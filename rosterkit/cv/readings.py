@@ -1,6 +1,7 @@
 """What was read at the track: the newest reading of each CV, and how it compares with the roster."""
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from enum import StrEnum
 
 from rosterkit.cv.extra_values import CvKey, Index, index_of
@@ -21,6 +22,16 @@ class Verdict(StrEnum):
     AGREES = "agrees"
     DIFFERS = "differs"
     NOT_SET_HERE = "not set here"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Moment:
+    """The day and, where it is known, the time of day at which something was read."""
+
+    day: str
+    """As 2026-05-31."""
+    time: str | None
+    """As 20:15:30; None where it is not known."""
 
 
 def newest_readings(roster: Roster, loco: str | None) -> dict[CvKey, Reading]:

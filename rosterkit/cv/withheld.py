@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from rosterkit.cv.configured import cell_fault, table_fault, uses_table
+from rosterkit.cv.consist import consist_address, consist_column
 from rosterkit.cv.cv_values import CvGroup, Withheld
 from rosterkit.cv.extra_values import can_be_extra, lacks_index
 from rosterkit.roster.model import Locomotive, Roster
@@ -16,18 +17,20 @@ _MOTOR = ("vstart", "acceleration", "deceleration", "vhigh", "vmid")
 """The columns of CV2 to CV6."""
 
 
-def withheld(engine: Locomotive, roster: Roster) -> tuple[Withheld, ...]:
+def withheld(engine: Locomotive, roster: Roster, *, meet: bool = False) -> tuple[Withheld, ...]:
     """Return what an engine's rows ask for and cannot be keyed in, in the order of its CVs."""
-    return (*_consist(engine, roster), *_motor(engine), *_table(engine, roster), *_extras(engine, roster))
+    consist = _consist(engine, roster, meet=meet)
+    return (*consist, *_motor(engine), *_table(engine, roster), *_extras(engine, roster))
 
 
-def _consist(engine: Locomotive, roster: Roster) -> Iterator[Withheld]:
+def _consist(engine: Locomotive, roster: Roster, *, meet: bool) -> Iterator[Withheld]:
     member = roster.consist_of.get(folded(engine.loco or ""))
     if member is None:
         return
-    refused = [name for name in ("address", "facing", "loco") if name in member.unusable]
-    if member.address is None or refused:
-        fault = cell_fault(member, refused[0] if refused else "address")
+    column = consist_column(member, meet=meet)
+    refused = [name for name in (column, "facing", "loco") if name in member.unusable]
+    if consist_address(member, meet=meet) is None or refused:
+        fault = cell_fault(member, refused[0] if refused else column)
         yield Withheld(cv=19, meaning=f"consist '{member.consist}'", group=CvGroup.CONSIST, reason=fault)
         return
     try:

@@ -54,7 +54,7 @@ def _content(cell: Raw, *, date1904: bool) -> Content:
         return UNSURE
     if isinstance(cell, BadDate):
         return _number_or_text(cell.text)
-    return _days(cell, date1904=date1904)
+    return days(cell, date1904=date1904)
 
 
 def _number_or_text(text: str) -> Content:
@@ -62,7 +62,7 @@ def _number_or_text(text: str) -> Content:
     return value if math.isfinite(value) else text
 
 
-def _days(moment: datetime | date | time | timedelta, *, date1904: bool) -> float:
+def days(moment: datetime | date | time | timedelta, *, date1904: bool) -> float:
     """Return the number that a cell with a date, a time of day or a duration holds (ECMA-376-1, 18.17.4)."""
     if isinstance(moment, timedelta):
         return moment / _DAY

@@ -67,7 +67,8 @@ def _free(machinery: Machinery, places: Places) -> str:
         counted.append(f"COUNTIF({machinery.whole('meet addresses', 'answers')},{number})")
     if "consists" in machinery:
         # Consists up to 127 use the numbers of short addresses, others those of long ones.
-        consists = f"COUNTIF({machinery.whole('consists', 'address')},ABS({number}))"
+        names = ("address", "at meets") if "meet_address" in places["Consists"].columns else ("address",)
+        consists = "+".join(f"COUNTIF({machinery.whole('consists', name)},ABS({number}))" for name in names)
         counted.append(f"IF(({number}>0)=(ABS({number})<={CONSIST_ADDRESSES[-1]}),{consists},0)")
     return f"IF({is_open}=0,0,IF({'+'.join(counted)}=0,1,0))"
 

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime, time
 
 from rosterkit.cell_names import column_letters
+from rosterkit.roster.cell_values import typed_again
 from rosterkit.roster.schema import folded
 from rosterkit.xlsx.changes import CellStyle, OwnCell
-from rosterkit.xlsx.grid import Calculated, Grid, NoStoredValue, Raw, ScientificNumber
+from rosterkit.xlsx.grid import Grid, NoStoredValue, Raw
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,19 +96,4 @@ def _typed(grid: Grid, row: int, column: int) -> OwnCell | None:
         formula, raw = raw.formula, ""
     if formula is None and raw == "":
         return None
-    return OwnCell(_value(raw), CellStyle.INPUT, formula=formula, typed=True)
-
-
-def _value(raw: Raw) -> str | int | float:
-    """Return what a cell of ours can hold of what was typed: a date as it is read, not as a bare number."""
-    if isinstance(raw, Calculated):
-        return _value(raw.result)
-    if isinstance(raw, ScientificNumber):
-        return raw.value
-    if isinstance(raw, bool):
-        return str(raw).upper()
-    if isinstance(raw, datetime) and raw.time() == time():
-        return raw.date().isoformat()
-    if isinstance(raw, datetime | date | time):
-        return raw.isoformat(" ") if isinstance(raw, datetime) else raw.isoformat()
-    return raw if isinstance(raw, str | int | float) else str(raw)
+    return OwnCell(typed_again(raw), CellStyle.INPUT, formula=formula, typed=True)

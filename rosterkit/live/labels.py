@@ -35,13 +35,19 @@ def label_blocks(places: Places, readings: Readings, shared: Shared) -> list[Blo
     ]
     for name, title, columns in (
         ("decoders", "Decoder types", ("decoder",)),
-        ("consists", "Consists", ("label", "loco", "address", "answers", "CV19", "named")),
+        ("consists", "Consists", _of_consists(places)),
         ("speed tables", "Speed tables", ("table", *_STEPS, "usable")),
     ):
         place = places.get(title)
         if place and _NEEDED[name] <= place.columns.keys():
             blocks.append(Block(name=name, columns=columns, rows=place.last_row - place.heading_row + SPARE))
     return blocks
+
+
+def _of_consists(places: Places) -> tuple[str, ...]:
+    place = places.get("Consists")
+    at_meets = ("at meets",) if place and "meet_address" in place.columns else ()
+    return ("label", "loco", "address", "answers", "CV19", "named", *at_meets)
 
 
 def fill_labels(machinery: Machinery, places: Places, readings: Readings, shared: Shared) -> None:
@@ -75,8 +81,9 @@ def _fill_consists(machinery: Machinery, places: Places) -> None:
     machinery.fill("consists", "label", key(cell("consist")))
     machinery.fill("consists", "loco", key(cell("loco")))
     machinery.fill("consists", "named", typed(cell("consist")))
-    number = f"IFERROR({whole(cell('address'))},0)"
-    machinery.fill("consists", "address", f"IF(AND({number}>=1,{number}<={LONG_ADDRESSES[-1]}),{number},0)")
+    machinery.fill("consists", "address", _address(cell("address")))
+    if "meet_address" in places["Consists"].columns:
+        machinery.fill("consists", "at meets", _address(cell("meet_address")))
     label, address = here("label"), here("address")
     same = f"({machinery.whole('consists', 'label')}={label})*({machinery.whole('consists', 'address')}>0)"
     earlier = f"SUMPRODUCT({same}*(ROW({machinery.whole('consists', 'label')})<ROW()))"
@@ -84,6 +91,12 @@ def _fill_consists(machinery: Machinery, places: Places) -> None:
     machinery.fill("consists", "answers", f'IF(OR({label}="k",{address}=0),0,IF({earlier}>0,0,{rails}))')
     value = cell("cv19")
     machinery.fill("consists", "CV19", f'IFERROR(IF({value}="","",{value}),"")')
+
+
+def _address(content: str) -> str:
+    """Take an address over; 0 where there is none."""
+    number = f"IFERROR({whole(content)},0)"
+    return f"IF(AND({number}>=1,{number}<={LONG_ADDRESSES[-1]}),{number},0)"
 
 
 def _fill_speed_tables(machinery: Machinery, places: Places) -> None:

@@ -78,7 +78,7 @@ def _rows(kind: type[RowKind], table: Table | None, faults: Sequence[Fault]) -> 
             refused.setdefault(fault.column.name, set()).add(fault.index)
             unusable.setdefault(fault.index, set()).add(fault.column.name)
     columns: dict[str, Iterable[Any]] = {
-        column.name: _filled(table.values[column.name], column.default, refused.get(column.name, ()))
+        column.name: usable_values(table.values[column.name], column.default, refused.get(column.name, ()))
         for column in table.sheet.filled_by_members
     }
     count = len(table.rows)
@@ -95,9 +95,10 @@ def _rows(kind: type[RowKind], table: Table | None, faults: Sequence[Fault]) -> 
     return rows
 
 
-def _filled(
+def usable_values(
     values: Sequence[Value | None], default: Value | None, refused: Collection[int]
 ) -> Sequence[Value | None]:
+    """Return the values of a column with its default for blank cells, and None for those that are refused."""
     if default is not None:
         values = [default if value is None else value for value in values]
     return [None if n in refused else value for n, value in enumerate(values)] if refused else values

@@ -109,6 +109,21 @@ def shown(raw: object) -> str:
     return text if len(text) <= 60 else text[:57] + "..."
 
 
+def typed_again(raw: Raw) -> str | int | float:
+    """Return what a cell of ours can hold of what was typed: a date as it is read, not as a bare number."""
+    if isinstance(raw, Calculated):
+        return typed_again(raw.result)
+    if isinstance(raw, ScientificNumber):
+        return raw.value
+    if isinstance(raw, bool):
+        return str(raw).upper()
+    if isinstance(raw, datetime) and raw.time() == time():
+        return raw.date().isoformat()
+    if isinstance(raw, datetime | date | time):
+        return raw.isoformat(" ") if isinstance(raw, datetime) else raw.isoformat()
+    return raw if isinstance(raw, str | int | float) else str(raw)
+
+
 def _from_text(column: Column, text: str, units: Collection[str]) -> Value:
     if column.kind is Kind.TEXT:
         return _RANGE.sub(r"\1-\2", text) if column.schema.get("range") else text

@@ -90,6 +90,7 @@ class ConsistMember(Row):
     loco: str | None
     facing: str | None
     functions: str | None
+    meet_address: int | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -86,6 +86,12 @@ def _passes(column: Column, value: Value | None) -> bool:
     return _broken_keyword(column, value) is None
 
 
+def refusal(column: Column, value: Value | None) -> tuple[str, str] | None:
+    """Say why a column's schema refuses a value, and what to do; None where it takes it."""
+    keyword = _broken_keyword(column, value)
+    return SENTENCES[keyword](column, shown(value)) if keyword else None
+
+
 def _broken_keyword(column: Column, value: Value | None) -> str | None:
     """Return the keyword of a column's schema that a value breaks."""
     if value is None:

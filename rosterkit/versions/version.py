@@ -7,6 +7,7 @@ from typing import Any
 
 from rosterkit.roster.build import roster_of
 from rosterkit.roster.model import Roster
+from rosterkit.roster.schema import is_known
 from rosterkit.roster.tables import Book, book_of
 from rosterkit.roster.validation import faults_of
 from rosterkit.xlsx.grid import Grid, Workbook
@@ -40,7 +41,8 @@ def version_of(package: Package, name: str) -> Version:
     Raises:
         CannotRunError: if it has no sheet Locomotives with headings, or holds what no sheet can.
     """
-    wanted = {sheet.title for sheet in package.sheets if not sheet.is_own}
+    # A sheet of ours that rosterkit made, such as Readings, is filled by members all the same.
+    wanted = {sheet.title for sheet in package.sheets if is_known(sheet.title) or not sheet.is_own}
     return version_from(read_workbook(package, wanted.__contains__), package, name)
 
 
@@ -50,5 +52,5 @@ def version_from(workbook: Workbook, package: Package, name: str) -> Version:
         name=name,
         package=package,
         book=book_of(workbook, without_engines=True),
-        grids={title: grid for title, grid in workbook.grids.items() if not grid.is_own},
+        grids={title: grid for title, grid in workbook.grids.items() if is_known(title) or not grid.is_own},
     )

@@ -17,6 +17,7 @@ from rosterkit.roster.tables import Table
 from rosterkit.standards.accessories import ALIAS_OFFSET
 from rosterkit.standards.bounds import BYTE, CV_NUMBERS
 from rosterkit.standards.service_mode import INDEXED_CVS
+from rosterkit.writeback.computed_columns import Computed
 from rosterkit.writeback.new_sheet import new_sheet
 from rosterkit.writeback.places import first_free_row, heading_cell
 from rosterkit.xlsx.changes import CellChange, CellStyle, SheetChange, WorkbookChange
@@ -24,6 +25,7 @@ from rosterkit.xlsx.changes import CellChange, CellStyle, SheetChange, WorkbookC
 TITLE = "Readings"
 NO_ANSWER = "-"
 """Typed in place of a value where the decoder gave no acknowledgment."""
+NEEDED_HEADINGS = "Date, Loco, CV and Value"
 _NEEDED = ("loco", "cv", "value")
 
 
@@ -116,8 +118,8 @@ def readings_change(
     rows = [{"time": time, **row} for row in rows]
     table = roster.book.tables.get(TITLE)
     if table is not None:
-        return WorkbookChange(sheets=(_below(table, rows),))
-    return WorkbookChange(own_sheets=(new_sheet(roster.book, TITLE, rows, "Date, Loco, CV and Value"),))
+        return WorkbookChange(sheets=(below(table, rows),))
+    return WorkbookChange(own_sheets=(new_sheet(roster.book, TITLE, rows, NEEDED_HEADINGS),))
 
 
 def _rows(
@@ -157,12 +159,17 @@ def _row(
     }
 
 
-def _below(table: Table, rows: Sequence[Mapping[str, str | int | None]]) -> SheetChange:
+def below(table: Table, rows: Sequence[Mapping[str, Computed]]) -> SheetChange:
+    """Return what writes rows of Readings below those that stand there.
+
+    Raises:
+        CannotRunError: if the sheet lacks a heading that they need.
+    """
     absent = [table.sheet[name].heading for name in _needed(rows) if name not in table.headings.columns]
     if absent:
         raise CannotRunError(
             f"{table.workbook}: the sheet '{table.title}' has no column {' and '.join(absent)}",
-            "Add the heading, and record again.",
+            "Add the heading, and try again.",
         )
     first = first_free_row(table, len(rows))
     cells = [
@@ -185,6 +192,12 @@ def _below(table: Table, rows: Sequence[Mapping[str, str | int | None]]) -> Shee
     )
 
 
-def _needed(rows: Sequence[Mapping[str, str | int | None]]) -> list[str]:
+def _needed(rows: Sequence[Mapping[str, Computed]]) -> list[str]:
     indexed = any(values["index_high"] is not None for values in rows)
-    return [*_NEEDED, "date", *(("index_high", "index_low") if indexed else ())]
+    noted = any(values.get("notes") is not None for values in rows)
+    return [
+        *_NEEDED,
+        "date",
+        *(("index_high", "index_low") if indexed else ()),
+        *(("notes",) if noted else ()),
+    ]

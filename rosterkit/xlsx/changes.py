@@ -1,10 +1,13 @@
 """What rosterkit wants to put into a workbook: cells of a member's sheets, and whole sheets of its own."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import NamedTuple, Protocol
 
+from rosterkit.cell_names import column_letters
 from rosterkit.xlsx.chart import Chart
+from rosterkit.xlsx.read.formats import Kind
 from rosterkit.xlsx.xml.values import Value, blank
 
 LINE = 15.0
@@ -53,6 +56,16 @@ class CellStyle(StrEnum):
     """An empty framed cell to tick or to write into."""
     INPUT = "input"
     """A framed cell of a sheet of our own to type into."""
+    CHOICE = "choice"
+    """Such a cell for one word of a list, which stays the text that it is."""
+    DATE = "date"
+    """A number that is to be read as a date; so with the next ones, as what they say."""
+    DATE_AND_TIME = "date and time"
+    TIME = "time"
+    DURATION = "duration"
+    SCIENTIFIC = "scientific"
+    NUMBER = "number"
+    """A number that is to be read as no more than that."""
     COMPUTED = "computed"
     """A computed cell of a member's sheet: grey, not for typing."""
     COMPUTED_WHOLE = "computed whole"
@@ -73,6 +86,21 @@ class CellStyle(StrEnum):
     """Of an address map: not for engines."""
     CLASH = "clash"
     """Of an address map: several want it."""
+
+
+SHOWN_AS = {
+    CellStyle.DATE: Kind.DATE,
+    CellStyle.DATE_AND_TIME: Kind.DATE,
+    CellStyle.TIME: Kind.TIME,
+    CellStyle.DURATION: Kind.DURATION,
+    CellStyle.SCIENTIFIC: Kind.SCIENTIFIC,
+    CellStyle.NUMBER: Kind.NUMBER,
+}
+"""What a number means in a cell of a look that is nothing but a number format.
+
+A cell whose format gives a number that meaning already keeps its format; any other gets the number format
+of the look beside its own format.
+"""
 
 
 class Wanted(Protocol):
@@ -113,12 +141,37 @@ BLANK = OwnCell()
 """A cell in which nothing stands and that has no look: one object for the many there are."""
 
 
+class Choices(NamedTuple):
+    """Cells of one column that take a text out of some cells of their own row, and no other."""
+
+    column: int
+    """Of the cells, from 1."""
+    rows: tuple[int, int]
+    """The first and the last of them."""
+    offered: tuple[int, int]
+    """The first and the last column of what is offered; blank ones offer nothing."""
+
+    @property
+    def area(self) -> str:
+        """The cells."""
+        letters = column_letters(self.column)
+        return f"{letters}{self.rows[0]}:{letters}{self.rows[1]}"
+
+    @property
+    def formula(self) -> str:
+        """What is offered to the first of them, and so to each below in its own row."""
+        first, last = map(column_letters, self.offered)
+        return f"${first}{self.rows[0]}:${last}{self.rows[0]}"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OwnSheet:
     """A sheet of our own, replaced whole each time it is written."""
 
     title: str
     rows: list[list[OwnCell]]
+    taken_over: frozenset[tuple[int, int]] = frozenset()
+    """Row and column of what somebody typed into the sheet that it replaces and that is not lost with it."""
     widths: tuple[float, ...] = ()
     """Column widths in characters, from column A."""
     frozen_rows: int = 0
@@ -141,6 +194,10 @@ class OwnSheet:
     """The column, from 1, with the codes of what we wrote, which is not shown."""
     hidden_columns: tuple[int, ...] = ()
     """Further columns, from 1, that are not shown."""
+    choices: Choices | None = None
+    """Cells with a drop-down list."""
+    of_members: bool = False
+    """It becomes the members' own, and is never replaced: it bears no mark of ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -197,6 +254,15 @@ class SheetChange:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SheetLock:
+    """A sheet of a member's that is protected without a password, but for some of its cells."""
+
+    title: str
+    open: tuple[tuple[int, int, int, int], ...]
+    """The cells that may be typed into: (top, left, bottom, right), from 1."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WorkbookChange:
     """All that one command wants to change in one workbook."""
 
@@ -205,3 +271,7 @@ class WorkbookChange:
     """Sheets of our own, added at the end or replaced where an earlier one of ours stands."""
     replaces_typed: bool = False
     """A sheet of our own is replaced also where somebody typed into it, which is refused otherwise."""
+    locks: tuple[SheetLock, ...] = ()
+    """Of sheets of which nothing else changes."""
+    texts: Mapping[str, str] = field(default_factory=dict)
+    """By hidden names of the whole workbook, the text that each is to hold in place of an earlier one."""

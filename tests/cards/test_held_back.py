@@ -388,6 +388,29 @@ def test_for_a_meet_the_address_of_that_side_must_be_right(
     assert bool(card.steps) is not card.blocked
 
 
+@pytest.mark.parametrize(
+    ("phase", "address", "meet_address", "cv19"),
+    [
+        pytest.param("before", 84, 86, [86], id="both are right, before the meet"),
+        pytest.param("after", 84, 86, [84], id="both are right, after it"),
+        pytest.param("before", 84, 20000, [], id="before the meet its Meet address must be right"),
+        pytest.param("after", 84, 20000, [84], id="after the meet a wrong Meet address counts no longer"),
+        pytest.param("before", 20000, 86, [86], id="before the meet a wrong address does not count"),
+        pytest.param("after", 20000, 86, [], id="after the meet its address must be right"),
+    ],
+)
+def test_for_a_meet_the_consist_s_address_of_that_side_must_be_right(
+    tmp_path: Path, phase: str, address: int, meet_address: int, cv19: list[int]
+) -> None:
+    row = {"Consist": "X", "Address": address, "Position": 1, "Loco": "A", "Meet address": meet_address}
+    path = written(tmp_path / "club.xlsx", workbook([_GUEST], consists=[row]))
+
+    (card,) = cards(path, options=CardOptions(phase=MeetPhase(phase)))
+
+    # The card clears CV19 first where an old consist is not ruled out.
+    assert [value for cv, value in _keyed(card) if cv == 19 and value] == cv19
+
+
 def test_after_a_meet_settings_that_are_blank_come_back_as_they_were_read() -> None:
     made = roster([_GUEST], readings=_read("1=12 29=15 19=0"))
 

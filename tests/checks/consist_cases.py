@@ -146,6 +146,48 @@ CASES = (
         [("B2", "error")],
         meet=True,
     ),
+    _SHARED.across(
+        "at a meet the Meet address of a consist counts, and at home its own",
+        [
+            workbook(_AB, name="a.xlsx", consists=[_A | {"Meet address": 86}]),
+            workbook(
+                [
+                    {"Loco": "C", "Address": 85, "At meet": "yes"},
+                    {"Loco": "D", "Address": 86, "At meet": "yes"},
+                ],
+                name="b.xlsx",
+            ),
+        ],
+        [("E2", "error")],
+        meet=True,
+    ),
+    _SHARED.line(
+        "at home a Meet address of a consist is nobody's concern",
+        [*_AB, {"Loco": "C", "Address": 86}],
+        consists=[_A | {"Meet address": 86}, _B | {"Meet address": 86}],
+    ),
+    _DIFFER.line(
+        "the same Meet address on all rows",
+        _AB,
+        consists=[_A | {"Meet address": 86}, _B | {"Meet address": 86}],
+    ),
+    _DIFFER.line(
+        "a Meet address that one row has not, and another",
+        _ABC,
+        [("E3", "error"), ("E4", "error")],
+        consists=[
+            _A | {"Meet address": 86},
+            _B | {"Meet address": ""},
+            _B | {"Position": 3, "Loco": "C", "Meet address": 87},
+        ],
+    ),
+    _OUTSIDE.line(
+        "a Meet address outside",
+        _AB,
+        [("E2", "warning")],
+        ranges=[_KEPT],
+        consists=[_A | {"Meet address": 90}, _B | {"Meet address": 90}],
+    ),
     _DIFFER.line("the same on all rows", _AB, consists=[_A, _B]),
     _DIFFER.line("two addresses", _AB, [("B3", "error")], consists=[_A, _B | {"Address": 86}]),
     _OUTSIDE.line("without ranges for consists", _AB, consists=[_A]),

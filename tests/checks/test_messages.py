@@ -516,6 +516,12 @@ SAID = (
         "the formula has no stored result, and should be 193 for 'B'",
         "Run 'rosterkit fill'.",
     ),
+    (
+        "consist-addresses-differ",
+        "a Meet address that one row has not, and another",
+        "'X' has no Meet address here, and 86 in another row",
+        "Give all rows of the consist the same Meet address.",
+    ),
     *formula_messages.SAID,
     *track_messages.SAID,
     *speed_messages.SAID,

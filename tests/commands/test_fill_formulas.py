@@ -293,7 +293,7 @@ def test_beyond_so_many_engines_it_is_said_that_alert_does_not_count(tmp_path: P
 
     filled = fill(path)
 
-    assert filled.remark == NOT_COUNTED
+    assert filled.remarks == [NOT_COUNTED]
     assert NOT_COUNTED in fill_text(filled)
     sheet = load_workbook(path, data_only=True, read_only=True)
     said = [row[0] for row in sheet["Live"].iter_rows(max_col=1, values_only=True)]

@@ -51,13 +51,19 @@ def _saved(path: Path, change: Callable[[Workbook], object]) -> None:
 
 
 def _row_of(sheet: Worksheet, text: str) -> int:
-    return next(n for n in range(1, sheet.max_row + 1) if sheet.cell(n, 2).value == text)
+    return next(n for n in range(1, sheet.max_row + 1) if sheet.cell(n, 5).value == text)
 
 
-def _read_back(book: Workbook) -> None:
+def _at_last_read(book: Workbook) -> None:
+    sheet = book["Cards"]
+    sheet.cell(_row_of(sheet, "CV29"), 9, 6)
+
+
+def _read_back_of_another(book: Workbook) -> None:
+    """Write beside a line of an engine that the roster has not got, as after a new label."""
     sheet = book["Cards"]
     row = _row_of(sheet, "CV29")
-    sheet[f"G{row}"], sheet[f"A{row}"] = 6, "x"
+    sheet[f"B{row}"], sheet[f"J{row}"], sheet[f"A{row}"] = "Z", 6, "x"
 
 
 def _beside(book: Workbook) -> None:
@@ -106,8 +112,11 @@ def _note(book: Workbook) -> None:
     ("change", "named"),
     [
         pytest.param(
-            _read_back, r"its sheet 'Cards' .*: A[0-9]+ and G[0-9]+$", id="what was read back, and a tick"
+            _read_back_of_another,
+            r"its sheet 'Cards' .*: A[0-9]+ and J[0-9]+ \(CV29 of 'Z'\)$",
+            id="what was read back of an engine that is gone, and a tick",
         ),
+        pytest.param(_at_last_read, r"its sheet 'Cards' .*: I[0-9]+$", id="a value in a blank cell of ours"),
         pytest.param(_beside, r"its sheet 'Findings' .*: J3$", id="a note beside the findings"),
         pytest.param(_below, r"its sheet 'Findings' .*: E[0-9]+$", id="a note below the findings"),
         pytest.param(_in_a_blank_cell, r"its sheet 'Findings' .*: C2$", id="a word in a blank cell of ours"),
@@ -169,12 +178,12 @@ def test_a_photo_on_a_sheet_of_ours_is_named(path: Path) -> None:
 
 
 def test_it_is_replaced_where_that_is_asked_for(path: Path) -> None:
-    _saved(path, _read_back)
+    _saved(path, _read_back_of_another)
 
     ran = run("fill", str(path), "--replace")
 
     sheet = load_workbook(path)["Cards"]
-    assert (ran.status, [cell.value for cell in sheet["G"] if cell.value]) == (1, ["Read back"])
+    assert (ran.status, [cell.value for cell in sheet["J"] if cell.value]) == (1, ["Read back"])
 
 
 def _sorted(book: Workbook, *, codes: bool) -> None:
@@ -216,8 +225,8 @@ def test_a_sheet_into_which_nothing_was_typed_is_replaced(
 
 
 def _without_codes(book: Workbook) -> None:
-    for title in ("Findings", "Cards"):
-        book[title].delete_cols(8)
+    for title, column in (("Findings", 8), ("Cards", 11)):
+        book[title].delete_cols(column)
 
 
 def test_a_sheet_of_ours_without_codes_is_replaced(path: Path) -> None:
@@ -229,7 +238,7 @@ def test_a_sheet_of_ours_without_codes_is_replaced(path: Path) -> None:
 @pytest.mark.parametrize(
     ("change", "named"),
     [
-        pytest.param(_read_back, "G[0-9]+", id="what was read back"),
+        pytest.param(_read_back_of_another, r"A[0-9]+ and J[0-9]+ .*", id="what was read back"),
         pytest.param(_beside, "J3", id="a note beside the findings"),
     ],
 )
@@ -246,7 +255,12 @@ def test_what_was_typed_where_we_never_write_is_named_also_without_codes(
 def test_the_codes_are_hidden_and_do_not_keep_fill_from_having_nothing_to_do(path: Path) -> None:
     book = load_workbook(path)
 
-    assert [book[title].column_dimensions["H"].hidden for title in ("Findings", "Cards")] == [True, True]
+    columns = {"Findings": "H", "Cards": "BCDK"}
+    hidden = {
+        title: [letter for letter, one in book[title].column_dimensions.items() if one.hidden]
+        for title in columns
+    }
+    assert hidden == {title: [*letters] for title, letters in columns.items()}
     assert not fill(path).written
 
 
@@ -275,7 +289,7 @@ def test_libreoffice_keeps_the_codes(path: Path, tmp_path: Path) -> None:
     saved = folder / "club.xlsx"
 
     fill(saved)
-    _saved(saved, _read_back)
+    _saved(saved, _read_back_of_another)
 
     with pytest.raises(CannotRunError, match="its sheet 'Cards' would be replaced"):
         fill(saved)

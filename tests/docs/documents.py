@@ -6,9 +6,10 @@ import shutil
 import subprocess
 import sys
 import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 
+from tests.docs.notebook import code_in, part_of, shown_by
 from tests.docs.outputs import output_tables
 from tests.docs.rooms import layer_list, room_tree, xlsx_list
 from tests.docs.tables import check_tables, column_tables, command_table, limit_table
@@ -28,7 +29,10 @@ MAKERS: Mapping[str, Callable[[], str]] = {
     "outputs": output_tables,
     "rooms": room_tree,
 }
-"""What makes each kind of derived part; a part ``run: COMMAND`` is what that command prints."""
+"""What makes each kind of derived part; a part ``run: COMMAND`` is what that command prints.
+
+A part ``python`` is a cell of code with what it shows; the cells of a document are one session.
+"""
 
 _PART = re.compile(
     r"<!-- (?P<kind>[a-z]+(?: [a-z]+)*)(?:: (?P<command>.*?))? -->\n.*?<!-- end -->", re.DOTALL
@@ -50,11 +54,15 @@ def derived(text: str, *, runs: bool = True) -> str:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         shutil.copytree(CHECKOUT / "sample_workbooks", folder / "sample_workbooks")
-        return _PART.sub(lambda part: _made(part, folder, runs=runs), text)
+        cells = [code_in(part[0]) for part in _PART.finditer(text) if part["kind"] == "python"]
+        shown = iter(shown_by(cells, folder, CHECKOUT) if runs and cells else ())
+        return _PART.sub(lambda part: _made(part, folder, shown, runs=runs), text)
 
 
-def _made(part: re.Match[str], folder: Path, *, runs: bool) -> str:
+def _made(part: re.Match[str], folder: Path, shown: Iterator[str], *, runs: bool) -> str:
     command = part["command"]
+    if part["kind"] == "python":
+        return f"<!-- python -->\n{part_of(code_in(part[0]), next(shown))}\n<!-- end -->" if runs else part[0]
     if command is None:
         return f"<!-- {part['kind']} -->\n{MAKERS[part['kind']]()}\n<!-- end -->"
     if part["kind"] != "run":

@@ -11,7 +11,7 @@ from tests.docs.documents import CHECKOUT, DEVELOPERS, README, derived, document
 from tests.docs.markdown import anchors, named_files, relative_links
 
 COMMANDS = re.findall(
-    r"^@command\(.*?\)\ndef (\w+)\(",
+    r"^(?:@command\(.*?\)\ndef |command\(\)\()(\w+)[()]",
     (CHECKOUT / "rosterkit" / "cli" / "app.py").read_text(encoding="utf-8"),
     re.MULTILINE,
 )

@@ -53,6 +53,7 @@ def random_club(seed: int) -> Workbook:
             "Consist": f"C{n}",
             "Address": rnd.choice((rnd.randrange(1, 128), rnd.randrange(128, 3000))),
             "Loco": f"E{n}",
+            "Meet address": rnd.choice(("", rnd.randrange(1, 128), rnd.randrange(2000, 2300))),
         }
         for n in range(rnd.choice((0, 3)))
     ]

@@ -34,6 +34,10 @@ class Document:
         """Type into a cell, and press enter."""
         self.ask("enter", sheet=sheet, cell=cell, text=text)
 
+    def put(self, sheet: str, cell: str, text: str) -> bool:
+        """Give a cell a text, and tell whether it was taken: a protected one refuses it."""
+        return bool(self.ask("put", sheet=sheet, cell=cell, text=text))
+
     def clear(self, sheet: str, area: str) -> None:
         """Delete the contents of cells."""
         self.ask("clear", sheet=sheet, area=area)
@@ -115,6 +119,26 @@ class Document:
     def delete_sheet(self, sheet: str) -> None:
         """Delete a sheet."""
         self.ask("delete_sheet", sheet=sheet)
+
+    def add_sheet(self, title: str) -> None:
+        """Add a sheet behind the others."""
+        self.ask("add_sheet", title=title)
+
+    def unprotect(self, sheet: str) -> None:
+        """Take the protection off a sheet, where there is one and it has no password."""
+        self.ask("unprotect", sheet=sheet)
+
+    def insert_picture(self, sheet: str, cell: str, path: Path) -> None:
+        """Put a picture from a file at a cell."""
+        self.ask("insert_picture", sheet=sheet, cell=cell, path=str(path.absolute()))
+
+    def annotate(self, sheet: str, cell: str, text: str) -> None:
+        """Put a note at a cell."""
+        self.ask("annotate", sheet=sheet, cell=cell, text=text)
+
+    def paint(self, sheet: str, area: str, colour: int) -> None:
+        """Fill cells with a colour, such as 0xFFFF00."""
+        self.ask("paint", sheet=sheet, area=area, colour=colour)
 
     def calculate(self, *, everything: bool = False) -> None:
         """Calculate what has changed, or everything."""

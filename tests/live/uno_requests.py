@@ -7,8 +7,10 @@ from pathlib import Path
 from typing import Any
 
 import uno
+from com.sun.star.awt import Size
 from com.sun.star.beans import PropertyValue
 from com.sun.star.table import TableSortField
+from com.sun.star.uno import RuntimeException
 
 _FILTERS = {".xlsx": "Calc MS Excel 2007 XML", ".ods": "calc8", ".pdf": "calc_pdf_Export"}
 _TEXT_RESULT = 2
@@ -21,7 +23,8 @@ class Requests:
     """One LibreOffice with at most one workbook open."""
 
     def __init__(self, context: Any) -> None:
-        manager = context.ServiceManager
+        self._context, self._manager = context, context.ServiceManager
+        manager = self._manager
         self._desktop = manager.createInstanceWithContext("com.sun.star.frame.Desktop", context)
         self._dispatcher = manager.createInstanceWithContext("com.sun.star.frame.DispatchHelper", context)
         self._document: Any = None
@@ -87,6 +90,17 @@ class Requests:
         self._select(sheet, cell)
         self._dispatch("EnterString", StringName=text)
         self._document.calculate()
+
+    def put(self, sheet: str, cell: str, text: str) -> bool:
+        """Give a cell a text, and tell whether LibreOffice took it; a protected cell stays as it is.
+
+        Typing out of sight would end LibreOffice at the second refusal: it has nobody to show its message to.
+        """
+        try:
+            self._area(sheet, cell).setDataArray(((text,),))
+        except RuntimeException:
+            return False
+        return True
 
     def clear(self, sheet: str, area: str) -> None:
         """Delete the contents of an area, as the delete key does."""
@@ -167,6 +181,36 @@ class Requests:
     def delete_sheet(self, sheet: str) -> None:
         """Delete a sheet."""
         self._document.Sheets.removeByName(sheet)
+
+    def add_sheet(self, title: str) -> None:
+        """Add a sheet behind the others."""
+        self._document.Sheets.insertNewByName(title, self._document.Sheets.Count)
+
+    def unprotect(self, sheet: str) -> None:
+        """Take the protection off a sheet that has no password."""
+        self._sheet(sheet).unprotect("")
+
+    # Beside the contents.
+
+    def insert_picture(self, sheet: str, cell: str, path: str) -> None:
+        """Put a picture at a cell, four centimetres wide."""
+        service = "com.sun.star.graphic.GraphicProvider"
+        provider = self._manager.createInstanceWithContext(service, self._context)
+        shape = self._document.createInstance("com.sun.star.drawing.GraphicObjectShape")
+        shape.Graphic = provider.queryGraphic(_properties(URL=Path(path).as_uri()))
+        size = Size()
+        size.Width, size.Height = 4000, 3000
+        shape.setSize(size)
+        shape.setPosition(self._area(sheet, cell).Position)
+        self._sheet(sheet).DrawPage.add(shape)
+
+    def annotate(self, sheet: str, cell: str, text: str) -> None:
+        """Put a note at a cell."""
+        self._sheet(sheet).Annotations.insertNew(self._area(sheet, cell).CellAddress, text)
+
+    def paint(self, sheet: str, area: str, colour: int) -> None:
+        """Fill cells with a colour."""
+        self._area(sheet, area).CellBackColor = colour
 
     def page(self, sheet: str, area: str, hidden: list[str], widths: dict[str, int]) -> None:
         """Make the page one of an area as the screen shows it, with the names of rows and columns."""

@@ -50,7 +50,7 @@ class FreeAddresses:
 
 _ADDRESSES = {
     "Locomotives": {"address", "address_kind", "meet_address", "meet_kind"},
-    "Consists": {"address"},
+    "Consists": {"address", "meet_address"},
     "Accessories": ADDRESS_COLUMNS,
 }
 """The columns that say what is in use."""

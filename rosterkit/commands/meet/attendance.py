@@ -5,13 +5,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from rosterkit.cv.accessory import packets_taken
-from rosterkit.cv.addresses import Address, Space, address_of, layout_key
+from rosterkit.cv.addresses import address_of, consist_on_the_rails, layout_key
 from rosterkit.planning.addresses.from_roster import layout_rules_by_key
 from rosterkit.planning.addresses.model import NEVER_REGISTERED, Consist, Engine, LayoutRules
 from rosterkit.roster.model import ConsistMember, Locomotive, Roster
 from rosterkit.roster.schema import folded
 from rosterkit.standards.accessories import user_number
-from rosterkit.standards.consists import CONSIST_ADDRESSES
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,6 +91,7 @@ def _engine(one: Attendee, turn: int) -> Engine:
         takes_long=kind is None or kind.long_address != "no",
         club=bool(club and engine.owner and folded(club) == folded(engine.owner)),
         registered=turn,
+        agreed=engine.meet_address is not None,
         shares=_shares(engine, roster),
     )
 
@@ -113,21 +113,22 @@ def _consists(
         for label, rows in _by_consist(roster.consist_members).items():
             found = [names.get((id(roster), folded(row.loco or ""))) for row in rows]
             coming = list({one.key: one for one in found if one is not None}.values())
-            number = next((row.address for row in rows if row.address is not None), None)
+            agreed = next((row.meet_address for row in rows if row.meet_address is not None), None)
+            number = agreed or next((row.address for row in rows if row.address is not None), None)
             if not coming or number is None:
                 continue
             key = f"consist {rows[0].consist or label}"
             if key in taken:
                 key = f"{key} ({Path(roster.book.name).name})"
             taken.add(key)
-            space = Space.SHORT if number in CONSIST_ADDRESSES else Space.LONG
             yield Consist(
                 key=key,
-                address=Address(space, number),
+                address=consist_on_the_rails(number),
                 engines=tuple(one.key for one in coming),
                 owner=coming[0].engine.owner,
                 layout=layout_key(roster.layout),
                 registered=min(turns[one.key] for one in coming),
+                agreed=agreed is not None,
             )
 
 

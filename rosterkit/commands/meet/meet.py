@@ -1,11 +1,13 @@
 """A meet: who comes, the plan of moves, what is wrong, and the cards of those that change."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from pathlib import Path
 
 from rosterkit.cards.card import Card, MeetPhase
-from rosterkit.cards.meet_cards import Away, meet_card
+from rosterkit.cards.meet_cards import Away, consist_away, meet_card
 from rosterkit.commands.meet.attendance import Attendance, Attendee
+from rosterkit.commands.meet.given import LeftOut
 from rosterkit.cv.addresses import Address, home_address
 from rosterkit.findings import Finding, Hit
 from rosterkit.planning.addresses import Plan
@@ -27,6 +29,12 @@ class Meet:
     plan: Plan
     findings: Sequence[Finding]
     """In reading order."""
+    digests: Mapping[str, str] = field(default_factory=dict)
+    """SHA-256 of each workbook as it was read, by its path as given."""
+    left_out: Sequence[LeftOut] = ()
+    """Workbooks that are none of a member's."""
+    copies: Mapping[Path, int] = field(default_factory=dict)
+    """Copies that were made with the plan in them: how many Meet addresses were entered in each."""
 
     @property
     def new_addresses(self) -> dict[str, Address]:
@@ -76,7 +84,7 @@ def away_in(meet: Meet) -> dict[str, Away]:
     addresses, consists = meet.addresses, meet.new_consists
     found = {}
     for key, one in meet.attendance.attendees.items():
-        there, consist = addresses[key], consists.get(key)
+        there, consist = addresses[key], consists.get(key, consist_away(one.engine, one.roster))
         changed = there is not None and there != home_address(one.engine, one.roster.layout)
         if consist is not None or changed:
             found[key] = Away(address=there, consist=consist)

@@ -5,14 +5,16 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from rosterkit.cards.card import MeetPhase
 from rosterkit.cards.sheet import cards_sheet
 from rosterkit.commands.meet.attendance import Attendee
+from rosterkit.commands.meet.by_owner import NO_OWNER
 from rosterkit.commands.meet.meet import Meet, away_in, cards_for
-from rosterkit.commands.meet.report import shown
+from rosterkit.commands.meet.summary import shown
 from rosterkit.cv.addresses import Address, home_address
 from rosterkit.roster.schema import folded
 from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 from rosterkit.xlsx.titles import free_title
 
-_NO_OWNER = "No owner"
+_NOTHING = "Nothing changes: your engines keep the addresses that they have at home."
+_NOTHING_NEW = "Nothing new: your engines keep the addresses that were agreed for the meet."
 _WIDE = 54
 """Characters in the column of meanings."""
 
@@ -30,7 +32,7 @@ def member_titles(owners: Sequence[str], taken: Sequence[str]) -> dict[str, str]
     """Assign each owner's sheet a title that no other sheet has; by the folded code."""
     titles: dict[str, str] = {}
     for owner in owners:
-        titles[folded(owner)] = free_title(owner or _NO_OWNER, [*taken, *titles.values()])
+        titles[folded(owner)] = free_title(owner or NO_OWNER, [*taken, *titles.values()])
     return titles
 
 
@@ -43,7 +45,9 @@ def member_sheets(meet: Meet, titles: Mapping[str, str]) -> Iterator[OwnSheet]:
     for owner, title in titles.items():
         mine = engines[owner]
         heading = f"{title}: {meet.event}" if meet.event else title
-        parts = [_list_of(mine, title, heading, addresses, because)]
+        keyed = any(one.key in away for one in mine)
+        remark = None if any(one.key in because for one in mine) else _NOTHING_NEW if keyed else _NOTHING
+        parts = [_list_of(mine, title, (heading, remark), addresses, because)]
         for phase, words in (
             (MeetPhase.BEFORE, "key in before the meet"),
             (MeetPhase.AFTER, "restore the home addresses after the meet"),
@@ -65,14 +69,14 @@ def _because(meet: Meet) -> dict[str, str]:
 def _list_of(
     engines: Sequence[Attendee],
     title: str,
-    heading: str,
+    top: tuple[str, str | None],
     addresses: Mapping[str, Address | None],
     because: Mapping[str, str],
 ) -> OwnSheet:
     headings = ("Loco", None, None, None, "Engine, and why it changes", "At home", "At the meet")
     rows = [
-        [OwnCell(heading, CellStyle.TITLE)],
-        [],
+        [OwnCell(top[0], CellStyle.TITLE)],
+        [OwnCell(top[1])] if top[1] else [],
         [OwnCell(text, CellStyle.HEADING) for text in headings],
     ]
     heights = {1: 24.0}

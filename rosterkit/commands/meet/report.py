@@ -1,48 +1,60 @@
-"""The plan of a meet as text and JSON."""
+"""What the command about meets says: its plan in the forms that there are, what it wrote, and what not."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
 
 from rosterkit.checks.report import finding_record, number_of
+from rosterkit.commands.meet.clear import ClearedWorkbook
+from rosterkit.commands.meet.given import LeftOut
 from rosterkit.commands.meet.meet import Meet
+from rosterkit.commands.meet.summary import meet_text
 from rosterkit.cv.addresses import Address
-from rosterkit.findings import Severity, counts
+from rosterkit.findings import Severity
 from rosterkit.formats import as_json, as_lines
 from rosterkit.planning.addresses import Move
 from rosterkit.planning.addresses.parties import PartyKind
 
 
-def meet_text(meet: Meet) -> str:
-    """Return one line per move with its reason in a second, what could not be resolved, and the sums."""
-    lines: list[str] = []
-    for move in meet.plan.moves:
-        lines += [f"{move.party.name}: {shown(move.before)} -> {move.after}", f"    {move.because}"]
-    for one in meet.plan.unresolved:
-        lines += [f"{one.party.name}: no address was found, {one.because}", f"    {one.helps}"]
-    return as_lines([*lines, sums(meet)])
+def made_text(meet: Meet, out: Path | None, folder: Path | None) -> str:
+    """Say what was written."""
+    plan = [str(out)] if out else []
+    if folder is None:
+        return f"made {' and '.join(plan)}"
+    entered = sum(meet.copies.values())
+    copies = "1 copy" if len(meet.copies) == 1 else f"{len(meet.copies)} copies"
+    addresses = "1 Meet address" if entered == 1 else f"{entered} Meet addresses"
+    return f"made {' and '.join([*plan, f'{copies} in {folder}'])}: {addresses} entered"
 
 
-def shown(address: Address | None) -> str:
-    """Write an address in a list."""
-    return str(address) if address else "no address"
+def cleared_text(cleared: Sequence[ClearedWorkbook | LeftOut]) -> str:
+    """Say of each workbook how many Meet addresses went out of it, and what stayed."""
+    lines = []
+    for one in cleared:
+        if isinstance(one, LeftOut):
+            lines.append(_left_out(one))
+            continue
+        lines.append(_cleared(one))
+        lines += [f"left: {place} holds a formula" for place in one.formulas]
+    return as_lines(lines)
 
 
-def sums(meet: Meet) -> str:
-    """Return the sums of a meet in one line."""
-    plan, found = meet.plan, counts(meet.findings)
-    engines = len(meet.attendance.engines)
-    severities = ", ".join(number_of(found[severity.value], severity.value) for severity in Severity)
-    clashes = len(plan.clashes)
-    return (
-        f"{number_of(engines, 'engine')} from {number_of(len(meet.workbooks), 'workbook')}: "
-        f"{clashes} {'clash' if clashes == 1 else 'clashes'}, "
-        f"{number_of(plan.cost.moved, 'engine')} to readdress, {plan.cost.unresolved} left over; {severities}"
-    )
+def _left_out(one: LeftOut) -> str:
+    return f"left out: {one.path}: {one.because}"
+
+
+def _cleared(one: ClearedWorkbook) -> str:
+    parts = [(one.engines, "engine"), (one.consists, "consist")]
+    whose = " and ".join(number_of(count, word) for count, word in parts if count)
+    if not whose:
+        return f"{one.path} has no Meet address to empty; nothing was written"
+    return f"emptied the Meet address of {whose} in {one.path}; the earlier file is {one.kept}"
 
 
 def unread_text(meet: Meet) -> str | None:
-    """Name the workbooks that could not be read, and what to do; None where all could."""
+    """Name the workbooks that are not in the plan, and why; None where all are."""
     unread = [finding for finding in meet.findings if finding.rule == "workbook-unread"]
-    return as_lines(f"left out: {one.message}. {one.fix}" for one in unread) or None
+    lines = [_left_out(one) for one in meet.left_out]
+    return as_lines([*lines, *(f"left out: {one.message}. {one.fix}" for one in unread)]) or None
 
 
 def meet_json(meet: Meet) -> str:

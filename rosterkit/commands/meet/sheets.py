@@ -1,19 +1,19 @@
 """The sheets of a meet workbook: what to do, who brings what, the clashes, the moves, and what is wrong."""
 
-from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from rosterkit.checks.clashes import file_name
-from rosterkit.checks.report import number_of
 from rosterkit.commands.meet.address_map import address_map
 from rosterkit.commands.meet.attendance import Attendee
+from rosterkit.commands.meet.by_owner import clash_outcomes, owner_plans
+from rosterkit.commands.meet.given import FRONT, MOVES
 from rosterkit.commands.meet.meet import Meet
 from rosterkit.commands.meet.member_sheets import member_sheets, member_titles, owners_of
-from rosterkit.commands.meet.report import shown
+from rosterkit.commands.meet.summary import shown
 from rosterkit.cv.addresses import Address, home_address
 from rosterkit.findings import Severity, counts
-from rosterkit.planning.addresses.parties import Party
+from rosterkit.planning.addresses.parties import Party, PartyKind
 from rosterkit.roster.schema import folded
 from rosterkit.xlsx.changes import LINE, CellStyle, OwnCell, OwnSheet, lines_of
 
@@ -25,9 +25,8 @@ _WRAPPED = {
 """Columns of lists whose texts may take several lines."""
 ListRow = tuple[OwnCell | str | int | float | None, ...]
 """Cells of a list by column; one that is plain or wrapped as its whole column is a value alone."""
-FRONT = "Meet"
 _SHEETS = {
-    "Moves": "who changes an address, and why",
+    MOVES: "who changes an address, and why",
     "Clashes": "which addresses several want, who stays and who moves",
     "Findings": "what the checks say of the workbooks as they are",
     "By owner": "everything that comes, member by member",
@@ -38,11 +37,13 @@ _STEPS = (
     "Look at Findings: what is red there has to be put right by the engine's owner before the meet.",
     "Agree on Moves with the owners. If two rows are one engine entered twice, remove one of them, and plan "
     "again: then nothing has to move.",
-    "Enter each new address as Meet address in the member's workbook; the home address stays beside it.",
+    "Enter each new address as Meet address in the member's workbook; the home address stays beside it. "
+    "'rosterkit meet --apply FOLDER' does so in copies of all workbooks.",
     "Give each member the sheet with their code. It has all that they key in before the meet, and all that "
     "puts their engines back afterwards.",
     "At the meet: By address and By owner go to the desk where engines are let on to the layout.",
-    "After the meet: collect the second half of each member's sheet, with a tick for every engine.",
+    "After the meet: collect the second half of each member's sheet, with a tick for every engine. "
+    "'rosterkit meet --clear' empties the Meet addresses of the workbooks.",
 )
 
 
@@ -103,33 +104,47 @@ def _pairs(*pairs: tuple[str, str | int]) -> Iterator[list[OwnCell]]:
 
 
 def _member_links(meet: Meet, titles: Mapping[str, str]) -> Iterator[list[OwnCell]]:
-    engines = Counter(folded(one.engine.owner or "") for one in meet.attendance.attendees.values())
+    words = {folded(one.owner): one.words for one in owner_plans(meet.plan, meet.attendance)}
     for owner, title in titles.items():
-        yield [OwnCell(title, CellStyle.LINK, (title, "A1")), OwnCell(number_of(engines[owner], "engine"))]
+        yield [OwnCell(title, CellStyle.LINK, (title, "A1")), OwnCell(words[owner])]
 
 
 def _moves(meet: Meet) -> OwnSheet:
     attendees = meet.attendance.attendees
     rows = [
-        _move_row(attendees[key], move.party, move.before, move.after, move.because)
+        _move_row([attendees[key] for key in some], move.party, move.before, move.after, move.because)
         for move in meet.plan.moves
-        for key in move.party.engines
+        for some in _lines(move.party)
     ]
     rows += [
-        _move_row(attendees[key], one.party, one.party.address, None, f"{one.because}. {one.helps}")
+        _move_row(
+            [attendees[key] for key in some],
+            one.party,
+            one.party.address,
+            None,
+            f"{one.because}. {one.helps}",
+        )
         for one in meet.plan.unresolved
-        for key in one.party.engines
+        for some in _lines(one.party)
     ]
     headings = ("Owner", "Loco", "Engine", "Address now", "At the meet", "Why, and why there")
-    return _list("Moves", headings, (9, 16, 30, 14, 14, 72), rows, "Nothing has to move.")
+    return _list(MOVES, headings, (9, 16, 30, 14, 14, 72), rows, "Nothing has to move.")
+
+
+def _lines(party: Party) -> list[Sequence[str]]:
+    """Return the engines that each line of a list of moves is about: a consist moves as one line."""
+    return [party.engines] if party.kind is PartyKind.CONSIST else [[key] for key in party.engines]
 
 
 def _move_row(
-    one: Attendee, party: Party, before: Address | None, after: Address | None, because: str
+    some: Sequence[Attendee], party: Party, before: Address | None, after: Address | None, because: str
 ) -> ListRow:
-    consist = f"{party.name}, " if party.number is None and party.name.startswith("consist ") else ""
     there = OwnCell(str(after), CellStyle.VALUE) if after else OwnCell("none found", CellStyle.ERROR)
-    return one.engine.owner, one.engine.loco, _name(one), shown(before), there, f"{consist}{because}"
+    first = some[0].engine
+    if party.kind is PartyKind.CONSIST:
+        names = ", ".join(one.engine.loco or _name(one) for one in some)
+        return first.owner, party.name, names, shown(before), there, because
+    return first.owner, first.loco, _name(some[0]), shown(before), there, because
 
 
 def _name(one: Attendee) -> str:
@@ -137,15 +152,11 @@ def _name(one: Attendee) -> str:
 
 
 def _clashes(meet: Meet) -> OwnSheet:
-    moved = {id(move.party): str(move.after) for move in meet.plan.moves}
-    left = {id(one.party) for one in meet.plan.unresolved}
     rows: list[ListRow] = []
-    for clash in meet.plan.clashes:
-        stays = [p.name for p in clash.parties if id(p) not in moved and id(p) not in left]
-        goes = [f"{p.name} to {moved[id(p)]}" for p in clash.parties if id(p) in moved]
-        open_ = [p.name for p in clash.parties if id(p) in left]
-        address = OwnCell(str(clash.address), CellStyle.ERROR if open_ else CellStyle.NOTE)
-        lists = [party.name for party in clash.parties], stays or ["nobody"], goes or ["nobody"], open_
+    for one in clash_outcomes(meet.plan):
+        moves = [f"{name} to {address}" for name, address in one.moves]
+        lists = one.wanted, one.stays or ["nobody"], moves or ["nobody"], one.left
+        address = OwnCell(one.address, CellStyle.ERROR if one.left else CellStyle.NOTE)
         rows.append((address, *(", ".join(names) for names in lists)))
     headings = ("Address", "Wanted by", "Stays", "Moves", "Left over")
     return _list("Clashes", headings, (14, 50, 26, 40, 20), rows, "No address is wanted by several.")
@@ -170,8 +181,8 @@ def _findings(meet: Meet) -> OwnSheet:
     return _list("Findings", headings, (10, 18, 18, 14, 60, 50, 24), rows, "Nothing found.")
 
 
-def _by_owner(one: Attendee, _: Address | None) -> tuple[str, int, str]:
-    return folded(one.engine.owner or ""), 0, one.key
+def _by_owner(one: Attendee, _: Address | None) -> tuple[str, int, str, str]:
+    return folded(one.engine.owner or ""), 0, folded(one.engine.loco or ""), one.key
 
 
 def _by_address(one: Attendee, address: Address | None) -> tuple[str, int, str]:

@@ -2,18 +2,21 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from hashlib import sha256
 from pathlib import Path
 
 from rosterkit.checks import findings_within
 from rosterkit.checks.framework import scope_of
+from rosterkit.commands.meet.given import LeftOut, as_earlier, as_plan
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding, Hit, Place
 from rosterkit.roster.build import roster_of
-from rosterkit.roster.load import roster_at
+from rosterkit.roster.load import roster_in
 from rosterkit.roster.model import Roster
 from rosterkit.roster.rows import Fault, Row
 from rosterkit.roster.schema import folded
 from rosterkit.roster.tables import Book, Table
+from rosterkit.xlsx.package.opening import opened
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,15 +31,23 @@ class Registered:
     """How many engines are in the workbook."""
     findings: Sequence[Finding]
     """Of the checks that look at this workbook alone."""
+    digest: str = ""
+    """SHA-256 of the file as it was read."""
 
 
-def registered(path: Path) -> Registered | Hit:
-    """Read a workbook for a meet; one that cannot be read is said to be so."""
+def registered(path: Path) -> Registered | LeftOut | Hit:
+    """Read a workbook for a meet; one that is no member's, or cannot be read, is said to be so."""
     try:
-        roster = roster_at(path)
+        if left := as_earlier(path):
+            return left
+        package = opened(path)
+        if left := as_plan(package):
+            return left
+        roster = roster_in(package)
     except CannotRunError as error:
         return Hit(place=Place(str(path)), message=error.message, fix=error.fix)
-    return coming(roster, findings_within(scope_of([roster], meet=True)))
+    found = coming(roster, findings_within(scope_of([roster], meet=True)))
+    return replace(found, digest=sha256(package.raw).hexdigest())
 
 
 def coming(roster: Roster, findings: Sequence[Finding]) -> Registered:

@@ -15,6 +15,8 @@ class Cost:
 
     unresolved: int = 0
     """Engines left without an address of their own."""
+    agreed: int = 0
+    """Engines that change an address agreed for this meet, but for a club engine of the same address."""
     moved: int = 0
     """Engines that change their address, or their consist's."""
     club: int = 0
@@ -41,8 +43,10 @@ class Cost:
 _ITEMS = tuple(one.name for one in fields(Cost))
 _VALUES = attrgetter(*_ITEMS)
 
-PREFERENCES = _ITEMS[2:]
-"""The items that break ties between plans that change the same number of engines, the gravest first."""
+_ALWAYS = ("unresolved", "agreed", "moved")
+"""The items that come first, whatever is preferred."""
+PREFERENCES = _ITEMS[len(_ALWAYS) :]
+"""The items that break ties between plans that change as many engines, the gravest first."""
 
 Weights = Mapping[str, int]
 """By item a whole number, such that each outweighs all items after it together."""
@@ -62,7 +66,7 @@ def weights_for(parties: Sequence[Party], preferences: Sequence[str] = PREFERENC
         raise ValueError(f"preferences {', '.join(preferences)}, not {', '.join(PREFERENCES)} in some order")
     number = len(parties)
     engines = sum(party.weight for party in parties)
-    most = dict.fromkeys(("unresolved", "moved", "club", "short_only"), engines) | {
+    most = dict.fromkeys((*_ALWAYS, "club", "short_only"), engines) | {
         "seniority": number * number,
         "number_lost": NOT_KEPT * number,
         "outside": number,
@@ -71,7 +75,7 @@ def weights_for(parties: Sequence[Party], preferences: Sequence[str] = PREFERENC
         "turn": number * number,
     }
     weight, weights = 1, {}
-    for item in reversed(("unresolved", "moved", *preferences)):
+    for item in reversed((*_ALWAYS, *preferences)):
         weights[item] = weight
         weight *= most[item] + 1
     return weights

@@ -2,11 +2,10 @@
 
 from collections.abc import Iterator, Sequence
 
-from rosterkit.cv.addresses import Address, Space, home_address, layout_key, meet_address
+from rosterkit.cv.addresses import Address, consist_on_the_rails, home_address, layout_key, meet_address
 from rosterkit.planning.addresses.model import LayoutRules, NumberRange
 from rosterkit.roster.model import AddressRange, Roster
 from rosterkit.roster.schema import folded
-from rosterkit.standards.consists import CONSIST_ADDRESSES
 
 
 def layout_rules_by_key(rosters: Sequence[Roster]) -> dict[str, LayoutRules]:
@@ -42,8 +41,9 @@ def used_addresses(roster: Roster) -> Iterator[Address]:
             if address is not None:
                 yield address
     for member in roster.consist_members:
-        if member.address is not None:
-            yield Address(Space.SHORT if member.address in CONSIST_ADDRESSES else Space.LONG, member.address)
+        for number in (member.address, member.meet_address):
+            if number is not None:
+                yield consist_on_the_rails(number)
 
 
 def _range_of(one: AddressRange) -> NumberRange | None:

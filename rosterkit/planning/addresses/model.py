@@ -56,6 +56,8 @@ class Engine:
     """It belongs to the club, and its address is in the club's papers."""
     registered: int = NEVER_REGISTERED
     """Its place in the order of registration: the smaller was first; the same for those of one day."""
+    agreed: bool = False
+    """Its address was agreed for this meet, and may be keyed in already."""
     shares: str | None = None
     """Engines with the same word here and the same address share it on purpose."""
 
@@ -72,3 +74,5 @@ class Consist:
     owner: str | None = None
     layout: str = ""
     registered: int = NEVER_REGISTERED
+    agreed: bool = False
+    """Its address was agreed for this meet, and may be keyed in already."""

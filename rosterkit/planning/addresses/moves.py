@@ -9,6 +9,7 @@ from rosterkit.planning.addresses.columns import column_of
 from rosterkit.planning.addresses.costs import PREFERENCES, Cost, weighed, weights_for
 from rosterkit.planning.addresses.edges import cost_of_address
 from rosterkit.planning.addresses.fixed_parties import MoveCosts
+from rosterkit.planning.addresses.joined import is_one_consist, with_own_engines
 from rosterkit.planning.addresses.model import Consist, Engine, LayoutRules
 from rosterkit.planning.addresses.parties import Party, PartyKind, parties_of
 from rosterkit.planning.addresses.reasons import reason_for_address, reason_to_move, what_would_help
@@ -77,7 +78,7 @@ def plan_moves(
     for party in parties:
         by_layout.setdefault(party.layout, []).append(party)
     plans = [
-        _Layout(some, (rules_by_layout or {}).get(layout, LayoutRules()), preferences).plan()
+        _plan_of(some, (rules_by_layout or {}).get(layout, LayoutRules()), preferences)
         for layout, some in by_layout.items()
     ]
     return Plan(
@@ -86,6 +87,23 @@ def plan_moves(
         clashes=tuple(clash for plan in plans for clash in plan.clashes),
         cost=sum((plan.cost for plan in plans), Cost()),
     )
+
+
+def _plan_of(parties: Sequence[Party], rules: LayoutRules, preferences: Sequence[str]) -> Plan:
+    """Plan one layout; a consist and the engines of it that answer its address share that on purpose.
+
+    They are one party as long as they stay there. Where they have to leave, each is planned on its own: they
+    hardly find an address that both an engine and a consist may have.
+    """
+    apart: set[str] = set()
+    while True:
+        together = with_own_engines(parties, AllowedAddresses(rules), apart)
+        plan = _Layout(together.parties, rules, preferences).plan()
+        leaving = {move.party.name for move in plan.moves} | {one.party.name for one in plan.unresolved}
+        leaving &= together.joined
+        if not leaving:
+            return plan
+        apart |= leaving
 
 
 def _require_unique(parties: Iterable[Party]) -> None:
@@ -126,6 +144,7 @@ class _Layout:
         self._moving = [
             Cost(
                 moved=party.weight,
+                agreed=party.weight * self._is_protected(party),
                 club=party.weight * party.club,
                 seniority=later[party.registered],
                 short_only=party.weight * party.is_short_only,
@@ -134,6 +153,12 @@ class _Layout:
             for index, party in enumerate(parties)
         ]
         """What it costs that a party moves at all, wherever to."""
+
+    def _is_protected(self, party: Party) -> bool:
+        """Tell whether a party keeps an address agreed for the meet before all but club engines."""
+        holders = self._holders.get(party.address, ()) if party.address else ()
+        others = (self._parties[index] for index in holders)
+        return party.agreed and (party.club or not any(other.club for other in others))
 
     def plan(self) -> Plan:
         """Find everybody's address, and say who moves and who is left."""
@@ -166,7 +191,7 @@ class _Layout:
                 parties=tuple(self._parties[index] for index in some),
             )
             for address, some in _by_address(enumerate(self._parties)).items()
-            if len(some) > 1
+            if len(some) > 1 and not is_one_consist([self._parties[index] for index in some])
         )
         return Plan(moves=tuple(moves), unresolved=tuple(unresolved), clashes=tuple(clashes), cost=cost)
 

@@ -30,6 +30,8 @@ class Party:
     owner: str | None
     layout: str
     club: bool
+    agreed: bool
+    """Its address was agreed for this meet."""
     takes_long: bool
     registered: int
     turn: int
@@ -76,6 +78,7 @@ def _party(engines: Sequence[Engine], turns: Mapping[str, int]) -> Party:
         owner=first.owner,
         layout=first.layout,
         club=any(engine.club for engine in engines),
+        agreed=any(engine.agreed for engine in engines),
         takes_long=all(engine.takes_long for engine in engines),
         registered=first.registered,
         turn=min(turns[engine.key] for engine in engines),
@@ -92,6 +95,7 @@ def _consist(consist: Consist, turns: Mapping[str, int]) -> Party:
         owner=consist.owner,
         layout=consist.layout,
         club=False,
+        agreed=consist.agreed,
         takes_long=False,
         registered=consist.registered,
         turn=min((turns[key] for key in consist.engines if key in turns), default=len(turns)),

@@ -16,6 +16,7 @@ _KNOWN = (
     "rails",
     "takes_long",
     "club",
+    "agreed",
     "registered",
     "shares",
 )
@@ -26,8 +27,8 @@ def engines_from(table: Iterable[Mapping[str, object]], rules: LayoutRules | Non
 
     Columns: ``key`` (needed, each only once), ``address`` (a whole number), ``kind`` (short or long; missing:
     by the number, long from the rules' ``long_from`` on), ``number``, ``owner``, ``layout``, ``takes_long``
-    (missing: yes), ``club`` (missing: no), ``registered`` (missing: after all that have one) and ``shares``.
-    ``rails`` is the old name of ``layout`` and still read.
+    (missing: yes), ``club`` and ``agreed`` (missing: no), ``registered`` (missing: after
+    all that have one) and ``shares``. ``rails`` is the old name of ``layout`` and still read.
 
     ValueError if a row has no key, an unknown column, or a value that is not what its column takes.
     """
@@ -47,6 +48,7 @@ def engines_from(table: Iterable[Mapping[str, object]], rules: LayoutRules | Non
             layout=str(values.get("layout", values.get("rails", ""))),
             takes_long=bool(values.get("takes_long", True)),
             club=bool(values.get("club", False)),
+            agreed=bool(values.get("agreed", False)),
             registered=_whole(values.get("registered", NEVER_REGISTERED), "registered", turn),
             shares=_text(values.get("shares")),
         )

@@ -112,7 +112,8 @@ def _selected(draft: Draft, part: str) -> bool:
 def _define(workbook: WorkbookText, own_sheet: OwnSheet, title: str, position: int) -> None:
     reference = sheet_reference(title)
     filtered = filter_area(own_sheet)
-    workbook.define(MARKER, position, "1", hidden=True)
+    if not own_sheet.of_members:
+        workbook.define(MARKER, position, "1", hidden=True)
     workbook.define(
         FILTER_NAME, position, f"{reference}!{filtered.absolute}" if filtered else None, hidden=True
     )

@@ -8,22 +8,26 @@ import zipfile
 from collections.abc import Iterable, Iterator
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import replace
+from datetime import datetime
 from typing import Any
 
 from openpyxl import Workbook
 from openpyxl.drawing.spreadsheet_drawing import SpreadsheetDrawing
 from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Side
+from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet._writer import WorksheetWriter
 from openpyxl.worksheet.worksheet import Worksheet
 from openpyxl.writer.excel import ExcelWriter
 
 from rosterkit.xlsx.changes import CellStyle, OwnSheet
 from rosterkit.xlsx.own_sheets.sheet_xml import filter_area, own_sheet_markup
-from rosterkit.xlsx.package.contents import OWNER
+from rosterkit.xlsx.package.contents import MARKER, OWNER
 from rosterkit.xlsx.package.packing import Entry, archive_of, packed_entry
 from rosterkit.xlsx.patch.cell_formats import DRAWINGS
 
 _SIZE = 11
+_ALWAYS = datetime(1980, 1, 1)
+"""When such a workbook says that it was made: the same content gives the same file."""
 _MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 _SHEETS = "xl/worksheets/"
 
@@ -34,12 +38,14 @@ def workbook_of(own_sheets: Iterable[OwnSheet]) -> bytes:
     Each page is packed while the next is made, so that hundreds take little more memory than one.
     """
     shell = Workbook()
+    shell.properties.created = shell.properties.modified = _ALWAYS
     shell.remove(shell.worksheets[0])
     packing: list[Future[Entry]] = []
     formats: dict[CellStyle, int] = {}
     with ThreadPoolExecutor(1) as packer:
         for number, own_sheet in enumerate(own_sheets, 1):
             sheet = shell.create_sheet(own_sheet.title)
+            sheet.defined_names.add(DefinedName(MARKER, attr_text="1", hidden=True))
             formats = formats or {look: _format(shell, sheet, look) for look in CellStyle}
             # What stands in the workbook's own part: the headings on each printed page, and the filter.
             if own_sheet.frozen_rows:

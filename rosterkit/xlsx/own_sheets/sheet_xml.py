@@ -4,7 +4,16 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cache
 
 from rosterkit.cell_names import column_letters
-from rosterkit.xlsx.changes import BLANK, LINE, CellStyle, OwnCell, OwnSheet, leaves_blank, lines_of
+from rosterkit.xlsx.changes import (
+    BLANK,
+    LINE,
+    CellStyle,
+    Choices,
+    OwnCell,
+    OwnSheet,
+    leaves_blank,
+    lines_of,
+)
 from rosterkit.xlsx.patch.cell_formats import DRAWINGS
 from rosterkit.xlsx.xml.areas import Area
 from rosterkit.xlsx.xml.tags import quoted
@@ -159,6 +168,8 @@ def _behind_rows(own_sheet: OwnSheet, titles: Mapping[str, str]) -> Iterator[str
     if own_sheet.merges:
         merged = "".join(f'<mergeCell ref="{Area(*corners)}"/>' for corners in own_sheet.merges)
         yield f'<mergeCells count="{len(own_sheet.merges)}">{merged}</mergeCells>'
+    if own_sheet.choices is not None:
+        yield choices_markup(own_sheet.choices)
     links = "".join(_links(own_sheet, titles))
     if links:
         yield f"<hyperlinks>{links}</hyperlinks>"
@@ -171,6 +182,14 @@ def _behind_rows(own_sheet: OwnSheet, titles: Mapping[str, str]) -> Iterator[str
     if breaks:
         marks = "".join(f'<brk id="{row}" max="16383" man="1"/>' for row in breaks)
         yield f'<rowBreaks count="{len(breaks)}" manualBreakCount="{len(breaks)}">{marks}</rowBreaks>'
+
+
+def choices_markup(choices: Choices) -> str:
+    """Return what offers a drop-down list in cells, and lets nothing else be typed there."""
+    return (
+        '<dataValidations count="1"><dataValidation type="list" allowBlank="1" showErrorMessage="1"'
+        f' sqref="{choices.area}"><formula1>{choices.formula}</formula1></dataValidation></dataValidations>'
+    )
 
 
 def _links(own_sheet: OwnSheet, titles: Mapping[str, str]) -> Iterator[str]:

@@ -76,7 +76,7 @@ def refuse_typed(package: Package, replaced: Sequence[tuple[str, str, OwnSheet]]
     """
     grids = read_workbook(package, {title for title, _, _ in replaced}.__contains__).grids
     for title, part, own_sheet in replaced:
-        typed = _typed(grids[title], own_sheet)
+        typed = [at for at in _typed(grids[title], own_sheet) if at not in own_sheet.taken_over]
         cells = list(dict.fromkeys(f"{column_letters(column)}{row}" for row, column in typed))
         found = [*cells[:_NAMED], *([f"{len(cells) - _NAMED} more"] if len(cells) > _NAMED else [])]
         found += dict.fromkeys(_hung(package, title, part))
@@ -139,7 +139,7 @@ def _typed_without_codes(grid: Grid, own_sheet: OwnSheet) -> Iterator[tuple[int,
     width = max(map(len, own_sheet.rows), default=0)
     numbered = [(n, cell) for cells in own_sheet.rows[frozen:] for n, cell in enumerate(cells, 1)]
     boxes = {n for n, cell in numbered if cell.look is CellStyle.BOX}
-    boxes -= {n for n, cell in numbered if not leaves_blank(cell)}
+    boxes -= {n for n, cell in numbered if not leaves_blank(cell) and not cell.typed}
     placed = list(enumerate(own_sheet.rows, 1))
     free = {(row, n) for row, cells in placed for n, cell in enumerate(cells, 1) if cell.typed}
     ours = {

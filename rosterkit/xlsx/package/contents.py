@@ -10,6 +10,8 @@ OWNER = "rosterkit"
 """Whose sheets and formats are our own: they carry this name."""
 MARKER = f"_{OWNER}_made"
 """The hidden defined name, scoped to a sheet, that marks the sheets of our own."""
+LOCK_MARKER = f"_{OWNER}_locked"
+"""The hidden defined name, scoped to a sheet, that marks the sheets of members whose protection is ours."""
 
 _STRICT = "http://purl.oclc.org/ooxml/"
 _TRUE = {"1", "true"}
@@ -25,6 +27,8 @@ class SheetPart:
     relationship_id: str
     sheet_id: int
     is_own: bool
+    is_locked: bool
+    """Its protection is ours, and keeps nobody but typing people from changing it."""
     part: str = ""
     """"" only until the relationship is looked up, as is its kind."""
     kind: str = ""
@@ -79,7 +83,7 @@ def contents(data: bytes) -> Contents:
     strict = date1904 = False
     names = 0
     listed: list[dict[str, str]] = []
-    marked: set[str] = set()
+    marked: dict[str, set[str]] = {MARKER: set(), LOCK_MARKER: set()}
     for name, kind, within, stated in elements(data):
         if not within:
             if kind != "workbook":
@@ -95,13 +99,16 @@ def contents(data: bytes) -> Contents:
             names += 1
             if names > limits.MAX_NAMES:
                 raise TooMuchError(f"defines more than {limits.MAX_NAMES:,} names")
-            if stated.get("name") == MARKER:
-                marked.add(stated.get("localSheetId", ""))
-    sheets = tuple(_sheet(sheet, is_own=str(place) in marked) for place, sheet in enumerate(listed))
+            if stated.get("name") in marked:
+                marked[stated["name"]].add(stated.get("localSheetId", ""))
+    sheets = tuple(
+        _sheet(sheet, is_own=str(place) in marked[MARKER], is_locked=str(place) in marked[LOCK_MARKER])
+        for place, sheet in enumerate(listed)
+    )
     return Contents(sheets=sheets, strict=strict, date1904=date1904)
 
 
-def _sheet(stated: dict[str, str], *, is_own: bool) -> SheetPart:
+def _sheet(stated: dict[str, str], *, is_own: bool, is_locked: bool) -> SheetPart:
     number = whole(stated.get("sheetId", ""))
     if number is None:
         raise MarkupError(f"gives a sheet the number '{stated.get('sheetId', '')[:20]}'")
@@ -111,4 +118,5 @@ def _sheet(stated: dict[str, str], *, is_own: bool) -> SheetPart:
         relationship_id=stated.get("id", ""),
         sheet_id=number,
         is_own=is_own,
+        is_locked=is_locked,
     )

@@ -42,7 +42,7 @@ def content(path: Path, name: str) -> tuple[bytes, Identity]:
     except (OSError, ValueError) as error:
         says = getattr(error, "strerror", None) or str(error)
         otherwise = (f"the system says {says}", "Check the name and the drive, then try again.")
-        raise unreadable(name, *_FAILURES.get(type(error), otherwise)) from None
+        raise unreadable(name, *_FAILURES.get(type(error), otherwise)) from error
     if not raw:
         raise unreadable(name, "it is empty (0 bytes)", "Copy the file again, or take the last good backup.")
     return raw, Identity(size=status.st_size, mtime_ns=status.st_mtime_ns, inode=status.st_ino)

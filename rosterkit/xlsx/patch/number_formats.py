@@ -39,8 +39,8 @@ def number_format(code: str, entries: Sequence[Node], conditional: Iterable[Node
         entries: Those of numFmts.
         conditional: Those of dxfs, which name number formats too.
     """
-    if code in _BUILT_IN:
-        return _BUILT_IN[code], None
+    if code.casefold() in _BUILT_IN:
+        return _BUILT_IN[code.casefold()], None
     known = next((one for one in entries if one.attribute("formatCode") == code), None)
     if known is not None:
         return known.attribute("numFmtId") or _BUILT_IN["general"], None

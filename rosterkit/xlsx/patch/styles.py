@@ -4,9 +4,10 @@ from collections import Counter
 from functools import cached_property
 
 from rosterkit.errors import CannotRunError
-from rosterkit.xlsx.changes import CellStyle
+from rosterkit.xlsx.changes import SHOWN_AS, CellStyle
 from rosterkit.xlsx.package.markup import MarkupError
 from rosterkit.xlsx.patch import cell_formats as looks
+from rosterkit.xlsx.patch import format_protection as protection
 from rosterkit.xlsx.patch import number_formats
 from rosterkit.xlsx.patch.splices import Splice, added_inside, added_to_child, set_attribute, spliced
 from rosterkit.xlsx.read.formats import Kind, formats
@@ -84,6 +85,7 @@ class Styles:
         self._places: dict[str, dict[Node, int]] = {}
         self._cell_styles: dict[tuple[CellStyle | None, int | None, int | None, bool], int | None] = {}
         self._looks: dict[CellStyle, int] = {}
+        self._unlocked: dict[int, int] = {}
 
     @cached_property
     def _kinds(self) -> tuple[Kind, ...]:
@@ -165,7 +167,8 @@ class Styles:
 
         A cell that is formatted keeps its format. One without takes that of its row or column, but no date
         format if a number is to be read in it; otherwise it takes the look. The number format of the look
-        is added to a format that has none.
+        is added to a format that has none; of a look that says what a number means, to each that gives it
+        another meaning.
 
         Args:
             look: For a cell that has no format.
@@ -183,6 +186,9 @@ class Styles:
     ) -> int | None:
         code = None if look is None else looks.DRAWINGS[look].number_format
         kept = own or (inherited if own is None else None)
+        if look in SHOWN_AS and code is not None and self._nodes.get("cellXfs"):
+            alike = (kept or 0) < len(self._kinds) and self._kinds[kept or 0] is SHOWN_AS[look]
+            return (kept or own) if alike else self._with(kept or 0, self._number_format(code))
         if not kept:
             return own if look is None else self.look(look)
         misread = not own and numeric and self._shows_date(kept)
@@ -204,6 +210,28 @@ class Styles:
         for name, value in number_format.items():
             tag = tags.with_attribute(tag, name, value)
         return self._place("cellXfs", wanted, tag + self._data[entry.inside : entry.end])
+
+    def unlocked(self, style: int) -> int:
+        """Return the format that is like another, but lets its cell be typed into where a sheet is protected.
+
+        A format that there is not stays what it is.
+        """
+        if style not in self._unlocked:
+            self._unlocked[style] = self._without_lock(style)
+        return self._unlocked[style]
+
+    def _without_lock(self, style: int) -> int:
+        known = self._nodes.get("cellXfs") or _FIRST["cellXfs"]
+        if style >= len(known) or protection.is_unlocked(known[style]):
+            return style
+        collection = self._root.child("cellXfs")
+        entries = list(collection.named("xf")) if collection else []
+        # A sheet of styles without formats begins with the usual one.
+        entry = entries[style] if style < len(entries) else None
+        stands = known[style].markup(self._prefix)
+        markup = self._data[entry.start : entry.end] if entry else stands
+        wanted = protection.unlocked(known[style])
+        return self._place("cellXfs", wanted, protection.unlocked_markup(markup, self._prefix))
 
     @property
     def used(self) -> bool:

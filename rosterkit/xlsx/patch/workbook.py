@@ -13,6 +13,8 @@ ORDER = (
 """The children of a workbook in the order of the format (ISO/IEC 29500-1, 18.2.27)."""
 
 _TRUE = {"1", "true"}
+_WORKBOOK = -1
+"""In the place of a sheet's position: a name is one of the whole workbook."""
 
 
 class WorkbookText:
@@ -71,26 +73,26 @@ class WorkbookText:
         found = next((one for one in self._names() if _key(one) == (name.casefold(), position)), None)
         return None if found is None else tags.plain(self._data[found.inside : found.outside].decode())
 
-    def define(self, name: str, position: int, value: str | None, *, hidden: bool = False) -> None:
-        """Let a name of one sheet stand for something, or remove it (None).
+    def define(self, name: str, position: int | None, value: str | None, *, hidden: bool = False) -> None:
+        """Let a name of one sheet or of the workbook stand for something, or remove it (None).
 
         Args:
             name: The name.
-            position: The sheet's position from 0.
+            position: The sheet's position from 0; None for a name of the whole workbook.
             value: A reference or a constant, without an equals sign.
             hidden: The name is not shown to members.
         """
         markup = None
         if value is not None:
-            markup = b'<%bdefinedName name="%b" localSheetId="%d"%b>%b</%bdefinedName>' % (
+            markup = b'<%bdefinedName name="%b"%b%b>%b</%bdefinedName>' % (
                 self._prefix,
                 tags.quoted(name),
-                position,
+                b"" if position is None else b' localSheetId="%d"' % position,
                 b' hidden="1"' if hidden else b"",
                 tags.text_markup(value).encode(),
                 self._prefix,
             )
-        self._defined[name.casefold(), position] = markup
+        self._defined[name.casefold(), _WORKBOOK if position is None else position] = markup
 
     def redefine(self, name: str, position: int, value: str) -> None:
         """Change what a name stands for, and nothing else of it."""
@@ -135,7 +137,7 @@ class WorkbookText:
 
 def _key(name: Element) -> tuple[str, int]:
     position = whole(name.attributes.get("localSheetId"))
-    return name.attributes.get("name", "").casefold(), -1 if position is None else position
+    return name.attributes.get("name", "").casefold(), _WORKBOOK if position is None else position
 
 
 def _reference(root_tag: bytes, relations: str) -> bytes:

@@ -57,6 +57,26 @@ def _moment(text: str, value: float, kind: Kind, *, date1904: bool) -> Raw:
         return BadDate(text)
 
 
+def serial_number(moment: date | datetime | time | timedelta, *, date1904: bool) -> float:
+    """Return the number that is stored for a moment or a length of time, which reading gives back.
+
+    Raises:
+        ValueError: it is a day before those that a workbook can count.
+    """
+    if isinstance(moment, timedelta):
+        return moment / timedelta(days=1)
+    if isinstance(moment, time):
+        return (datetime.combine(date.min, moment) - datetime.min) / timedelta(days=1)
+    clock = moment.time() if isinstance(moment, datetime) else time()
+    day = moment.date() if isinstance(moment, datetime) else moment
+    days = (day - (date(1904, 1, 1) if date1904 else date(1899, 12, 30))).days
+    if not date1904 and days <= _FALSE_LEAP_DAY:
+        days -= 1
+    if days < (0 if date1904 else 1):
+        raise ValueError(f"no workbook of its kind counts the day {day}")
+    return days + serial_number(clock, date1904=date1904)
+
+
 def iso_moment(text: str) -> date | datetime | BadDate:
     """Read a date that is stored as ISO 8601 text, as cells of type "d" have it; a time zone is left out."""
     match = _ISO.match(text.strip())

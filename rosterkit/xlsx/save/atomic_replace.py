@@ -60,10 +60,10 @@ def put_in_place(
         with in_the_making(path.parent) as new:
             try:
                 write(new, data, path if standing else source)
-            except PermissionError:
+            except PermissionError as error:
                 raise unwritable(
                     str(path), "you are not allowed to write in its folder", "Save to another folder."
-                ) from None
+                ) from error
             if standing:
                 liken(new, path)
                 os.utime(new)
@@ -93,7 +93,7 @@ def explained(path: Path) -> Iterator[None]:
         )
         if getattr(error, "winerror", None) in _OPEN_ON_WINDOWS:
             why, fix = "another program has it open, or you are not allowed to write there", "Close it there."
-        raise unwritable(str(path), why, fix) from None
+        raise unwritable(str(path), why, fix) from error
 
 
 def changed_since(name: str) -> CannotRunError:

@@ -29,6 +29,17 @@ def earlier_name(path: Path) -> Path:
     return path.with_name(f"{path.stem}.earlier{path.suffix}")
 
 
+def is_earlier_state(path: Path) -> bool:
+    """Tell whether a file is what we kept of another: by its name, and by what tells it from others so named.
+
+    It is so no more once somebody has saved something in it, or it was copied without its times.
+    """
+    found = re.fullmatch(r".+\.earlier(?:-([0-9a-f]{8}))?", path.stem)
+    if found is None:
+        return False
+    return _bears_mark(path) if found[1] is None else found[1] in _parts(digest(path))
+
+
 def refuse_name(path: Path) -> None:
     """Refuse to replace a file beside which its earlier state can have no name.
 

@@ -6,19 +6,24 @@ from functools import cache
 
 from rosterkit.xlsx.changes import WorkbookChange
 from rosterkit.xlsx.own_sheets.insert import Placed, insert_own_sheets
-from rosterkit.xlsx.package.errors import shown
+from rosterkit.xlsx.package.contents import LOCK_MARKER
+from rosterkit.xlsx.package.errors import REPAIR, shown
+from rosterkit.xlsx.package.markup import MarkupError
 from rosterkit.xlsx.package.opening import Package, SheetPart, explained
 from rosterkit.xlsx.patch.draft import Draft
 from rosterkit.xlsx.patch.filters import FILTER_NAME, widened_name
 from rosterkit.xlsx.patch.formulas import has_formulas
+from rosterkit.xlsx.patch.protection import lock_sheet
 from rosterkit.xlsx.patch.refusal import unwritable
 from rosterkit.xlsx.patch.styles import Styles, new_style_sheet
 from rosterkit.xlsx.patch.workbook import WorkbookText
+from rosterkit.xlsx.patch.worksheet import OutOfOrderError
 from rosterkit.xlsx.read.shared_strings import read_texts, shared_strings
 from rosterkit.xlsx.save.edit_sheet import SheetEdit, edit_sheet
 from rosterkit.xlsx.save.zip_writer import zipped
 from rosterkit.xlsx.verify.claims import Claims
 from rosterkit.xlsx.verify.verify import verify_edit
+from rosterkit.xlsx.xml.values import text_formula
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,6 +58,7 @@ def edited(package: Package, change: WorkbookChange) -> Edited:
     with explained(package.name, package.workbook_part):
         workbook = WorkbookText(draft.text(package.workbook_part), draft.relations)
     edits = _edit_sheets(draft, change, styles, workbook)
+    _lock_sheets(draft, change, styles, workbook)
     placed = insert_own_sheets(
         draft, change.own_sheets, workbook, styles, replaces_typed=change.replaces_typed
     )
@@ -63,6 +69,8 @@ def edited(package: Package, change: WorkbookChange) -> Edited:
     changed = own_formulas or _values_changed(draft, edits, placed)
     if changed and _any_formula(draft, placed):
         workbook.recalculate()
+    for name, text in change.texts.items():
+        workbook.define(name, None, text_formula(text), hidden=True)
     draft.write(package.workbook_part, workbook.text())
     return _finished(draft, change, placed)
 
@@ -113,6 +121,18 @@ def _edit_sheets(
             if wide is not None:
                 workbook.redefine(FILTER_NAME, position, wide)
     return edits
+
+
+def _lock_sheets(draft: Draft, change: WorkbookChange, styles: Styles, workbook: WorkbookText) -> None:
+    for one in change.locks:
+        position, sheet = sheet_named(draft.package, one.title)
+        try:
+            lock_sheet(draft, sheet, one, styles)
+        except (MarkupError, OutOfOrderError, ValueError) as error:
+            raise unwritable(
+                draft.package.name, f"in its sheet {shown(sheet.title)}, {error}", REPAIR
+            ) from None
+        workbook.define(LOCK_MARKER, position, "1", hidden=True)
 
 
 def sheet_named(package: Package, title: str) -> tuple[int, SheetPart]:

@@ -9,7 +9,7 @@ from rosterkit.xlsx.package.errors import REPAIR, shown
 from rosterkit.xlsx.package.markup import MarkupError
 from rosterkit.xlsx.package.opening import SheetPart
 from rosterkit.xlsx.patch import conditional_formats as highlights
-from rosterkit.xlsx.patch import filters, tables
+from rosterkit.xlsx.patch import filters, protection, tables
 from rosterkit.xlsx.patch.cell_writer import CellSplices, StyleOf
 from rosterkit.xlsx.patch.cells import cell_splices
 from rosterkit.xlsx.patch.columns import column_styles, width_splices
@@ -23,8 +23,6 @@ from rosterkit.xlsx.patch.tables import Table
 from rosterkit.xlsx.patch.worksheet import OutOfOrderError, SheetText, sheet_text
 from rosterkit.xlsx.xml.areas import Area, area, first_inside
 from rosterkit.xlsx.xml.outline import outline
-
-_TRUE = {"1", "true"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,7 +60,7 @@ def _edited(
     draft: Draft, part: SheetPart, change: SheetChange, styles: Styles, texts: Callable[[], Sequence[str]]
 ) -> SheetEdit:
     sheet = sheet_text(draft.text(part.part))
-    _refuse_protected(sheet, draft.package.name, part.title)
+    _refuse_protected(sheet, draft.package.name, part)
     changes = _by_row(change.cells)
     _refuse_beyond(change.cells)
     beside = _tables(draft, part.part)
@@ -85,12 +83,13 @@ def _edited(
     return SheetEdit(written=bool(cells.written), formulas_changed=cells.formulas_changed, wider_filter=wider)
 
 
-def _refuse_protected(sheet: SheetText, workbook: str, title: str) -> None:
-    protection = sheet.root.child("sheetProtection")
-    if protection is not None and protection.attributes.get("sheet") in _TRUE:
+def _refuse_protected(sheet: SheetText, workbook: str, part: SheetPart) -> None:
+    """Refuse a sheet that a member protects; a protection of ours keeps only typing people from it."""
+    ours = part.is_locked and not protection.has_password(sheet)
+    if protection.is_protected(sheet) and not ours:
         raise unwritable(
             workbook,
-            f"its sheet {shown(title)} is protected",
+            f"its sheet {shown(part.title)} is protected",
             "Take the sheet's protection off, then try again.",
         )
 

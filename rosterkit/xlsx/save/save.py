@@ -9,7 +9,7 @@ from rosterkit.xlsx.changes import WorkbookChange
 from rosterkit.xlsx.package.opening import Package, opened
 from rosterkit.xlsx.patch.refusal import unwritable
 from rosterkit.xlsx.save.atomic_replace import changed_since, explained, put_in_place
-from rosterkit.xlsx.save.edit import edited
+from rosterkit.xlsx.save.edit import Edited, edited
 
 _WRITABLE = 0o222
 """The bits of a mode that let anybody write."""
@@ -31,6 +31,19 @@ class Saved:
     """The title that each page bears in the workbook, by the title it was to have."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prepared:
+    """A workbook with a change made and verified, not yet on the disk."""
+
+    package: Package
+    asked: Path
+    """The file as its caller named it."""
+    path: Path
+    """The file itself, no symbolic link."""
+    in_place: bool
+    made: Edited
+
+
 def save(package: Package, change: WorkbookChange, target: Path | None = None) -> Saved:
     """Make a change and save the workbook in place, or to another file.
 
@@ -46,24 +59,60 @@ def save(package: Package, change: WorkbookChange, target: Path | None = None) -
     Raises:
         CannotRunError: the change cannot be made without harm, or the file not be written; it stays as it is.
     """
+    return put(prepared(package, change, target))
+
+
+def prepared(package: Package, change: WorkbookChange, target: Path | None = None) -> Prepared:
+    """Make a change in memory, for a file that may be written as far as can be known; see ``save``.
+
+    Raises:
+        CannotRunError: the change cannot be made without harm, or the file not be written.
+    """
+    asked, path, in_place = _seat(package, target)
+    made = edited(package, change)
+    return Prepared(package=package, asked=asked, path=path, in_place=in_place, made=made)
+
+
+def save_edited(package: Package, data: bytes, target: Path | None = None) -> Saved:
+    """Save what several edits in memory made of a workbook, each of them verified; see ``save``.
+
+    Raises:
+        CannotRunError: the file cannot be written; it stays as it is.
+    """
+    asked, path, in_place = _seat(package, target)
+    made = Edited(data=data, changed=data != package.raw)
+    return put(Prepared(package=package, asked=asked, path=path, in_place=in_place, made=made))
+
+
+def _seat(package: Package, target: Path | None) -> tuple[Path, Path, bool]:
+    """Return the file as it was asked for, the file itself, and whether it is the workbook's own."""
     asked = package.path if target is None else target
     path = _followed(asked)
     in_place = path == _followed(package.path)
     if not in_place:
         _refuse_ending(package, path)
     _refuse_place(asked, path)
-    made = edited(package, change)
-    if in_place and not made.changed:
+    return asked, path, in_place
+
+
+def put(one: Prepared) -> Saved:
+    """Put a prepared workbook in its place; see ``save``.
+
+    Raises:
+        CannotRunError: the file cannot be written, or was changed since it was read; it stays as it is.
+    """
+    path, made = one.path, one.made
+    if one.in_place and not made.changed:
         return Saved(path=path, changed=False, kept=None, titles=made.titles)
 
     def last_look() -> None:
-        _refuse_open(asked, path)
-        if in_place:
-            _refuse_changed(package, path)
+        _refuse_open(one.asked, path)
+        if one.in_place:
+            _refuse_changed(one.package, path)
 
-    kept = put_in_place(path, made.data, last_look, source=None if in_place else package.path)
+    kept = put_in_place(path, made.data, last_look, source=None if one.in_place else one.package.path)
     return Saved(
-        path=path, changed=made.changed, kept=kept and _as_asked(kept, asked, path), titles=made.titles
+        path=path, changed=made.changed, kept=kept and _as_asked(kept, one.asked, path), titles=made.titles
     )
 
 

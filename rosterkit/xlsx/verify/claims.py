@@ -1,9 +1,9 @@
 """What an edit says it did, taken from what was asked for: the verification allows nothing else."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
-from rosterkit.xlsx.changes import OwnSheet, SheetChange, Wanted, WorkbookChange
+from rosterkit.xlsx.changes import OwnSheet, SheetChange, SheetLock, Wanted, WorkbookChange
 from rosterkit.xlsx.chart import Chart
 from rosterkit.xlsx.own_sheets.insert import Placed
 from rosterkit.xlsx.own_sheets.sheet_xml import sheet_reference
@@ -24,6 +24,10 @@ class Claims:
     """By the part of a member's sheet: what was to change in it."""
     placed: tuple[Placed, ...] = ()
     """The sheets of our own with their parts."""
+    locks: Mapping[str, SheetLock] = field(default_factory=dict)
+    """By the part of a member's sheet: how it was to be locked."""
+    texts: Mapping[str, str] = field(default_factory=dict)
+    """By hidden names of the whole workbook: the text that each was to hold."""
 
     @classmethod
     def of(cls, draft: Draft, change: WorkbookChange, placed: list[Placed]) -> "Claims":
@@ -47,6 +51,8 @@ class Claims:
             removed=frozenset(draft.removed),
             changes=changes,
             placed=tuple(placed),
+            locks={parts[one.title.casefold()]: one for one in change.locks},
+            texts=change.texts,
         )
 
     @property

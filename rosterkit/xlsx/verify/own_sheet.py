@@ -1,5 +1,6 @@
 """Verifies a sheet of our own in full: as an edit of an empty sheet that claims each of its cells."""
 
+import re
 from collections.abc import Iterator
 
 from rosterkit.cell_names import column_letters
@@ -10,8 +11,9 @@ from rosterkit.xlsx.verify.remainder import VerificationError
 from rosterkit.xlsx.verify.rows import Row, verify_rows
 from rosterkit.xlsx.verify.sheet_data import SheetData
 from rosterkit.xlsx.xml.areas import Area
-from rosterkit.xlsx.xml.outline import outline
+from rosterkit.xlsx.xml.outline import Element, outline
 
+_OFFERED = re.compile(rb"<formula1>([$A-Z0-9:]+)</formula1>")
 _EMPTY = b"<worksheet><sheetData></sheetData></worksheet>"
 _MAIN = {
     "http://schemas.openxmlformats.org/spreadsheetml/2006/main",
@@ -20,7 +22,7 @@ _MAIN = {
 """The namespaces of the format, the transitional and the Strict one."""
 _PARTS = {
     "sheetPr", "dimension", "sheetViews", "sheetFormatPr", "cols", "sheetData", "autoFilter", "mergeCells",
-    "hyperlinks", "pageMargins", "pageSetup", "headerFooter", "rowBreaks", "drawing",
+    "dataValidations", "hyperlinks", "pageMargins", "pageSetup", "headerFooter", "rowBreaks", "drawing",
 }  # fmt: skip
 
 
@@ -70,12 +72,32 @@ def _verify_frame(frame: bytes, own_sheet: OwnSheet, titles: dict[str, str]) -> 
         "cols": _columns(own_sheet),
         "mergeCells": [{"ref": str(Area(*corners))} for corners in own_sheet.merges],
     }
+    if choices_in(frame, root) != (own_sheet.choices and (own_sheet.choices.area, own_sheet.choices.formula)):
+        raise VerificationError("its drop-down lists are others")
     found = {
         name: [one.attributes for parent in root.named(name) for one in parent.children] for name in wanted
     }
     filters = [one.attributes for one in root.named("autoFilter")]
     if found != wanted or filters != ([{"ref": str(filtered)}] if filtered else []):
         raise VerificationError("its links, columns, merged cells or filter are others")
+
+
+def choices_in(frame: bytes, root: Element) -> tuple[str, str] | None:
+    """Return the cells with a drop-down list, and what is offered to the first of them; None without one.
+
+    Raises:
+        VerificationError: there are several, or one is of another kind.
+    """
+    lists = [one for parent in root.named("dataValidations") for one in parent.children]
+    if not lists:
+        return None
+    stated = {"type": "list", "allowBlank": "1", "showErrorMessage": "1"}
+    one = lists[0]
+    formula = _OFFERED.fullmatch(frame[one.inside : one.outside])
+    cells = one.attributes.get("sqref", "")
+    if len(lists) > 1 or one.attributes != {**stated, "sqref": cells} or formula is None:
+        raise VerificationError("its drop-down lists are of another kind")
+    return cells, formula[1].decode()
 
 
 def _columns(own_sheet: OwnSheet) -> list[dict[str, str]]:

@@ -20,6 +20,8 @@ _REFERS = {"fontId": "fonts", "fillId": "fills", "borderId": "borders", "xfId": 
 """The collections of a style sheet whose entries a cell format names, by its attributes."""
 _LISTED = 164
 """The first number of a number format that is not built in (ISO/IEC 29500-1, 18.8.30)."""
+WORKBOOK = -1
+"""In the place of a sheet's position: a name is one of the whole workbook."""
 _GROWING = {*_REFERS.values(), "numFmts", "cellXfs", "dxfs"}
 
 
@@ -59,7 +61,11 @@ def verify_styles(old: bytes, new: bytes) -> None:
 
 
 def verify_workbook(
-    old: bytes, new: bytes, own: Mapping[int, Mapping[str, str]], edited: Mapping[int, Growth]
+    old: bytes,
+    new: bytes,
+    own: Mapping[int, Mapping[str, str]],
+    edited: Mapping[int, Growth],
+    hidden: Mapping[tuple[str, int], str],
 ) -> None:
     """Verify that a workbook part got sheets at its end and names of ours, and asks for calculation at most.
 
@@ -68,12 +74,14 @@ def verify_workbook(
         new: The part after.
         own: The sheets of our own by their positions: what each of their names is to stand for.
         edited: How the lists in the members' sheets were to grow, by position.
+        hidden: What hidden names are to stand for, by name and position of the sheet, ``WORKBOOK`` for none.
     """
     before, after = outline(old, depth=2), outline(new, depth=2)
     ours = {(name, position) for position in own for name in (MARKER, FILTER_NAME, PRINT_TITLES)}
     ours |= {(FILTER_NAME, position) for position in edited}
     listed = len(_inside(before, "sheets", "sheet"))
-    if _book_rest(old, before, listed, ours) != _book_rest(new, after, listed, ours):
+    free = ours | hidden.keys()
+    if _book_rest(old, before, listed, free) != _book_rest(new, after, listed, free):
         raise VerificationError("the workbook part changed")
     earlier, asked = (
         [one.attributes.get("fullCalcOnLoad") for one in root.named("calcPr")] for root in (before, after)
@@ -90,6 +98,19 @@ def verify_workbook(
             else not _wider(value, now, edited[position])
         ):
             raise VerificationError(f"the name {name} of a sheet is not what it should be")
+    for key, formula in hidden.items():
+        attributes = [one.attributes for one in _names(after) if _key(one) == key]
+        if stated.get(key) != [formula] or attributes != [_hidden(*key)]:
+            raise VerificationError(f"the name {key[0]} of the workbook is not what it should be")
+
+
+def _hidden(name: str, position: int) -> dict[str, str]:
+    scope = {} if position == WORKBOOK else {"localSheetId": str(position)}
+    return {"name": name, **scope, "hidden": "1"}
+
+
+def _names(root: Element) -> list[Element]:
+    return _inside(root, "definedNames", "definedName")
 
 
 def _inside(root: Element, name: str, child: str) -> list[Element]:
@@ -98,7 +119,7 @@ def _inside(root: Element, name: str, child: str) -> list[Element]:
 
 def _key(name: Element) -> tuple[str, int]:
     position = whole(name.attributes.get("localSheetId"))
-    return name.attributes.get("name", ""), -1 if position is None else position
+    return name.attributes.get("name", ""), WORKBOOK if position is None else position
 
 
 def _book_rest(data: bytes, root: Element, sheets: int, ours: Collection[tuple[str, int]]) -> bytes:
@@ -117,7 +138,7 @@ def _book_rest(data: bytes, root: Element, sheets: int, ours: Collection[tuple[s
 
 def _values(data: bytes, root: Element) -> Mapping[tuple[str, int], list[str]]:
     values: dict[tuple[str, int], list[str]] = {}
-    for one in _inside(root, "definedNames", "definedName"):
+    for one in _names(root):
         values.setdefault(_key(one), []).append(tags.plain(data[one.inside : one.outside].decode()))
     return values
 

@@ -13,7 +13,7 @@ from operator import lt
 from typing import NamedTuple
 
 from rosterkit.cell_names import column_letters
-from rosterkit.xlsx.changes import CellStyle, Wanted, leaves_blank
+from rosterkit.xlsx.changes import SHOWN_AS, CellStyle, Wanted, leaves_blank
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.verify.cells import stated_style, style_of
 from rosterkit.xlsx.verify.remainder import VerificationError
@@ -36,6 +36,8 @@ class Seen(NamedTuple):
     """By a format that cells had, the one in its place, and the look that was wanted: such a cell."""
     formulas: set[bool]
     """Whether formulas came (True) or went (False)."""
+    meant: dict[tuple[int, CellStyle], str]
+    """By the format of cells and a look that says what a number means: such a cell."""
 
 
 def verify_rows(old: SheetData, new: SheetData, claimed: Iterable[Row], *, own: bool = False) -> Seen:
@@ -71,7 +73,7 @@ class _Comparison:
         self.own = own
         self.empty = b'<%brow r="%%d"></%brow>' % (prefix, prefix)
         self.shared: SharedFormulas
-        self.seen = Seen(set(), {}, set())
+        self.seen = Seen(set(), {}, set(), {})
         self.lost: set[str] = set()
         """The groups of cells with one formula whose first cell has another now."""
         names = {b"p": re.escape(prefix)}
@@ -126,6 +128,8 @@ class _Comparison:
         cells = list(zip(earlier, pieces[3::4], wanted, strict=True))
         found = [style_of(self.prefix, old, new, one) for old, new, one in cells]
         self.seen.used.update(filter(None, found))
+        if not self.own and any(one.look in SHOWN_AS for one in wanted):
+            self.note_meanings(number, pieces[1::4], found, wanted)
         plain = self.own or not any(map(leaves_blank, wanted))
         if plain and None not in found and not any(earlier):
             self.seen.formulas.update({True} if any(one.formula is not None for one in wanted) else ())
@@ -139,6 +143,14 @@ class _Comparison:
                 raise VerificationError(f"the cell {letters.decode()}{number} does not hold what it should")
             if old != new:
                 self.rewritten(f"{letters.decode()}{number}", old or b"></c>", style, one)
+
+    def note_meanings(
+        self, number: int, letters: list[bytes], found: list[int | None], wanted: list[Wanted]
+    ) -> None:
+        """Note the formats of numbers that are to be read as dates, or as no more than numbers."""
+        for column, style, one in zip(letters, found, wanted, strict=True):
+            if style is not None and one.look in SHOWN_AS and isinstance(one.value, int | float):
+                self.seen.meant.setdefault((style, one.look), f"{column.decode()}{number}")
 
     def rewritten(self, cell: str, old: bytes, style: int, wanted: Wanted) -> None:
         """Note what else has to be looked at where a cell became another."""

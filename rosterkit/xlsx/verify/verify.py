@@ -14,12 +14,12 @@ from functools import partial
 from lxml import etree
 
 from rosterkit.errors import CannotRunError
-from rosterkit.xlsx.changes import SheetChange
+from rosterkit.xlsx.changes import SheetChange, SheetLock
 from rosterkit.xlsx.own_sheets.insert import Placed
 from rosterkit.xlsx.own_sheets.sheet_xml import filter_area, sheet_reference
 from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.archive import archive
-from rosterkit.xlsx.package.contents import MARKER
+from rosterkit.xlsx.package.contents import LOCK_MARKER, MARKER
 from rosterkit.xlsx.package.errors import shown
 from rosterkit.xlsx.package.markup import MarkupError
 from rosterkit.xlsx.package.opening import Package, package_of
@@ -33,6 +33,7 @@ from rosterkit.xlsx.verify.claims import Claims, cells_of
 from rosterkit.xlsx.verify.frame import verify_frame
 from rosterkit.xlsx.verify.growth import Growth
 from rosterkit.xlsx.verify.lists import Lists
+from rosterkit.xlsx.verify.locks import verify_lock, verify_unlocked
 from rosterkit.xlsx.verify.number_formats import verify_number_formats
 from rosterkit.xlsx.verify.own_sheet import verify_own_sheet
 from rosterkit.xlsx.verify.remainder import VerificationError
@@ -42,6 +43,7 @@ from rosterkit.xlsx.verify.whole import verify_gone, verify_sheets
 from rosterkit.xlsx.xml.areas import Area, area
 from rosterkit.xlsx.xml.nodes import parsed
 from rosterkit.xlsx.xml.outline import outline
+from rosterkit.xlsx.xml.values import text_formula
 
 _FAULTS = (
     CannotRunError,
@@ -106,7 +108,7 @@ class _Verification:
     def verify_written(self) -> None:
         """Demand of each part that was written, or was to be, what it must stand."""
         looks = self.looks()
-        for part in self.claims.written | self.claims.changes.keys():
+        for part in self.claims.written | self.claims.changes.keys() | self.claims.locks.keys():
             if part not in looks:
                 raise VerificationError(f"the part {shown(part)} is not one to change")
             looks[part](self.was(part), self.now(part))
@@ -117,10 +119,12 @@ class _Verification:
         places = {sheet.part: position for position, sheet in enumerate(self.after.sheets)}
         own = {places[part]: _names(one) for part, one in self.ours.items()}
         edited = {places[part]: self.growth(part) for part in self.cells}
+        hidden = {(name, parts.WORKBOOK): text_formula(text) for name, text in self.claims.texts.items()}
+        hidden |= {(LOCK_MARKER, places[part]): "1" for part in self.claims.locks}
         links = relationships_name(book)
         lists = Lists(self.before, self.claims, self.after.styles_part)
         looks: dict[str, _Look] = {
-            book: partial(parts.verify_workbook, own=own, edited=edited),
+            book: partial(parts.verify_workbook, own=own, edited=edited, hidden=hidden),
             self.before.content_types_part: lists.verify_types,
             self.before.find(links) or links: lists.verify_links,
         }
@@ -129,6 +133,7 @@ class _Verification:
         for part, change in self.claims.changes.items():
             looks[part] = partial(self.verify_worksheet, part=part, change=change)
             looks |= dict.fromkeys(self.tables(part), partial(self.verify_table, sheet=part))
+        looks |= {part: partial(self.verify_lock, lock=one) for part, one in self.claims.locks.items()}
         looks |= {
             part: self.verify_drawing if part.endswith(".rels") else _readable for part in self.drawings
         }
@@ -159,10 +164,15 @@ class _Verification:
         seen = verify_rows(before, after, cells.items())
         # A format that there is not is an error of the member's file if it comes from there.
         self.verify_formats({style for style in seen.used if b'"%d"' % style not in old})
-        if seen.changed:
+        if seen.changed or seen.meant:
             styles = self.after.styles_part
-            verify_number_formats(self.now(styles) if styles else b"", seen.changed)
+            verify_number_formats(self.now(styles) if styles else b"", seen.changed, seen.meant)
         self.formulas_changed |= bool(seen.formulas)
+
+    def verify_lock(self, old: bytes, new: bytes, lock: SheetLock) -> None:
+        """Verify a worksheet of a member's that was locked, and the formats of its open cells."""
+        styles = self.after.styles_part
+        verify_unlocked(self.now(styles) if styles else b"", verify_lock(old, new, lock))
 
     def verify_own_sheet(self, old: bytes, new: bytes, placed: Placed) -> None:
         """Verify a sheet of our own, and the formats used."""
@@ -190,7 +200,7 @@ class _Verification:
 def _names(placed: Placed) -> dict[str, str]:
     """Return what the names of a sheet of our own stand for."""
     reference, filtered = sheet_reference(placed.title), filter_area(placed.own_sheet)
-    names = {MARKER: "1"}
+    names = {} if placed.own_sheet.of_members else {MARKER: "1"}
     if filtered is not None:
         names[FILTER_NAME] = f"{reference}!{filtered.absolute}"
     if placed.own_sheet.frozen_rows:

@@ -36,6 +36,11 @@ def escaped(text: str) -> str:
     return _LOOKS_ESCAPED.sub("_x005F_", text)
 
 
+def text_formula(text: str) -> str:
+    """Return a formula, without its equals sign, that is a text and nothing else."""
+    return '"' + cell_text(text).replace('"', '""') + '"'
+
+
 def number_text(number: float) -> str:
     """Write a number so that reading gives the same one; CannotRunError if it is not finite."""
     if isinstance(number, int):

@@ -13,7 +13,7 @@ from openpyxl import load_workbook
 from typer.testing import CliRunner
 
 from rosterkit.cards.card import Card, MeetPhase
-from rosterkit.cards.meet_cards import Away, cvs_at_meet, meet_cards
+from rosterkit.cards.meet_cards import Away, away_of, cvs_at_meet, meet_cards
 from rosterkit.cards.steps import KEY_IN
 from rosterkit.cli.app import app
 from rosterkit.commands.meet.attendance import attendance_of
@@ -112,7 +112,8 @@ def test_the_json_form_is_as_its_schema_says(meet: Meet) -> None:
     document = json.loads(meet_json(meet))
 
     Draft202012Validator(schema_file("outputs/meet.json")).validate(document)
-    assert document["moves"][0] == {
+    assert [move["owner"] for move in document["moves"]] == ["M01"] * 2 + ["M02"] * 2 + ["M03"] * 5
+    assert document["moves"][4] == {
         "workbook": meet.workbooks[2][0],
         "loco": "KC 2107",
         "owner": "M03",
@@ -143,12 +144,13 @@ def test_a_meet_to_which_nobody_comes_is_refused(tmp_path: Path) -> None:
         plan_meet([path])
 
 
-def test_many_workbooks_are_read_side_by_side_with_the_same_result(books: list[Path], tmp_path: Path) -> None:
+def test_many_workbooks_are_read_side_by_side_with_the_same_result(tmp_path: Path) -> None:
     many = []
-    for number in range(15):
-        path = tmp_path / f"{number:02}.xlsx"
-        path.write_bytes(books[number % 3].read_bytes())
-        many.append(path)
+    for number in range(5):
+        for name, records in meet_books().items():
+            engines = [{**one, "railway": f"Line {number}"} for one in records["Locomotives"]]
+            many.append(tmp_path / f"{number} {name}")
+            many[-1].write_bytes(new_workbook({**records, "Locomotives": engines}))
 
     alone, together = plan_meet(many, processes=1), plan_meet(many, processes=2)
 
@@ -181,7 +183,8 @@ def test_the_meet_workbook_has_a_sheet_for_the_keeper_and_for_each_member(
         "M03",
     ]
     moves = [[cell.value for cell in row][:5] for row in workbook["Moves"].iter_rows(min_row=2)]
-    assert moves[2] == ["M03", "KC 14", "Kettle Creek Lumber 14", "short 3", "short 14"]
+    assert [row[0] for row in moves] == ["M01"] * 2 + ["M02"] * 2 + ["M03"] * 5
+    assert moves[6] == ["M03", "KC 14", "Kettle Creek Lumber 14", "short 3", "short 14"]
     assert [
         cell.hyperlink.location for row in workbook["Meet"].iter_rows() for cell in row if cell.hyperlink
     ][-1] == "'M03'!A1"
@@ -268,6 +271,41 @@ def test_a_consist_that_moves_is_keyed_in_at_each_of_its_engines() -> None:
     cvs = cvs_at_meet(club.engines[0], club, away)
 
     assert cvs.value(19) == 86 + 128, "NMRA S-9.2.2 (Jul 2012), CV19, derived"
+
+
+def test_a_meet_address_in_the_sheet_consists_is_keyed_in_before_the_meet_and_goes_after_it() -> None:
+    rows: Rows = [
+        {"Loco": "A", "Address": 2101, "At meet": "yes"},
+        {"Loco": "B", "Address": 2102, "At meet": "yes"},
+        {"Loco": "C", "Address": 2103, "At meet": "no"},
+    ]
+    consists: Rows = [
+        {"Consist": "Coal", "Address": 84, "Loco": "A", "Facing": "reverse", "Meet address": 86},
+        {"Consist": "Coal", "Address": 84, "Loco": "C", "Meet address": 86},
+        {"Consist": "Ore", "Address": 85, "Loco": "B", "Meet address": 85},
+    ]
+    club = made(workbook_of(sheet_of("Locomotives", rows), sheet_of("Consists", consists)))
+
+    away = away_of(club)
+    cv19 = [
+        [step.value for card in meet_cards(club, away, phase) for step in card.steps if step.cv == 19]
+        for phase in (MeetPhase.BEFORE, MeetPhase.AFTER)
+    ]
+
+    source = "NMRA S-9.2.2 (Jul 2012), CV19: 128 more where the engine runs in reverse"
+    assert away == {0: Away(consist=Address(Space.SHORT, 86))}
+    assert [values[-1] for values in cv19] == [86 + 128, 84 + 128], source
+
+
+def test_a_meet_address_of_a_consist_that_no_address_can_be_is_held_back_at_the_meet_only() -> None:
+    rows: Rows = [{"Loco": "A", "Address": 2101, "At meet": "yes"}]
+    consists: Rows = [{"Consist": "Coal", "Address": 84, "Loco": "A", "Meet address": "long"}]
+    club = made(workbook_of(sheet_of("Locomotives", rows), sheet_of("Consists", consists)))
+
+    home, there = cvs_of(club.engines[0], club), cvs_of(club.engines[0], club, meet=True)
+
+    assert (home.value(19), home.withheld) == (84, ())
+    assert (there.value(19), [one.cv for one in there.withheld]) == (None, [19])
 
 
 _ENGINES = st.fixed_dictionaries(

@@ -17,6 +17,7 @@ from rosterkit.planning.addresses import Cost, Engine, LayoutRules, NumberRange
 
 ITEMS = (
     "unresolved",
+    "agreed",
     "moved",
     "club",
     "seniority",
@@ -115,7 +116,13 @@ def _pairs(engines: Sequence[Engine], rules: LayoutRules, addresses: Sequence[Ad
     number = len(engines)
     for row, engine in enumerate(engines):
         later = sum(other.registered > engine.registered for other in engines)
+        beside = [other for other in engines if other.address == engine.address]
+        given_up = any(
+            other.club and other.address is not None and may_have(other.address, other, rules)
+            for other in beside
+        )
         standing = {
+            "agreed": int(engine.agreed and (engine.club or not given_up)),
             "club": int(engine.club),
             "seniority": later,
             "short_only": int(not engine.takes_long),

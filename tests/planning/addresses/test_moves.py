@@ -65,6 +65,7 @@ def meets(draw: st.DrawFn, most: int = 7) -> list[Engine]:
             owner=draw(st.sampled_from([None, "M01", "M02", "M03"])),
             takes_long=draw(st.booleans()),
             club=draw(st.booleans()),
+            agreed=draw(st.booleans()),
             registered=draw(st.integers(0, 3)),
         )
         for turn in range(number)
@@ -72,7 +73,8 @@ def meets(draw: st.DrawFn, most: int = 7) -> list[Engine]:
 
 
 def after(plan: Plan, engines: list[Engine]) -> dict[str, Address | None]:
-    moved = {key: move.after for move in plan.moves for key in move.party.engines}
+    moves = [move for move in plan.moves if move.party.kind is not PartyKind.CONSIST]
+    moved = {key: move.after for move in moves for key in move.party.engines}
     return {engine.key: moved.get(engine.key, engine.address) for engine in engines}
 
 
@@ -198,6 +200,39 @@ def moved(plan: Plan) -> dict[str, Address]:
         ),
         pytest.param(
             [
+                Engine(key="newcomer", address=long(2107), number="2107", registered=0),
+                Engine(key="agreed", address=long(2107), number="55", registered=1, agreed=True),
+            ],
+            {"newcomer": long(217)},
+            id="an address agreed for the meet is kept, and the newcomer moves",
+        ),
+        pytest.param(
+            [
+                Engine(key="agreed", address=long(2107), number="2107", registered=0, agreed=True),
+                Engine(key="club", address=long(2107), number="2107", registered=1, club=True),
+            ],
+            {"agreed": long(217)},
+            id="a club engine stays before an agreed address",
+        ),
+        pytest.param(
+            [
+                Engine(key="club", address=long(2107), number="2107", registered=0, club=True),
+                Engine(key="agreed", address=long(2107), number="55", registered=1, club=True, agreed=True),
+            ],
+            {"club": long(217)},
+            id="of two club engines the agreed one stays",
+        ),
+        pytest.param(
+            [
+                Engine(key="front", address=long(2107), number="2107", shares="unit", registered=0),
+                Engine(key="rear", address=long(2107), number="2107", shares="unit", registered=0),
+                Engine(key="agreed", address=long(2107), number="55", agreed=True),
+            ],
+            {"front": long(217)},
+            id="an agreed address is kept even if more engines change",
+        ),
+        pytest.param(
+            [
                 Engine(key="late", address=long(2107), number="2107", registered=1),
                 Engine(key="soon", address=long(2107), number="2107", registered=0),
             ],
@@ -302,6 +337,76 @@ def test_a_consist_moves_as_a_whole_where_that_changes_fewer_engines() -> None:
 
     assert moved(plan) == {"railcar": short(82)}
     assert plan.cost == Cost(moved=1, short_only=1, seniority=0, number_lost=6, distance=1)
+
+
+def _lead(**more: object) -> Engine:
+    return Engine(key="lead", address=short(81), **more)  # type: ignore[arg-type]
+
+
+_TRAIN = Consist(key="train", address=short(81), engines=("lead", "rear"))
+_REAR = Engine(key="rear", address=long(3102))
+
+
+@pytest.mark.parametrize(
+    ("others", "rules", "expected"),
+    [
+        pytest.param([], OPEN, {}, id="alone there they stay"),
+        pytest.param(
+            [Engine(key="guest", address=short(81))], OPEN, {"guest": short(82)}, id="a guest moves"
+        ),
+        pytest.param(
+            [Engine(key="club", address=short(81), agreed=True, club=True)],
+            OPEN,
+            {"lead": short(80), "train": short(82)},
+            id="a club engine stays, and the lead and the consist part",
+        ),
+        pytest.param(
+            [], CLUB, {"lead": short(79)}, id="in a range that is for consists the consist stays alone"
+        ),
+    ],
+)
+def test_a_consist_at_the_address_of_its_lead(
+    others: list[Engine], rules: LayoutRules, expected: dict[str, Address]
+) -> None:
+    plan = plan_moves([_lead(), _REAR, *others], [_TRAIN], {"": rules})
+
+    assert moved(plan) == expected
+    assert [{party.name for party in clash.parties} for clash in plan.clashes] == [
+        {"train", *(other.key for other in others), *(("lead",) if "train" in expected else ())}
+        for _ in others
+    ]
+
+
+def test_the_consist_of_another_engine_is_a_clash() -> None:
+    plan = plan_moves([_lead(), _REAR], [Consist(key="other", address=short(81), engines=("rear",))])
+
+    assert moved(plan) == {"other": short(82)}
+    assert len(plan.clashes) == 1
+
+
+@settings(max_examples=60, deadline=None)
+@given(engines=meets(most=8), data=st.data())
+def test_consists_never_end_at_an_address_of_others(engines: list[Engine], data: st.DataObject) -> None:
+    keys = [engine.key for engine in engines]
+    consists = [
+        Consist(
+            key=f"consist {n}",
+            address=short(data.draw(st.sampled_from([5, 21, 85, 115]))),
+            engines=tuple(data.draw(st.lists(st.sampled_from(keys), min_size=1, unique=True))),
+            agreed=data.draw(st.booleans()),
+        )
+        for n in range(data.draw(st.integers(0, 2)))
+    ]
+
+    plan = plan_moves(engines, consists)
+
+    new = moved(plan)
+    answers = after(plan, engines) | {one.key: new.get(one.key, one.address) for one in consists}
+    for one in consists:
+        others = {key for key, address in answers.items() if address == answers[one.key]} - {one.key}
+        assert others <= set(one.engines)
+    alone = [answers[engine.key] for engine in engines]
+    assert len(alone) == len(set(alone))
 
 
 def test_two_consists_at_one_address_are_told_apart_by_moving_the_smaller() -> None:

@@ -1,0 +1,1 @@
+"""Copies merged into one workbook, and conflicts resolved there."""

@@ -1,0 +1,1 @@
+"""Frames: what they hold, and what writing them back changes."""
