@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
+from rosterkit.versions.changes import rows_in
 from rosterkit.versions.merged import Merged
-from rosterkit.versions.recognition import rows_in
 from rosterkit.versions.three_way import merge
 from rosterkit.versions.version import Version
 from rosterkit.xlsx.grid import CellError, Grid
