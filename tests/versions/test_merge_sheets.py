@@ -165,6 +165,20 @@ def test_a_formula_that_was_sorted_filled_along_or_respelt_is_no_change() -> Non
     assert merge(base, base, [other]).changes_nothing
 
 
+@pytest.mark.parametrize(
+    ("held", "text", "shown"),
+    [
+        pytest.param(True, "TRUE()", True, id="a checkbox"),
+        pytest.param(False, "FALSE()", False, id="one that is not ticked"),
+        pytest.param("", "#VALUE!", CellError("#VALUE!"), id="a photo in a cell"),
+    ],
+)
+def test_what_a_program_stores_as_a_formula_is_no_change(held: object, text: str, shown: object) -> None:
+    base = _with_formulas("base", [A | {"Twice": held}], {})
+
+    assert merge(base, base, [_with_formulas("c1", [A | {"Twice": shown}], {1: text})]).changes_nothing
+
+
 def test_a_formula_is_named_and_neither_taken_nor_written_over() -> None:
     base = _with_formulas("base", [A | {"Twice": 24}, B], {1: "E2*2"})
     copy = _with_formulas("c1", [A | {"Twice": 36}, B | {"Twice": 39, "Address": 3}], {1: "E2*3", 2: "E3*3"})
