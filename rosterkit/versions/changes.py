@@ -3,8 +3,9 @@
 It is small beside the workbooks, so that copies can be read in other processes.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import cast
 
 from rosterkit.roster.schema import Sheet
 from rosterkit.versions.own_changes import own_changes
@@ -53,7 +54,7 @@ def changes(base: Version | None, side: Version) -> Changes:
     otherwise and formulas filled along are none. Computed columns and sheets that rosterkit made are not
     looked at.
     """
-    found = list(compared(base, side))
+    found = compared(base, side)
     present = [one for one in found if not one.side.missing]
     return Changes(
         name=side.name,
@@ -67,11 +68,31 @@ def changes(base: Version | None, side: Version) -> Changes:
     )
 
 
-def compared(base: Version | None, side: Version) -> Iterator[Compared]:
+def rows_in(base: Version, copy: Version) -> Mapping[str, Mapping[int, int]]:
+    """Return, by the title of each sheet as the copy spells it, the base's sheet row for each of the copy's.
+
+    Rows that the base did not have are missing; so are sheets that one of the two lacks, and settings,
+    which are known by their names.
+    """
+    return {
+        one.side.title: {one.side.at_row(now): one.base.at_row(was) for now, was in one.pairs.items()}
+        for one in compared(base, copy)
+        if not (one.side.settings or one.base.missing or one.side.missing)
+    }
+
+
+def compared(base: Version | None, side: Version) -> Sequence[Compared]:
     """Return each sheet of ours beside the base's, then the members' own, also those that one of them lacks.
 
     Sheets that others refer to come first, so that what was renamed is known under both names.
     """
+    kept = side.kept.get(compared)
+    if kept is None or kept[0] is not base:
+        kept = side.kept[compared] = (base, list(_compared(base, side)))
+    return cast("Sequence[Compared]", kept[1])
+
+
+def _compared(base: Version | None, side: Version) -> Iterator[Compared]:
     labels: dict[str, Mapping[str, str]] = {}
     for known in in_order():
         before, after = known_rows(base, known), known_rows(side, known)

@@ -7,7 +7,7 @@ from datetime import date, datetime
 from rosterkit.roster.cell_values import all_cleaned, clock_of, map_distinct
 from rosterkit.roster.schema import Column, Kind
 from rosterkit.roster.tables import Table
-from rosterkit.xlsx.grid import Calculated, ScientificNumber
+from rosterkit.xlsx.grid import BadDate, Calculated, ScientificNumber
 
 Meaning = str | int | float | tuple[str, ...] | None
 """None of a blank cell. A tuple of what no text or number means: TRUE, and a date with its time."""
@@ -36,6 +36,8 @@ def meaning_of(content: object) -> Meaning:
         return _number(content)
     if isinstance(content, ScientificNumber):
         return _number(content.value)
+    if isinstance(content, BadDate):
+        return _bad_date(content.text)
     if isinstance(content, Calculated):
         return meaning_of(content.result)
     if isinstance(content, datetime):
@@ -46,6 +48,14 @@ def meaning_of(content: object) -> Meaning:
 def meanings_of(contents: Sequence[object]) -> list[Meaning]:
     """Return what cells mean, each distinct content looked at once."""
     return map_distinct(meaning_of, contents)
+
+
+def _bad_date(text: str) -> Meaning:
+    """Return the number that stands in a cell which is to show it as a date."""
+    try:
+        return _number(float(text))
+    except ValueError:
+        return text
 
 
 def _number(content: float) -> Meaning:

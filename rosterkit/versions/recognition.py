@@ -4,36 +4,14 @@ from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 
 from rosterkit.roster.schema import Sheet, all_sheets, folded
 from rosterkit.versions.meanings import Meaning
-from rosterkit.versions.references import in_order, label_key, referring, renamed, text_of
+from rosterkit.versions.references import label_key, referring, renamed, text_of
 from rosterkit.versions.row_matching import nearest, paired, shared
-from rosterkit.versions.sheet_rows import Key, SheetRows, known_rows, own_rows, own_titles
-from rosterkit.versions.version import Version
+from rosterkit.versions.sheet_rows import Key, SheetRows
 
 Pairs = Mapping[int, int]
 """The index of the base's row for that of the copy's."""
 _ENOUGH = 2
 """Cells that a row has beside its label, if it is to be recognised by them under another."""
-
-
-def rows_in(base: Version, copy: Version) -> Mapping[str, Mapping[int, int]]:
-    """Return, by the title of each sheet as the copy spells it, the base's sheet row for each of the copy's.
-
-    Rows that the base did not have are missing; so are sheets that one of the two lacks, and settings,
-    which are known by their names.
-    """
-    found: dict[str, Mapping[int, int]] = {}
-    labels: dict[str, dict[str, str]] = {}
-    for known in in_order():
-        before, after = known_rows(base, known), known_rows(copy, known)
-        if not (known.transposed or before.missing or after.missing):
-            pairs = recognised(before, after, labels)
-            labels[known.title] = labels_before(before, after, pairs)
-            found[after.title] = {after.rows[now]: before.rows[was] for now, was in pairs.items()}
-    for title in own_titles(copy):
-        before, after = own_rows(base, title), own_rows(copy, title)
-        if not before.missing:
-            found[after.title] = {now + 1: was + 1 for now, was in own_pairs(before, after).items()}
-    return found
 
 
 def labels_before(base: SheetRows, copy: SheetRows, pairs: Pairs) -> dict[str, str]:

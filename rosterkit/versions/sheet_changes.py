@@ -129,6 +129,8 @@ class Comparison:
             after = self.copy.formulas.get(now, {})
             for key in sorted((before.keys() | after.keys()) & self.copy.columns.keys()):
                 old, new = before.get(key), after.get(key)
+                if old is None and new is not None and new.startswith("#"):
+                    continue  # a photo in a cell, as programs store it that do not know these
                 at = self.copy.at(now, key)
                 known = old is not None and new is not None and was is not None
                 if known and same_formula(str(old), self.base.at(was or 0, key), str(new), at, moves):

@@ -37,7 +37,8 @@ class SheetRows:
     value_column: int = 0
     """The sheet column of the values, where the sheet is one of settings."""
     formulas: Mapping[int, Mapping[Key, str]] = field(default_factory=dict)
-    """The text of formulas by the index of the row."""
+    """The text of formulas by the index of the row; a bare TRUE() or FALSE() is none, as programs store these
+    values so."""
     missing: bool = False
 
     @property
@@ -144,13 +145,17 @@ def _formulas(grid: Grid, columns: Mapping[Key, int], table: Table) -> dict[int,
     found: dict[int, dict[Key, str]] = {}
     if table.sheet.transposed:
         texts = {key: grid.formulas.get((row, table.value_column)) for key, row in columns.items()}
-        return {0: {key: text for key, text in texts.items() if text is not None}}
+        return {0: {key: text for key, text in texts.items() if text is not None and not _is_value(text)}}
     index_of = {row: index for index, row in enumerate(table.rows)}
     key_of = {place: key for key, place in columns.items()}
     for (row, column), text in grid.formulas.items():
-        if row in index_of and column in key_of:
+        if row in index_of and column in key_of and not _is_value(text):
             found.setdefault(index_of[row], {})[key_of[column]] = text
     return found
+
+
+def _is_value(text: str) -> bool:
+    return text.upper() in {"TRUE()", "FALSE()"}
 
 
 def own_rows(version: Version | None, title: str) -> SheetRows:
@@ -167,7 +172,8 @@ def own_rows(version: Version | None, title: str) -> SheetRows:
     raw: dict[Key, Sequence[Raw]] = dict(zip(keys, map(list, zip(*cells, strict=True)), strict=True))
     formulas: dict[int, dict[Key, str]] = {}
     for (row, column), text in grid.formulas.items():
-        formulas.setdefault(row - 1, {})[column_letters(column), column] = text
+        if not _is_value(text):
+            formulas.setdefault(row - 1, {})[column_letters(column), column] = text
     return SheetRows(
         known=None,
         title=grid.title,

@@ -3,12 +3,11 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from rosterkit.versions.added_decisions import AddedDecisions
-from rosterkit.versions.changes import Changes, Compared, changes, compared, nowhere
+from rosterkit.versions.changes import Changes, Compared, changes, compared, nowhere, rows_in
 from rosterkit.versions.deciding import Deciding, SheetResult
 from rosterkit.versions.decisions import Decisions
 from rosterkit.versions.following import followed_references
 from rosterkit.versions.merged import Merged, NotMerged
-from rosterkit.versions.recognition import rows_in
 from rosterkit.versions.same_formula import Moves, same_formula
 from rosterkit.versions.sheet_changes import FormulaCell, SheetChanges
 from rosterkit.versions.sheet_merge import Labels, SheetMerge

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from rosterkit.versions.merged import ConflictKind, Merged, SideValue
 from rosterkit.versions.three_way import merge
 from rosterkit.versions.version import Version
-from tests.rosters import sheet_of
+from tests.rosters import grid, sheet_of
 from tests.versions.results import after_merge, in_any_order, rows_of
 from tests.versions.workbooks import version
 
@@ -124,13 +124,21 @@ def _shuffled(book: Book, chance: Any) -> Book:
 
 @_TRIED
 @given(_CASES)
-def test_one_copy_is_taken_whole(case: tuple[Book, list[Book]]) -> None:
+def test_one_copy_is_taken_whole_but_for_what_follows_new_labels(case: tuple[Book, list[Book]]) -> None:
     base, copy = _version("base", case[0]), _version("c1", case[1][0])
 
     found = merge(base, base, [copy])
 
     assert found.conflicts == ()
-    expected = {title.casefold(): in_any_order(rows) for title, rows in rows_of(copy).items()}
+    there = {row.get("Loco") for row in rows_of(copy)["Locomotives"]}
+    new = (one for one in found.taken if (one.row.sheet, one.column) == ("Locomotives", "Loco"))
+    labels = {one.old: one.new.value for one in new if one.old != ""}
+    places = [
+        row if row["Loco"] in there else row | {"Loco": labels.get(str(row["Loco"]), row["Loco"])}
+        for row in case[1][0][1]
+    ]
+    wanted = _version("wanted", (case[1][0][0], places))
+    expected = {title.casefold(): in_any_order(rows) for title, rows in rows_of(wanted).items()}
     assert _in_small_letters(_held(found, base)) == _in_small_letters(expected)
 
 
@@ -183,7 +191,7 @@ def test_nothing_that_anybody_typed_is_lost_and_nothing_is_invented(
     found = merge(base, master, copies)
 
     held = _typed(after_merge(master, found))
-    said = {(one.column, str(side.value)) for one in found.conflicts for side in one.sides}
+    said = {(one.column, str(side.value).lower()) for one in found.conflicts for side in one.sides}
     before = _typed(rows_of(base))
     for side in (master, *copies):
         assert _typed(rows_of(side)) - before <= held | said
@@ -204,7 +212,9 @@ def _signed(book: Book, edits: Sequence[tuple[str, int, int, int, int]], signs: 
 
 
 def _typed(sheets: dict[str, list[Any]]) -> set[tuple[str, str]]:
-    return {(name, str(value)) for rows in sheets.values() for row in rows for name, value in row.items()}
+    return {
+        (name, str(value).lower()) for rows in sheets.values() for row in rows for name, value in row.items()
+    }
 
 
 @_TRIED
@@ -232,6 +242,55 @@ def test_without_a_base_nothing_is_removed(case: tuple[Book, list[Book]]) -> Non
     assert found.removed == ()
     assert all(one.kind is ConflictKind.CELL for one in found.conflicts)
     held = _typed(after_merge(master, found))
-    said = {(one.column, str(side.value)) for one in found.conflicts for side in one.sides}
+    said = {(one.column, str(side.value).lower()) for one in found.conflicts for side in one.sides}
     for side in (master, *copies):
         assert _typed(rows_of(side)) <= held | said
+
+
+_LOG = st.lists(st.tuples(*[st.sampled_from(("", "a", "b", "c"))] * 3), min_size=1, max_size=6)
+_LOG_EDITS = st.lists(
+    st.tuples(st.sampled_from(("change", "insert", "delete", "move")), st.integers(0, 6), st.integers(0, 2)),
+    max_size=4,
+)
+
+
+@_TRIED
+@given(_LOG, st.lists(_LOG_EDITS, min_size=1, max_size=3))
+def test_nothing_that_is_typed_into_a_sheet_of_their_own_is_lost(
+    rows: Sequence[tuple[str, ...]], edits: Sequence[Sequence[tuple[str, int, int]]]
+) -> None:
+    signs = count()
+    base = _log("base", rows)
+    logs = [_log_edited(rows, some, signs) for some in edits]
+
+    found = merge(base, base, [_log(f"c{n}", log) for n, log in enumerate(logs)])
+
+    said = {one.value for one in found.not_merged} | {one.new.value for one in found.taken}
+    said |= {side.value for one in found.conflicts for side in one.sides}
+    for log in logs:
+        assert {cell for row in log for cell in row if cell.startswith("sign")} <= said
+    assert len({(one.row.row, one.column) for one in found.taken}) == len(found.taken)
+
+
+def _log(name: str, rows: Sequence[Sequence[str]]) -> Version:
+    sheets = {
+        "Locomotives": sheet_of("Locomotives", [{"Loco": "A", "Address": 3}]),
+        "Log": grid("Log", *rows),
+    }
+    return version(name, sheets)
+
+
+def _log_edited(
+    rows: Sequence[tuple[str, ...]], edits: Sequence[tuple[str, int, int]], signs: Iterator[int]
+) -> list[list[str]]:
+    log = [list(row) for row in rows]
+    for what, at, column in edits:
+        if what == "insert":
+            log.insert(at, [f"sign {next(signs)}", "a", ""])
+        elif log and what == "change":
+            log[at % len(log)][column] = f"sign {next(signs)}"
+        elif log and what == "delete":
+            del log[at % len(log)]
+        elif log:
+            log.append(log.pop(at % len(log)))
+    return log

@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
+from rosterkit.versions.changes import rows_in
 from rosterkit.versions.merged import Merged
-from rosterkit.versions.recognition import rows_in
 from rosterkit.versions.three_way import merge
 from rosterkit.versions.version import Version
 from rosterkit.xlsx.grid import CellError, Grid
@@ -163,6 +163,20 @@ def test_a_formula_that_was_sorted_filled_along_or_respelt_is_no_change() -> Non
     other = _with_formulas("c1", [B | {"Twice": 0}, A | {"Twice": 1}], {1: "e2 *2", 2: "E3*2.0"})
 
     assert merge(base, base, [other]).changes_nothing
+
+
+@pytest.mark.parametrize(
+    ("held", "text", "shown"),
+    [
+        pytest.param(True, "TRUE()", True, id="a checkbox"),
+        pytest.param(False, "FALSE()", False, id="one that is not ticked"),
+        pytest.param("", "#VALUE!", CellError("#VALUE!"), id="a photo in a cell"),
+    ],
+)
+def test_what_a_program_stores_as_a_formula_is_no_change(held: object, text: str, shown: object) -> None:
+    base = _with_formulas("base", [A | {"Twice": held}], {})
+
+    assert merge(base, base, [_with_formulas("c1", [A | {"Twice": shown}], {1: text})]).changes_nothing
 
 
 def test_a_formula_is_named_and_neither_taken_nor_written_over() -> None:

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 import xlsxwriter
 
+from rosterkit.versions.changes import rows_in
 from rosterkit.versions.not_merged import things_not_merged
-from rosterkit.versions.recognition import rows_in
 from rosterkit.versions.version import version_of
 from rosterkit.xlsx.package.opening import opened
 from tests.live.gnumeric import saved_by_gnumeric

@@ -5,8 +5,8 @@ from itertools import permutations
 
 import pytest
 
+from rosterkit.versions.changes import rows_in
 from rosterkit.versions.merged import Conflict, ConflictKind, Merged, TakenCell
-from rosterkit.versions.recognition import rows_in
 from rosterkit.versions.three_way import merge
 from rosterkit.versions.version import Version
 from tests.versions.workbooks import A, B, C, engines

@@ -14,10 +14,9 @@ from rosterkit.commands.merge.together import ErrorMark, error_marks
 from rosterkit.errors import CannotRunError
 from rosterkit.parallel import map_parallel
 from rosterkit.roster.schema import folded
-from rosterkit.versions.changes import Changes, changes
+from rosterkit.versions.changes import Changes, changes, rows_in
 from rosterkit.versions.merged import NotMerged
 from rosterkit.versions.not_merged import things_not_merged
-from rosterkit.versions.recognition import rows_in
 from rosterkit.versions.stamp import member_of, require_base, unverified
 from rosterkit.versions.version import Version, version_of
 from rosterkit.xlsx.package.opening import opened
