@@ -21,6 +21,7 @@ from rosterkit.roster.headings import (
 from rosterkit.roster.schema import Kind, Sheet, all_sheets, folded
 from rosterkit.roster.units import FIXED_UNITS, Units, units_of
 from rosterkit.xlsx.grid import Calculated, CellError, Grid, MergedRange, NoStoredValue, Raw, Workbook
+from rosterkit.xlsx.read.formulas import among
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -198,7 +199,7 @@ def _formulas_in(grid: Grid, headings: Headings, columns: Set[int]) -> Mapping[t
     if not grid.formulas:
         return {}
     below = headings.row + 1
-    return {at: text for at, text in grid.formulas.items() if at[1] in columns and at[0] >= below}
+    return among(grid.formulas, (at for at in grid.formulas if at[1] in columns and at[0] >= below))
 
 
 def _without_result(cell: Raw) -> bool:

@@ -3,16 +3,18 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from rosterkit.formulas.shared import SharedFormula, pieces_of
 from rosterkit.live.blocks import machinery_for
 from rosterkit.live.facts import Facts
 from rosterkit.live.machinery import TITLE as LIVE
-from rosterkit.live.stored import State, Surroundings, pieces_of, state_of
+from rosterkit.live.stored import State, Surroundings, state_of
 from rosterkit.live.writing import filled
 from rosterkit.roster.model import Roster
 from rosterkit.roster.tables import Book, Table
 from rosterkit.writeback.formula_places import WITH_FORMULAS, formula_places
 from rosterkit.writeback.formula_templates import formula_templates
 from rosterkit.writeback.rows_by_value import rows_by_value
+from rosterkit.xlsx.read.formulas import Place, column_group
 
 States = Mapping[str, Sequence[State | None]]
 """By the names of columns, what the formula in each row is by its index; None for no formula."""
@@ -65,12 +67,11 @@ def _stored(table: Table, roster: Roster) -> StoredFormulas:
     columns = table.headings.columns
     around = _surroundings(table, book)
     ours = {name: texts for name, texts in _templates(roster)[title].items() if name in columns}
-    comparisons = {name: _Comparison(texts, around) for name, texts in ours.items()}
+    comparisons = {name: _Comparison(table.formulas, texts, around) for name, texts in ours.items()}
     states = {
         name: [
-            None if text is None else one.state(text, row)
+            one.state((row, columns[name])) if (row, columns[name]) in table.formulas else None
             for row in table.rows
-            for text in (table.formulas.get((row, columns[name])),)
         ]
         for name, one in comparisons.items()
     }
@@ -88,12 +89,22 @@ def _stored(table: Table, roster: Roster) -> StoredFormulas:
 class _Comparison:
     """The comparison of one column's formulas, each spelling of them with ours once."""
 
-    def __init__(self, templates: Sequence[str], around: Surroundings) -> None:
+    def __init__(self, formulas: Mapping[Place, str], templates: Sequence[str], around: Surroundings) -> None:
+        self._formulas = formulas
         self._templates = templates
         self._around = around
         self._known: list[tuple[tuple[str, ...], State]] = []
+        self._of_groups: dict[SharedFormula, State] = {}
 
-    def state(self, text: str, row: int) -> State:
+    def state(self, place: Place) -> State:
+        group = column_group(self._formulas, place)
+        if group is None:
+            return self._state(self._formulas[place], place[0])
+        if group not in self._of_groups:
+            self._of_groups[group] = self._state(self._formulas[place], place[0])
+        return self._of_groups[group]
+
+    def _state(self, text: str, row: int) -> State:
         number = str(row)
         for known, state in self._known:
             if number.join(known) == text:
@@ -109,9 +120,9 @@ def _spare(table: Table, comparisons: Mapping[int, _Comparison]) -> dict[int, St
     """Return the rows that have formulas and no entry, each with the worst of its states."""
     entries = set(table.rows)
     spare: dict[int, State] = {}
-    for (row, column), text in table.formulas.items():
+    for row, column in table.formulas:
         if row not in entries and column in comparisons:
-            state = comparisons[column].state(text, row)
+            state = comparisons[column].state((row, column))
             spare[row] = max(state, spare.get(row, state))
     return spare
 

@@ -80,11 +80,36 @@ def formula_markup(formula: str, result: Value, prefix: bytes = b"") -> tuple[by
     Raises:
         CannotRunError: it is empty, or no cell can hold it.
     """
+    kind, stored = result_markup(result, prefix)
+    return kind, formula_element(formula, prefix) + stored
+
+
+def formula_element(formula: str, prefix: bytes = b"", attributes: bytes = b"") -> bytes:
+    """Return the element of a formula.
+
+    Raises:
+        CannotRunError: it is empty, or no cell can hold it.
+    """
+    refuse_formula(formula)
+    return b"<%bf%b>%b</%bf>" % (prefix, attributes, text_markup(formula).encode(), prefix)
+
+
+def refuse_formula(formula: str) -> None:
+    """Refuse a formula that is empty, or that no cell can hold.
+
+    Raises:
+        CannotRunError: it is such a one.
+    """
     if not formula or len(formula) > LONGEST_FORMULA or _NOT_IN_FORMULAS.search(formula):
         raise CannotRunError(
             f"a formula to be written is none that a cell can hold ({formula[:40]!a})",
             "Please report this, with the workbook if you can.",
         )
+
+
+@lru_cache(maxsize=4096, typed=True)
+def result_markup(result: Value, prefix: bytes = b"") -> tuple[bytes, bytes]:
+    """Return the type attribute of a formula's cell, as above, and the element of its result."""
     kind, stored = b"", b""
     if result is None or isinstance(result, str):
         kind, stored = b' t="str"', text_markup(escaped(cell_text(result or ""))).encode()
@@ -92,5 +117,4 @@ def formula_markup(formula: str, result: Value, prefix: bytes = b"") -> tuple[by
         kind, stored = b' t="b"', b"%d" % result
     else:
         stored = number_text(result).encode()
-    parts = {b"p": prefix, b"f": text_markup(formula).encode(), b"v": stored}
-    return kind, b"<%(p)bf>%(f)b</%(p)bf><%(p)bv>%(v)b</%(p)bv>" % parts
+    return kind, b"<%bv>%b</%bv>" % (prefix, stored, prefix)
