@@ -9,7 +9,7 @@ from typing import cast
 from rosterkit.cell_names import column_letters
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Place
-from rosterkit.roster.cell_values import UnreadableCell, Value, all_cleaned, clock_of
+from rosterkit.roster.cell_values import UnreadableCell, Value, all_cleaned, clock_of, map_distinct
 from rosterkit.roster.headings import (
     Headings,
     Misspelt,
@@ -85,6 +85,8 @@ class Book:
     """Titles of sheets named like ours that have no heading row of ours; nothing is read from them."""
     own_titles: tuple[str, ...] = ()
     """Titles of sheets that rosterkit made."""
+    is_new: bool = False
+    """It is one that rosterkit is making."""
 
 
 def book_of(workbook: Workbook, *, without_engines: bool = False) -> Book:
@@ -124,6 +126,7 @@ def book_of(workbook: Workbook, *, without_engines: bool = False) -> Book:
         ),
         without_headings=tuple(without),
         own_titles=workbook.own_titles,
+        is_new=without_engines,
     )
 
 
@@ -183,16 +186,24 @@ def _calculated(
     grid: Grid, rows: Sequence[int], columns: Mapping[str, int], raw: Mapping[str, Sequence[Raw]]
 ) -> Iterator[tuple[str, Sequence[Raw]]]:
     """Tell the results of formulas apart under computed headings, where we write values only."""
-    with_formulas = {column for _, column in grid.formulas}
+    with_formulas: dict[int, set[int]] = {}
+    for row, column in grid.formulas:
+        with_formulas.setdefault(column, set()).add(row)
     for name, column in columns.items():
-        if column in with_formulas:
+        there = with_formulas.get(column)
+        if there:
+            results = map_distinct(_result, raw[name])
             yield (
                 name,
                 [
-                    Calculated(cell) if (row, column) in grid.formulas and not _without_result(cell) else cell
-                    for row, cell in zip(rows, raw[name], strict=True)
+                    result if row in there else cell
+                    for row, cell, result in zip(rows, raw[name], results, strict=True)
                 ],
             )
+
+
+def _result(cell: Raw) -> Raw:
+    return cell if isinstance(cell, CellError | NoStoredValue) else Calculated(cell)
 
 
 def _formulas_in(grid: Grid, headings: Headings, columns: Set[int]) -> Mapping[tuple[int, int], str]:
@@ -200,10 +211,6 @@ def _formulas_in(grid: Grid, headings: Headings, columns: Set[int]) -> Mapping[t
         return {}
     below = headings.row + 1
     return among(grid.formulas, (at for at in grid.formulas if at[1] in columns and at[0] >= below))
-
-
-def _without_result(cell: Raw) -> bool:
-    return isinstance(cell, CellError | NoStoredValue)
 
 
 def _across(rows: Sequence[Sequence[Raw]]) -> Callable[[int], Sequence[Raw]]:

@@ -14,7 +14,7 @@ from rosterkit.roster.tables import Table
 from rosterkit.writeback.computed_columns import may_be_ours
 from rosterkit.xlsx.changes import CellChange, CellStyle
 from rosterkit.xlsx.grid import Grid, Raw
-from rosterkit.xlsx.read.formulas import column_group
+from rosterkit.xlsx.read.formulas import as_found, column_group
 
 ONLY_LIVE = ("answers", "cv29_read", "alert")
 """Columns that are added with formulas only, as they are for reading while one types."""
@@ -60,12 +60,12 @@ def _changes(column: Column, one: SheetFormulas, standing: "_Standing") -> Itera
     for row, value in zip(one.cells.rows, one.results[column.name], strict=True):
         by_formula = row not in without
         result = None if not by_formula and value == "" else _value(value)
-        stored = standing.stored(row)
-        if not standing.is_formula(row):
+        stored, judged = standing.stored(row), standing.judged(row)
+        if judged is None:
             left = not may_be_ours(column, stored) or (not by_formula and _same(stored, result))
         else:
-            alike = by_formula and _same(stored, result) and standing.is_exact(row)
-            left = alike or not standing.is_ours(row)
+            exact, state = judged
+            left = state is State.FOREIGN or (by_formula and exact and _same(stored, result))
         if not left:
             formula = filled(standing.template, row) if by_formula else None
             yield CellChange(row=row, column=standing.column, value=result, look=look, formula=formula)
@@ -101,6 +101,7 @@ class _Standing:
         self._around = one.around
         self._rows = one.grid.rows
         self._formulas = one.grid.formulas
+        self._found = as_found(one.grid.formulas)
         self._known: dict[tuple[str, ...], tuple[bool, State]] = {}
         self._of_groups: dict[SharedFormula, tuple[bool, State]] = {}
 
@@ -109,17 +110,19 @@ class _Standing:
         cells = self._rows[row - 1] if row <= len(self._rows) else []
         return cells[self.column - 1] if self.column <= len(cells) else ""
 
-    def is_formula(self, row: int) -> bool:
-        """Tell whether a formula stands in a row."""
-        return (row, self.column) in self._formulas
-
-    def is_exact(self, row: int) -> bool:
-        """Tell whether the formula in a row is ours as it is to stand there, however it is spelt."""
-        return self._judged(row)[0]
-
-    def is_ours(self, row: int) -> bool:
-        """Tell whether the formula in a row is ours, or what has become of it."""
-        return self._judged(row)[1] is not State.FOREIGN
+    def judged(self, row: int) -> tuple[bool, State] | None:
+        """Tell whether the formula in a row is just ours, however spelt, and what it is; None for none."""
+        found = self._found((row, self.column))
+        if found is None:
+            return None
+        if isinstance(found, str):
+            return self._judged_alone(row)
+        verdict = self._of_groups.get(found)
+        if verdict is None:
+            verdict = self._judged_alone(row)
+            if found.is_filled_down(self.column):
+                self._of_groups[found] = verdict
+        return verdict
 
     def bereft(self, changes: Mapping[int, CellChange]) -> Iterator[CellChange]:
         """Return further cells, as they stand, whose formula is that of a cell that gets another."""
@@ -134,14 +137,6 @@ class _Standing:
                 group = column_group(self._formulas, (row, column))
                 if group in first and isinstance(value, str | int | float):
                     yield CellChange(row=row, column=column, value=value, formula=group.at(row, column))
-
-    def _judged(self, row: int) -> tuple[bool, State]:
-        group = column_group(self._formulas, (row, self.column))
-        if group is None:
-            return self._judged_alone(row)
-        if group not in self._of_groups:
-            self._of_groups[group] = self._judged_alone(row)
-        return self._of_groups[group]
 
     def _judged_alone(self, row: int) -> tuple[bool, State]:
         text, here = self._formulas[row, self.column], str(row)

@@ -14,7 +14,7 @@ from rosterkit.roster.tables import Book, Table
 from rosterkit.writeback.formula_places import WITH_FORMULAS, formula_places
 from rosterkit.writeback.formula_templates import formula_templates
 from rosterkit.writeback.rows_by_value import rows_by_value
-from rosterkit.xlsx.read.formulas import Place, column_group
+from rosterkit.xlsx.read.formulas import Place, as_found
 
 States = Mapping[str, Sequence[State | None]]
 """By the names of columns, what the formula in each row is by its index; None for no formula."""
@@ -69,11 +69,7 @@ def _stored(table: Table, roster: Roster) -> StoredFormulas:
     ours = {name: texts for name, texts in _templates(roster)[title].items() if name in columns}
     comparisons = {name: _Comparison(table.formulas, texts, around) for name, texts in ours.items()}
     states = {
-        name: [
-            one.state((row, columns[name])) if (row, columns[name]) in table.formulas else None
-            for row in table.rows
-        ]
-        for name, one in comparisons.items()
+        name: [one.state((row, columns[name])) for row in table.rows] for name, one in comparisons.items()
     }
     spare = _spare(table, {columns[name]: one for name, one in comparisons.items()})
     known = [*(state for column in states.values() for state in column), *spare.values()]
@@ -90,19 +86,23 @@ class _Comparison:
     """The comparison of one column's formulas, each spelling of them with ours once."""
 
     def __init__(self, formulas: Mapping[Place, str], templates: Sequence[str], around: Surroundings) -> None:
-        self._formulas = formulas
+        self._found = as_found(formulas)
         self._templates = templates
         self._around = around
         self._known: list[tuple[tuple[str, ...], State]] = []
         self._of_groups: dict[SharedFormula, State] = {}
 
-    def state(self, place: Place) -> State:
-        group = column_group(self._formulas, place)
-        if group is None:
-            return self._state(self._formulas[place], place[0])
-        if group not in self._of_groups:
-            self._of_groups[group] = self._state(self._formulas[place], place[0])
-        return self._of_groups[group]
+    def state(self, place: Place) -> State | None:
+        """Return what the formula of a cell is; None if it holds none."""
+        found = self._found(place)
+        if found is None or isinstance(found, str):
+            return None if found is None else self._state(found, place[0])
+        state = self._of_groups.get(found)
+        if state is None:
+            state = self._state(found.at(*place), place[0])
+            if found.is_filled_down(place[1]):
+                self._of_groups[found] = state
+        return state
 
     def _state(self, text: str, row: int) -> State:
         number = str(row)
@@ -123,7 +123,8 @@ def _spare(table: Table, comparisons: Mapping[int, _Comparison]) -> dict[int, St
     for row, column in table.formulas:
         if row not in entries and column in comparisons:
             state = comparisons[column].state((row, column))
-            spare[row] = max(state, spare.get(row, state))
+            if state is not None:
+                spare[row] = max(state, spare.get(row, state))
     return spare
 
 

@@ -2,7 +2,7 @@
 
 import re
 from bisect import bisect_right
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from rosterkit.cell_names import column_letters
@@ -68,7 +68,7 @@ class CellWriter:
         self.rewritten = rewritten
         self.freed: set[tuple[int, int]] = set()
         """Those that took their formula from one that is overwritten."""
-        self.sharing = Sharing(changes, lambda: stored.groups)
+        self.sharing = Sharing(_formulas(changes), lambda: stored.groups)
         self.out = CellSplices()
         self.name = prefix + b"c"
         self.usual = re.compile(rb'(<%bc r="[A-Z]+[0-9]+")(?: s="([0-9]+)")?(?: t="[A-Za-z]+")?/?>' % prefix)
@@ -122,7 +122,9 @@ class CellWriter:
         kind, content = b"", b""
         if change.formula is not None:
             kind, result = result_markup(change.value, self.sheet.prefix)
-            content = (element or self.sharing.element(change, self.sheet.prefix)) + result
+            place = change.row, change.column
+            content = element or self.sharing.element(*place, change.formula, self.sheet.prefix)
+            content += result
         elif change.value is not None and not blank(change.value):
             kind, content = cell_markup(change.value, self.sheet.prefix)
         if not content and not rest:
@@ -231,6 +233,14 @@ class CellWriter:
             why = "holds a formula that the formulas of other cells are derived from"
             raise EditRefused(change.row, change.column, why, MOVE)
         return True
+
+
+def _formulas(changes: Mapping[int, RowChanges]) -> Iterator[tuple[int, int, str]]:
+    """Return row, column and formula of the cells that are to hold one, in the order of the rows."""
+    for row in sorted(changes):
+        for column, change in changes[row].items():
+            if change.formula is not None:
+                yield row, column, change.formula
 
 
 def _widened(tag: bytes, first: int, last: int) -> bytes:

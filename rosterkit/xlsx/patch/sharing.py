@@ -5,13 +5,12 @@ number (ISO/IEC 29500-1, 18.3.1.40). Long formulas in thousands of rows cost lit
 """
 
 import re
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
 from itertools import count
 
 from rosterkit.cell_names import column_letters
 from rosterkit.formulas.shared import SharedFormula
-from rosterkit.xlsx.changes import CellChange
 from rosterkit.xlsx.xml.values import LONGEST_FORMULA, formula_element
 
 _DIGITS = re.compile("[0-9]+")
@@ -27,14 +26,14 @@ class _Run:
     number: int | None = None
     """That of the group, once the first of them is written."""
 
-    def takes(self, change: CellChange) -> bool:
-        """Tell whether a cell below has the formula, and take it in."""
-        text, first = change.formula or "", self.formula
+    def takes(self, text: str, row: int) -> bool:
+        """Tell whether the formula of a cell below is this one, and take it in."""
+        first = self.formula
         if first.row == self.last and not _alike(first.text, text):
             return False
-        if not first.is_filled_down(change.column) or first.at(change.row, change.column) != text:
+        if not first.is_filled_down(first.column) or first.at(row, first.column) != text:
             return False
-        self.last = change.row
+        self.last = row
         return True
 
 
@@ -44,47 +43,46 @@ def _alike(one: str, other: str) -> bool:
 
 
 class Sharing:
-    """The formulas of one sheet's changes, each of which is asked for in the order of the rows."""
+    """The formulas that are written into one sheet, each of which is asked for in the order of the rows."""
 
     def __init__(
-        self, changes: Mapping[int, Mapping[int, CellChange]], numbers: Callable[[], Collection[str]]
+        self, cells: Iterable[tuple[int, int, str]], numbers: Callable[[], Collection[str]] = tuple
     ) -> None:
-        """Begin with all changes.
+        """Begin with all of them.
 
         Args:
-            changes: Them by row and column.
+            cells: Row, column and formula, in the order of the rows.
             numbers: Gives the numbers that groups of the sheet have already; called once one is needed.
         """
         self._runs: dict[tuple[int, int], _Run] = {}
         self._numbers = numbers
         self._free = count()
         last: dict[int, _Run] = {}
-        for row in sorted(changes):
-            for column, change in changes[row].items():
-                if change.formula is not None:
-                    run = last.get(column)
-                    if run is None or not run.takes(change):
-                        run = last[column] = _Run(SharedFormula(change.formula, row, column), row)
-                    self._runs[row, column] = run
+        for row, column, formula in cells:
+            run = last.get(column)
+            if run is None or not run.takes(formula, row):
+                run = last[column] = _Run(SharedFormula(formula, row, column), row)
+            self._runs[row, column] = run
 
-    def element(self, change: CellChange, prefix: bytes) -> bytes:
+    def element(self, row: int, column: int, formula: str, prefix: bytes = b"") -> bytes:
         """Return the element of a cell's formula, which is written with it.
 
         Args:
-            change: The cell.
+            row: The cell's row.
+            column: Its column.
+            formula: The formula.
             prefix: The prefix of the format's namespace with its colon.
 
         Raises:
             CannotRunError: it is empty, or no cell can hold it.
         """
-        run = self._runs[change.row, change.column]
-        formula = change.formula or ""
+        run = self._runs[row, column]
         if run.number is not None and len(formula) <= LONGEST_FORMULA:
             return b'<%bf t="shared" si="%d"/>' % (prefix, run.number)
-        if change.row == run.last:
+        if row == run.last:
             return formula_element(formula, prefix)
         taken = self._numbers()
         run.number = next(number for number in self._free if str(number) not in taken)
-        letters = column_letters(change.column)
-        area = f"{letters}{change.row}:{letters}{run.last}".encode()
+        letters = column_letters(column)
+        area = f"{letters}{row}:{letters}{run.last}".encode()
         return formula_element(formula, prefix, b' t="shared" ref="%b" si="%d"' % (area, run.number))

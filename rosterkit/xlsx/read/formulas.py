@@ -4,7 +4,7 @@ Programs write a formula that was filled down only once, into the first cell of 
 it by the number of the group (ISO/IEC 29500-1, 18.3.1.40).
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from rosterkit.formulas.shared import SharedFormula
 from rosterkit.xlsx.read import patterns as spelling
@@ -23,30 +23,33 @@ class Formulas(Mapping[Place, str]):
 
     def __init__(self, found: dict[Place, str | SharedFormula]) -> None:
         """Take the text of each formula, or that of its group."""
-        self._found = found
-        self.standing = found.get
-        """Gives what was taken for a cell, None for one without a formula."""
+        self.found = found
 
     def __getitem__(self, place: Place) -> str:
         """Return the formula of a cell; KeyError if it holds none."""
-        formula = self._found[place]
+        formula = self.found[place]
         return formula if isinstance(formula, str) else formula.at(*place)
 
     def __contains__(self, place: object) -> bool:
         """Tell whether a cell holds a formula."""
-        return place in self._found
+        return place in self.found
 
     def __iter__(self) -> Iterator[Place]:
         """Return the cells with formulas."""
-        return iter(self._found)
+        return iter(self.found)
 
     def __len__(self) -> int:
         """Count them."""
-        return len(self._found)
+        return len(self.found)
 
     def among(self, places: Iterable[Place]) -> "Formulas":
         """Return those of some cells, without working them out."""
-        return Formulas({place: self._found[place] for place in places})
+        return Formulas({place: self.found[place] for place in places})
+
+
+def as_found(formulas: Mapping[Place, str]) -> Callable[[Place], str | SharedFormula | None]:
+    """Return what gives the text of a cell's formula, or that of its group; None for a cell without one."""
+    return formulas.found.get if isinstance(formulas, Formulas) else formulas.get
 
 
 def column_group(formulas: Mapping[Place, str], place: Place) -> SharedFormula | None:
@@ -54,7 +57,7 @@ def column_group(formulas: Mapping[Place, str], place: Place) -> SharedFormula |
 
     None if it has none, or one that differs among them in more than the number of the row.
     """
-    group = formulas.standing(place) if isinstance(formulas, Formulas) else None
+    group = as_found(formulas)(place)
     return group if isinstance(group, SharedFormula) and group.is_filled_down(place[1]) else None
 
 

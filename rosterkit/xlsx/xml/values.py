@@ -69,47 +69,31 @@ def cell_markup(value: str | int | float, prefix: bytes = b"") -> tuple[bytes, b
     )
 
 
-def formula_markup(formula: str, result: Value, prefix: bytes = b"") -> tuple[bytes, bytes]:
-    """Return the type attribute (with a space before it, or nothing) and the content of a formula's cell.
+def formula_element(formula: str, prefix: bytes = b"", attributes: bytes = b"") -> bytes:
+    """Return the element of a formula (ISO/IEC 29500-1, 18.3.1.40).
 
     Args:
-        formula: Its text without an equals sign, as the file has it (ISO/IEC 29500-1, 18.3.1.40).
-        result: What it gives; a blank one is stored as a text without any character.
+        formula: Its text without an equals sign, as the file has it.
         prefix: The prefix of the format's namespace with its colon.
+        attributes: Those of the element, each with a space before it.
 
     Raises:
         CannotRunError: it is empty, or no cell can hold it.
-    """
-    kind, stored = result_markup(result, prefix)
-    return kind, formula_element(formula, prefix) + stored
-
-
-def formula_element(formula: str, prefix: bytes = b"", attributes: bytes = b"") -> bytes:
-    """Return the element of a formula.
-
-    Raises:
-        CannotRunError: it is empty, or no cell can hold it.
-    """
-    refuse_formula(formula)
-    return b"<%bf%b>%b</%bf>" % (prefix, attributes, text_markup(formula).encode(), prefix)
-
-
-def refuse_formula(formula: str) -> None:
-    """Refuse a formula that is empty, or that no cell can hold.
-
-    Raises:
-        CannotRunError: it is such a one.
     """
     if not formula or len(formula) > LONGEST_FORMULA or _NOT_IN_FORMULAS.search(formula):
         raise CannotRunError(
             f"a formula to be written is none that a cell can hold ({formula[:40]!a})",
             "Please report this, with the workbook if you can.",
         )
+    return b"<%bf%b>%b</%bf>" % (prefix, attributes, text_markup(formula).encode(), prefix)
 
 
 @lru_cache(maxsize=4096, typed=True)
 def result_markup(result: Value, prefix: bytes = b"") -> tuple[bytes, bytes]:
-    """Return the type attribute of a formula's cell, as above, and the element of its result."""
+    """Return the type attribute of a formula's cell (with a space before it) and the element of its result.
+
+    A blank one is stored as a text without any character.
+    """
     kind, stored = b"", b""
     if result is None or isinstance(result, str):
         kind, stored = b' t="str"', text_markup(escaped(cell_text(result or ""))).encode()
