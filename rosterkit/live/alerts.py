@@ -202,16 +202,22 @@ def _shared_at_fill(place: SheetPlace, machinery: Machinery) -> str:
     """Look among the addresses of the last fill, sorted, for one that another engine had."""
     answers, block = cell(place, "answers"), "addresses at the last fill"
     column = machinery.whole(block, "address")
-    taken, several, label, holder = (
+    taken, several, holder = (
         f"INDEX({machinery.whole(block, name)},MATCH({answers},{column},1))"
-        for name in ("address", "engines", "key", "loco")
+        for name in ("address", "several", "loco")
     )
-    own = f"{label}={key(cell(place, 'loco'))}"
+    # The label stands between quotes there, so that it is a text whatever it is.
+    own = f"""{_spelt(holder)}="'"&{_spelt(cell(place, "loco") + '&""')}&"'\""""
     other = f"IF({own},{text(said.NAMELESS)},{holder})"
     words = _said(machinery, sentence(said.ALSO_OF, address=_answers_words(answers), other=other))
-    another = f"OR({several}>1,NOT({own}))"
+    another = f"OR({several}=1,NOT({own}))"
     clash = f'IF({taken}={answers},IF({another},{words},""),"")'
     return f'IF({answers}="","",IFERROR({clash},""))'
+
+
+def _spelt(label: str) -> str:
+    """Return a label as labels are compared where signs of wildcards are no matter."""
+    return f'LOWER(SUBSTITUTE({label}," ",""))'
 
 
 def _with_consist(place: SheetPlace, machinery: Machinery) -> str:

@@ -12,14 +12,13 @@ from rosterkit.live.places import Places
 from rosterkit.live.ranges import fill_ranges, range_blocks
 from rosterkit.live.read_cvs import fill_read, read_blocks
 from rosterkit.live.settings import fill_settings, settings_blocks
-from rosterkit.live.writing import label_key
 
 
 def machinery_for(places: Places, facts: Facts, *, title: str = TITLE) -> Machinery:
     """Make the blocks for a workbook whose sheets stand in these places."""
     taken = Block(
         name="addresses at the last fill",
-        columns=("address", "key", "loco", "engines"),
+        columns=("address", "loco", "several"),
         rows=len(facts.taken),
     )
     ranges = range_blocks(places)
@@ -50,7 +49,7 @@ def machinery_for(places: Places, facts: Facts, *, title: str = TITLE) -> Machin
     fill_free(machinery, places)
     if facts.taken:
         machinery.put(taken.name, "address", [address for address, _, _ in facts.taken])
-        machinery.put(taken.name, "key", [label_key(loco) for _, loco, _ in facts.taken])
         machinery.put(taken.name, "loco", [f"'{loco}'" for _, loco, _ in facts.taken])
-        machinery.put(taken.name, "engines", [engines for _, _, engines in facts.taken])
+        # Most cells of thousands stay blank, which formulas take for 0.
+        machinery.put(taken.name, "several", [1 if engines > 1 else None for _, _, engines in facts.taken])
     return machinery

@@ -137,6 +137,8 @@ class Machinery:
         """Put values or single formulas into a column of a block, from its first row."""
         at = self.column(block, column)
         for row, content in enumerate(cells, FIRST_ROW):
+            if content is None:
+                continue
             self.cells[row, at] = content if isinstance(content, LiveCell) else LiveCell(value=content)
 
     def put_one(self, block: str, column: str, at: int, formula: str) -> None:

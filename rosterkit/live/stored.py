@@ -6,13 +6,10 @@ from dataclasses import dataclass, field
 from enum import IntEnum
 
 from rosterkit.formulas.references import REFERENCE, corners, split, title_of
-from rosterkit.formulas.tokens import Kind, canonical, tokens
+from rosterkit.formulas.tokens import canonical
 
 _LOST = "#REF!"
 _REFERENCE = re.compile(REFERENCE)
-_MOVING = re.compile(r"(?P<column>\$?[A-Za-z]{1,3})(?P<row>[0-9]+)")
-_HERE = "\0"
-"""Stands for the number of the formula's row; no formula has it."""
 
 
 class State(IntEnum):
@@ -61,26 +58,6 @@ def state_of(stored: str, ours: str, around: Surroundings) -> State:
 
 def _reads_ours(word: str, around: Surroundings) -> bool:
     return _is_reference(word) and title_of(split(word)[0]) in around.own_titles
-
-
-def pieces_of(stored: str, row: int) -> tuple[str, ...] | None:
-    """Part a formula where it names its own row: joined by another row's number it is filled down to that.
-
-    None where it names another row that would move with it.
-    """
-    words = [_marked(one.text, row) if one.kind is Kind.REFERENCE else one.text for one in tokens(stored)]
-    return None if None in words else tuple("".join(filter(None, words)).split(_HERE))
-
-
-def _marked(reference: str, row: int) -> str | None:
-    prefix, cells = split(reference)
-    marked = []
-    for end in cells.split(":"):
-        moving = _MOVING.fullmatch(end)
-        if moving and int(moving["row"]) != row:
-            return None
-        marked.append(f"{moving['column']}{_HERE}" if moving else end)
-    return prefix + ":".join(marked)
 
 
 def _words(formula: str) -> list[str]:

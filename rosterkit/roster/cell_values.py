@@ -51,6 +51,8 @@ def all_cleaned(
     if blank == len(cells):
         return [None] * blank
     types = list(map(type, cells))
+    if Calculated in types:
+        return all_cleaned(column, [_stored(cell) for cell in cells], units)
     if column.kind is Kind.TEXT and not column.schema.get("range") and types.count(str) == len(cells):
         texts = cast("Sequence[str]", cells)
         if all(map(str.isascii, texts)):
@@ -70,6 +72,10 @@ def map_distinct(work: Callable[[Any], Judged], cells: Sequence[object]) -> list
     # 1, 1.0 and True are equal, and yet not the same content.
     typed = {key: work(key[1]) for key in {(type(cell), cell) for cell in cells}}
     return [typed[type(cell), cell] for cell in cells]
+
+
+def _stored(cell: Raw) -> Raw:
+    return cell.result if isinstance(cell, Calculated) else cell
 
 
 def _stripped(text: str) -> str:

@@ -9,7 +9,7 @@ from typing import cast
 from rosterkit.cell_names import column_letters
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Place
-from rosterkit.roster.cell_values import UnreadableCell, Value, all_cleaned, clock_of
+from rosterkit.roster.cell_values import UnreadableCell, Value, all_cleaned, clock_of, map_distinct
 from rosterkit.roster.headings import (
     Headings,
     Misspelt,
@@ -21,6 +21,7 @@ from rosterkit.roster.headings import (
 from rosterkit.roster.schema import Kind, Sheet, all_sheets, folded
 from rosterkit.roster.units import FIXED_UNITS, Units, units_of
 from rosterkit.xlsx.grid import Calculated, CellError, Grid, MergedRange, NoStoredValue, Raw, Workbook
+from rosterkit.xlsx.read.formulas import among
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,6 +85,8 @@ class Book:
     """Titles of sheets named like ours that have no heading row of ours; nothing is read from them."""
     own_titles: tuple[str, ...] = ()
     """Titles of sheets that rosterkit made."""
+    is_new: bool = False
+    """It is one that rosterkit is making."""
 
 
 def book_of(workbook: Workbook, *, without_engines: bool = False) -> Book:
@@ -123,6 +126,7 @@ def book_of(workbook: Workbook, *, without_engines: bool = False) -> Book:
         ),
         without_headings=tuple(without),
         own_titles=workbook.own_titles,
+        is_new=without_engines,
     )
 
 
@@ -182,27 +186,31 @@ def _calculated(
     grid: Grid, rows: Sequence[int], columns: Mapping[str, int], raw: Mapping[str, Sequence[Raw]]
 ) -> Iterator[tuple[str, Sequence[Raw]]]:
     """Tell the results of formulas apart under computed headings, where we write values only."""
-    with_formulas = {column for _, column in grid.formulas}
+    with_formulas: dict[int, set[int]] = {}
+    for row, column in grid.formulas:
+        with_formulas.setdefault(column, set()).add(row)
     for name, column in columns.items():
-        if column in with_formulas:
+        there = with_formulas.get(column)
+        if there:
+            results = map_distinct(_result, raw[name])
             yield (
                 name,
                 [
-                    Calculated(cell) if (row, column) in grid.formulas and not _without_result(cell) else cell
-                    for row, cell in zip(rows, raw[name], strict=True)
+                    result if row in there else cell
+                    for row, cell, result in zip(rows, raw[name], results, strict=True)
                 ],
             )
+
+
+def _result(cell: Raw) -> Raw:
+    return cell if isinstance(cell, CellError | NoStoredValue) else Calculated(cell)
 
 
 def _formulas_in(grid: Grid, headings: Headings, columns: Set[int]) -> Mapping[tuple[int, int], str]:
     if not grid.formulas:
         return {}
     below = headings.row + 1
-    return {at: text for at, text in grid.formulas.items() if at[1] in columns and at[0] >= below}
-
-
-def _without_result(cell: Raw) -> bool:
-    return isinstance(cell, CellError | NoStoredValue)
+    return among(grid.formulas, (at for at in grid.formulas if at[1] in columns and at[0] >= below))
 
 
 def _across(rows: Sequence[Sequence[Raw]]) -> Callable[[int], Sequence[Raw]]:

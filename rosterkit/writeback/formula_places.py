@@ -2,12 +2,14 @@
 
 from collections.abc import Mapping, Set
 
+from rosterkit.formulas.shared import SharedFormula
 from rosterkit.live.alerts import BROKEN
 from rosterkit.live.machinery import TITLE as LIVE
 from rosterkit.live.places import Places, SheetPlace
 from rosterkit.roster.tables import Book, Table
 from rosterkit.writeback.places import computed_places
 from rosterkit.writeback.spare_rows import formula_rows
+from rosterkit.xlsx.read.formulas import column_group, each_once
 
 WITH_FORMULAS = ("Locomotives", "Consists", "Accessories")
 """The sheets, by their own titles, whose computed columns hold formulas."""
@@ -23,7 +25,7 @@ def has_formulas(book: Book) -> bool:
     if any(title.startswith(LIVE) for title in book.own_titles):
         return True
     table = book.tables.get("Locomotives")
-    return table is not None and any(BROKEN in text for text in table.formulas.values())
+    return table is not None and any(BROKEN in text for text in each_once(table.formulas))
 
 
 def formula_places(book: Book) -> Places:
@@ -62,7 +64,7 @@ def rows_of(table: Table, columns: Mapping[str, int], book: Book) -> list[int]:
         columns: Its columns, also those that will be.
         book: The workbook.
     """
-    return formula_rows(table, last_column(table, columns), standing_rows(table, book))
+    return formula_rows(table, last_column(table, columns), standing_rows(table, book), new=book.is_new)
 
 
 def standing_rows(table: Table, book: Book) -> Set[int]:
@@ -72,11 +74,18 @@ def standing_rows(table: Table, book: Book) -> Set[int]:
     own = [title.lower().replace("'", "''") for title in book.own_titles]
     live = [f"{title}{end}!" for title in own for end in ("", "'")]
     rows: set[int] = set()
-    for (row, _), text in table.formulas.items():
-        if row not in rows:
-            low = text.lower()
-            if _LOST in text or any(title in low for title in live):
-                rows.add(row)
+    known: dict[SharedFormula, bool] = {}
+    for place in table.formulas:
+        if place[0] in rows:
+            continue
+        group = column_group(table.formulas, place)
+        reads = None if group is None else known.get(group)
+        if reads is None:
+            text = table.formulas[place]
+            reads = _LOST in text or any(title in text.lower() for title in live)
+            known |= {} if group is None else {group: reads}
+        if reads:
+            rows.add(place[0])
     return rows
 
 

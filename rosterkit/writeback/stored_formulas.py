@@ -3,16 +3,18 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from rosterkit.formulas.shared import SharedFormula, pieces_of
 from rosterkit.live.blocks import machinery_for
 from rosterkit.live.facts import Facts
 from rosterkit.live.machinery import TITLE as LIVE
-from rosterkit.live.stored import State, Surroundings, pieces_of, state_of
+from rosterkit.live.stored import State, Surroundings, state_of
 from rosterkit.live.writing import filled
 from rosterkit.roster.model import Roster
 from rosterkit.roster.tables import Book, Table
 from rosterkit.writeback.formula_places import WITH_FORMULAS, formula_places
 from rosterkit.writeback.formula_templates import formula_templates
 from rosterkit.writeback.rows_by_value import rows_by_value
+from rosterkit.xlsx.read.formulas import Place, as_found
 
 States = Mapping[str, Sequence[State | None]]
 """By the names of columns, what the formula in each row is by its index; None for no formula."""
@@ -65,14 +67,9 @@ def _stored(table: Table, roster: Roster) -> StoredFormulas:
     columns = table.headings.columns
     around = _surroundings(table, book)
     ours = {name: texts for name, texts in _templates(roster)[title].items() if name in columns}
-    comparisons = {name: _Comparison(texts, around) for name, texts in ours.items()}
+    comparisons = {name: _Comparison(table.formulas, texts, around) for name, texts in ours.items()}
     states = {
-        name: [
-            None if text is None else one.state(text, row)
-            for row in table.rows
-            for text in (table.formulas.get((row, columns[name])),)
-        ]
-        for name, one in comparisons.items()
+        name: [one.state((row, columns[name])) for row in table.rows] for name, one in comparisons.items()
     }
     spare = _spare(table, {columns[name]: one for name, one in comparisons.items()})
     known = [*(state for column in states.values() for state in column), *spare.values()]
@@ -88,12 +85,26 @@ def _stored(table: Table, roster: Roster) -> StoredFormulas:
 class _Comparison:
     """The comparison of one column's formulas, each spelling of them with ours once."""
 
-    def __init__(self, templates: Sequence[str], around: Surroundings) -> None:
+    def __init__(self, formulas: Mapping[Place, str], templates: Sequence[str], around: Surroundings) -> None:
+        self._found = as_found(formulas)
         self._templates = templates
         self._around = around
         self._known: list[tuple[tuple[str, ...], State]] = []
+        self._of_groups: dict[SharedFormula, State] = {}
 
-    def state(self, text: str, row: int) -> State:
+    def state(self, place: Place) -> State | None:
+        """Return what the formula of a cell is; None if it holds none."""
+        found = self._found(place)
+        if found is None or isinstance(found, str):
+            return None if found is None else self._state(found, place[0])
+        state = self._of_groups.get(found)
+        if state is None:
+            state = self._state(found.at(*place), place[0])
+            if found.is_filled_down(place[1]):
+                self._of_groups[found] = state
+        return state
+
+    def _state(self, text: str, row: int) -> State:
         number = str(row)
         for known, state in self._known:
             if number.join(known) == text:
@@ -109,10 +120,11 @@ def _spare(table: Table, comparisons: Mapping[int, _Comparison]) -> dict[int, St
     """Return the rows that have formulas and no entry, each with the worst of its states."""
     entries = set(table.rows)
     spare: dict[int, State] = {}
-    for (row, column), text in table.formulas.items():
+    for row, column in table.formulas:
         if row not in entries and column in comparisons:
-            state = comparisons[column].state(text, row)
-            spare[row] = max(state, spare.get(row, state))
+            state = comparisons[column].state((row, column))
+            if state is not None:
+                spare[row] = max(state, spare.get(row, state))
     return spare
 
 

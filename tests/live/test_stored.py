@@ -2,7 +2,8 @@
 
 import pytest
 
-from rosterkit.live.stored import State, Surroundings, pieces_of, state_of
+from rosterkit.formulas.shared import pieces_of
+from rosterkit.live.stored import State, Surroundings, state_of
 
 OURS = 'IF($B7="","",COUNTIF($F$1:$F$60,$F7)+INDEX(\'Live\'!$N$2:$N$9,1)+\'Live\'!$P$2&"Ab"+10)'
 AROUND = Surroundings(live="live", own_titles=frozenset({"live", "findings"}), last_rows={None: 50})

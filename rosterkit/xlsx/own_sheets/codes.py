@@ -18,6 +18,7 @@ def four_signs(text: str) -> str:
     return b64encode(zlib.crc32(text.encode("utf-8", "replace")).to_bytes(4)[1:]).decode()
 
 
+@lru_cache(maxsize=1 << 12)
 def code_of_formula(formula: str) -> str:
     """Return four signs for a formula, which it keeps wherever its references come to lead.
 

@@ -15,9 +15,10 @@ from rosterkit.xlsx.changes import (
     lines_of,
 )
 from rosterkit.xlsx.patch.cell_formats import DRAWINGS
+from rosterkit.xlsx.patch.sharing import Sharing
 from rosterkit.xlsx.xml.areas import Area
 from rosterkit.xlsx.xml.tags import quoted
-from rosterkit.xlsx.xml.values import blank, cell_markup, formula_markup
+from rosterkit.xlsx.xml.values import blank, cell_markup, result_markup
 
 _FOOTER = "&amp;L&amp;8&amp;F  ·  &amp;A&amp;R&amp;8Page &amp;P of &amp;N"
 """File and sheet on the left, the page's number on the right, in eight points."""
@@ -104,22 +105,34 @@ def _rows(own_sheet: OwnSheet, look: Callable[[CellStyle], int]) -> str:
     letters = [column_letters(column) for column in range(1, _extent(own_sheet).right + 1)]
     # A look that no cell has is never asked for, nor added to the workbook.
     index = cache(look)
-    rows = enumerate(own_sheet.rows, start=1)
-    return "".join(_row(own_sheet, number, cells, letters, index) for number, cells in rows)
+    rows = [
+        (number, [(column, cell) for column, cell in enumerate(cells, start=1) if cell is not BLANK])
+        for number, cells in enumerate(own_sheet.rows, start=1)
+    ]
+    sharing = Sharing(
+        (number, column, cell.formula)
+        for number, cells in rows
+        for column, cell in cells
+        if cell.formula is not None
+    )
+    return "".join(_row(own_sheet, number, cells, letters, index, sharing) for number, cells in rows)
 
 
 def _row(
     own_sheet: OwnSheet,
     number: int,
-    cells: list[OwnCell],
+    cells: list[tuple[int, OwnCell]],
     letters: Sequence[str],
     index: Callable[[CellStyle], int],
+    sharing: Sharing,
 ) -> str:
     content = "".join(
         [
-            _cell(f"{letter}{number}", cell, index(cell.look))
-            for letter, cell in zip(letters, cells, strict=False)
-            if cell is not BLANK and (cell.look is not CellStyle.PLAIN or not leaves_blank(cell))
+            _cell(f"{letters[column - 1]}{number}", cell, index(cell.look))
+            if cell.formula is None
+            else _computed(number, column, letters[column - 1], cell, index(cell.look), sharing)
+            for column, cell in cells
+            if cell.look is not CellStyle.PLAIN or not leaves_blank(cell)
         ]
     )
     stated = ""
@@ -132,26 +145,29 @@ def _row(
     return f'<row r="{number}"{stated}>{content}</row>'
 
 
-def _needed_height(own_sheet: OwnSheet, cells: list[OwnCell]) -> float:
+def _needed_height(own_sheet: OwnSheet, cells: list[tuple[int, OwnCell]]) -> float:
     """Reckon the height of a row in points, as not all programs do when they open a file."""
     height = LINE
-    for place, cell in enumerate(cells):
+    for column, cell in cells:
         if cell.look is CellStyle.PLAIN:
             continue
         drawing = DRAWINGS[cell.look]
         if drawing.enlarged and not blank(cell.value):
             height = max(height, LINE + drawing.enlarged * 1.4)
-        elif drawing.wrapped and isinstance(cell.value, str) and place < len(own_sheet.widths):
-            lines = sum(lines_of(line, own_sheet.widths[place]) for line in cell.value.split("\n"))
+        elif drawing.wrapped and isinstance(cell.value, str) and column <= len(own_sheet.widths):
+            lines = sum(lines_of(line, own_sheet.widths[column - 1]) for line in cell.value.split("\n"))
             height = max(height, LINE * lines)
     return height
 
 
+def _computed(row: int, column: int, letters: str, cell: OwnCell, form: int, sharing: Sharing) -> str:
+    kind, result = result_markup(cell.value)
+    content = sharing.element(row, column, cell.formula or "") + result
+    return f'<c r="{letters}{row}" s="{form}"{kind.decode()}>{content.decode()}</c>'
+
+
 def _cell(place: str, cell: OwnCell, form: int) -> str:
     value = cell.value
-    if cell.formula is not None:
-        kind, content = formula_markup(cell.formula, value)
-        return f'<c r="{place}" s="{form}"{kind.decode()}>{content.decode()}</c>'
     if value is None or value == "":
         return f'<c r="{place}" s="{form}"/>'
     if isinstance(value, str) and value.isascii() and value.replace(" ", "").isalnum():

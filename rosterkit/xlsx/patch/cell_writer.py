@@ -2,7 +2,7 @@
 
 import re
 from bisect import bisect_right
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from rosterkit.cell_names import column_letters
@@ -11,12 +11,13 @@ from rosterkit.xlsx.package.errors import REPAIR
 from rosterkit.xlsx.package.markup import whole
 from rosterkit.xlsx.patch.refusal import MOVE, EditRefused
 from rosterkit.xlsx.patch.shared_formulas import Group
+from rosterkit.xlsx.patch.sharing import Sharing
 from rosterkit.xlsx.patch.splices import Splice, opened
 from rosterkit.xlsx.patch.stored_cells import StoredCells
 from rosterkit.xlsx.patch.worksheet import Place, SheetText
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.areas import area_or_none
-from rosterkit.xlsx.xml.values import blank, cell_markup, formula_markup
+from rosterkit.xlsx.xml.values import blank, cell_markup, result_markup
 
 RowChanges = Mapping[int, CellChange]
 """The changes of one row by column."""
@@ -67,6 +68,7 @@ class CellWriter:
         self.rewritten = rewritten
         self.freed: set[tuple[int, int]] = set()
         """Those that took their formula from one that is overwritten."""
+        self.sharing = Sharing(_formulas(changes), lambda: stored.groups)
         self.out = CellSplices()
         self.name = prefix + b"c"
         self.usual = re.compile(rb'(<%bc r="[A-Z]+[0-9]+")(?: s="([0-9]+)")?(?: t="[A-Za-z]+")?/?>' % prefix)
@@ -99,12 +101,30 @@ class CellWriter:
         start = b'<%b r="%b%d"' % (self.name, column_letters(change.column).encode(), change.row)
         return self._filled(start, self.style_of(change, None, row_style), change)
 
-    def _filled(self, start: bytes, style: int | None, change: CellChange, rest: bytes = b"") -> bytes:
-        """Write a cell from the first bytes of its tag; ``rest`` stands behind its content."""
+    def _filled(
+        self,
+        start: bytes,
+        style: int | None,
+        change: CellChange,
+        element: bytes | None = None,
+        rest: bytes = b"",
+    ) -> bytes:
+        """Return a cell.
+
+        Args:
+            start: The first bytes of its tag.
+            style: Its style; None for none.
+            change: What it holds.
+            element: That of its formula, if that stands already.
+            rest: What stands behind its content.
+        """
         number = b"" if style is None else b' s="%d"' % style
         kind, content = b"", b""
         if change.formula is not None:
-            kind, content = formula_markup(change.formula, change.value, self.sheet.prefix)
+            kind, result = result_markup(change.value, self.sheet.prefix)
+            place = change.row, change.column
+            content = element or self.sharing.element(*place, change.formula, self.sheet.prefix)
+            content += result
         elif change.value is not None and not blank(change.value):
             kind, content = cell_markup(change.value, self.sheet.prefix)
         if not content and not rest:
@@ -166,13 +186,14 @@ class CellWriter:
         extension = content.find(self.extension)
         rest = self.sheet.data[cell.inside + extension : cell.outside] if extension >= 0 else b""
         style = own if leaves_blank(change) else self.style_of(change, own, row_style)
-        new = self._filled(start, style, change, rest)
+        stays = (change.row, change.column) not in self.rewritten
+        if stays and style == own and self.stored.holds(tag, content, change):
+            return
+        element = self.stored.shared_element(content, change) if stays else None
+        new = self._filled(start, style, change, element, rest)
         if new == self.sheet.data[cell.start : cell.end]:
             return
-        alike = style == own and self.stored.holds(tag, content, change)
-        if alike and (change.row, change.column) not in self.rewritten:
-            return
-        overwritten = self._free_formula(content, change)
+        overwritten = element is None and self._free_formula(content, change)
         self.replace(cell.start, cell.end, new)
         self._note(change)
         self.out.formulas_changed |= overwritten or change.formula is not None
@@ -212,6 +233,14 @@ class CellWriter:
             why = "holds a formula that the formulas of other cells are derived from"
             raise EditRefused(change.row, change.column, why, MOVE)
         return True
+
+
+def _formulas(changes: Mapping[int, RowChanges]) -> Iterator[tuple[int, int, str]]:
+    """Return row, column and formula of the cells that are to hold one, in the order of the rows."""
+    for row in sorted(changes):
+        for column, change in changes[row].items():
+            if change.formula is not None:
+                yield row, column, change.formula
 
 
 def _widened(tag: bytes, first: int, last: int) -> bytes:

@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from rosterkit.formulas.shift import shifted
+from rosterkit.formulas.shared import SharedFormula
 from rosterkit.xlsx.patch.worksheet import SheetText
 from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.references import column_number
@@ -25,13 +25,15 @@ class Group:
     text: str = ""
     """The formula as it stands in the first one."""
     others: set[Cell] = field(default_factory=set)
+    _formula: SharedFormula | None = None
 
     def text_at(self, cell: Cell) -> str | None:
         """Return the formula that a cell has as one of the others; None if that is not certain."""
         if len(self.firsts) != 1 or cell not in self.others:
             return None
-        first = self.firsts[0]
-        return shifted(self.text, cell[0] - first[0], cell[1] - first[1])
+        if self._formula is None:
+            self._formula = SharedFormula(self.text, *self.firsts[0])
+        return self._formula.at(*cell)
 
 
 def shared_formulas(sheet: SheetText) -> Mapping[str, Group]:
@@ -41,9 +43,14 @@ def shared_formulas(sheet: SheetText) -> Mapping[str, Group]:
         OutOfOrderError: its rows or cells do not stand in order.
     """
     groups: dict[str, Group] = {}
-    for cell, stated, text in _shared(sheet):
-        group = groups.setdefault(stated.get("si", ""), Group())
-        if "ref" in stated:
+    if sheet.masked.find(b"shared", sheet.sheet_data.inside, sheet.sheet_data.outside) < 0:
+        return groups
+    usual = list(_usual(sheet))
+    for cell, number, is_first, text in usual if len(usual) == _count(sheet) else _unusual(sheet):
+        group = groups.get(number)
+        if group is None:
+            group = groups[number] = Group()
+        if is_first:
             group.firsts.append(cell)
             group.text = text
         else:
@@ -51,10 +58,30 @@ def shared_formulas(sheet: SheetText) -> Mapping[str, Group]:
     return groups
 
 
-def _shared(sheet: SheetText) -> Iterator[tuple[Cell, Mapping[str, str], str]]:
-    """Return each formula of a group: its cell, the attributes of its element, and its text."""
-    if sheet.masked.find(b"shared", sheet.sheet_data.inside, sheet.sheet_data.outside) < 0:
-        return
+_Shared = tuple[Cell, str, bool, str]
+"""A formula of a group: its cell, the number of the group, whether it is a first one, and its text."""
+
+
+def _count(sheet: SheetText) -> int:
+    """Count the formulas that may be of groups."""
+    formula = re.compile(rb"<%bf(?=\s)[^>]*\bshared\b" % re.escape(sheet.prefix))
+    return len(formula.findall(sheet.masked, sheet.sheet_data.inside, sheet.sheet_data.outside))
+
+
+def _usual(sheet: SheetText) -> Iterator[_Shared]:
+    """Return the formulas of groups in cells that are spelt as nearly all programs do."""
+    cell = re.compile(
+        rb'<%(p)bc r="([A-Z]{1,3})([0-9]{1,7})"[^<>]*><%(p)bf t="shared"( ref="[^"<>]*")? si="([0-9]+)"'
+        rb"(?:/>|>([^<]*)</%(p)bf>)" % {b"p": re.escape(sheet.prefix)}
+    )
+    for found in cell.finditer(sheet.masked, sheet.sheet_data.inside, sheet.sheet_data.outside):
+        letters, row, area, number, text = found.groups()
+        place = int(row), column_number(letters.decode())
+        yield place, number.decode(), area is not None, tags.plain((text or b"").decode())
+
+
+def _unusual(sheet: SheetText) -> Iterator[_Shared]:
+    """Return the formulas of groups however they are spelt."""
     names = {b"p": re.escape(sheet.prefix)}
     wanted = re.compile(rb"<%(p)bc(?=[\s/>])[^>]*>|<%(p)bf(?=\s)[^>]*\bshared\b[^>]*>" % names)
     for row in sheet.rows():
@@ -68,4 +95,5 @@ def _shared(sheet: SheetText) -> Iterator[tuple[Cell, Mapping[str, str], str]]:
                 column = column + 1 if place is None else column_number(place.rstrip("0123456789"))
             elif stated.get("t") == "shared":
                 end = tag.end() if tag[0].endswith(b"/>") else sheet.masked.index(b"<", tag.end())
-                yield (row.number, column), stated, tags.plain(sheet.data[tag.end() : end].decode())
+                text = tags.plain(sheet.data[tag.end() : end].decode())
+                yield (row.number, column), stated.get("si", ""), "ref" in stated, text

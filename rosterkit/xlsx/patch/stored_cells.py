@@ -34,6 +34,10 @@ class StoredCells:
             rb"(?:<%(p)bv>([^<]*)</%(p)bv>|<%(p)bv\s?/>)?\s*" % names
         )
 
+        self._shared = re.compile(
+            rb'<%(p)bf t="shared"( ref="[A-Z0-9:]+")? si="([0-9]+)"(?:/>|>([^<]*)</%(p)bf>)' % names
+        )
+
     @cached_property
     def groups(self) -> Mapping[str, Group]:
         """The groups of cells that share a formula, by their numbers."""
@@ -65,10 +69,29 @@ class StoredCells:
         stated, text = tags.attributes(stored[1]), tags.plain((stored[2] or b"").decode())
         known: str | None = text
         if stated.get("t") == "shared" and not text:
-            group = self.groups.get(stated.get("si", ""))
-            known = None if group is None else group.text_at((change.row, change.column))
+            known = self._derived(stated.get("si", ""), change)
         ordinary = stated.get("t", "normal") in {"normal", "shared"}
         return ordinary and known == change.formula and self._gives(kind, stored[3] or b"", change.value)
+
+    def _derived(self, number: str, change: CellChange) -> str | None:
+        group = self.groups.get(number)
+        return None if group is None else group.text_at((change.row, change.column))
+
+    def shared_element(self, content: bytes, change: CellChange) -> bytes | None:
+        """Return the element of a formula that a cell shares with others, if it is to have that one.
+
+        Args:
+            content: What is inside the cell, as above.
+            change: What it is to hold.
+        """
+        stored = None if change.formula is None else self._shared.match(content)
+        if stored is None:
+            return None
+        if stored[3] is None:
+            known = self._derived(stored[2].decode(), change)
+        else:
+            known = tags.plain(stored[3].decode()) if stored[1] else None
+        return stored[0] if known == change.formula else None
 
     def _gives(self, kind: str, stored: bytes, value: Value) -> bool:
         if value is None or isinstance(value, str):

@@ -37,8 +37,10 @@ MOST_COLUMNS = 702
 TAG = re.compile(rb'<c r="([A-Z]+)([0-9]+)"(?: s="([0-9]+)")?(?: t="([a-zA-Z]+)")?')
 ERROR_VALUE = re.compile(rb' t="e"%s>%s<v>([^<]*)</v>' % (_DYNAMIC, _MAYBE))
 WITHOUT_VALUE = re.compile(rb"%s%s</c>" % (_FORMULA, _EMPTY))
+SHARING_CELL = re.compile(rb'<c r="([A-Z]+)([0-9]+)"[^<>]*><f t="shared" si="([0-9]+)"/>')
 FORMULA_CELL = re.compile(
-    rb'<c r="([A-Z]+)([0-9]+)"[^<>]*><f((?: [A-Za-z0-9]++="[^"<&]*+")*+)(?:/>|>([^<]*+)</f>)'
+    rb'<c r="([A-Z]+)([0-9]+)"[^<>]*>(?!<f t="shared" si="[0-9]+"/>)'
+    rb'<f((?: [A-Za-z0-9]++="[^"<&]*+")*+)(?:/>|>([^<]*+)</f>)'
 )
 SHARED_FORMULA = re.compile(rb'<f [^<>]*t="shared"[^<>]*+(?<!/)>[^<]++')
 # The group of a shared formula.

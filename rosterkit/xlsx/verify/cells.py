@@ -26,6 +26,16 @@ def _computed(prefix: bytes) -> re.Pattern[bytes]:
 
 
 @lru_cache(maxsize=16)
+def _shared(prefix: bytes) -> re.Pattern[bytes]:
+    """Return the pattern of a cell that shares its formula: format, type, area, group, formula and result."""
+    return re.compile(
+        rb'(?: s="([0-9]{1,9})")?(?: t="(str|b)")?><%(p)bf t="shared"(?: ref="([A-Z0-9:]+)")? si="([0-9]+)"'
+        rb"(?:/>|>([^<>\x00-\x08\x0b-\x1f]+)</%(p)bf>)"
+        rb"<%(p)bv(?:/>|>([^<>\x00-\x08\x0b-\x1f]*)</%(p)bv>)</%(p)bc>" % {b"p": re.escape(prefix)}
+    )
+
+
+@lru_cache(maxsize=16)
 def _computed_elsewhere(prefix: bytes) -> re.Pattern[bytes]:
     """Return the pattern of such a cell as other programs write it: tag, tag of formula, formula, result."""
     return re.compile(
@@ -72,6 +82,24 @@ def style_of(
     if read is not None:
         return int(read[1] or 0) if _computes(read, wanted) else None
     return stated_style(new) if old == new and _stands_computed(prefix, new, wanted, derived) else None
+
+
+def shared_style_of(
+    prefix: bytes, old: bytes | None, new: bytes, wanted: Wanted, derived: Callable[[str], str | None]
+) -> tuple[int, str] | None:
+    """Return format and group of a cell that was put in or rewritten and shares its formula with others.
+
+    None if it is no such cell, or does not hold what it should. Of the arguments see ``style_of``.
+    """
+    cell = _shared(prefix).fullmatch(new if old in (None, new) else _bare(prefix, old or b"", new))
+    if cell is None:
+        return None
+    style, kind, area, group, formula, result = cell.groups()
+    first = area is not None and formula is not None
+    text = tags.plain(formula.decode()) if first else None if area or formula else derived(group.decode())
+    if text is None or text != wanted.formula or not _gives(kind, result or b"", wanted.value):
+        return None
+    return int(style or 0), group.decode()
 
 
 def _plainly_spelt(prefix: bytes, wanted: Wanted) -> bytes | None:
@@ -151,10 +179,11 @@ def _means(markup: str, wanted: str) -> bool:
 
 def _computes(cell: re.Match[bytes], wanted: Wanted) -> bool:
     """Tell whether a cell as we write it holds a formula and its result, sign by sign."""
-    kind, formula = cell.group(2, 3)
-    result, value = cell[4] or b"", wanted.value
-    if tags.plain(formula.decode()) != wanted.formula:
-        return False
+    return tags.plain(cell[3].decode()) == wanted.formula and _gives(cell[2], cell[4] or b"", wanted.value)
+
+
+def _gives(kind: bytes | None, result: bytes, value: Value) -> bool:
+    """Tell whether a type and a stored result as we write them are those of a value."""
     if value is None or isinstance(value, str):
         return kind == b"str" and _means(result.decode(), value or "")
     if isinstance(value, bool):

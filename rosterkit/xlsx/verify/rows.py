@@ -15,12 +15,11 @@ from typing import NamedTuple
 from rosterkit.cell_names import column_letters
 from rosterkit.xlsx.changes import SHOWN_AS, CellStyle, Wanted, leaves_blank
 from rosterkit.xlsx.package import limits
-from rosterkit.xlsx.verify.cells import stated_style, style_of
+from rosterkit.xlsx.verify.cells import stated_style
 from rosterkit.xlsx.verify.remainder import VerificationError
 from rosterkit.xlsx.verify.row_differences import difference, same_tag
-from rosterkit.xlsx.verify.shared_formulas import SharedFormulas
+from rosterkit.xlsx.verify.shared_formulas import Sharing
 from rosterkit.xlsx.verify.sheet_data import SheetData, spelt_out
-from rosterkit.xlsx.xml import tags
 from rosterkit.xlsx.xml.references import column_number
 
 Row = tuple[int, Mapping[int, Wanted]]
@@ -72,10 +71,8 @@ class _Comparison:
         self.prefix = prefix
         self.own = own
         self.empty = b'<%brow r="%%d"></%brow>' % (prefix, prefix)
-        self.shared: SharedFormulas
+        self.shared: Sharing
         self.seen = Seen(set(), {}, set(), {})
-        self.lost: set[str] = set()
-        """The groups of cells with one formula whose first cell has another now."""
         names = {b"p": re.escape(prefix)}
         self.named = re.compile(rb'<%(p)bc r="([A-Z]+)([0-9]+)"' % names)
         self.formula = re.compile(rb"<%(p)bf(?=[\s/>])[^>]*>" % names)
@@ -83,7 +80,7 @@ class _Comparison:
         self.begun = re.compile(rb'\s*(?:<%(p)bc r="([A-Z]+)|</%(p)brow>|<%(p)bextLst)' % names)
 
     def verify(self, old: SheetData, new: SheetData, claimed: Iterable[Row]) -> Seen:
-        self.shared = SharedFormulas(new)
+        self.shared = Sharing(old, new)
         done, compared = old.begin, new.begin
         for number, wanted in claimed:
             theirs, ours = old.seek(number), new.seek(number)
@@ -95,7 +92,7 @@ class _Comparison:
             done, compared = theirs[1], ours[1]
         if old.data[done : old.end] != new.data[compared : new.end]:
             raise difference(old.data[done : old.end], new.data[compared : new.end], self.prefix)
-        self.shared.demand_none_of(self.lost)
+        self.shared.verify()
         return self.seen
 
     def row(self, number: int, old: bytes, new: bytes, wanted: Mapping[int, Wanted]) -> None:
@@ -126,7 +123,10 @@ class _Comparison:
     ) -> None:
         """Demand of claimed cells that they hold what they should, and keep the formats that they had."""
         cells = list(zip(earlier, pieces[3::4], wanted, strict=True))
-        found = [style_of(self.prefix, old, new, one) for old, new, one in cells]
+        found = [
+            self.shared.style_of(number, _COLUMNS[letters], old, new, one)
+            for letters, (old, new, one) in zip(pieces[1::4], cells, strict=True)
+        ]
         self.seen.used.update(filter(None, found))
         if not self.own and any(one.look in SHOWN_AS for one in wanted):
             self.note_meanings(number, pieces[1::4], found, wanted)
@@ -134,10 +134,7 @@ class _Comparison:
         if plain and None not in found and not any(earlier):
             self.seen.formulas.update({True} if any(one.formula is not None for one in wanted) else ())
             return
-        for letters, seen, (old, new, one) in zip(pieces[1::4], found, cells, strict=True):
-            style = seen
-            if style is None and old == new and one.formula is not None:
-                style = style_of(self.prefix, old, new, one, self.shared.of((number, _COLUMNS[letters])))
+        for letters, style, (old, new, one) in zip(pieces[1::4], found, cells, strict=True):
             put_in_empty = old is None and leaves_blank(one) and not self.own
             if style is None or put_in_empty:
                 raise VerificationError(f"the cell {letters.decode()}{number} does not hold what it should")
@@ -159,9 +156,7 @@ class _Comparison:
         formula = self.formula.search(old)
         if (formula is not None) != (wanted.formula is not None):
             self.seen.formulas.add(formula is None)
-        stated = tags.attributes(formula[0]) if formula is not None else {}
-        if stated.get("t") == "shared" and "ref" in stated:
-            self.lost.add(stated.get("si", ""))
+        self.shared.note_taken(old)
 
     def opened(self, row: bytes) -> tuple[bytes, bytes]:
         """Return the start of a row's tag, and what is inside the row and behind, as if it had an end."""

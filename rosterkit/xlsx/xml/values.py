@@ -74,13 +74,13 @@ def cell_markup(value: str | int | float, prefix: bytes = b"") -> tuple[bytes, b
     )
 
 
-def formula_markup(formula: str, result: Value, prefix: bytes = b"") -> tuple[bytes, bytes]:
-    """Return the type attribute (with a space before it, or nothing) and the content of a formula's cell.
+def formula_element(formula: str, prefix: bytes = b"", attributes: bytes = b"") -> bytes:
+    """Return the element of a formula (ISO/IEC 29500-1, 18.3.1.40).
 
     Args:
-        formula: Its text without an equals sign, as the file has it (ISO/IEC 29500-1, 18.3.1.40).
-        result: What it gives; a blank one is stored as a text without any character.
+        formula: Its text without an equals sign, as the file has it.
         prefix: The prefix of the format's namespace with its colon.
+        attributes: Those of the element, each with a space before it.
 
     Raises:
         CannotRunError: it is empty, or no cell can hold it.
@@ -90,6 +90,15 @@ def formula_markup(formula: str, result: Value, prefix: bytes = b"") -> tuple[by
             f"a formula to be written is none that a cell can hold ({formula[:40]!a})",
             "Please report this, with the workbook if you can.",
         )
+    return b"<%bf%b>%b</%bf>" % (prefix, attributes, text_markup(formula).encode(), prefix)
+
+
+@lru_cache(maxsize=4096, typed=True)
+def result_markup(result: Value, prefix: bytes = b"") -> tuple[bytes, bytes]:
+    """Return the type attribute of a formula's cell (with a space before it) and the element of its result.
+
+    A blank one is stored as a text without any character.
+    """
     kind, stored = b"", b""
     if result is None or isinstance(result, str):
         kind, stored = b' t="str"', text_markup(escaped(cell_text(result or ""))).encode()
@@ -97,5 +106,4 @@ def formula_markup(formula: str, result: Value, prefix: bytes = b"") -> tuple[by
         kind, stored = b' t="b"', b"%d" % result
     else:
         stored = number_text(result).encode()
-    parts = {b"p": prefix, b"f": text_markup(formula).encode(), b"v": stored}
-    return kind, b"<%(p)bf>%(f)b</%(p)bf><%(p)bv>%(v)b</%(p)bv>" % parts
+    return kind, b"<%bv>%b</%bv>" % (prefix, stored, prefix)

@@ -1,4 +1,4 @@
-"""Formulas written once for a group of cells: kept, or written into each cell where all are ours."""
+"""Formulas that stand once for a group of cells: kept, or written anew where all of them are ours."""
 
 import re
 from pathlib import Path
@@ -64,32 +64,43 @@ def _plain(row: int, formula: str, value: float) -> str:
     return f'<c r="G{row}"><f>{formula}</f><v>{value:g}</v></c>'
 
 
-ALONE = {
-    2: _plain(2, "C2*2+$E$2", 134.5),
-    3: _plain(3, "C3*2+$E$2", 9550.5),
-    4: _plain(4, "C4*2+$E$2", 384.5),
-}
+def _first(row: int, formula: str, value: float) -> str:
+    return f'<c r="G{row}"><f t="shared" ref="G{row}:G4" si="0">{formula}</f><v>{value:g}</v></c>'
 
 
-def test_a_group_that_is_as_wanted_is_left_alone(path: Path) -> None:
-    assert not _write(path, WANTED).changed
+def _other(row: int, value: float) -> str:
+    return f'<c r="G{row}"><f t="shared" si="0"/><v>{value:g}</v></c>'
 
 
-def test_some_of_a_group_that_are_as_wanted_are_left_alone(path: Path) -> None:
-    assert not _write(path, {row: WANTED[row] for row in (2, 4)}).changed
-
+ANEW = {3: _first(3, "C3*2+$E$2", 9550.5), 4: _other(4, 384.5)}
+"""The others of the group among themselves."""
 
 CHANGED: dict[str, tuple[dict[int, Wanted], dict[int, str]]] = {
     "the first gets another formula, the others theirs": (
         WANTED | {2: ("C2+1", 4)},
-        ALONE | {2: _plain(2, "C2+1", 4)},
+        {2: _plain(2, "C2+1", 4)} | ANEW,
     ),
-    "the first gets a value": (WANTED | {2: (None, 5)}, ALONE | {2: '<c r="G2"><v>5</v></c>'}),
-    "the first is emptied": (WANTED | {2: (None, None)}, ALONE | {2: '<c r="G2"/>'}),
-    "the first gets another result": (WANTED | {2: ("C2*2+$E$2", 7)}, ALONE | {2: _plain(2, "C2*2+$E$2", 7)}),
-    "all get others": (
+    "the first gets a value": (WANTED | {2: (None, 5)}, {2: '<c r="G2"><v>5</v></c>'} | ANEW),
+    "the first is emptied": (WANTED | {2: (None, None)}, {2: '<c r="G2"/>'} | ANEW),
+    "the first gets another result": (
+        WANTED | {2: ("C2*2+$E$2", 7)},
+        GROUP | {2: f'<c r="G2">{FIRST}<v>7</v></c>'},
+    ),
+    "the first alone is ours, and gets another result": (
+        {2: ("C2*2+$E$2", 7)},
+        GROUP | {2: f'<c r="G2">{FIRST}<v>7</v></c>'},
+    ),
+    "all get another": (
         {row: (f"C{row}", row) for row in (2, 3, 4)},
-        {row: _plain(row, f"C{row}", row) for row in (2, 3, 4)},
+        {2: _first(2, "C2", 2), 3: _other(3, 3), 4: _other(4, 4)},
+    ),
+    "all get others": (
+        {2: ("C2", 2), 3: ("C3+1", 3), 4: ("C4+2", 4)},
+        {2: _plain(2, "C2", 2), 3: _plain(3, "C3+1", 3), 4: _plain(4, "C4+2", 4)},
+    ),
+    "first and last get another, the second a value": (
+        {2: ("C2", 2), 3: (None, 3), 4: ("C4", 4)},
+        {2: _first(2, "C2", 2), 3: '<c r="G3"><v>3</v></c>', 4: _other(4, 4)},
     ),
     "all get values": (
         {row: (None, row) for row in (2, 3, 4)},
@@ -98,14 +109,14 @@ CHANGED: dict[str, tuple[dict[int, Wanted], dict[int, str]]] = {
     "the second gets another": (WANTED | {3: ("C3", 1)}, GROUP | {3: _plain(3, "C3", 1)}),
     "the last gets another result": (
         WANTED | {4: ("C4*2+$E$2", 1)},
-        GROUP | {4: _plain(4, "C4*2+$E$2", 1)},
+        GROUP | {4: f'<c r="G4">{OTHER}<v>1</v></c>'},
     ),
     "the second alone is ours, and gets another": ({3: ("C3", 1)}, GROUP | {3: _plain(3, "C3", 1)}),
 }
 
 
 @pytest.mark.parametrize(("wanted", "written"), CHANGED.values(), ids=CHANGED.keys())
-def test_cells_of_a_group_that_become_others_are_written_alone(
+def test_cells_of_a_group_that_become_others_keep_or_leave_it(
     path: Path, wanted: dict[int, Wanted], written: dict[int, str]
 ) -> None:
     assert _write(path, wanted).changed
@@ -148,7 +159,7 @@ def test_an_odd_group_is_written_as_well(tmp_path: Path, group: dict[int, str]) 
 
     assert _write(path, {row: (f"C{row}", row) for row in (2, 3, 4)}).changed
 
-    assert _column(path) == {row: _plain(row, f"C{row}", row) for row in (2, 3, 4)}
+    assert _column(path) == {2: _first(2, "C2", 2), 3: _other(3, 3), 4: _other(4, 4)}
 
 
 def test_a_number_that_two_groups_have_says_nothing_certain(tmp_path: Path) -> None:

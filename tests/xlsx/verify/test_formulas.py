@@ -19,7 +19,7 @@ from tests.xlsx.verify.tampering import BOOK, LINKS, SHEET, STYLES, TYPES, verif
 
 SPREADSHEET = "application/vnd.openxmlformats-officedocument.spreadsheetml"
 NUMBER = '<c r="G2"><f>IF(C2&lt;128,C2,"")</f><v>3</v></c>'
-TEXT = '<c r="G3" t="str"><f>IF(C3&lt;128,C3,"")</f><v></v></c>'
+TEXT = '<c r="G3" t="str"><f>IF(C3&lt;=127,C3,"")</f><v></v></c>'
 OTHER = '<c r="H4"><f>C4*2</f><v>256</v></c>'
 FIRST, SECOND = '<f t="shared" ref="I2:I3" si="0">C2+7</f>', '<f t="shared" si="0"/>'
 
@@ -29,7 +29,7 @@ CHANGE = WorkbookChange(
             title=TITLE,
             cells=(
                 CellChange(row=2, column=7, value=3, formula='IF(C2<128,C2,"")'),
-                CellChange(row=3, column=7, value="", formula='IF(C3<128,C3,"")'),
+                CellChange(row=3, column=7, value="", formula='IF(C3<=127,C3,"")'),
                 CellChange(row=4, column=7, value=128, formula="C4+0", look=CellStyle.COMPUTED_WHOLE),
                 CellChange(row=5, column=7, value=True, formula="C5>2"),
                 CellChange(row=6, column=7, value=12),
@@ -81,7 +81,7 @@ DIFFERENT = [
     ),
     pytest.param(
         replaced(NUMBER, NUMBER.replace("<f>", '<f t="shared" ref="G2:G3" si="0">')),
-        "G2 does not hold",
+        "other cells are in a group",
         id="a formula made the first of a group",
     ),
     pytest.param(
