@@ -64,7 +64,7 @@ def rows_of(table: Table, columns: Mapping[str, int], book: Book) -> list[int]:
         columns: Its columns, also those that will be.
         book: The workbook.
     """
-    return formula_rows(table, last_column(table, columns), standing_rows(table, book), new=book.is_new)
+    return formula_rows(table, last_column(table, columns), standing_rows(table, book))
 
 
 def standing_rows(table: Table, book: Book) -> Set[int]:

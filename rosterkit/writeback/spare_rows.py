@@ -5,18 +5,11 @@ from collections.abc import Mapping, Set
 from rosterkit.roster.tables import Table
 from rosterkit.xlsx.package.limits import LAST_ROW
 
-WAITING = 10
-"""Rows below a list that compute as soon as something is typed into them.
-
-They are printed too: with 40 of them a list of 20 engines takes two pages in place of one.
-"""
-WAITING_IN_NEW: Mapping[str, int] = {"Locomotives": 40, "Consists": 20, "Accessories": 20}
-"""Those of a new workbook, which has lines to write on anyway, by the sheet's own title."""
+SPARE: Mapping[str, int] = {"Locomotives": 40, "Consists": 20, "Accessories": 20}
+"""Rows below the list, by the sheet's own title, that compute as soon as something is typed into them."""
 
 
-def formula_rows(
-    table: Table, last_column: int, standing: Set[int] = frozenset(), *, new: bool = False
-) -> list[int]:
+def formula_rows(table: Table, last_column: int, standing: Set[int] = frozenset()) -> list[int]:
     """Return the rows of a sheet that get formulas, in rising order.
 
     They are those of the list, those in which formulas stand already, and free rows below.
@@ -25,11 +18,9 @@ def formula_rows(
         table: The sheet.
         last_column: The last sheet column that gets formulas.
         standing: The rows in which formulas of ours stand already.
-        new: The workbook is one that rosterkit makes.
     """
     first = _first_below(table)
-    waiting = WAITING_IN_NEW[table.sheet.title] if new else WAITING
-    behind = min(first + waiting, first_obstacle(table, last_column, standing))
+    behind = min(first + SPARE.get(table.sheet.title, 0), first_obstacle(table, last_column, standing))
     return sorted({*table.rows, *standing, *range(first, behind)})
 
 

@@ -60,7 +60,7 @@ def _another_table_beyond(_: Any, sheet: Any) -> None:
 
 
 def _box(_: Any, sheet: Any) -> None:
-    sheet.insert_textbox("B14", "spare rooms", {"width": 60, "height": 40})
+    sheet.insert_textbox("B16", "spare rooms", {"width": 60, "height": 40})
 
 
 def _table(_: Any, sheet: Any) -> None:
@@ -68,7 +68,7 @@ def _table(_: Any, sheet: Any) -> None:
 
 
 def _long_table(_: Any, sheet: Any) -> None:
-    sheet.add_table("A1:C13", {"columns": [{"header": one} for one in HEADINGS]})
+    sheet.add_table("A1:C20", {"columns": [{"header": one} for one in HEADINGS]})
 
 
 def _table_with_totals(_: Any, sheet: Any) -> None:
@@ -79,17 +79,17 @@ def _table_with_totals(_: Any, sheet: Any) -> None:
 @pytest.mark.parametrize(
     ("lay_out", "last"),
     [
-        pytest.param(_nothing, 15, id="10 rows below the last engine"),
+        pytest.param(_nothing, 45, id="40 rows below the last engine"),
         pytest.param(_remark_in_an_own_column, 8, id="up to a remark in a column of the member's"),
         pytest.param(_remark_beyond, 7, id="up to a remark beyond the headings"),
         pytest.param(_total, 5, id="none above a total of the member's"),
         pytest.param(_merged, 9, id="up to merged cells"),
         pytest.param(_merged_below_the_added_columns, 9, id="up to merged cells below added columns"),
         pytest.param(_another_table, 11, id="up to another table, be it empty"),
-        pytest.param(_another_table_beyond, 15, id="beside a table beyond the columns"),
-        pytest.param(_box, 13, id="up to a box"),
+        pytest.param(_another_table_beyond, 45, id="beside a table beyond the columns"),
+        pytest.param(_box, 15, id="up to a box"),
         pytest.param(_table, 5, id="none below a table, which takes a new row in by itself"),
-        pytest.param(_long_table, 12, id="the free rows of a table but its last"),
+        pytest.param(_long_table, 19, id="the free rows of a table but its last"),
         pytest.param(_table_with_totals, 5, id="none among the totals of a table, be they blank"),
     ],
 )
@@ -122,7 +122,7 @@ def test_places_are_where_the_member_keeps_the_sheets(tmp_path: Path) -> None:
     places = formula_places(roster_at(path).book)
 
     engines, consists = places["Locomotives"], places["Consists"]
-    assert (engines.title, engines.heading_row, engines.last_row) == (" locomotives ", 3, 14)
+    assert (engines.title, engines.heading_row, engines.last_row) == (" locomotives ", 3, 44)
     assert {name: engines.columns[name] for name in ("loco", "address", "cv29", "answers", "cv1")} == {
         "loco": 2,
         "address": 3,
@@ -130,6 +130,6 @@ def test_places_are_where_the_member_keeps_the_sheets(tmp_path: Path) -> None:
         "answers": 5,
         "cv1": 6,
     }
-    assert (consists.heading_row, consists.last_row) == (1, 11)
+    assert (consists.heading_row, consists.last_row) == (1, 21)
     assert (places["Layout"].columns, places["Layout"].last_row) == ({"heading": 3, "value": 4}, 5)
     assert (places["Decoder types"].last_row, "Members" in places) == (2, False)
