@@ -80,11 +80,7 @@ def _is_conflict_of(line: Line, edit: Edit, labels: Sequence[str]) -> bool:
 def _names(line: Line, edit: Edit, place: str) -> bool:
     """Return whether a line names the member, the place in the copy, and what it is."""
     remark = line.get(REMARK)
-    if edit.who not in line.cells:
-        return False
-    if edit.kind is Kind.OWN_SHEET and line.get(PLACE) == edit.sheet:
-        return "sheet" in remark
-    if line.get(PLACE) != f"{edit.sheet} {place}":
+    if edit.who not in line.cells or line.get(PLACE) != f"{edit.sheet} {place}":
         return False
     if edit.kind in WORDS:
         return any(word in remark.casefold() for word in WORDS[edit.kind])

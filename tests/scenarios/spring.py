@@ -99,7 +99,7 @@ def require_all_accounted_for(sent: Sent, together: Together) -> None:
     asked = {_decision(edit) for edit in asked_about}
     assert asked == set(DECISIONS), asked
     listed = {edit.kind for edit in account.of(Verdict.NOT_MERGED)}
-    assert listed <= {*BESIDE_CELLS, Kind.LOOSE, Kind.OWN_SHEET, Kind.CELL}, listed
+    assert listed <= {*BESIDE_CELLS, Kind.LOOSE, Kind.CELL}, listed
     cells = [edit for edit in account.of(Verdict.NOT_MERGED) if edit.kind is Kind.CELL]
     assert all(edit.text.startswith("=") for edit in cells), cells
     told = [line.cells for line in together.merge.lines if line.get(UNTOUCHED.who)]

@@ -165,20 +165,21 @@ def test_a_conflict_counts_where_it_shows_what_the_member_typed(said: str, verdi
     assert _verdicts(result, merge)["M01: cell Locomotives / C 3 / Shed = 'Yard'"] is verdict
 
 
-def test_what_is_listed_as_not_merged_counts_by_its_place() -> None:
+@pytest.mark.parametrize(
+    ("place", "said", "verdict"),
+    [
+        pytest.param("Plan B2", "x", Verdict.NOT_MERGED, id="the cell in the copy"),
+        pytest.param("Plan", "(see Remark)", Verdict.LOST, id="the whole sheet, which stands for no cell"),
+    ],
+)
+def test_what_is_listed_as_not_merged_counts_by_its_place(place: str, said: str, verdict: Verdict) -> None:
     result = _result(EDITS)
     del result["Plan"]
+    headings = ["What", "Place", "Row", "Column", "Keep", "Before", "M01", "Remark"]
     merge = merge_sheet(
-        Table(
-            [
-                ["What", "Place", "Row", "Column", "Keep", "Before", "M01", "Remark"],
-                ["not merged", "Plan B2", "", "", "", "", "x", "a sheet that the master does not have"],
-            ]
-        )
+        Table([headings, ["not merged", place, "", "", "", "", said, "a sheet of their own"]])
     )
-    assert (
-        _verdicts(result, merge)["M01: cell of a sheet of their own Plan / B2 /  = 'x'"] is Verdict.NOT_MERGED
-    )
+    assert _verdicts(result, merge)["M01: cell of a sheet of their own Plan / B2 /  = 'x'"] is verdict
 
 
 def test_the_story_and_its_account_import_nothing_of_the_project() -> None:
