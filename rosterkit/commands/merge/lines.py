@@ -60,7 +60,7 @@ BLANK_SIDE = "(blank)"
 """How a side is shown that wants a cell to hold nothing."""
 _THERE = "(see Remark)"
 """How a side is shown that has something which is no value, such as a photo."""
-_WENT_BACK = "the newer {value} of the master went back to what was sent, until you choose"
+_GAVE_WAY = "{value} of {master} gave way to what stands there now, until you choose"
 _EMPTIED = (
     "what members filled in is gone; the row stays as a blank one, with formulas, notes and photos there"
 )
@@ -140,7 +140,9 @@ def _remark(one: Conflict, master: str) -> str:
     if one.column is None:
         return "deleted by one side and changed by another"
     newer = next((side.value for side in one.sides if master in side.sources), None)
-    return "" if newer is None else _WENT_BACK.format(value=BLANK_SIDE if newer == "" else shown(newer))
+    if newer is None:
+        return ""
+    return _GAVE_WAY.format(value=BLANK_SIDE if newer == "" else shown(newer), master=master)
 
 
 def _together(one: Finding) -> Line:

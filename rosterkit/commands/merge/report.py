@@ -50,7 +50,8 @@ def _text(report: MergeReport) -> Iterator[str]:
         yield "the copies change nothing: the merged workbook is the same, byte for byte"
         return
     yield from _sums(report)
-    yield from _section(report, What.CONFLICT, "what was sent stands there until you choose")
+    stands = "the cell is blank" if report.base is None else "what was sent stands there"
+    yield from _section(report, What.CONFLICT, f"{stands} until you choose")
     yield from _section(report, What.TOGETHER, "which no workbook had alone")
     yield from _section(report, What.NOT_MERGED, "for you to look at")
     if report.of(What.CONFLICT):

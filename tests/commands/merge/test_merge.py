@@ -281,6 +281,9 @@ def test_without_a_base_differences_are_conflicts_and_nothing_is_removed(base: P
 
     assert ran.status == 1
     assert ran.out.splitlines()[0].startswith("without --base nobody can tell what was deleted")
+    assert "1 conflict: the cell is blank until you choose" in ran.out
+    assert "12 of M02" not in ran.out
+    assert "99 of M01 gave way to what stands there now, until you choose" in ran.out
     assert set(table(out)) == {"A", "B", "C", "D"}
     assert table(out)["A"]["Address"] is None
     assert (merge_lines(out)[0]["M01"], merge_lines(out)[0]["M02"]) == (99, 12)
