@@ -85,9 +85,7 @@ def test_the_help_of_a_command_has_words_of_the_trade_only(command: str) -> None
         pytest.param(["decode"], "rosterkit decode CV=VALUE... [OPTIONS]", id="CVs"),
         pytest.param(["compare"], "rosterkit compare OLD NEW [OPTIONS]", id="two workbooks"),
         pytest.param(["rules"], "rosterkit rules [SLUG] [OPTIONS]", id="a word that may be left out"),
-        pytest.param(
-            ["meet"], "rosterkit meet WORKBOOK... -o OUT [OPTIONS]", id="an option that must be given"
-        ),
+        pytest.param(["send"], "rosterkit send MASTER -o COPY [OPTIONS]", id="an option that must be given"),
     ],
 )
 def test_the_help_of_a_command_begins_with(words: list[str], usage: str) -> None:
@@ -128,9 +126,8 @@ def test_the_help_of_a_command_begins_with(words: list[str], usage: str) -> None
             id="no CV",
         ),
         pytest.param(
-            ["meet", "a.xlsx"],
-            "'rosterkit meet' needs -o OUT: where the meet workbook is made. "
-            "Write 'rosterkit meet WORKBOOK... -o OUT'.",
+            ["send", "a.xlsx"],
+            "'rosterkit send' needs -o COPY: where the copy is made. Write 'rosterkit send MASTER -o COPY'.",
             id="an option that must be given is not",
         ),
         pytest.param(
