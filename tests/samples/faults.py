@@ -282,11 +282,11 @@ def _in_cell(cell: str, damage: Damage) -> Damage:
 
 
 def _without_formula(cell: str) -> str:
-    return re.sub("<f>.*?</f>", "", cell)
+    return re.sub("<f[^>]*/>|<f[^>]*>.*?</f>", "", cell)
 
 
 DAMAGED: dict[str, Damage] = {
-    "formula-missing": _in_cell("AG2", _without_formula),
+    "formula-missing": _in_cell("AG3", _without_formula),
     "formula-damaged": _in_cell("AG2", lambda cell: cell.replace("$AF2", "#REF!")),
 }
 """Slug to what becomes of a formula of the clean workbook after it was filled."""
