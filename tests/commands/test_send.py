@@ -264,6 +264,20 @@ def test_what_is_computed_goes_with_the_rows(tmp_path: Path, master: Path, fille
         assert {one.rpartition(" ")[2] for one in places if "Locomotives" in one}
 
 
+@pytest.mark.parametrize("last", [2, 3, 5])
+def test_rows_move_where_a_filter_ends_above_the_last_of_them(
+    tmp_path: Path, master: Path, last: int
+) -> None:
+    book = load_workbook(master)
+    book["Locomotives"].auto_filter.ref = f"A1:E{last}"
+    book.save(master)
+
+    ran = run("send", master, "-o", tmp_path / "copy.xlsx", "--member", "M02")
+
+    assert "stay where they are" not in ran.err
+    assert labels(tmp_path / "copy.xlsx") == ["B", "A", "C", "D"]
+
+
 def test_rows_stay_where_something_is_bound_to_one_and_a_sentence_says_so(
     tmp_path: Path, master: Path
 ) -> None:

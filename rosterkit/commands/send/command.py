@@ -112,7 +112,8 @@ def sent_text(sent: Sent) -> str:
     lines = [f"made {sent.copy}{earlier}"]
     if sent.opened_for is not None:
         found = sent.opened_for
-        lines.append(f"for {found.member}: {found.engines} engines are open, {found.others} locked")
+        engines = "1 engine is" if found.engines == 1 else f"{found.engines} engines are"
+        lines.append(f"for {found.member}: {engines} open, {found.others} locked")
     return as_lines(
         [
             *lines,

@@ -33,8 +33,10 @@ _AREAS = {
     "ignoredError": "a remark on an error",
 }
 _FORMULA = re.compile(
-    rb"<(?:[^\s<>/:!?]+:)?(?:f|formula1?|formula2|sqref|definedName)(?:\s[^<>]*)?>([^<]+)</"
+    rb"<(?:[^\s<>/:!?]+:)?(?:f|formula1?|formula2|sqref|definedName(?![^<>]*_FilterDatabase))(?:\s[^<>]*)?>"
+    rb"([^<]+)</"
 )
+"""Where formulas stand; the name of what a filter covers binds no row: what it hides goes along."""
 _CELL = re.compile(rb'<(?:[^\s<>/:!?]+:)?c r="([A-Z]+)([0-9]+)"[^<>]*>\s*<(?:[^\s<>/:!?]+:)?f(?=[\s/>])')
 _LAST = 1_048_576
 
