@@ -102,6 +102,8 @@ class NotMerged:
     """What stands there; "" where it is no value."""
     reason: str
     """What it is and why it is not taken, in words, such as "a photo; photos are not merged"."""
+    label: str = ""
+    """What people know its row by in the copy, such as the engine's label; "" where it has no such row."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

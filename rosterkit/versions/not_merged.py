@@ -1,7 +1,9 @@
 """What a copy has beside the values of its tables, and a merge leaves where it is: named with its place."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from functools import partial
+from string import ascii_uppercase
 from typing import cast
 
 from rosterkit.cell_names import column_letters
@@ -10,6 +12,7 @@ from rosterkit.versions.drawn_and_noted import new_drawings, new_notes
 from rosterkit.versions.merged import NotMerged
 from rosterkit.versions.outside_cells import outside_cells
 from rosterkit.versions.places import SheetPlaces, places_of
+from rosterkit.versions.references import label_key
 from rosterkit.versions.version import Version, version_of
 from rosterkit.xlsx.package.opening import Package
 from rosterkit.xlsx.read.anchors import DrawnKind
@@ -58,7 +61,18 @@ def things_not_merged(
             text = one.mark if one.kind is DrawnKind.BOX else ""
             found.append(line(cell=_named(one.row, one.column), value=text, reason=_PLURALS[one.kind]))
         found += _formats(was, now, places, name)
-    return found
+    return [_labelled(one, now) for one in found]
+
+
+def _labelled(one: NotMerged, copy: Version) -> NotMerged:
+    """Return a line with what its row is known by: rows of the merged workbook stand in another order."""
+    table = next((each for each in copy.book.tables.values() if each.title == one.sheet), None)
+    key = label_key(table.sheet) if table is not None else None
+    row = int(one.cell.lstrip(ascii_uppercase) or 0)
+    if table is None or key is None or row not in table.rows:
+        return one
+    label = table.values[key[0]][table.rows.index(row)]
+    return replace(one, label="" if label is None else str(label))
 
 
 def _named(row: int, column: int) -> str:

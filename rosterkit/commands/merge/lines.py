@@ -60,7 +60,7 @@ BLANK_SIDE = "(blank)"
 """How a side is shown that wants a cell to hold nothing."""
 _THERE = "(see Remark)"
 """How a side is shown that has something which is no value, such as a photo."""
-_GAVE_WAY = "{value} of {master} gave way to what stands there now, until you choose"
+_GAVE_WAY = "{value} of {master} gave way to {base}, until you choose"
 _EMPTIED = (
     "what members filled in is gone; the row stays as a blank one, with formulas, notes and photos there"
 )
@@ -92,6 +92,7 @@ def lines_of(
                 what=What.NOT_MERGED,
                 sheet=one.sheet,
                 cell=one.cell,
+                row=one.label,
                 sides={one.source: _THERE if one.value == "" else one.value},
                 after=one.value,
                 remark=one.reason,
@@ -142,7 +143,8 @@ def _remark(one: Conflict, master: str) -> str:
     newer = next((side.value for side in one.sides if master in side.sources), None)
     if newer is None:
         return ""
-    return _GAVE_WAY.format(value=BLANK_SIDE if newer == "" else shown(newer), master=master)
+    value, base = (BLANK_SIDE if each == "" else shown(each) for each in (newer, one.base))
+    return _GAVE_WAY.format(value=value, master=master, base=base)
 
 
 def _together(one: Finding) -> Line:

@@ -9,6 +9,8 @@ from rosterkit.commands.merge.sheet import merge_sheet
 from rosterkit.commands.merge.together import ErrorMark, errors_only_together
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding
+from rosterkit.roster.cell_values import shown
+from rosterkit.roster.schema import folded, sheet
 from rosterkit.versions.merged import Merged
 from rosterkit.versions.stamp import STAMP_NAME, stamp_of
 from rosterkit.versions.version import Version, version_of
@@ -51,13 +53,23 @@ def merged_workbook(
     whole = _with_missing_sheets(merged, master, name)
     edit = merge_edit(merged, whole.book, whole.grids, master.name, date1904=whole.package.date1904)
     after = _edited(whole, edit.change, name)
-    together = errors_only_together(after.roster, known_errors)
+    together = errors_only_together(after.roster, known_errors, _renamed(merged))
     places = places_in(after.book, after.grids)
     lines = [*earlier_lines(master.package), *lines_of(merged, edit, places, together, master.name)]
     lines.sort(key=lambda line: list(What).index(line.what))
-    sheet = merge_sheet(lines, names)
-    change = WorkbookChange(own_sheets=(sheet,), texts=_no_stamp(master))
+    page = merge_sheet(lines, names)
+    change = WorkbookChange(own_sheets=(page,), texts=_no_stamp(master))
     return MergedWorkbook(data=_with_sheet(after, change), lines=lines, together=together)
+
+
+def _renamed(merged: Merged) -> dict[str, str]:
+    """Return the earlier labels of renamed engines by the new ones."""
+    heading = sheet("Locomotives")["loco"].heading
+    return {
+        shown(one.new.value): shown(one.old)
+        for one in merged.taken
+        if (folded(one.row.sheet), one.column) == (folded("Locomotives"), heading)
+    }
 
 
 def _with_sheet(version: Version, change: WorkbookChange) -> bytes:

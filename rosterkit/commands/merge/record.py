@@ -41,8 +41,12 @@ class ConflictRecord:
 
     @property
     def choices(self) -> tuple[str, ...]:
-        """The words that may stand under Keep: each side, and the base."""
-        return (*(name for side in self.sides for name in side.sources), BASE)
+        """The words that may stand under Keep: each side, and the base; of a row each side only.
+
+        A row that somebody changed and another deleted stays with its changes, and is not made as it was.
+        """
+        base = (BASE,) if self.kind is ConflictKind.CELL else ()
+        return (*(name for side in self.sides for name in side.sources), *base)
 
     def wanted(self, keep: str) -> tuple[str, Raw] | None:
         """Return the name of a side, whatever its letter case, and what it wants; None if there is none."""
@@ -50,7 +54,7 @@ class ConflictRecord:
             for name in side.sources:
                 if folded(name) == folded(keep):
                     return name, side.value
-        return (BASE, self.base) if folded(keep) == BASE else None
+        return (BASE, self.base) if folded(keep) == BASE and BASE in self.choices else None
 
 
 def record_texts(record: ConflictRecord, cells: int = 0) -> list[str]:

@@ -51,6 +51,8 @@ def _text(report: MergeReport) -> Iterator[str]:
         return
     yield from _sums(report)
     stands = "the cell is blank" if report.base is None else "what was sent stands there"
+    if any(not line.column for line in report.of(What.CONFLICT)):
+        stands += ", and a row that was deleted and changed is as it was changed,"
     yield from _section(report, What.CONFLICT, f"{stands} until you choose")
     yield from _section(report, What.TOGETHER, "which no workbook had alone")
     yield from _section(report, What.NOT_MERGED, "for you to look at")
@@ -93,7 +95,8 @@ def _line(line: Line) -> str:
     about = ", ".join(part for part in (line.row, line.column) if part)
     if line.what is What.NOT_MERGED:
         value = "" if line.after == "" else f" ({shown(line.after)})"
-        return f"{', '.join(line.sides)}{f', {place}' if place else ''}{value}: {line.remark}"
+        of = f", {place}{f' [{line.row}]' if line.row else ''}" if place else ""
+        return f"{', '.join(line.sides)}{of}{value}: {line.remark}"
     said = line.rule
     if line.what is What.CONFLICT:
         if not line.column:

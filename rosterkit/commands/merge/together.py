@@ -1,7 +1,8 @@
 """Errors that arise only together: in the merged workbook, and in none of those that went into it."""
 
 import re
-from collections.abc import Iterable, Set
+from collections.abc import Iterable, Mapping, Set
+from dataclasses import replace
 
 from rosterkit.checks import CHECKS, COMPUTED_RULES
 from rosterkit.checks.framework import findings_of, scope_of
@@ -15,14 +16,28 @@ ErrorMark = tuple[str, ...]
 """What tells an error from others, wherever its row stands."""
 
 
-def errors_only_together(merged: Roster, known: Set[ErrorMark]) -> list[Finding]:
+def errors_only_together(
+    merged: Roster, known: Set[ErrorMark], renamed: Mapping[str, str] | None = None
+) -> list[Finding]:
     """Return the errors of a merged workbook that nothing that went into it has alone, in reading order.
 
     Args:
         merged: the workbook that the copies came to.
         known: the errors of the base, the master and each copy.
+        renamed: the labels that engines had before, by those that they have now.
     """
-    return in_reading_order(one for one in _errors(merged) if _mark(one) not in known)
+    before = renamed or {}
+    return in_reading_order(
+        one for one in _errors(merged) if not known & {_mark(one), _mark(_by_earlier_labels(one, before))}
+    )
+
+
+def _by_earlier_labels(one: Finding, before: Mapping[str, str]) -> Finding:
+    """Return a finding as it was said while engines had their earlier labels."""
+    message = one.message
+    for now, was in before.items():
+        message = message.replace(f"'{now}'", f"'{was}'")
+    return replace(one, loco=before.get(one.loco or "", one.loco), message=message)
 
 
 def error_marks(roster: Roster) -> frozenset[ErrorMark]:

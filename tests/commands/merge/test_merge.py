@@ -8,6 +8,8 @@ from pathlib import Path
 import openpyxl
 import pytest
 from jsonschema import Draft202012Validator
+from openpyxl.comments import Comment
+from openpyxl.workbook.workbook import Workbook
 
 from rosterkit.roster.schema import schema_file
 from rosterkit.versions.stamp import stamp_of
@@ -149,6 +151,25 @@ def test_a_row_that_one_deleted_and_another_changed_stays_as_a_conflict(base: Pa
     assert table(out)["D"]["Address"] == 1501
     (line,) = lines(out, "conflict")
     assert (line["Row"], line["M01"], line["M02"]) == ("D", "removed", "changed")
+    assert "a row that was deleted and changed is as it was changed" in ran.out
+
+
+def test_a_row_that_was_deleted_and_changed_is_not_offered_as_it_was_sent(base: Path) -> None:
+    _, out = merged(base, [deleted(5)], [cells(E5=1501)])
+    chosen(out, {2: "base"})
+
+    ran = run("merge", "--resolve", out)
+
+    assert ran.status == 1
+    assert "'base' was not carried out: it is none of M01, M02" in ran.out
+
+
+def test_errors_of_an_engine_that_one_copy_renamed_are_not_new(tmp_path: Path) -> None:
+    base = club(tmp_path / "sent.xlsx", cells(E2=14))
+
+    ran, out = merged(base, [cells(A2="AA")])
+
+    assert (ran.status, lines(out, "error only together")) == (0, [])
 
 
 def test_dates_stay_dates(base: Path) -> None:
@@ -239,6 +260,17 @@ def test_what_is_not_merged_is_listed_with_its_place(base: Path) -> None:
     assert (line["Place"], "formula" in str(line["Remark"])) == ("Locomotives G2", True)
 
 
+def test_a_note_in_a_sorted_copy_is_listed_with_its_engine(base: Path) -> None:
+    def noted(book: Workbook) -> None:
+        book["Locomotives"]["A2"].comment = Comment("squeals", "M01")
+
+    ran, out = merged(base, [sorted_by(1), noted])
+    (line,) = lines(out, "not merged")
+
+    assert (line["Place"], line["Row"]) == ("Locomotives A2", "D")
+    assert "M01, Locomotives A2 [D]" in ran.out
+
+
 def test_every_part_that_is_not_concerned_stays_byte_for_byte(base: Path) -> None:
     _, out = merged(base, [cells(E2=99)], [cells(E2=98, G3="x")])
     before, after = parts(base), parts(out)
@@ -283,7 +315,7 @@ def test_without_a_base_differences_are_conflicts_and_nothing_is_removed(base: P
     assert ran.out.splitlines()[0].startswith("without --base nobody can tell what was deleted")
     assert "1 conflict: the cell is blank until you choose" in ran.out
     assert "12 of M02" not in ran.out
-    assert "99 of M01 gave way to what stands there now, until you choose" in ran.out
+    assert "99 of M01 gave way to (blank), until you choose" in ran.out
     assert set(table(out)) == {"A", "B", "C", "D"}
     assert table(out)["A"]["Address"] is None
     assert (merge_lines(out)[0]["M01"], merge_lines(out)[0]["M02"]) == (99, 12)

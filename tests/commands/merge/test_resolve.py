@@ -132,7 +132,6 @@ def test_a_choice_that_names_no_side_is_named_with_its_cell_and_nothing_is_done(
     [
         pytest.param("M01", False, id="removed"),
         pytest.param("M02", True, id="changed"),
-        pytest.param("base", True, id="the base"),
     ],
 )
 def test_a_row_is_removed_or_stays(tmp_path: Path, choice: str, *, there: bool) -> None:

@@ -44,6 +44,21 @@ def test_errors_only_together(merged: Rows, others: list[Rows], expected: list[t
     assert _found(roster(merged), *(roster(rows) for rows in others)) == expected
 
 
+@pytest.mark.parametrize(
+    ("before", "expected"),
+    [
+        pytest.param({"AA": "A"}, [], id="an engine that was renamed has the error that it had"),
+        pytest.param({}, [("address-shared", "AA"), ("address-shared", "B")], id="another has its own"),
+    ],
+)
+def test_errors_of_renamed_engines(before: dict[str, str], expected: list[tuple[str, str]]) -> None:
+    known = error_marks(roster([A, B]))
+
+    found = errors_only_together(roster([{**A, "Loco": "AA"}, B]), known, before)
+
+    assert [(one.rule, one.loco) for one in found] == expected
+
+
 def test_a_cv_is_no_place() -> None:
     one = roster([A], extras=[{"Loco": "A", "CV": 7, "Value": 3}])
     other = roster([A], extras=[{"Loco": "A", "CV": 8, "Value": 3}])
