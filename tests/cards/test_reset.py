@@ -18,13 +18,18 @@ from rosterkit.cards.restore import restore_cards
 from rosterkit.cards.steps import KEY_IN, READ, READ_OUT
 from rosterkit.cards.write_modes import WriteMode
 from rosterkit.commands.new.template import new_workbook
+from rosterkit.cv.to_read import never_written
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.schema import schema_file
+from rosterkit.standards.cv_names import named_cvs
 from tests.command_line import run
 from tests.rosters import roster
 
 ENGINE: dict[str, object] = {"Loco": "A", "Address": 12}
-BASICS = [8, 7, 1, 17, 18, 29, 19, 20, 21, 22, 2, 5, 6, 3, 4, 23, 24, 9, 10, 65, 66, 95]
+FIRST = [8, 7, 1, 17, 18, 29, 19, 20, 21, 22, 2, 5, 6, 3, 4]
+OPTIONAL = [*range(9, 15), 23, 24, 25, 27, 28, *range(33, 47), 65, 66, 95, 96, 105, 106]
+BASICS = [*FIRST, *OPTIONAL]
+"""NMRA S-9.2.2 (Jul 2012), Table 1, and RCN-225 (27.07.2025), section 2: what has a name and can be set."""
 TABLE = [*range(67, 95)]
 
 
@@ -57,12 +62,17 @@ def _reading(cv: int, value: int | str, high: int | str = "", low: int | str = "
             [*(cv for cv in BASICS if cv != 20), 20],
             id="with what was read of it all the same",
         ),
-        pytest.param({"Speed curve": "table"}, {}, [*BASICS, *TABLE], id="with the speed table in use"),
         pytest.param(
-            {}, {"readings": [_reading(29, 18)]}, [*BASICS, *TABLE], id="with one that CV29 turns to"
+            {"Speed curve": "table"}, {}, [*FIRST, *TABLE, *OPTIONAL], id="with the speed table in use"
         ),
         pytest.param(
-            {}, {"extras": [_extra(120), _extra(49), _extra(35)]}, [*BASICS, 35, 49, 120], id="extra values"
+            {},
+            {"readings": [_reading(29, 18)]},
+            [*FIRST, *TABLE, *OPTIONAL],
+            id="with one that CV29 turns to",
+        ),
+        pytest.param(
+            {}, {"extras": [_extra(120), _extra(49), _extra(35)]}, [*BASICS, 49, 120], id="extra values"
         ),
         pytest.param(
             {},
@@ -119,6 +129,31 @@ def test_the_list_says_when_the_speed_table_is_to_be_read_too(readings: Any, *, 
     assert any("read CV67 to CV94 too" in text for text in card.cautions) is said
 
 
+@pytest.mark.parametrize(
+    ("mode", "said"),
+    [
+        pytest.param(WriteMode.DIRECT, True, id="where they are on the list"),
+        pytest.param(WriteMode.REGISTER, False, id="not where the mode reaches none of them"),
+    ],
+)
+def test_the_list_says_which_cvs_a_decoder_need_not_have_and_what_it_leaves_out(
+    mode: WriteMode, *, said: bool
+) -> None:
+    (card,) = read_out_cards(roster([ENGINE]), (), CardOptions(mode=mode))
+
+    optional = "CV9 to CV14, CV23 to CV25, CV27, CV28, CV33 to CV46, CV65, CV66, CV95, CV96, CV105, CV106."
+    assert (f"Only where the decoder has them, as it need not: {optional}" in card.before) is said
+    assert any("leaves out CV67 to CV94" in text and "those of an index" in text for text in card.before)
+
+
+def test_the_list_has_every_cv_with_a_name_that_can_be_put_back_but_an_unused_table() -> None:
+    (card,) = read_out_cards(roster([ENGINE]))
+
+    left_out = set(named_cvs()) - set(_cvs(card))
+    assert left_out == {*TABLE, 15, 16, 30, 31, 32, *range(107, 112)}
+    assert all(never_written(cv) for cv in left_out - set(TABLE))
+
+
 @pytest.mark.parametrize("make", [read_out_cards, restore_cards])
 @pytest.mark.parametrize("mode", [WriteMode.OPERATIONS, WriteMode.ADDRESS_ONLY])
 def test_a_mode_that_does_not_read_is_refused(make: Any, mode: WriteMode) -> None:
@@ -130,7 +165,7 @@ def test_in_register_mode_the_list_has_what_it_reaches_and_names_the_rest() -> N
     (card,) = read_out_cards(roster([ENGINE]), (), CardOptions(mode=WriteMode.REGISTER))
 
     assert _cvs(card) == [8, 7, 1, 29, 2, 3, 4]
-    assert any("to be read by another: CV5, CV6, CV9, CV10, CV17" in text for text in card.cautions)
+    assert any("to be read by another: CV5, CV6, CV9 to CV14, CV17" in text for text in card.cautions)
 
 
 def _restored(readings: Sequence[Mapping[str, object]], **engine: object) -> Card:
@@ -164,8 +199,9 @@ def test_readings_are_put_back_in_the_safe_order_and_what_is_never_written_is_na
         "Not put back, what went wrong, as the decoder notes it: CV30.",
         "Not put back, the index, written before the CVs that it is for: CV31, CV32.",
         "Not put back, read without the index (CV31 and CV32): CV301.",
-        "Not put back, as no value was read, so that the maker's default stays: CV3, CV4, CV6, CV9, CV10, "
-        "CV20, CV22 to CV24, CV65, CV66, CV68 to CV93, CV95.",
+        "Not put back, as no value was read, so that the maker's default stays: CV3, CV4, CV6, "
+        "CV9 to CV14, CV20, CV22 to CV25, CV27, CV28, CV33, CV34, CV36 to CV46, CV65, CV66, CV68 to CV93, "
+        "CV95, CV96, CV105, CV106.",
     ]
 
 
