@@ -43,8 +43,8 @@ _READ_OUT = (
     "Then record it, by --record or in the sheet Readings. After the reset 'rosterkit cards --restore' "
     "prints the card that puts it back.",
     "The list has the CVs that the standards name, and what the workbook knows besides. It leaves out CV67 "
-    "to CV94 where no speed table is in use, the lock where the column Lock is blank, and, unless the roster or "
-    "an earlier reading has them, the maker's own CVs and those of an index.",
+    "to CV94 where no speed table is in use, the lock where the column Lock is blank, and, unless the roster "
+    "or an earlier reading has them, the maker's own CVs and those of an index.",
     "Whether and how the decoder is reset, and which CVs it has besides, its maker's instructions say; they "
     "come first.",
 )

@@ -6,10 +6,12 @@ from dataclasses import replace
 from rosterkit.cards.card import Card, CardOptions, card_with, labelled
 from rosterkit.cards.preflight import restore_preflight
 from rosterkit.cards.read_out import require_reading
+from rosterkit.cards.steps import KEY_IN
 from rosterkit.cards.write_modes import WriteMode, cvs_words
 from rosterkit.cv.readings import newest_readings, nothing_read
 from rosterkit.cv.restored import Restored, restored
 from rosterkit.roster.model import Locomotive, Roster
+from rosterkit.standards.identity import LOCK_CVS
 
 NOTHING_KNOWN = "Nothing to put back: there is no reading of this engine in the sheet Readings."
 _NOTHING_READ = (
@@ -44,13 +46,15 @@ def _card(engine: Locomotive, roster: Roster, options: CardOptions, mode: WriteM
         return replace(card, steps=[], after=[], cautions=[_NOTHING_READ], nothing_to_do=False, blocked=True)
     if not newest:
         return replace(card, steps=[], after=[], cautions=[NOTHING_KNOWN], nothing_to_do=False, blocked=True)
-    return replace(card, cautions=[*card.cautions, *_left_out(found)], nothing_to_do=False)
+    keyed = {step.cv for step in card.steps if step.state == KEY_IN} & set(LOCK_CVS)
+    return replace(card, cautions=[*card.cautions, *_left_out(found, keyed)], nothing_to_do=False)
 
 
-def _left_out(found: Restored) -> Iterator[str]:
-    """Name what is not put back, each with the reason."""
+def _left_out(found: Restored, locked: Collection[int]) -> Iterator[str]:
+    """Name what is not put back, each with the reason; not the CVs of a lock that the card sets."""
     for reason, cvs in found.not_written.items():
-        yield f"Not put back, {reason}: {cvs_words(cvs)}."
+        if left := [cv for cv in cvs if cv not in locked]:
+            yield f"Not put back, {reason}: {cvs_words(left)}."
     if found.without_index:
         yield f"Not put back, read without the index (CV31 and CV32): {cvs_words(found.without_index)}."
     if found.not_read:

@@ -188,7 +188,7 @@ def test_readings_are_put_back_in_the_safe_order_and_what_is_never_written_is_na
     card = _restored(readings)
 
     assert _keyed(card) == [
-        *[(1, 3), (17, 200), (18, 54), (29, 50), (19, 85), (21, 1), (2, 8), (5, 200), (67, 3), (94, 255)],
+        *[(1, 3), (17, 200), (18, 54), (29, 34), (19, 85), (21, 1), (2, 8), (5, 200), (67, 3), (94, 255)],
         *[(35, 4), (49, 7), (31, 16), (32, 0), (300, 7), (31, 16), (32, 1), (299, 8), (300, 9)],
     ]
     assert [(step.cv, step.value) for step in card.steps if step.state == READ] == [(8, 13), (7, 4), (107, 1)]
@@ -266,6 +266,56 @@ def test_without_readings_a_card_says_so_and_keys_nothing_in(readings: Any, caut
     assert (card.steps, any(caution in text for text in card.cautions)) == ([], True)
 
 
+@pytest.mark.parametrize(
+    ("lock", "keyed", "said", "left"),
+    [
+        pytest.param("", [], None, True, id="none, where the column Lock is blank"),
+        pytest.param(3, [(16, 3), (15, 3)], "nothing before CV16 and CV15 = 3", False, id="that column"),
+    ],
+)
+def test_the_lock_that_a_card_sets_is_spoken_of_once(
+    lock: object, keyed: Sequence[tuple[int, int]], said: str | None, *, left: bool
+) -> None:
+    """A reset may leave the maker's default in CV16, and a CV15 that differs shuts the decoder.
+
+    NMRA S-9.2.2 (Jul 2012), CV15/16; RCN-226 (2014), section 2.1.
+    """
+    card = _restored([_reading(1, 12), _reading(15, 3), _reading(16, 3)], Lock=lock)
+
+    assert _keyed(card) == [*keyed, (1, 12)]
+    assert [text for text in card.cautions if said and said in text] == [
+        "Several decoders in this engine: nothing before CV16 and CV15 = 3, as the column Lock says. After a "
+        "reset CV16 may hold the maker's default, and CV15 alone would then shut the lock."
+    ] * (said is not None)
+    assert any("Not put back, the lock" in text for text in card.cautions) is left
+
+
+@pytest.mark.parametrize(
+    ("table", "keyed", "state"),
+    [
+        pytest.param([67], 42, "of its 28 CVs (CV67 to CV94) 1 was read with a value", id="one of it"),
+        pytest.param(TABLE[:-1], 42, "27 were read with a value", id="all but one"),
+        pytest.param([], 42, "none was read with a value", id="nothing of it"),
+        pytest.param(TABLE, 58, None, id="put back where all of it was read"),
+    ],
+)
+def test_bit_4_of_cv29_waits_for_a_whole_speed_table(
+    table: Sequence[int], keyed: int, state: str | None
+) -> None:
+    """RCN-225 (27.07.2025), CV29 bit 4: CV67 to CV94."""
+    readings = [_reading(17, 200), _reading(18, 54), _reading(29, 58), *(_reading(cv, 9) for cv in table)]
+
+    card = _restored(readings)
+
+    assert (29, keyed) in _keyed(card)
+    assert [cv for cv, _ in _keyed(card) if cv in TABLE] == list(table)
+    held = [step for step in card.steps if step.state.startswith("held back: ")]
+    assert [(step.cv, "speed table in use (bit 4)" in step.meaning) for step in held] == [(29, True)] * (
+        state is not None
+    )
+    assert all(state in step.state for step in held if state)
+
+
 def test_without_labels_only_engines_with_readings_have_a_card() -> None:
     made = roster([ENGINE, {"Loco": "B", "Address": 13}], readings=[_reading(1, 12)])
 
@@ -299,6 +349,7 @@ def test_a_decoder_that_was_reset_holds_what_was_read_when_the_card_is_keyed_in(
             decoder[29, "", ""] &= ~32
             decoder[19, "", ""] = 0
 
+    assert not decoder[29, "", ""] & 16 or all((cv, "", "") in read for cv in TABLE)
     held = {step.cv for step in card.steps if step.state.startswith("held back")}
     held |= {18} if 17 in held else set()
     put_back = {key: value for key, value in read.items() if key[0] not in held}
