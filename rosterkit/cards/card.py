@@ -197,7 +197,10 @@ def _forbidden(
 def _cautions(engine: Locomotive, cvs: EngineCvs, conditions: WriteConditions) -> list[str]:
     cautions = [f"Open fault: {engine.fault}"] if engine.fault else []
     if conditions.after_reset:
-        cautions.append("As after a reset to factory values: the engine answers 3 until it has its address.")
+        cautions.append(
+            "As after a reset to factory values: as a rule the engine answers short 3 until it has its "
+            "address; the maker's instructions say what a reset sets."
+        )
     if (cvs.value(CONFIGURATION_CV) or 0) & DC_OPERATION and permits_dc(cvs.value(CV12)):
         cautions.append(f"{DC_OPERATION_ON}.")
     cautions += lock_words(engine, conditions)

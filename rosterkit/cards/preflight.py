@@ -36,8 +36,9 @@ _SAFETY = (
     "licensed practice; for wiring and soldering see the sheet Instructions.",
 )
 _READ_OUT = (
-    "A reset sets every CV to the maker's default: address, consist, speed curve, functions and all else. "
-    "What was not written down before is lost.",
+    "A reset sets CVs to the maker's defaults: as a rule all of them, address, consist, speed curve and "
+    "functions too, and some resets only a part; the maker's instructions say which. What was not written "
+    "down before is lost.",
     "Read each CV from top to bottom, and write down what it reads; - where there was no acknowledgment. "
     "CV15, CV31 and CV32 are keyed in where the list says so, so that others can be read; nothing else is.",
     "Then record it, by --record or in the sheet Readings. After the reset 'rosterkit cards --restore' "
@@ -80,7 +81,8 @@ def preflight(mode: WriteMode, layout: Layout) -> tuple[str, ...]:
 def read_out_preflight(mode: WriteMode, layout: Layout) -> tuple[str, ...]:
     """Return what to do with a list of what to read, and the list for the track that goes before it.
 
-    That a reset sets all CVs to the factory values of the decoder's manual: RCN-226 (2014), section 2.1.
+    That a reset sets all CVs to the factory values of the decoder's manual: RCN-226 (2014), section 2.1; that
+    others set a part of them: section 2.2.
     """
     limits = (LIMITS[mode],) if mode in LIMITS else ()
     where = f"Only where the decoder has them, as it need not: {cvs_words(OPTIONAL_CVS)}."

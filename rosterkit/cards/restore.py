@@ -1,22 +1,39 @@
 """The card that puts back what was read of an engine last, after its decoder was reset."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 
 from rosterkit.cards.card import Card, CardOptions, card_with, labelled
 from rosterkit.cards.preflight import restore_preflight
-from rosterkit.cards.read_out import require_reading
 from rosterkit.cards.steps import KEY_IN
 from rosterkit.cards.write_modes import WriteMode, cvs_words
 from rosterkit.cv.readings import newest_readings, nothing_read
 from rosterkit.cv.restored import Restored, restored
+from rosterkit.errors import CannotRunError
 from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.standards.identity import LOCK_CVS
 
 NOTHING_KNOWN = "Nothing to put back: there is no reading of this engine in the sheet Readings."
+_PUTS_NOTHING_BACK: Mapping[WriteMode, str] = {
+    WriteMode.OPERATIONS: "addresses are not written",
+    WriteMode.ADDRESS_ONLY: "only the short address is written",
+}
 _NOTHING_READ = (
     "All that was read is 255 or without an acknowledgment, so probably nothing was read: it is not put back."
 )
+
+
+def require_writing(mode: WriteMode) -> None:
+    """See that a mode can put back a decoder that was reset, its address too.
+
+    Raises:
+        CannotRunError: in operations mode and in address-only mode.
+    """
+    if mode in _PUTS_NOTHING_BACK:
+        raise CannotRunError(
+            f"in {mode.value} mode {_PUTS_NOTHING_BACK[mode]}, and a reset changes more",
+            "Give --mode direct, paged or register.",
+        )
 
 
 def restore_cards(
@@ -28,7 +45,7 @@ def restore_cards(
         CannotRunError: if the mode is none in which an engine's address is written and read.
     """
     mode = (options or CardOptions()).mode or WriteMode(roster.layout.service_mode)
-    require_reading(mode)
+    require_writing(mode)
     wanted = replace(options or CardOptions(), after_reset=True)
     return [
         _card(engine, roster, wanted, mode)
@@ -59,6 +76,6 @@ def _left_out(found: Restored, locked: Collection[int]) -> Iterator[str]:
         yield f"Not put back, read without the index (CV31 and CV32): {cvs_words(found.without_index)}."
     if found.not_read:
         yield (
-            "Not put back, as no value was read, so that the maker's default stays: "
+            "Not put back, as no value was read, so that what the reset left stays: "
             f"{cvs_words(found.not_read)}."
         )

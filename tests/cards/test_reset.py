@@ -111,7 +111,9 @@ def test_the_list_has_values_only_to_know_the_engine_and_to_reach_cvs() -> None:
     valued = [(step.cv, step.value, step.state) for step in card.steps if step.value is not None]
     assert valued == [(8, 13, READ_OUT), (31, 16, KEY_IN), (32, 1, KEY_IN)]
     assert [step.last_read for step in card.steps if step.cv == 1] == [12]
-    assert "A reset sets every CV to the maker's default" in " ".join(cards_text([card]).split())
+    assert "the maker's instructions say which. What was not written down before is lost." in " ".join(
+        cards_text([card]).split()
+    )
     assert "its maker's instructions say; they come first." in " ".join(cards_text([card]).split())
     assert "read first" not in cards_text([card])
 
@@ -154,10 +156,25 @@ def test_the_list_has_every_cv_with_a_name_that_can_be_put_back_but_an_unused_ta
     assert all(never_written(cv) for cv in left_out - set(TABLE))
 
 
-@pytest.mark.parametrize("make", [read_out_cards, restore_cards])
-@pytest.mark.parametrize("mode", [WriteMode.OPERATIONS, WriteMode.ADDRESS_ONLY])
-def test_a_mode_that_does_not_read_is_refused(make: Any, mode: WriteMode) -> None:
-    with pytest.raises(CannotRunError, match=f"in {mode.value} mode CVs are not read"):
+@pytest.mark.parametrize(
+    ("make", "mode", "said"),
+    [
+        pytest.param(
+            read_out_cards, WriteMode.OPERATIONS, "CVs are not read one by one", id="which does not read"
+        ),
+        pytest.param(
+            read_out_cards, WriteMode.ADDRESS_ONLY, "CVs are not read one by one", id="which reads no CVs"
+        ),
+        pytest.param(
+            restore_cards, WriteMode.OPERATIONS, "the address is left alone", id="which writes no address"
+        ),
+        pytest.param(
+            restore_cards, WriteMode.ADDRESS_ONLY, "only the short address is", id="which writes little else"
+        ),
+    ],
+)
+def test_a_mode_is_refused(make: Any, mode: WriteMode, said: str) -> None:
+    with pytest.raises(CannotRunError, match=f"in {mode.value} mode {said}"):
         make(roster([ENGINE]), (), CardOptions(mode=mode))
 
 
@@ -199,7 +216,7 @@ def test_readings_are_put_back_in_the_safe_order_and_what_is_never_written_is_na
         "Not put back, what went wrong, as the decoder notes it: CV30.",
         "Not put back, the index, written before the CVs that it is for: CV31, CV32.",
         "Not put back, read without the index (CV31 and CV32): CV301.",
-        "Not put back, as no value was read, so that the maker's default stays: CV3, CV4, CV6, "
+        "Not put back, as no value was read, so that what the reset left stays: CV3, CV4, CV6, "
         "CV9 to CV14, CV20, CV22 to CV25, CV27, CV28, CV33, CV34, CV36 to CV46, CV65, CV66, CV68 to CV93, "
         "CV95, CV96, CV105, CV106.",
     ]
@@ -314,6 +331,17 @@ def test_bit_4_of_cv29_waits_for_a_whole_speed_table(
         state is not None
     )
     assert all(state in step.state for step in held if state)
+
+
+def test_a_card_says_of_a_reset_only_what_is_sure() -> None:
+    """CV1 = 3 is the default where a decoder was not made for an engine (NMRA S-9.2.2 (Jul 2012), CV1).
+
+    Resets of a part: RCN-226 (2014), section 2.2.
+    """
+    assert _restored([_reading(1, 12)]).cautions[0] == (
+        "As after a reset to factory values: as a rule the engine answers short 3 until it has its address; "
+        "the maker's instructions say what a reset sets."
+    )
 
 
 def test_without_labels_only_engines_with_readings_have_a_card() -> None:
