@@ -166,7 +166,7 @@ def test_the_list_has_every_cv_with_a_name_that_can_be_put_back_but_an_unused_ta
             read_out_cards, WriteMode.ADDRESS_ONLY, "CVs are not read one by one", id="which reads no CVs"
         ),
         pytest.param(
-            restore_cards, WriteMode.OPERATIONS, "the address is left alone", id="which writes no address"
+            restore_cards, WriteMode.OPERATIONS, "addresses are not written", id="which writes no address"
         ),
         pytest.param(
             restore_cards, WriteMode.ADDRESS_ONLY, "only the short address is", id="which writes little else"
