@@ -43,15 +43,16 @@ _READ_OUT = (
     "CV15, CV31 and CV32 are keyed in where the list says so, so that others can be read; nothing else is.",
     "Then record it, by --record or in the sheet Readings. After the reset 'rosterkit cards --restore' "
     "prints the card that puts it back.",
-    "The list has the CVs that the standards name, and what the workbook knows besides. It leaves out CV67 "
-    "to CV94 where no speed table is in use, the lock where the column Lock is blank, and, unless the roster "
-    "or an earlier reading has them, the maker's own CVs and those of an index.",
+    "The list has the CVs that the standards name and that can be put back, and what the workbook knows "
+    "besides. It leaves out CV67 to CV94 where no speed table is in use, what this kind of decoder lacks by "
+    "the sheet Decoders, the lock where the column Lock is blank, and, unless the roster or an earlier "
+    "reading has them, the maker's own CVs and those of an index.",
     "Whether and how the decoder is reset, and which CVs it has besides, its maker's instructions say; they "
     "come first.",
 )
 _RESTORE = (
-    "These cards put back what was read last, whatever the roster says now. Compare the day of the readings, "
-    "in the sheet Readings, with what was keyed in since.",
+    "These cards put back what was read last, whatever the roster says now but for the lock. Compare the day of "
+    "the readings, in the sheet Readings, with what was keyed in since.",
     "What was not read is not put back. Each card names what the standards define of that; it cannot name "
     "the maker's own CVs and those of an index that nobody recorded.",
     "They begin with a decoder that was reset. What CVs beyond the standards take, and in which order, its "

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 from openpyxl import load_workbook
 
-from rosterkit.cards.card import Card, CardOptions
+from rosterkit.cards.card import Card, CardOptions, cards_of
 from rosterkit.cards.read_out import read_out_cards
 from rosterkit.cards.report import cards_text
 from rosterkit.cards.restore import restore_cards
@@ -305,6 +305,22 @@ def test_the_lock_that_a_card_sets_is_spoken_of_once(
         "reset CV16 may hold the maker's default, and CV15 alone would then shut the lock."
     ] * (said is not None)
     assert any("Not put back, the lock" in text for text in card.cautions) is left
+
+
+@pytest.mark.parametrize(
+    ("read", "said"),
+    [
+        pytest.param({}, "nothing before CV15 = 3.", id="CV15 where nothing else is known"),
+        pytest.param({16: 3}, "nothing before CV15 = 3.", id="CV15 where CV16 was read as it should be"),
+        pytest.param({16: 2}, "nothing before CV16 and CV15 = 3: another number", id="else CV16 too"),
+    ],
+)
+def test_what_comes_first_with_several_decoders_is(read: Mapping[int, int], said: str) -> None:
+    readings = [_reading(cv, value) for cv, value in read.items()]
+
+    (card,) = cards_of(roster([ENGINE | {"Lock": 3}], readings=readings))
+
+    assert any(said in text for text in card.cautions)
 
 
 @pytest.mark.parametrize(
