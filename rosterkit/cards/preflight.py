@@ -51,8 +51,8 @@ _READ_OUT = (
     "come first.",
 )
 _RESTORE = (
-    "These cards put back what was read last, whatever the roster says now but for the lock. Compare the day of "
-    "the readings, in the sheet Readings, with what was keyed in since.",
+    "These cards put back what was read last, whatever the roster says now but for the lock. Compare the day "
+    "of the readings, in the sheet Readings, with what was keyed in since.",
     "What was not read is not put back. Each card names what the standards define of that; it cannot name "
     "the maker's own CVs and those of an index that nobody recorded.",
     "They begin with a decoder that was reset. What CVs beyond the standards take, and in which order, its "
