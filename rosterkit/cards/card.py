@@ -6,7 +6,7 @@ from enum import StrEnum
 from itertools import islice
 
 from rosterkit.cards.known_errors import KnownError, OtherRows, forbidden_by, row_of
-from rosterkit.cards.lock import lock_refusal, lock_steps
+from rosterkit.cards.lock import lock_refusal, lock_steps, lock_words
 from rosterkit.cards.preflight import preflight, too_long_words
 from rosterkit.cards.steps import Step, WriteConditions, steps_of, unreached
 from rosterkit.cards.write_modes import PAGE_BACK, WriteMode, unreached_words
@@ -197,11 +197,13 @@ def _forbidden(
 def _cautions(engine: Locomotive, cvs: EngineCvs, conditions: WriteConditions) -> list[str]:
     cautions = [f"Open fault: {engine.fault}"] if engine.fault else []
     if conditions.after_reset:
-        cautions.append("As after a reset to factory values: the engine answers 3 until it has its address.")
+        cautions.append(
+            "As after a reset to factory values: as a rule the engine answers short 3 until it has its "
+            "address; the maker's instructions say what a reset sets."
+        )
     if (cvs.value(CONFIGURATION_CV) or 0) & DC_OPERATION and permits_dc(cvs.value(CV12)):
         cautions.append(f"{DC_OPERATION_ON}.")
-    if engine.lock is not None:
-        cautions.append(f"Several decoders in this engine: nothing before CV15 = {engine.lock}.")
+    cautions += lock_words(engine, conditions)
     return cautions
 
 

@@ -38,6 +38,26 @@ def lock_steps(engine: Locomotive, conditions: WriteConditions) -> Iterator[Step
     yield conditions.step(LOCK_KEY_CV, engine.lock, opens)
 
 
+def lock_words(engine: Locomotive, conditions: WriteConditions) -> Iterator[str]:
+    """Say what comes before everything else where an engine has several decoders.
+
+    CV15 alone would shut a decoder whose CV16 is another than the roster says (NMRA S-9.2.2 (Jul 2012),
+    CV15/16), such as the maker's default after a reset.
+    """
+    if engine.lock is None:
+        return
+    several = "Several decoders in this engine: nothing before"
+    if _has_its_number(engine, conditions):
+        yield f"{several} CV15 = {engine.lock}."
+    elif conditions.after_reset:
+        yield (
+            f"{several} CV16 and CV15 = {engine.lock}, as the column Lock says. After a reset CV16 may hold "
+            "the maker's default, and CV15 alone would then shut the lock."
+        )
+    else:
+        yield f"{several} CV16 and CV15 = {engine.lock}: another number was read in CV16."
+
+
 def lock_refusal(engine: Locomotive, conditions: WriteConditions) -> str | None:
     """Say why nothing must be keyed in because of the lock; None where it may be."""
     mode = conditions.mode

@@ -1,7 +1,8 @@
 """What to look at before a batch of cards: the track, the engine, and the people around it."""
 
-from rosterkit.cards.write_modes import LIMITS, WriteMode
+from rosterkit.cards.write_modes import LIMITS, WriteMode, cvs_words
 from rosterkit.cv.meanings import DC_RUNAWAY
+from rosterkit.cv.to_read import OPTIONAL_CVS
 from rosterkit.roster.model import Layout, Locomotive
 
 _TRACK = (
@@ -35,18 +36,25 @@ _SAFETY = (
     "licensed practice; for wiring and soldering see the sheet Instructions.",
 )
 _READ_OUT = (
-    "A reset sets every CV to the maker's default: address, consist, speed curve, functions and all else. "
-    "What was not written down before is lost.",
+    "A reset sets CVs to the maker's defaults: as a rule all of them, address, consist, speed curve and "
+    "functions too, and some resets only a part; the maker's instructions say which. What was not written "
+    "down before is lost.",
     "Read each CV from top to bottom, and write down what it reads; - where there was no acknowledgment. "
     "CV15, CV31 and CV32 are keyed in where the list says so, so that others can be read; nothing else is.",
     "Then record it, by --record or in the sheet Readings. After the reset 'rosterkit cards --restore' "
     "prints the card that puts it back.",
-    "The list has what the standards and the workbook know. Whether and how the decoder is reset, and which "
-    "CVs it has besides, its maker's instructions say; they come first.",
+    "The list has the CVs that the standards name and that can be put back, and what the workbook knows "
+    "besides. It leaves out CV67 to CV94 where no speed table is in use, what this kind of decoder lacks by "
+    "the sheet Decoders, the lock where the column Lock is blank, and, unless the roster or an earlier "
+    "reading has them, the maker's own CVs and those of an index.",
+    "Whether and how the decoder is reset, and which CVs it has besides, its maker's instructions say; they "
+    "come first.",
 )
 _RESTORE = (
-    "These cards put back what was read last, whatever the roster says now. Compare the day of the readings, "
-    "in the sheet Readings, with what was keyed in since.",
+    "These cards put back what was read last, whatever the roster says now but for the lock. Compare the day "
+    "of the readings, in the sheet Readings, with what was keyed in since.",
+    "What was not read is not put back. Each card names what the standards define of that; it cannot name "
+    "the maker's own CVs and those of an index that nobody recorded.",
     "They begin with a decoder that was reset. What CVs beyond the standards take, and in which order, its "
     "maker's instructions say; they come first.",
 )
@@ -74,10 +82,13 @@ def preflight(mode: WriteMode, layout: Layout) -> tuple[str, ...]:
 def read_out_preflight(mode: WriteMode, layout: Layout) -> tuple[str, ...]:
     """Return what to do with a list of what to read, and the list for the track that goes before it.
 
-    That a reset sets all CVs to the factory values of the decoder's manual: RCN-226 (2014), section 2.1.
+    That a reset sets all CVs to the factory values of the decoder's manual: RCN-226 (2014), section 2.1; that
+    others set a part of them: section 2.2.
     """
     limits = (LIMITS[mode],) if mode in LIMITS else ()
-    return (*_READ_OUT, *_TRACK, *_room_words(layout), *limits, _SAFETY[1])
+    where = f"Only where the decoder has them, as it need not: {cvs_words(OPTIONAL_CVS)}."
+    optional = () if mode is WriteMode.REGISTER else (where,)
+    return (*_READ_OUT, *optional, *_TRACK, *_room_words(layout), *limits, _SAFETY[1])
 
 
 def restore_preflight(mode: WriteMode, layout: Layout) -> tuple[str, ...]:

@@ -40,12 +40,12 @@ def cards(  # noqa: PLR0913 - an option a parameter
     """Print what to key in or to read, engine by engine; or record what was read back."""
     from rosterkit.cards.card import CardOptions, MeetPhase
     from rosterkit.cards.report import printed_cards
-    from rosterkit.cards.write_modes import WriteMode
+    from rosterkit.cards.write_modes import WriteMode, cvs_words
     from rosterkit.commands.cards import cards as cards_for
     from rosterkit.commands.cards import record as record_readings
     from rosterkit.commands.cards import write_cards
     from rosterkit.commands.common import day_and_time
-    from rosterkit.writeback.readings import read_back_words
+    from rosterkit.writeback.typed_pairs import read_back_words
 
     if day and not record:
         raise CannotRunError("--on is the day of what --record writes", "Give both, or neither.")
@@ -63,6 +63,11 @@ def cards(  # noqa: PLR0913 - an option a parameter
         recorded = record_readings(workbook, loco or (), record, moment.day, moment.time, options)
         say(f"recorded in {workbook}; the earlier file is {recorded.kept}")
         say(f"{', '.join(loco or ())}: {read_back_words(recorded.readings)}")
+        if recorded.without_index:
+            say(
+                f"note: {cvs_words(recorded.without_index)} without CV31 and CV32: nobody knows under which "
+                "index; give them before it, such as '31=16 32=0 257=3'"
+            )
         if recorded.at_meet:
             say("that is the address for the meet: what is left of the card for the meet is printed")
         options = recorded.left

@@ -20,7 +20,8 @@ from rosterkit.roster.load import roster_at, roster_in
 from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import folded
 from rosterkit.writeback.as_printed import as_printed, parse_recorded
-from rosterkit.writeback.readings import ReadBack, readings_change
+from rosterkit.writeback.readings import readings_change, without_index
+from rosterkit.writeback.typed_pairs import ReadBack
 from rosterkit.xlsx.own_sheets.new_workbook import workbook_of
 from rosterkit.xlsx.package.opening import opened
 from rosterkit.xlsx.save.save import save, save_new
@@ -35,6 +36,8 @@ class Recorded:
     readings: Sequence[ReadBack]
     left: CardOptions
     """The card that is left to be keyed in."""
+    without_index: Sequence[int] = ()
+    """CVs of an index that nobody knows."""
     at_meet: bool = False
     """Whether that is the card for the meet because the meet address was read."""
 
@@ -129,7 +132,13 @@ def record(
     at_meet = wanted.phase is None and _at_meet(roster, labels[0], readings)
     phase = MeetPhase.BEFORE if at_meet else wanted.phase
     left = replace(wanted, phase=phase, changes=True, read_since=Moment(day=day, time=time))
-    return Recorded(kept=saved.kept, readings=readings, left=left, at_meet=at_meet)
+    return Recorded(
+        kept=saved.kept,
+        readings=readings,
+        left=left,
+        without_index=without_index(roster, labels[0], readings),
+        at_meet=at_meet,
+    )
 
 
 def _the_card(roster: Roster, labels: Sequence[str], options: CardOptions) -> Card:

@@ -12,7 +12,7 @@ from rosterkit.cv.readings import newest_readings, unreadable_readings
 from rosterkit.cv.stored_addresses import answered, stored_long, stored_short
 from rosterkit.cv.to_read import cvs_to_read, never_written
 from rosterkit.roster.model import Locomotive, Roster
-from rosterkit.standards.configuration import LONG_ADDRESS, is_accessory
+from rosterkit.standards.configuration import LONG_ADDRESS, SPEED_TABLE, is_accessory
 from rosterkit.standards.cv_names import cv_name
 from rosterkit.standards.functions import MAPPING_CVS
 from rosterkit.standards.service_mode import INDEXED_CVS, index_number, index_use
@@ -47,7 +47,8 @@ def restored(engine: Locomotive, roster: Roster) -> Restored:
     """Return what puts an engine's newest readings back after a reset, in the order for keying in.
 
     Addresses come before CV29 and CV19 after it, as on every card. An address that is none, half of a pair,
-    and a CV29 that turns to an address nobody knows are held back.
+    a CV29 that turns to an address nobody knows, and its bit 4 where a speed table is not known whole are
+    held back.
     """
     unreadable = unreadable_readings(roster, engine.loco)
     newest = newest_readings(roster, engine.loco)
@@ -56,6 +57,9 @@ def restored(engine: Locomotive, roster: Roster) -> Restored:
     held = list(_withheld(plain))
     kept_back = {17, 18} if any(one.cv == 17 for one in held) else set()
     kept_back |= {one.cv for one in held}
+    if CONFIGURATION_CV not in kept_back and (bit := _table_bit(plain)):
+        held.append(bit)
+        read[CONFIGURATION_CV, None] &= ~SPEED_TABLE
     never: dict[str, list[int]] = {}
     values = []
     for key in sorted(read, key=_place):
@@ -122,6 +126,24 @@ def _withheld(plain: Mapping[int, int]) -> Iterator[Withheld]:
             CONFIGURATION_CV,
             f"with {configuration} the engine answers what is in {needed}, which is not known",
         )
+
+
+def _table_bit(plain: Mapping[int, int]) -> Withheld | None:
+    """Return bit 4 of CV29 where it would turn to a speed table that was not read whole.
+
+    The table is CV67 to CV94 (RCN-225 (27.07.2025), CV29).
+    """
+    absent = [cv for cv in SPEED_TABLE_CVS if cv not in plain]
+    if not absent or not plain.get(CONFIGURATION_CV, 0) & SPEED_TABLE:
+        return None
+    known = len(SPEED_TABLE_CVS) - len(absent)
+    return Withheld(
+        cv=CONFIGURATION_CV,
+        meaning="speed table in use (bit 4)",
+        group=CvGroup.CONFIGURATION,
+        reason=f"of its {len(SPEED_TABLE_CVS)} CVs (CV67 to CV94) {known or 'none'} "
+        f"{'was' if known < 2 else 'were'} read with a value",
+    )
 
 
 def _held(cv: int, reason: str) -> Withheld:

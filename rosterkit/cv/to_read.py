@@ -9,7 +9,7 @@ from rosterkit.cv.readings import newest_readings
 from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.roster.schema import folded
 from rosterkit.standards.consists import CONSIST_CV
-from rosterkit.standards.functions import MAPPING_CVS
+from rosterkit.standards.cv_names import named_cvs
 from rosterkit.standards.identity import (
     LOCK_IDENTITY_CV,
     LOCK_KEY_CV,
@@ -24,9 +24,9 @@ EXTENDED_IDENTITY = (107, 108, 109, 110, 111)
 _IDENTITY = (MAKER_CV, VERSION_CV)
 _LONG = (17, 18)
 _CONSIST = (CONSIST_CV, 20, 21, 22)
-_MOTOR = (2, 5, 6, 3, 4, 23, 24, 9, 10, 65, 66, 95)
-"""Motor voltages, momentum, its adjustments in a consist, the motor's control, kick start and trims (NMRA
-S-9.2.2 (Jul 2012), Table 1)."""
+_MOTOR = (2, 5, 6, 3, 4)
+"""Motor voltages and momentum (NMRA S-9.2.2 (Jul 2012), Table 1)."""
+_BASIC = (*_IDENTITY, 1, *_LONG, CONFIGURATION_CV, *_CONSIST, *_MOTOR)
 _NEVER: Mapping[int, str] = {
     **dict.fromkeys((MAKER_CV, VERSION_CV, *EXTENDED_IDENTITY), "the decoder's identity, never written"),
     **dict.fromkeys((LOCK_KEY_CV, LOCK_IDENTITY_CV), "the lock, which the column Lock sets"),
@@ -45,19 +45,25 @@ def never_written(cv: int) -> str | None:
     return _NEVER.get(cv)
 
 
+OPTIONAL_CVS = tuple(
+    cv for cv in named_cvs() if cv not in (*_BASIC, *SPEED_TABLE_CVS) and never_written(cv) is None
+)
+"""What else the standards name and a reset may lose, in rising order; a decoder need not have it."""
+
+
 def cvs_to_read(engine: Locomotive, roster: Roster) -> list[CvKey]:
     """Return the CVs that a reset of an engine's decoder would lose, as far as the workbook knows them.
 
     First what shows which decoder it is, then address, configuration, consist, motor, the speed table where
-    one is in use, and what else the roster sets or was read before; CVs of an index come last, index by
-    index. What its kind of decoder lacks is left out, unless it was read.
+    one is in use, ``OPTIONAL_CVS``, and what else the roster sets or was read before; CVs of an index come
+    last, index by index. What its kind of decoder lacks is left out, unless it was read.
     """
     label = folded(engine.loco or "")
     kind = roster.decoders.get(folded(engine.decoder or ""))
     lacks = {20} if kind and kind.cv20 == "no" else set()
     lacks |= set(_LONG) if kind and kind.long_address == "no" else set()
     table = SPEED_TABLE_CVS if uses_table(engine, roster) and not (kind and kind.speed_table == "no") else ()
-    cvs = (*_IDENTITY, 1, *_LONG, CONFIGURATION_CV, *_CONSIST, *_MOTOR, *table)
+    cvs = (*_BASIC, *table, *OPTIONAL_CVS)
     wanted = cvs_of(engine, roster)
     extras = [(one.cv, index_of(one)) for one in roster.extras_of.get(label, ()) if one.cv is not None]
     known: set[CvKey] = {*wanted.wanted(), *extras, *newest_readings(roster, engine.loco)}
@@ -67,9 +73,9 @@ def cvs_to_read(engine: Locomotive, roster: Roster) -> list[CvKey]:
     return [*first, *sorted(others, key=_order)]
 
 
-def _order(key: CvKey) -> tuple[bool, tuple[int, int], bool, int]:
+def _order(key: CvKey) -> tuple[bool, tuple[int, int], int]:
     cv, index = key
-    return index is not None or cv in INDEXED_CVS, index or (-1, -1), cv not in MAPPING_CVS, cv
+    return index is not None or cv in INDEXED_CVS, index or (-1, -1), cv
 
 
 def may_use_table(engine: Locomotive, roster: Roster) -> bool:

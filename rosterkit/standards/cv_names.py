@@ -91,6 +91,15 @@ def cv_name(cv: int) -> str:
     return next(name for cvs, name in _RANGES if cv in cvs)
 
 
+def named_cvs() -> tuple[int, ...]:
+    """Return the CVs of a locomotive decoder that the standards name one by one, in rising order.
+
+    Without those that are reserved, the maker's own and those of an index (see ``cv_name``).
+    """
+    named = {cv for cv, name in _NAMES.items() if name != "reserved"}
+    return tuple(sorted({*named, *MAPPING_CVS, *SPEED_TABLE_CVS}))
+
+
 def accessory_register_name(cv: int) -> str:
     """Return the short name of an accessory decoder's CV, 1 to 1024, or of its alias 512 higher.
 

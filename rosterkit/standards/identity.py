@@ -27,6 +27,7 @@ OWNER_CVS = (105, 106)
 
 LOCK_KEY_CV = 15
 LOCK_IDENTITY_CV = 16
+LOCK_CVS = (LOCK_KEY_CV, LOCK_IDENTITY_CV)
 
 UNLOCK_ALL = 255
 """Written to CV15, it copies CV16 there and is not kept itself (RCN-225, 27.07.2025, CV15/16)."""

@@ -4,12 +4,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from rosterkit.cards.card import Card
-from rosterkit.cards.steps import KEY_IN, READ
+from rosterkit.cards.steps import AGREES, KEY_IN, READ
 from rosterkit.cv.extra_values import CvKey
 from rosterkit.errors import CannotRunError
 from rosterkit.standards.identity import LOCK_KEY_CV, UNLOCK_ALL
 from rosterkit.standards.service_mode import INDEXED_CVS
-from rosterkit.writeback.readings import ReadBack, parse_read_back
+from rosterkit.writeback.typed_pairs import ReadBack, parse_read_back
 
 ALL = "all"
 """Typed before the pairs: what is not among them was read back as it is printed."""
@@ -30,7 +30,8 @@ def parse_recorded(texts: Sequence[str]) -> tuple[bool, list[ReadBack]]:
 def as_printed(card: Card, exceptions: Sequence[ReadBack]) -> list[ReadBack]:
     """Return the readings of a card that was read back as it is printed, but for those that are given.
 
-    They are the lines with a box and a value, each CV once, as it reads when all is done. What opens every
+    They are the lines with a value and a blank for what was read back, those that agree already too, each CV
+    once, as it reads when all is done; not those that are held back or not in the mode. What opens every
     lock is not kept by the decoder (RCN-225 (27.07.2025), CV15/16), so that nothing is known of CV15 then.
 
     Raises:
@@ -49,7 +50,7 @@ def as_printed(card: Card, exceptions: Sequence[ReadBack]) -> list[ReadBack]:
 
 
 def _printed(card: Card) -> Iterator[ReadBack]:
-    steps = [step for step in card.steps if step.state in (KEY_IN, READ) and step.value is not None]
+    steps = [step for step in card.steps if step.state in (AGREES, KEY_IN, READ) and step.value is not None]
     last = {(step.cv, step.index): at for at, step in enumerate(steps)}
     for at, step in enumerate(steps):
         if last[step.cv, step.index] == at and (step.cv, step.value) != (LOCK_KEY_CV, UNLOCK_ALL):

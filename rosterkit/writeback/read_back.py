@@ -15,7 +15,8 @@ from rosterkit.roster.cell_values import cleaned, clock_of, shown, typed_again
 from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import folded, sheet
 from rosterkit.standards.bounds import BYTE
-from rosterkit.writeback.readings import NO_ANSWER, TITLE
+from rosterkit.writeback.readings import TITLE
+from rosterkit.writeback.typed_pairs import NO_ANSWER
 from rosterkit.xlsx.grid import Raw
 
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")

@@ -1,89 +1,27 @@
 """What was read at the bench, typed as pairs, made into new rows of the sheet Readings."""
 
-import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
 
 from rosterkit.cv.accessory import Device
 from rosterkit.cv.accessory_readings import device_verdict, device_wanted, devices_by_label
 from rosterkit.cv.configured import CONFIGURATION_CV
 from rosterkit.cv.engine import cvs_of
-from rosterkit.cv.extra_values import Index
 from rosterkit.cv.readings import Verdict, key_of, verdict
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.model import Locomotive, Roster
 from rosterkit.roster.schema import folded
 from rosterkit.roster.tables import Table
 from rosterkit.standards.accessories import ALIAS_OFFSET
-from rosterkit.standards.bounds import BYTE, CV_NUMBERS
 from rosterkit.standards.service_mode import INDEXED_CVS
 from rosterkit.writeback.computed_columns import Computed
 from rosterkit.writeback.new_sheet import new_sheet
 from rosterkit.writeback.places import first_free_row, heading_cell
+from rosterkit.writeback.typed_pairs import ReadBack
 from rosterkit.xlsx.changes import CellChange, CellStyle, SheetChange, WorkbookChange
 
 TITLE = "Readings"
-NO_ANSWER = "-"
-"""Typed in place of a value where the decoder gave no acknowledgment."""
 NEEDED_HEADINGS = "Date, Loco, CV and Value"
 _NEEDED = ("loco", "cv", "value")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ReadBack:
-    """One CV as it was read back."""
-
-    cv: int
-    value: int | None
-    """None where the decoder gave no acknowledgment."""
-    index: Index | None = None
-
-
-def parse_read_back(texts: Iterable[str]) -> list[ReadBack]:
-    """Read ``CV=VALUE`` pairs such as ``29=34``, in one text or several; ``19=-`` where nothing answered.
-
-    CV31 and CV32 among them are the index of the CVs 257 to 512 that follow.
-
-    Raises:
-        CannotRunError: if one is no such pair, or none is given.
-    """
-    found: list[ReadBack] = []
-    pointer: dict[int, int] = {}
-    for pair in " ".join(texts).replace(",", " ").split():
-        cv, value = _pair(pair)
-        if cv in (31, 32) and value is not None:
-            pointer[cv] = value
-        index = (pointer[31], pointer[32]) if cv in INDEXED_CVS and len(pointer) == 2 else None
-        found.append(ReadBack(cv=cv, value=value, index=index))
-    if not found:
-        raise CannotRunError(
-            "there is nothing to record", "Give what was read, such as --record '29=34 19=0'."
-        )
-    return found
-
-
-def read_back_words(readings: Iterable[ReadBack]) -> str:
-    """Say what was read, CV by CV."""
-    return ", ".join(
-        f"CV{one.cv} gave no acknowledgment" if one.value is None else f"CV{one.cv} read {one.value}"
-        for one in readings
-    )
-
-
-def _pair(pair: str) -> tuple[int, int | None]:
-    match = re.fullmatch(r"(?:CV)?([0-9]{1,5})=([0-9]{1,5}|-)", pair, re.IGNORECASE)
-    if match is None:
-        raise CannotRunError(
-            f"'{pair}' is not a CV and its value",
-            f"Write CV=VALUE, such as 29=34, or 29={NO_ANSWER} where there was no acknowledgment.",
-        )
-    number, byte = int(match[1]), None if match[2] == NO_ANSWER else int(match[2])
-    if number not in CV_NUMBERS or (byte is not None and byte not in BYTE):
-        raise CannotRunError(
-            f"'{pair}': CVs are 1 to {CV_NUMBERS[-1]} and their values 0 to {BYTE[-1]}",
-            "Correct the CV or its value.",
-        )
-    return number, byte
 
 
 def readings_change(
@@ -120,6 +58,16 @@ def readings_change(
     if table is not None:
         return WorkbookChange(sheets=(below(table, rows),))
     return WorkbookChange(own_sheets=(new_sheet(roster.book, TITLE, rows, NEEDED_HEADINGS),))
+
+
+def without_index(roster: Roster, loco: str, readings: Sequence[ReadBack]) -> list[int]:
+    """Return the CVs, 257 to 512, of which neither the readings nor the extra values tell the index.
+
+    They are in rising order; NMRA S-9.2.2 (Jul 2012), CV31/32: without it nobody knows what was read.
+    """
+    extras = roster.extras_of.get(folded(loco), ())
+    keys = (key_of(one.cv, one.index, extras) for one in readings)
+    return sorted({cv for cv, index in keys if cv in INDEXED_CVS and index is None})
 
 
 def _rows(

@@ -11,20 +11,25 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 from openpyxl import load_workbook
 
-from rosterkit.cards.card import Card, CardOptions
+from rosterkit.cards.card import Card, CardOptions, cards_of
 from rosterkit.cards.read_out import read_out_cards
 from rosterkit.cards.report import cards_text
 from rosterkit.cards.restore import restore_cards
 from rosterkit.cards.steps import KEY_IN, READ, READ_OUT
 from rosterkit.cards.write_modes import WriteMode
 from rosterkit.commands.new.template import new_workbook
+from rosterkit.cv.to_read import never_written
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.schema import schema_file
+from rosterkit.standards.cv_names import named_cvs
 from tests.command_line import run
 from tests.rosters import roster
 
 ENGINE: dict[str, object] = {"Loco": "A", "Address": 12}
-BASICS = [8, 7, 1, 17, 18, 29, 19, 20, 21, 22, 2, 5, 6, 3, 4, 23, 24, 9, 10, 65, 66, 95]
+FIRST = [8, 7, 1, 17, 18, 29, 19, 20, 21, 22, 2, 5, 6, 3, 4]
+OPTIONAL = [*range(9, 15), 23, 24, 25, 27, 28, *range(33, 47), 65, 66, 95, 96, 105, 106]
+BASICS = [*FIRST, *OPTIONAL]
+"""NMRA S-9.2.2 (Jul 2012), Table 1, and RCN-225 (27.07.2025), section 2: what has a name and can be set."""
 TABLE = [*range(67, 95)]
 
 
@@ -57,12 +62,17 @@ def _reading(cv: int, value: int | str, high: int | str = "", low: int | str = "
             [*(cv for cv in BASICS if cv != 20), 20],
             id="with what was read of it all the same",
         ),
-        pytest.param({"Speed curve": "table"}, {}, [*BASICS, *TABLE], id="with the speed table in use"),
         pytest.param(
-            {}, {"readings": [_reading(29, 18)]}, [*BASICS, *TABLE], id="with one that CV29 turns to"
+            {"Speed curve": "table"}, {}, [*FIRST, *TABLE, *OPTIONAL], id="with the speed table in use"
         ),
         pytest.param(
-            {}, {"extras": [_extra(120), _extra(49), _extra(35)]}, [*BASICS, 35, 49, 120], id="extra values"
+            {},
+            {"readings": [_reading(29, 18)]},
+            [*FIRST, *TABLE, *OPTIONAL],
+            id="with one that CV29 turns to",
+        ),
+        pytest.param(
+            {}, {"extras": [_extra(120), _extra(49), _extra(35)]}, [*BASICS, 49, 120], id="extra values"
         ),
         pytest.param(
             {},
@@ -101,7 +111,9 @@ def test_the_list_has_values_only_to_know_the_engine_and_to_reach_cvs() -> None:
     valued = [(step.cv, step.value, step.state) for step in card.steps if step.value is not None]
     assert valued == [(8, 13, READ_OUT), (31, 16, KEY_IN), (32, 1, KEY_IN)]
     assert [step.last_read for step in card.steps if step.cv == 1] == [12]
-    assert "A reset sets every CV to the maker's default" in " ".join(cards_text([card]).split())
+    assert "the maker's instructions say which. What was not written down before is lost." in " ".join(
+        cards_text([card]).split()
+    )
     assert "its maker's instructions say; they come first." in " ".join(cards_text([card]).split())
     assert "read first" not in cards_text([card])
 
@@ -119,10 +131,50 @@ def test_the_list_says_when_the_speed_table_is_to_be_read_too(readings: Any, *, 
     assert any("read CV67 to CV94 too" in text for text in card.cautions) is said
 
 
-@pytest.mark.parametrize("make", [read_out_cards, restore_cards])
-@pytest.mark.parametrize("mode", [WriteMode.OPERATIONS, WriteMode.ADDRESS_ONLY])
-def test_a_mode_that_does_not_read_is_refused(make: Any, mode: WriteMode) -> None:
-    with pytest.raises(CannotRunError, match=f"in {mode.value} mode CVs are not read"):
+@pytest.mark.parametrize(
+    ("mode", "said"),
+    [
+        pytest.param(WriteMode.DIRECT, True, id="where they are on the list"),
+        pytest.param(WriteMode.REGISTER, False, id="not where the mode reaches none of them"),
+    ],
+)
+def test_the_list_says_which_cvs_a_decoder_need_not_have_and_what_it_leaves_out(
+    mode: WriteMode, *, said: bool
+) -> None:
+    (card,) = read_out_cards(roster([ENGINE]), (), CardOptions(mode=mode))
+
+    optional = "CV9 to CV14, CV23 to CV25, CV27, CV28, CV33 to CV46, CV65, CV66, CV95, CV96, CV105, CV106."
+    assert (f"Only where the decoder has them, as it need not: {optional}" in card.before) is said
+    assert any("leaves out CV67 to CV94" in text and "those of an index" in text for text in card.before)
+
+
+def test_the_list_has_every_cv_with_a_name_that_can_be_put_back_but_an_unused_table() -> None:
+    (card,) = read_out_cards(roster([ENGINE]))
+
+    left_out = set(named_cvs()) - set(_cvs(card))
+    assert left_out == {*TABLE, 15, 16, 30, 31, 32, *range(107, 112)}
+    assert all(never_written(cv) for cv in left_out - set(TABLE))
+
+
+@pytest.mark.parametrize(
+    ("make", "mode", "said"),
+    [
+        pytest.param(
+            read_out_cards, WriteMode.OPERATIONS, "CVs are not read one by one", id="which does not read"
+        ),
+        pytest.param(
+            read_out_cards, WriteMode.ADDRESS_ONLY, "CVs are not read one by one", id="which reads no CVs"
+        ),
+        pytest.param(
+            restore_cards, WriteMode.OPERATIONS, "addresses are not written", id="which writes no address"
+        ),
+        pytest.param(
+            restore_cards, WriteMode.ADDRESS_ONLY, "only the short address is", id="which writes little else"
+        ),
+    ],
+)
+def test_a_mode_is_refused(make: Any, mode: WriteMode, said: str) -> None:
+    with pytest.raises(CannotRunError, match=f"in {mode.value} mode {said}"):
         make(roster([ENGINE]), (), CardOptions(mode=mode))
 
 
@@ -130,7 +182,7 @@ def test_in_register_mode_the_list_has_what_it_reaches_and_names_the_rest() -> N
     (card,) = read_out_cards(roster([ENGINE]), (), CardOptions(mode=WriteMode.REGISTER))
 
     assert _cvs(card) == [8, 7, 1, 29, 2, 3, 4]
-    assert any("to be read by another: CV5, CV6, CV9, CV10, CV17" in text for text in card.cautions)
+    assert any("to be read by another: CV5, CV6, CV9 to CV14, CV17" in text for text in card.cautions)
 
 
 def _restored(readings: Sequence[Mapping[str, object]], **engine: object) -> Card:
@@ -153,7 +205,7 @@ def test_readings_are_put_back_in_the_safe_order_and_what_is_never_written_is_na
     card = _restored(readings)
 
     assert _keyed(card) == [
-        *[(1, 3), (17, 200), (18, 54), (29, 50), (19, 85), (21, 1), (2, 8), (5, 200), (67, 3), (94, 255)],
+        *[(1, 3), (17, 200), (18, 54), (29, 34), (19, 85), (21, 1), (2, 8), (5, 200), (67, 3), (94, 255)],
         *[(35, 4), (49, 7), (31, 16), (32, 0), (300, 7), (31, 16), (32, 1), (299, 8), (300, 9)],
     ]
     assert [(step.cv, step.value) for step in card.steps if step.state == READ] == [(8, 13), (7, 4), (107, 1)]
@@ -164,8 +216,9 @@ def test_readings_are_put_back_in_the_safe_order_and_what_is_never_written_is_na
         "Not put back, what went wrong, as the decoder notes it: CV30.",
         "Not put back, the index, written before the CVs that it is for: CV31, CV32.",
         "Not put back, read without the index (CV31 and CV32): CV301.",
-        "Not put back, as no value was read, so that the maker's default stays: CV3, CV4, CV6, CV9, CV10, "
-        "CV20, CV22 to CV24, CV65, CV66, CV68 to CV93, CV95.",
+        "Not put back, as no value was read, so that what the reset left stays: CV3, CV4, CV6, "
+        "CV9 to CV14, CV20, CV22 to CV25, CV27, CV28, CV33, CV34, CV36 to CV46, CV65, CV66, CV68 to CV93, "
+        "CV95, CV96, CV105, CV106.",
     ]
 
 
@@ -230,6 +283,83 @@ def test_without_readings_a_card_says_so_and_keys_nothing_in(readings: Any, caut
     assert (card.steps, any(caution in text for text in card.cautions)) == ([], True)
 
 
+@pytest.mark.parametrize(
+    ("lock", "keyed", "said", "left"),
+    [
+        pytest.param("", [], None, True, id="none, where the column Lock is blank"),
+        pytest.param(3, [(16, 3), (15, 3)], "nothing before CV16 and CV15 = 3", False, id="that column"),
+    ],
+)
+def test_the_lock_that_a_card_sets_is_spoken_of_once(
+    lock: object, keyed: Sequence[tuple[int, int]], said: str | None, *, left: bool
+) -> None:
+    """A reset may leave the maker's default in CV16, and a CV15 that differs shuts the decoder.
+
+    NMRA S-9.2.2 (Jul 2012), CV15/16; RCN-226 (2014), section 2.1.
+    """
+    card = _restored([_reading(1, 12), _reading(15, 3), _reading(16, 3)], Lock=lock)
+
+    assert _keyed(card) == [*keyed, (1, 12)]
+    assert [text for text in card.cautions if said and said in text] == [
+        "Several decoders in this engine: nothing before CV16 and CV15 = 3, as the column Lock says. After a "
+        "reset CV16 may hold the maker's default, and CV15 alone would then shut the lock."
+    ] * (said is not None)
+    assert any("Not put back, the lock" in text for text in card.cautions) is left
+
+
+@pytest.mark.parametrize(
+    ("read", "said"),
+    [
+        pytest.param({}, "nothing before CV15 = 3.", id="CV15 where nothing else is known"),
+        pytest.param({16: 3}, "nothing before CV15 = 3.", id="CV15 where CV16 was read as it should be"),
+        pytest.param({16: 2}, "nothing before CV16 and CV15 = 3: another number", id="else CV16 too"),
+    ],
+)
+def test_what_comes_first_with_several_decoders_is(read: Mapping[int, int], said: str) -> None:
+    readings = [_reading(cv, value) for cv, value in read.items()]
+
+    (card,) = cards_of(roster([ENGINE | {"Lock": 3}], readings=readings))
+
+    assert any(said in text for text in card.cautions)
+
+
+@pytest.mark.parametrize(
+    ("table", "keyed", "state"),
+    [
+        pytest.param([67], 42, "of its 28 CVs (CV67 to CV94) 1 was read with a value", id="one of it"),
+        pytest.param(TABLE[:-1], 42, "27 were read with a value", id="all but one"),
+        pytest.param([], 42, "none was read with a value", id="nothing of it"),
+        pytest.param(TABLE, 58, None, id="put back where all of it was read"),
+    ],
+)
+def test_bit_4_of_cv29_waits_for_a_whole_speed_table(
+    table: Sequence[int], keyed: int, state: str | None
+) -> None:
+    """RCN-225 (27.07.2025), CV29 bit 4: CV67 to CV94."""
+    readings = [_reading(17, 200), _reading(18, 54), _reading(29, 58), *(_reading(cv, 9) for cv in table)]
+
+    card = _restored(readings)
+
+    assert (29, keyed) in _keyed(card)
+    assert [cv for cv, _ in _keyed(card) if cv in TABLE] == list(table)
+    held = [step for step in card.steps if step.state.startswith("held back: ")]
+    assert [(step.cv, "speed table in use (bit 4)" in step.meaning) for step in held] == [(29, True)] * (
+        state is not None
+    )
+    assert all(state in step.state for step in held if state)
+
+
+def test_a_card_says_of_a_reset_only_what_is_sure() -> None:
+    """CV1 = 3 is the default where a decoder was not made for an engine (NMRA S-9.2.2 (Jul 2012), CV1).
+
+    Resets of a part: RCN-226 (2014), section 2.2.
+    """
+    assert _restored([_reading(1, 12)]).cautions[0] == (
+        "As after a reset to factory values: as a rule the engine answers short 3 until it has its address; "
+        "the maker's instructions say what a reset sets."
+    )
+
+
 def test_without_labels_only_engines_with_readings_have_a_card() -> None:
     made = roster([ENGINE, {"Loco": "B", "Address": 13}], readings=[_reading(1, 12)])
 
@@ -263,6 +393,7 @@ def test_a_decoder_that_was_reset_holds_what_was_read_when_the_card_is_keyed_in(
             decoder[29, "", ""] &= ~32
             decoder[19, "", ""] = 0
 
+    assert not decoder[29, "", ""] & 16 or all((cv, "", "") in read for cv in TABLE)
     held = {step.cv for step in card.steps if step.state.startswith("held back")}
     held |= {18} if 17 in held else set()
     put_back = {key: value for key, value in read.items() if key[0] not in held}

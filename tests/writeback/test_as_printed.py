@@ -6,11 +6,11 @@ from typing import Any
 import pytest
 from openpyxl import load_workbook
 
-from rosterkit.cards.card import cards_of
+from rosterkit.cards.card import CardOptions, cards_of
 from rosterkit.commands.new.template import new_workbook
 from rosterkit.errors import CannotRunError
 from rosterkit.writeback.as_printed import as_printed, parse_recorded
-from rosterkit.writeback.readings import ReadBack, parse_read_back
+from rosterkit.writeback.typed_pairs import ReadBack, parse_read_back
 from tests.command_line import run
 from tests.rosters import roster
 
@@ -36,25 +36,38 @@ def _read(texts: str) -> list[tuple[int, int | None]]:
 @pytest.mark.parametrize(
     ("texts", "read"),
     [
-        pytest.param("all", [(8, 13), (1, 12), (29, 2), (2, 8)], id="all that has a box and a value"),
-        pytest.param("ALL 29=6", [(8, 13), (1, 12), (29, 6), (2, 8)], id="all but one CV"),
         pytest.param(
-            "all, 29=6, 2=-", [(8, 13), (1, 12), (29, 6), (2, None)], id="one without acknowledgment"
+            "all", [(19, 0), (8, 13), (1, 12), (29, 2), (2, 8)], id="all that has a value and a blank"
         ),
-        pytest.param("all 49=3", [(8, 13), (1, 12), (29, 2), (2, 8), (49, 3)], id="one more than is printed"),
+        pytest.param("ALL 29=6", [(19, 0), (8, 13), (1, 12), (29, 6), (2, 8)], id="all but one CV"),
+        pytest.param(
+            "all, 29=6, 2=-", [(19, 0), (8, 13), (1, 12), (29, 6), (2, None)], id="one without acknowledgment"
+        ),
+        pytest.param(
+            "all 49=3", [(19, 0), (8, 13), (1, 12), (29, 2), (2, 8), (49, 3)], id="one more than is printed"
+        ),
     ],
 )
 def test_what_was_read_as_printed_is(texts: str, read: list[tuple[int, int | None]]) -> None:
     assert sorted(_read(texts)) == sorted(read)
 
 
-def test_what_is_already_so_is_not_read_again() -> None:
+@pytest.mark.parametrize(
+    ("changes", "read"),
+    [
+        pytest.param(False, [(19, 0), (1, 12), (29, 2)], id="where its line is printed"),
+        pytest.param(True, [(29, 2)], id="not where only changes are"),
+    ],
+)
+def test_what_is_already_so_is_read_again(read: list[tuple[int, int]], *, changes: bool) -> None:
     made = roster(
         [{"Loco": "A", "Address": 12}],
         readings=[{"Loco": "A", "CV": cv, "Value": value} for cv, value in ((1, 12), (19, 0))],
     )
 
-    assert [(one.cv, one.value) for one in as_printed(cards_of(made)[0], [])] == [(29, 2)]
+    (card,) = cards_of(made, options=CardOptions(changes=changes))
+
+    assert [(one.cv, one.value) for one in as_printed(card, [])] == read
 
 
 def test_cvs_of_an_index_keep_it_and_the_index_reads_as_it_is_left() -> None:

@@ -12,9 +12,12 @@ from rosterkit.commands.cards import record as record_readings
 from rosterkit.commands.check import check as check_workbooks
 from rosterkit.commands.new.command import make_workbook
 from rosterkit.commands.new.demo_club import demo_club
+from rosterkit.commands.new.template import new_workbook
 from rosterkit.errors import CannotRunError
 from rosterkit.writeback.computed_columns import computed_rows
-from rosterkit.writeback.readings import ReadBack, parse_read_back, read_back_words, readings_change
+from rosterkit.writeback.readings import readings_change
+from rosterkit.writeback.typed_pairs import ReadBack, parse_read_back, read_back_words
+from tests.command_line import run
 from tests.rosters import enrolled, grid, roster, sheet_of, workbook_of
 
 READ_ENGINES = tuple(dict.fromkeys(str(row["loco"]) for row in demo_club()["Readings"]))
@@ -46,6 +49,51 @@ READ_ENGINES = tuple(dict.fromkeys(str(row["loco"]) for row in demo_club()["Read
 )
 def test_what_was_typed_is(texts: list[str], readings: list[ReadBack]) -> None:
     assert parse_read_back(texts) == readings
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        pytest.param("29=6 29=7", "CV29 is given twice, 29=6 and 29=7", id="one CV with two values"),
+        pytest.param(
+            "29=6 1=3 29=-", "CV29 is given twice, 29=6 and 29=-", id="one read, and without answer"
+        ),
+        pytest.param(
+            "31=16 32=0 300=1 300=2", "CV300 is given twice, 300=1 and 300=2", id="two values under one index"
+        ),
+        pytest.param("29=6 29=6", None, id="not one value said twice"),
+        pytest.param("31=16 32=0 300=1 32=1 300=2", None, id="not a CV under two indexes"),
+    ],
+)
+def test_a_contradiction_is_refused(text: str, message: str | None) -> None:
+    if message is None:
+        assert parse_read_back([text])
+        return
+    with pytest.raises(CannotRunError) as refused:
+        parse_read_back([text])
+
+    assert refused.value.message == message
+
+
+@pytest.mark.parametrize(
+    ("texts", "said"),
+    [
+        pytest.param("257=3", True, id="neither typed nor in the workbook"),
+        pytest.param("31=16 257=3", True, id="half of it"),
+        pytest.param("31=16 32=0 257=3", False, id="not one that was typed"),
+        pytest.param("300=3", False, id="not that of the only extra value"),
+    ],
+)
+def test_the_index_that_nobody_knows_is_spoken_of(tmp_path: Path, texts: str, *, said: bool) -> None:
+    extra: dict[str, str | int | float | None]
+    extra = {"loco": "A", "cv": 300, "value": 5, "index_high": 16, "index_low": 0}
+    path = tmp_path / "club.xlsx"
+    path.write_bytes(new_workbook({"Locomotives": [{"loco": "A", "address": 12}], "Extra values": [extra]}))
+
+    ran = run("cards", path, "--loco", "A", "--record", texts)
+
+    assert ran.status == 0
+    assert ("note: CV257 without CV31 and CV32" in ran.err) is said
 
 
 @pytest.mark.parametrize(
