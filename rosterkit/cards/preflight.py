@@ -32,7 +32,7 @@ _SAFETY = (
     f"DC operation (CV29) is best off: with it on, {DC_RUNAWAY}; the emergency stop does not reach it "
     "before.",
     "The instructions of the decoder's and the station's makers come first, then local electrical codes and "
-    "licensed practice; for wiring and soldering see the sheet Instructions.",
+    "licensed practice; for wiring and soldering unplug every supply, and solder in fresh air.",
 )
 _READ_OUT = (
     "A reset sets every CV to the maker's default: address, consist, speed curve, functions and all else. "
