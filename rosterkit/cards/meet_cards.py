@@ -67,10 +67,25 @@ def meet_cards(
     cards = []
     for engine in labelled(roster, labels):
         if engine.index in away:
-            said = [one for one in (errors or {}).get(row_of(engine), ()) if _concerns(one)]
-            card = meet_card(engine, roster, away[engine.index], phase, options, said)
-            cards.append(checked_card(card, said))
+            said = (errors or {}).get(row_of(engine), ())
+            cards.append(checked_meet_card(engine, roster, away[engine.index], phase, options, said))
     return cards
+
+
+def checked_meet_card(
+    engine: Locomotive,
+    roster: Roster,
+    away: Away,
+    phase: MeetPhase,
+    options: CardOptions | None = None,
+    errors: Iterable[KnownError] = (),
+) -> Card:
+    """Make the card of one engine with what checks say of it on that side of the meet.
+
+    It has no lines where that forbids to key in anything.
+    """
+    said = [one for one in errors if _concerns(one)]
+    return checked_card(meet_card(engine, roster, away, phase, options, said), said)
 
 
 def _concerns(error: KnownError) -> bool:

@@ -33,7 +33,7 @@ _SAFETY = (
     f"DC operation (CV29) is best off: with it on, {DC_RUNAWAY}; the emergency stop does not reach it "
     "before.",
     "The instructions of the decoder's and the station's makers come first, then local electrical codes and "
-    "licensed practice; for wiring and soldering see the sheet Instructions.",
+    "licensed practice; for wiring and soldering unplug every supply, and solder in fresh air.",
 )
 _READ_OUT = (
     "A reset sets CVs to the maker's defaults: as a rule all of them, address, consist, speed curve and "

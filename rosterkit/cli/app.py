@@ -19,6 +19,7 @@ from rosterkit.cli.options import (
     ForMember,
     KindOption,
     MeetWorkbook,
+    MeetWorkbooksArgument,
     Near,
     PlainForm,
     Replace,
@@ -201,7 +202,7 @@ def free(  # noqa: PLR0913 - an option a parameter
 
 @command()
 def meet(
-    workbooks: WorkbooksArgument,
+    workbooks: MeetWorkbooksArgument,
     out: MeetWorkbook = None,
     *,
     apply: CopiesFolder = None,

@@ -27,6 +27,16 @@ WorkbooksArgument = Annotated[
     list[Path], typer.Argument(help="One workbook or more.", metavar="WORKBOOK", readable=False)
 ]
 
+MeetWorkbooksArgument = Annotated[
+    list[Path],
+    typer.Argument(
+        help="The workbooks in the order of registration, newcomers last: where all else is equal, the "
+        "first stays.",
+        metavar="WORKBOOK",
+        readable=False,
+    ),
+]
+
 Copy = Annotated[
     Path | None,
     typer.Option(

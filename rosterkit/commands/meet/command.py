@@ -111,6 +111,7 @@ def plan_meet(paths: Sequence[Path], *, processes: int = 0) -> Meet:
         attendance=attendance,
         plan=plan,
         digests={book.book.name: book.digest for book in books},
+        at_home={book.book.name: book.at_home for book in books},
         left_out=[*left_out, *earlier],
         findings=in_reading_order(findings),
     )

@@ -5,7 +5,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from rosterkit.cards.card import Card, MeetPhase
-from rosterkit.cards.meet_cards import Away, consist_away, meet_card
+from rosterkit.cards.known_errors import KnownError, row_of
+from rosterkit.cards.meet_cards import Away, checked_meet_card, consist_away
 from rosterkit.commands.meet.attendance import Attendance, Attendee
 from rosterkit.commands.meet.given import LeftOut
 from rosterkit.cv.addresses import Address, home_address
@@ -31,6 +32,8 @@ class Meet:
     """In reading order."""
     digests: Mapping[str, str] = field(default_factory=dict)
     """SHA-256 of each workbook as it was read, by its path as given."""
+    at_home: Mapping[str, Mapping[int, Sequence[KnownError]]] = field(default_factory=dict)
+    """What is wrong with engines for the time after the meet, by workbook and sheet row."""
     left_out: Sequence[LeftOut] = ()
     """Workbooks that are none of a member's."""
     copies: Mapping[Path, int] = field(default_factory=dict)
@@ -91,6 +94,17 @@ def away_in(meet: Meet) -> dict[str, Away]:
     return found
 
 
-def cards_for(engines: Sequence[Attendee], away: Mapping[str, Away], phase: MeetPhase) -> list[Card]:
-    """Return the cards of those of some engines that have something else at the meet."""
-    return [meet_card(one.engine, one.roster, away[one.key], phase) for one in engines if one.key in away]
+def cards_for(
+    engines: Sequence[Attendee], away: Mapping[str, Away], phase: MeetPhase, meet: Meet
+) -> list[Card]:
+    """Return the cards of those of some engines that have something else at the meet.
+
+    Afterwards they say what the cards of their own workbook say: nothing is restored that is wrong at home.
+    """
+    cards = []
+    for one in engines:
+        if one.key in away:
+            known = meet.at_home.get(one.roster.book.name, {}) if phase is MeetPhase.AFTER else {}
+            said = known.get(row_of(one.engine), ())
+            cards.append(checked_meet_card(one.engine, one.roster, away[one.key], phase, errors=said))
+    return cards

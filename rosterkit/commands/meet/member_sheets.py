@@ -52,7 +52,7 @@ def member_sheets(meet: Meet, titles: Mapping[str, str]) -> Iterator[OwnSheet]:
             (MeetPhase.BEFORE, "key in before the meet"),
             (MeetPhase.AFTER, "restore the home addresses after the meet"),
         ):
-            cards = cards_for(mine, away, phase)
+            cards = cards_for(mine, away, phase, meet)
             if cards:
                 parts.append(cards_sheet(cards, title, f"{title}: {words}"))
         yield stacked(title, parts)

@@ -1,5 +1,7 @@
 """The plan of a meet as text that fits a screen: member by member, as fully as there is room for."""
 
+import re
+import textwrap
 from collections.abc import Iterator, Sequence
 
 from rosterkit.checks.report import number_of
@@ -15,6 +17,10 @@ _WIDTH = 80
 """Its columns."""
 _MOST_NAMES = 2
 """Of those who stay, or move, from one address: so many are named."""
+_NAME_WIDTHS = (_WIDTH, 30, 20, 12)
+"""Characters of a name in a line, tried one after the other until the line fits."""
+_PLACE = re.compile(r" \([^()]+, row [0-9]+\)$")
+"""What tells engines of one label apart: the workbook, and the row in it."""
 _SEE = "reasons, clashes and what to key in: in the meet workbook that -o makes"
 
 
@@ -25,12 +31,15 @@ def meet_text(meet: Meet) -> str:
     each member, and what becomes of each clash, as far as there is room. The rest is in the meet workbook.
     """
     owners = owner_plans(meet.plan, meet.attendance)
-    last = sums(meet)
-    for lines in ([*_listed(owners, reasons=True), last], [*_listed(owners, reasons=False), _SEE, last]):
-        if _height(lines) <= MOST_LINES:
+    last = [line for part in sums(meet) for line in _wrapped(part)]
+    for lines in (
+        [*_listed(owners, reasons=True), *last],
+        [*_listed(owners, reasons=False), _SEE, *last],
+    ):
+        if len(lines) <= MOST_LINES:
             return as_lines(lines)
-    room = MOST_LINES - _height([_SEE, last])
-    return as_lines([*_condensed(owners, clash_outcomes(meet.plan), room), _SEE, last])
+    room = MOST_LINES - 1 - len(last)
+    return as_lines([*_condensed(owners, clash_outcomes(meet.plan), room), _SEE, *last])
 
 
 def shown(address: Address | None) -> str:
@@ -38,8 +47,8 @@ def shown(address: Address | None) -> str:
     return str(address) if address else "no address"
 
 
-def sums(meet: Meet) -> str:
-    """Return the sums of a meet in one line."""
+def sums(meet: Meet) -> tuple[str, str]:
+    """Return the sums of a meet: of the plan, and of the findings."""
     plan, found = meet.plan, counts(meet.findings)
     engines = len(meet.attendance.engines)
     severities = ", ".join(number_of(found[severity.value], severity.value) for severity in Severity)
@@ -47,26 +56,28 @@ def sums(meet: Meet) -> str:
     return (
         f"{number_of(engines, 'engine')} from {number_of(len(meet.workbooks), 'workbook')}: "
         f"{clashes} {'clash' if clashes == 1 else 'clashes'}, "
-        f"{number_of(plan.cost.moved, 'engine')} to readdress, {plan.cost.unresolved} left over; {severities}"
+        f"{number_of(plan.cost.moved, 'engine')} to readdress, {plan.cost.unresolved} left over",
+        severities,
     )
 
 
-def _height(lines: Sequence[str]) -> int:
-    """Return how many lines of a terminal some lines take."""
-    return sum(-(-len(line) // _WIDTH) for line in lines)
+def _wrapped(line: str) -> list[str]:
+    """Return a line as lines of a terminal; what does not fit goes on further in."""
+    indent = " " * (len(line) - len(line.lstrip()) + 4)
+    return textwrap.wrap(line, _WIDTH, subsequent_indent=indent, break_on_hyphens=False)
 
 
 def _listed(owners: Sequence[OwnerPlan], *, reasons: bool) -> Iterator[str]:
     for one in owners:
-        yield f"{one.name}: {one.words}"
+        yield from _wrapped(f"{one.name}: {one.words}")
         for move in one.moves:
-            yield f"    {label_of(move.party)}: {shown(move.before)} -> {move.after}"
+            yield from _wrapped(f"    {label_of(move.party)}: {shown(move.before)} -> {move.after}")
             if reasons:
-                yield f"        {move.because}"
+                yield from _wrapped(f"        {move.because}")
         for left in one.unresolved:
-            yield f"    {label_of(left.party)}: no address was found, {left.because}"
+            yield from _wrapped(f"    {label_of(left.party)}: no address was found, {left.because}")
             if reasons:
-                yield f"        {left.helps}"
+                yield from _wrapped(f"        {left.helps}")
 
 
 def _condensed(owners: Sequence[OwnerPlan], clashes: Sequence[ClashOutcome], room: int) -> list[str]:
@@ -97,23 +108,37 @@ def _idle_line(names: Sequence[str], most: int) -> str:
 
 
 def _outcome(one: ClashOutcome) -> str:
+    """Say on one line what becomes of a clash: fewer and shorter names before any new address is cut off."""
+    lines = [_outcome_of(one, most, wide) for wide in _NAME_WIDTHS for most in range(_MOST_NAMES, 0, -1)]
+    return next((line for line in lines if len(line) <= _WIDTH), lines[-1])
+
+
+def _outcome_of(one: ClashOutcome, most: int, wide: int) -> str:
     parts = []
     if one.stays:
-        parts.append(f"{_names(one.stays)} stays")
+        parts.append(f"{_names([_brief(name, wide) for name in one.stays], most)} stays")
     if one.moves:
-        parts.append(f"{_names([name for name, _ in one.moves])} {_verb(one.moves, 'move')}")
+        moves = [f"{_brief(name, wide)} -> {address}" for name, address in one.moves]
+        parts.append(_names(moves, most) + (" move" if len(moves) > most else ""))
     if one.left:
-        parts.append(f"{_names(one.left)} {_verb(one.left, 'find')} none")
+        names = _names([_brief(name, wide) for name in one.left], most)
+        parts.append(f"{names} {'find' if len(one.left) > 1 else 'finds'} none")
     return f"{one.address}: {'; '.join(parts)}"
 
 
-def _verb(who: Sequence[object], verb: str) -> str:
-    return verb if len(who) > 1 else f"{verb}s"
+def _names(names: Sequence[str], most: int) -> str:
+    more = f" and {len(names) - most} more" if len(names) > most else ""
+    return f"{', '.join(names[:most])}{more}"
 
 
-def _names(names: Sequence[str]) -> str:
-    more = f" and {len(names) - _MOST_NAMES} more" if len(names) > _MOST_NAMES else ""
-    return f"{', '.join(names[:_MOST_NAMES])}{more}"
+def _brief(name: str, wide: int) -> str:
+    """Return a name that is too long without the place it stands at, else cut after a word."""
+    if len(name) > wide:
+        name = _PLACE.sub("", name)
+    if len(name) <= wide:
+        return name
+    words = textwrap.wrap(name, wide - 4)
+    return f"{words[0]} ..." if words else name
 
 
 def _shared_out(room: int, sizes: Sequence[int]) -> list[int]:
@@ -133,4 +158,5 @@ def _first(lines: Sequence[str], most: int, what: str) -> Sequence[str]:
 
 
 def _cut(line: str) -> str:
-    return line if len(line) <= _WIDTH else f"{line[: _WIDTH - 4]} ..."
+    """Return a line that fits, cut after a word."""
+    return line if len(line) <= _WIDTH else f"{textwrap.wrap(line, _WIDTH - 4)[0].rstrip(' ,;:(')} ..."

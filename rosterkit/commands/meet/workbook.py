@@ -1,11 +1,13 @@
 """One workbook made into what a meet needs of it: the engines that come, and what the checks say of them."""
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from hashlib import sha256
 from pathlib import Path
 
-from rosterkit.checks import findings_within
+from rosterkit.cards.known_errors import KnownError, row_of
+from rosterkit.checks import findings_in, findings_within
+from rosterkit.checks.card_errors import errors_by_row
 from rosterkit.checks.framework import scope_of
 from rosterkit.commands.meet.given import LeftOut, as_earlier, as_plan
 from rosterkit.errors import CannotRunError
@@ -31,6 +33,8 @@ class Registered:
     """How many engines are in the workbook."""
     findings: Sequence[Finding]
     """Of the checks that look at this workbook alone."""
+    at_home: Mapping[int, Sequence[KnownError]] = field(default_factory=dict)
+    """What its checks say of the engines that come, as they are at home, by sheet row."""
     digest: str = ""
     """SHA-256 of the file as it was read."""
 
@@ -47,7 +51,14 @@ def registered(path: Path) -> Registered | LeftOut | Hit:
     except CannotRunError as error:
         return Hit(place=Place(str(path)), message=error.message, fix=error.fix)
     found = coming(roster, findings_within(scope_of([roster], meet=True)))
-    return replace(found, digest=sha256(package.raw).hexdigest())
+    return replace(found, at_home=_at_home(roster), digest=sha256(package.raw).hexdigest())
+
+
+def _at_home(roster: Roster) -> dict[int, Sequence[KnownError]]:
+    """Return what is wrong with the engines that come, as their cards for after the meet say it."""
+    rows = {row_of(engine) for engine in roster.engines if engine.at_meet == "yes"}
+    errors = errors_by_row(roster, findings_in(scope_of([roster])))
+    return {row: said for row, said in errors.items() if row in rows}
 
 
 def coming(roster: Roster, findings: Sequence[Finding]) -> Registered:

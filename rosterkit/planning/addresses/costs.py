@@ -18,7 +18,7 @@ class Cost:
     agreed: int = 0
     """Engines that change an address agreed for this meet, but for a club engine of the same address."""
     moved: int = 0
-    """Engines that change their address, or their consist's."""
+    """Engines that change their address, or their consist's; each counts once, though both may change."""
     club: int = 0
     """Club engines among them."""
     seniority: int = 0

@@ -7,6 +7,7 @@ from rosterkit.cv.addresses import Address, Space
 from rosterkit.planning.addresses.allowed import AllowedAddresses
 from rosterkit.planning.addresses.columns import column_of
 from rosterkit.planning.addresses.costs import PREFERENCES, Cost, weighed, weights_for
+from rosterkit.planning.addresses.counted_once import cheapest_counted_once, engines_of
 from rosterkit.planning.addresses.edges import cost_of_address
 from rosterkit.planning.addresses.fixed_parties import MoveCosts
 from rosterkit.planning.addresses.joined import is_one_consist, with_own_engines
@@ -51,7 +52,7 @@ class Clash:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
-    """Who moves where; no other plan costs less."""
+    """Who moves where; without consists no other plan costs less."""
 
     moves: tuple[Move, ...]
     unresolved: tuple[Unresolved, ...]
@@ -67,6 +68,8 @@ def plan_moves(
     preferences: Sequence[str] = PREFERENCES,
 ) -> Plan:
     """Plan the moves for a meet, at the least cost (see Cost), each layout on its own.
+
+    With consists the cost may in rare cases not be the least: see counted_once.py.
 
     Engines and consists are all that come; rules go by the ``layout`` of their engines, none where it has
     none; preferences are the items of Cost that break ties, the gravest first. ValueError if an engine's key
@@ -98,12 +101,17 @@ def _plan_of(parties: Sequence[Party], rules: LayoutRules, preferences: Sequence
     apart: set[str] = set()
     while True:
         together = with_own_engines(parties, AllowedAddresses(rules), apart)
-        plan = _Layout(together.parties, rules, preferences).plan()
+        layout = _Layout(together.parties, rules, preferences)
+        plan = cheapest_counted_once(together.parties, layout.weights, layout.plan, _told)
         leaving = {move.party.name for move in plan.moves} | {one.party.name for one in plan.unresolved}
         leaving &= together.joined
         if not leaving:
             return plan
         apart |= leaving
+
+
+def _told(plan: Plan) -> tuple[list[Party], Cost]:
+    return [move.party for move in plan.moves], plan.cost
 
 
 def _require_unique(parties: Iterable[Party]) -> None:
@@ -131,7 +139,7 @@ class _Layout:
     def __init__(self, parties: Sequence[Party], rules: LayoutRules, preferences: Sequence[str]) -> None:
         self._parties = parties
         self._permitted = AllowedAddresses(rules)
-        self._weights = weights_for(parties, preferences)
+        self.weights = weights_for(parties, preferences)
         self._objections = [reason_to_move(party, self._permitted) for party in parties]
         self._holders = _by_address(
             (index, party) for index, party in enumerate(parties) if self._objections[index] is None
@@ -160,15 +168,18 @@ class _Layout:
         others = (self._parties[index] for index in holders)
         return party.agreed and (party.club or not any(other.club for other in others))
 
-    def plan(self) -> Plan:
-        """Find everybody's address, and say who moves and who is left."""
-        moving = [weighed(cost, self._weights) for cost in self._moving]
+    def plan(self, counts: Sequence[int]) -> Plan:
+        """Find everybody's address, and say who moves and who is left.
+
+        ``counts`` is how many engines more change if a party moves.
+        """
+        counted = zip(self._moving, counts, strict=True)
+        moving = [weighed(replace(cost, moved=count), self.weights) for cost, count in counted]
         # To be left costs the same as to move, but that it counts as unresolved.
-        more = self._weights["unresolved"] - self._weights["moved"]
-        left = [cost + more * party.weight for cost, party in zip(moving, self._parties, strict=True)]
+        left = [weighed(replace(cost, moved=0, unresolved=cost.moved), self.weights) for cost in self._moving]
         holders = {column_of(address): some for address, some in self._holders.items()}
         move_costs = MoveCosts(moving=moving, left=left, holders=holders)
-        return self._result(cheapest_places(self._parties, self._permitted, self._weights, move_costs))
+        return self._result(cheapest_places(self._parties, self._permitted, self.weights, move_costs))
 
     def _result(self, places: Mapping[int, Address | None]) -> Plan:
         moves: list[Move] = []
@@ -193,6 +204,7 @@ class _Layout:
             for address, some in _by_address(enumerate(self._parties)).items()
             if len(some) > 1 and not is_one_consist([self._parties[index] for index in some])
         )
+        cost = replace(cost, moved=len(engines_of(move.party for move in moves)))
         return Plan(moves=tuple(moves), unresolved=tuple(unresolved), clashes=tuple(clashes), cost=cost)
 
     def _what_would_help(self, party: Party) -> str:

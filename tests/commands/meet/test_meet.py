@@ -12,13 +12,14 @@ from jsonschema import Draft202012Validator
 from openpyxl import load_workbook
 from typer.testing import CliRunner
 
-from rosterkit.cards.card import Card, MeetPhase
+from rosterkit.cards.card import Card, CardOptions, MeetPhase
 from rosterkit.cards.meet_cards import Away, away_of, cvs_at_meet, meet_cards
 from rosterkit.cards.steps import KEY_IN
 from rosterkit.cli.app import app
+from rosterkit.commands.cards import cards
 from rosterkit.commands.meet.attendance import attendance_of
 from rosterkit.commands.meet.command import make_meet_workbook, plan_meet
-from rosterkit.commands.meet.meet import Meet
+from rosterkit.commands.meet.meet import Meet, away_in, cards_for
 from rosterkit.commands.meet.report import meet_json
 from rosterkit.commands.meet.sheets import meet_sheets, number_of_sheets
 from rosterkit.commands.new.template import new_workbook
@@ -212,10 +213,11 @@ def test_a_member_s_sheet_has_what_to_key_in_before_and_what_puts_it_back(
     assert values == [
         ("CV1", 41),
         ("CV1", 60),
-        ("CV1", 84),
         ("CV17", 194),
         ("CV18", 88),
     ], "long 600 is 192 + 2 and 88 (NMRA S-9.2.2 (Jul 2012), CV17/18; derived)"
+    assert [row[0] for row in rows].count("Nothing to key in before this is put right:") == 1
+    assert any(str(row[0]).startswith("Error in Address: short 84 is reserved for consists") for row in rows)
 
 
 @pytest.mark.parametrize("form", ["text", "json"])
@@ -444,3 +446,22 @@ def test_of_two_files_of_one_name_a_finding_says_which_folder(tmp_path: Path) ->
     shared = [one.message for one in meet.findings if one.rule == "address-shared"]
 
     assert any(str(tmp_path / "club" / "roster.xlsx") in message for message in shared)
+
+
+def test_the_sheets_for_afterwards_say_what_the_cards_of_each_workbook_say(
+    books: Sequence[Path], tmp_path: Path
+) -> None:
+    make_meet_workbook(books, None, copies_to=tmp_path / "copies")
+    copies = sorted((tmp_path / "copies").glob("*.xlsx"))
+    again = plan_meet(copies)
+
+    away = away_in(again)
+    planned = cards_for([*again.attendance.attendees.values()], away, MeetPhase.AFTER, again)
+    printed = [card for path in copies for card in cards(path, (), CardOptions(phase=MeetPhase.AFTER))]
+
+    assert [_said(card) for card in planned] == [_said(card) for card in printed]
+    assert {card.loco for card in planned if card.blocked}
+
+
+def _said(card: Card) -> object:
+    return card.workbook, card.loco, card.about, list(card.steps), list(card.cautions), card.blocked

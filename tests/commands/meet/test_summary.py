@@ -1,5 +1,6 @@
 """The plan member by member: what the text says on one screen, and what each member's sheet says."""
 
+import re
 from collections.abc import Sequence
 
 import pytest
@@ -34,8 +35,9 @@ def _engine(loco: str, owner: str, address: int) -> dict[str, object]:
 
 
 def height(text: str) -> int:
-    """Return the lines that a text takes on a terminal of 80 columns."""
-    return sum(-(-len(line) // 80) for line in text.splitlines())
+    """Return the lines of a text, none of which is too long for a terminal of 80 columns."""
+    assert [line for line in text.splitlines() if len(line) > 80] == []
+    return len(text.splitlines())
 
 
 def test_a_small_plan_has_its_reasons() -> None:
@@ -47,7 +49,7 @@ def test_a_small_plan_has_its_reasons() -> None:
         "        short 12 is also the address of M02: A; 13 is the nearest free one",
         "M02: 1 engine, nothing changes",
         "M03: 1 engine, nothing changes",
-        "3 engines from 1 workbook: 1 clash, 1 engine to readdress, 0 left over; "
+        "3 engines from 1 workbook: 1 clash, 1 engine to readdress, 0 left over",
         "0 errors, 0 warnings, 0 notes",
     ]
 
@@ -62,8 +64,8 @@ def test_a_larger_plan_leaves_the_reasons_to_the_meet_workbook() -> None:
         "M02: 11 of 11 engines change",
         "    M02 0: long 200 -> long 195",
     ]
-    assert lines[-2] == "reasons, clashes and what to key in: in the meet workbook that -o makes"
-    assert len(lines) == 15
+    assert lines[-3] == "reasons, clashes and what to key in: in the meet workbook that -o makes"
+    assert len(lines) == 16
 
 
 def test_many_clashes_are_one_line_each_as_the_sheet_has_them() -> None:
@@ -78,10 +80,24 @@ def test_many_clashes_are_one_line_each_as_the_sheet_has_them() -> None:
     assert height(text) <= 24
     assert "M05: 10 of 10 engines change" in text
     clashes = [line for line in text.splitlines() if line.startswith("long ")]
-    assert clashes[0] == "long 200: M01: M01 0 stays; M02: M02 0, M03: M03 0 and 1 more move"
+    assert clashes[0] == "long 200: M01: M01 0 stays; M02: M02 0 -> long 179 and 2 more move"
     assert len(clashes) == 14
     sheet = next(one for one in meet_sheets(meet) if one.title == "Clashes")
     assert len(sheet.rows) == 1 + 14
+
+
+def test_no_new_address_of_a_clash_is_cut_off_by_long_names() -> None:
+    owners = ["A member of a long name", "Another member of a long name", "M03"]
+    engines = [_engine(f"Heavy freight engine {n}", owner, 200 + n) for n in range(20) for owner in owners]
+
+    text = meet_text(meet_of([*engines, *engines]))
+
+    assert height(text) <= 24
+    clashes = [line for line in text.splitlines() if line.startswith("long ")]
+    assert clashes
+    for line in clashes:
+        assert re.search(r" stays; .+ -> long [0-9]+ and [0-9]+ more move$", line), line
+        assert line.count("(") == line.count(")")
 
 
 def test_those_for_whom_nothing_changes_are_named_on_one_line_of_a_large_plan() -> None:
@@ -94,7 +110,7 @@ def test_those_for_whom_nothing_changes_are_named_on_one_line_of_a_large_plan() 
     assert lines[1].startswith("nothing changes for M01, X0, X1, X10, ")
     assert lines[1].endswith(" more")
     assert len(lines[1]) <= 80
-    assert lines[-3] == "and 12 more addresses that several want"
+    assert lines[-4] == "and 12 more addresses that several want"
 
 
 @settings(max_examples=60, deadline=None)

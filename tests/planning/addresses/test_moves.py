@@ -407,6 +407,7 @@ def test_consists_never_end_at_an_address_of_others(engines: list[Engine], data:
         assert others <= set(one.engines)
     alone = [answers[engine.key] for engine in engines]
     assert len(alone) == len(set(alone))
+    assert plan.cost.moved == len({key for move in plan.moves for key in move.party.engines})
 
 
 def test_two_consists_at_one_address_are_told_apart_by_moving_the_smaller() -> None:
@@ -421,6 +422,31 @@ def test_two_consists_at_one_address_are_told_apart_by_moving_the_smaller() -> N
     assert moved(plan) == {"pair": short(86)}
     assert plan.moves[0].party.kind is PartyKind.CONSIST
     assert plan.cost.moved == 2
+
+
+@pytest.mark.parametrize("first", ["n", "d"])
+def test_of_two_consists_that_one_moves_whose_engines_change_anyway(first: str) -> None:
+    own = {"n": [1601, 2101], "d": [4001, 4002]}
+    order = sorted(own, key=lambda name: name != first)
+    engines = [Engine(key=f"{name}{at}", address=long(own[name][at])) for name in order for at in (0, 1)]
+    engines += [Engine(key=f"k{number}", address=long(number), agreed=True) for number in own["n"]]
+    consists = [Consist(key=name, address=short(85), engines=(f"{name}0", f"{name}1")) for name in order]
+
+    plan = plan_moves(engines, consists)
+
+    assert {move.party.name for move in plan.moves} == {"n0", "n1", "n"}
+    assert plan.cost.moved == 2
+
+
+@pytest.mark.parametrize("first", ["a", "b"])
+def test_of_two_engines_that_one_moves_whose_consist_changes_anyway(first: str) -> None:
+    order = sorted("ab", key=lambda name: name != first)
+    engines = [Engine(key=name, address=long(3001)) for name in order]
+
+    plan = plan_moves(engines, [Consist(key="of a", address=short(3), engines=("a",))], {"": CLUB})
+
+    assert {move.party.name for move in plan.moves} == {"a", "of a"}
+    assert plan.cost.moved == 1
 
 
 def test_engines_that_share_on_purpose_stay_together() -> None:
