@@ -94,7 +94,8 @@ def cv_name(cv: int) -> str:
 def named_cvs() -> tuple[int, ...]:
     """Return the CVs of a locomotive decoder that the standards name one by one, in rising order.
 
-    Without those that are reserved, the maker's own and those of an index (see ``cv_name``).
+    NMRA S-9.2.2 (Jul 2012), Table 1; RCN-225 (27.07.2025), section 2. Without those that are reserved, the
+    maker's own and those of an index (see ``cv_name``).
     """
     named = {cv for cv, name in _NAMES.items() if name != "reserved"}
     return tuple(sorted({*named, *MAPPING_CVS, *SPEED_TABLE_CVS}))
