@@ -21,6 +21,15 @@ def require_room(path: Path, *, force: bool) -> None:
         raise CannotRunError(f"'{path}' does not end in .xlsx", f"Name it {path.with_suffix('.xlsx').name}.")
     if not path.parent.is_dir():
         raise CannotRunError(f"'{path.parent}' is not a folder to write into", "Make the folder first.")
+    require_free(path, force=force)
+
+
+def require_free(path: Path, *, force: bool) -> None:
+    """See that no file is at a path, or that it may be replaced.
+
+    Raises:
+        CannotRunError: if one is, and it may not.
+    """
     if path.exists() and not force:
         raise CannotRunError(f"'{path}' is there already", "Give another name, or --force to replace it.")
 

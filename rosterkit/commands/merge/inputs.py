@@ -7,7 +7,7 @@ from functools import lru_cache, partial
 from itertools import count
 from pathlib import Path
 
-from rosterkit.commands.common import require_same_kind
+from rosterkit.commands.common import require_free, require_same_kind
 from rosterkit.commands.merge.record import BASE
 from rosterkit.commands.merge.sheet import HEADINGS
 from rosterkit.commands.merge.together import ErrorMark, error_marks
@@ -81,8 +81,7 @@ def require_out(master: Path, out: Path, *, force: bool) -> None:
         CannotRunError: if it has another ending than the master, is a folder, or is there already.
     """
     require_same_kind(master, out)
-    if out.exists() and not force:
-        raise CannotRunError(f"'{out}' is there already", "Give another name, or --force to replace it.")
+    require_free(out, force=force)
 
 
 def read_inputs(base: Path | None, into: Path | None, copies: Sequence[Path]) -> Inputs:

@@ -4,7 +4,7 @@ import os
 from dataclasses import dataclass
 from pathlib import Path
 
-from rosterkit.commands.common import require_same_kind
+from rosterkit.commands.common import require_free, require_same_kind
 from rosterkit.commands.send.first_rows import with_rows_first
 from rosterkit.commands.send.open_cells import OpenCells, open_cells
 from rosterkit.errors import CannotRunError
@@ -102,8 +102,7 @@ def _refuse_place(master: Path, out: Path, *, force: bool) -> None:
     if os.path.realpath(master) == os.path.realpath(out) or (out.exists() and out.samefile(master)):
         message = f"'{out}' is the workbook itself, which send leaves alone"
         raise CannotRunError(message, "Give -o another name.")
-    if out.exists() and not force:
-        raise CannotRunError(f"'{out}' is there already", "Give another name, or --force to replace it.")
+    require_free(out, force=force)
 
 
 def sent_text(sent: Sent) -> str:
