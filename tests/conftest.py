@@ -6,8 +6,8 @@ from functools import cache
 import pytest
 
 from rosterkit.commands.new import command
-from rosterkit.commands.new.formulas import with_formulas
-from rosterkit.commands.new.template import new_workbook
+from rosterkit.template.formulas import with_formulas
+from rosterkit.template.new_workbook import new_workbook
 
 SLOW = {
     "test_a_crowd_costs_the_same_whether_rough_prices_come_first_or_not",

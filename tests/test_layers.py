@@ -19,9 +19,10 @@ LAYERS = (
     ("cli",),
     ("frames",),
     ("commands",),
+    ("template",),
     ("checks",),
     ("writeback",),
-    ("planning", "cards", "live", "versions"),
+    ("planning", "cards", "live", "versions", "lists"),
     ("cv",),
     ("roster",),
     ("xlsx", "standards"),
@@ -55,13 +56,16 @@ XLSX = (
 )
 """The rooms within xlsx from top to bottom."""
 
+LISTS = ("settle", "columns", "layout", "files", "adopted", "reading", "tables", "plain")
+"""The rooms within lists from top to bottom."""
+
 ROOMS_OF_LIBRARIES = {
     "jsonschema": {"roster"},
-    "lxml": {"xlsx"},
+    "lxml": {"xlsx", "lists"},
     "numpy": {"planning"},
-    "openpyxl": {"xlsx", "commands"},
+    "openpyxl": {"xlsx", "commands", "template"},
     "pandas": {"frames"},
-    "python_calamine": {"xlsx"},
+    "python_calamine": {"xlsx", "lists"},
     "typer": {"cli"},
 }
 """Which room alone may use a library."""
@@ -136,6 +140,17 @@ def test_a_module_of_xlsx_imports_from_its_own_room_or_further_down(module: str)
     below = XLSX[XLSX.index(_inner(module)) :]
 
     inner = {_inner(other) for other in _own(MODULES[module]) if other.startswith("xlsx.")}
+
+    assert inner <= set(below)
+
+
+@pytest.mark.parametrize(
+    "module", sorted(one for one in MODULES if one.startswith("lists.") and one != "lists.__init__")
+)
+def test_a_module_of_lists_imports_from_its_own_room_or_further_down(module: str) -> None:
+    below = LISTS[LISTS.index(_inner(module)) :]
+
+    inner = {_inner(other) for other in _own(MODULES[module]) if other.startswith("lists.")}
 
     assert inner <= set(below)
 

@@ -17,11 +17,11 @@ from rosterkit.cards.report import cards_text
 from rosterkit.cards.restore import restore_cards
 from rosterkit.cards.steps import KEY_IN, READ, READ_OUT
 from rosterkit.cards.write_modes import WriteMode
-from rosterkit.commands.new.template import new_workbook
 from rosterkit.cv.to_read import never_written
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.schema import schema_file
 from rosterkit.standards.cv_names import named_cvs
+from rosterkit.template.new_workbook import new_workbook
 from tests.command_line import run
 from tests.rosters import roster
 

@@ -9,8 +9,8 @@ from typer.testing import CliRunner
 from rosterkit.cli.app import app
 from rosterkit.commands.cards import cards as cards_for
 from rosterkit.commands.fill import fill
-from rosterkit.commands.new.template import new_workbook
 from rosterkit.errors import CannotRunError
+from rosterkit.template.new_workbook import new_workbook
 
 Cell = str | int | float | None
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from rosterkit.commands.check import check
-from rosterkit.commands.new.template import new_workbook
+from rosterkit.template.new_workbook import new_workbook
 from tests.command_line import run
 
 ENGINES: Mapping[str, Sequence[Mapping[str, str | int | float | None]]] = {

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from rosterkit.commands.fill import fill as fill_workbook
-from rosterkit.commands.new.template import new_workbook
+from rosterkit.template.new_workbook import new_workbook
 from rosterkit.xlsx.save.atomic_replace import put_in_place
 from tests.samples.clean import clean_club
 from tests.xlsx.save.system_calls import WRITING, Calls, Death

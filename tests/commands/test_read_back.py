@@ -14,9 +14,9 @@ from openpyxl import load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from rosterkit.commands.fill import fill
-from rosterkit.commands.new.template import new_workbook
 from rosterkit.cv.readings import Moment
 from rosterkit.errors import CannotRunError
+from rosterkit.template.new_workbook import new_workbook
 from tests.command_line import run
 from tests.samples.__main__ import saved_by_gnumeric, saved_by_libreoffice
 

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
-from rosterkit.commands.new.template import new_workbook
+from rosterkit.template.new_workbook import new_workbook
 from tests.command_line import run
 from tests.samples.clean import clean_club
 from tests.samples.faults import CHANGES

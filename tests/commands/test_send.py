@@ -6,9 +6,9 @@ import pytest
 from openpyxl import load_workbook
 from openpyxl.comments import Comment
 
-from rosterkit.commands.new.formulas import with_formulas
-from rosterkit.commands.new.template import new_workbook
 from rosterkit.commands.send.command import send
+from rosterkit.template.formulas import with_formulas
+from rosterkit.template.new_workbook import new_workbook
 from rosterkit.versions.stamp import base_name, content_stamp, member_of, require_base, stamp_of
 from rosterkit.xlsx.package.opening import opened
 from tests.command_line import run

@@ -15,8 +15,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from rosterkit.commands.fill import fill
 from rosterkit.commands.new.command import make_workbook
-from rosterkit.commands.new.template import new_workbook
 from rosterkit.errors import CannotRunError
+from rosterkit.template.new_workbook import new_workbook
 from rosterkit.xlsx.package.opening import opened
 from tests.command_line import run
 from tests.xlsx.packages import before, patch, relationships

@@ -11,9 +11,9 @@ from openpyxl import load_workbook
 
 from rosterkit.commands.fill import fill
 from rosterkit.commands.new.demo_club import demo_club
-from rosterkit.commands.new.formulas import with_formulas
-from rosterkit.commands.new.template import new_workbook
 from rosterkit.commands.speed.command import speed as make_speed_tables
+from rosterkit.template.formulas import with_formulas
+from rosterkit.template.new_workbook import new_workbook
 from rosterkit.xlsx.package.opening import opened
 from tests.samples.clean import clean_club
 from tests.samples.faults import APPLIED, CHANGES, DAMAGED, TOUCHES, Damage

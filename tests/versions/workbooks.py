@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from functools import cache
 
-from rosterkit.commands.new.template import new_workbook
+from rosterkit.template.new_workbook import new_workbook
 from rosterkit.versions.version import Version, version_from
 from rosterkit.xlsx.grid import Grid
 from rosterkit.xlsx.package.opening import Package, opened_in_memory

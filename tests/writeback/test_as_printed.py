@@ -7,8 +7,8 @@ import pytest
 from openpyxl import load_workbook
 
 from rosterkit.cards.card import CardOptions, cards_of
-from rosterkit.commands.new.template import new_workbook
 from rosterkit.errors import CannotRunError
+from rosterkit.template.new_workbook import new_workbook
 from rosterkit.writeback.as_printed import as_printed, parse_recorded
 from rosterkit.writeback.typed_pairs import ReadBack, parse_read_back
 from tests.command_line import run

@@ -12,8 +12,8 @@ from rosterkit.commands.cards import record as record_readings
 from rosterkit.commands.check import check as check_workbooks
 from rosterkit.commands.new.command import make_workbook
 from rosterkit.commands.new.demo_club import demo_club
-from rosterkit.commands.new.template import new_workbook
 from rosterkit.errors import CannotRunError
+from rosterkit.template.new_workbook import new_workbook
 from rosterkit.writeback.computed_columns import computed_rows
 from rosterkit.writeback.readings import readings_change
 from rosterkit.writeback.typed_pairs import ReadBack, parse_read_back, read_back_words

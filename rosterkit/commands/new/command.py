@@ -5,10 +5,10 @@ from pathlib import Path
 
 from rosterkit.commands.common import require_room
 from rosterkit.commands.new.demo_club import demo_club
-from rosterkit.commands.new.formulas import with_formulas
 from rosterkit.commands.new.range_presets import preset_named, range_rows
-from rosterkit.commands.new.template import new_workbook as template
 from rosterkit.errors import CannotRunError
+from rosterkit.template.formulas import with_formulas
+from rosterkit.template.new_workbook import new_workbook as template
 from rosterkit.xlsx.save.save import save_new
 
 

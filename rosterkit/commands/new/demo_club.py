@@ -12,8 +12,8 @@ import json
 from collections.abc import Iterator
 from pathlib import Path
 
-from rosterkit.commands.new.template import NewValue
 from rosterkit.roster.schema import Kind, Sheet, all_sheets
+from rosterkit.template.new_workbook import NewValue
 
 _FOLDER = Path(__file__).parent / "demo"
 

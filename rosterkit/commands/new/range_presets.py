@@ -5,10 +5,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from rosterkit.commands.new.template import NewValue
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.schema import folded
 from rosterkit.spelling import Spelling
+from rosterkit.template.new_workbook import NewValue
 
 EXAMPLE_MEMBERS = tuple(f"M{number:02}" for number in range(1, 11))
 """Who gets the first blocks where nobody is named."""

@@ -12,8 +12,8 @@ from typer.testing import CliRunner
 from rosterkit.cli.app import app
 from rosterkit.commands.compare.engines import Comparison, comparison
 from rosterkit.commands.compare.report import compare_csv, compare_json, compare_text
-from rosterkit.commands.new.template import new_workbook
 from rosterkit.roster.schema import schema_file
+from rosterkit.template.new_workbook import new_workbook
 from rosterkit.versions.rows import ChangeKind, Difference
 from rosterkit.xlsx.grid import CellError
 from tests.rosters import Rows, roster

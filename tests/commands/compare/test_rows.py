@@ -14,8 +14,8 @@ from jsonschema import Draft202012Validator
 from rosterkit.commands.compare.command import compare
 from rosterkit.commands.compare.engines import Comparison, comparison
 from rosterkit.commands.compare.report import compare_csv, compare_json, compare_text
-from rosterkit.commands.new.template import new_workbook
 from rosterkit.roster.schema import schema_file
+from rosterkit.template.new_workbook import new_workbook
 from rosterkit.versions.rows import Difference
 from rosterkit.xlsx.grid import Grid, NoStoredValue
 from tests.command_line import run

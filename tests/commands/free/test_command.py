@@ -12,13 +12,13 @@ from typer.testing import CliRunner
 
 from rosterkit.cli.app import app
 from rosterkit.commands.free.command import devices_of, free
-from rosterkit.commands.new.template import new_workbook
 from rosterkit.cv.accessory import devices_in
 from rosterkit.errors import CannotRunError
 from rosterkit.planning.addresses import Wanted, free_accessories
 from rosterkit.planning.addresses.from_roster import layout_rules_of
 from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import schema_file
+from rosterkit.template.new_workbook import new_workbook
 from tests.packets import basic_packet, decoder_of_packet
 from tests.rosters import brief, findings, roster
 

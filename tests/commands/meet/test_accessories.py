@@ -5,7 +5,7 @@ from pathlib import Path
 from openpyxl import load_workbook
 
 from rosterkit.commands.meet.command import make_meet_workbook
-from rosterkit.commands.new.template import new_workbook
+from rosterkit.template.new_workbook import new_workbook
 
 Cell = str | int | float | None
 

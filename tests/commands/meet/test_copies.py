@@ -16,9 +16,9 @@ from rosterkit.commands.fill import fill
 from rosterkit.commands.meet.clear import clear_meet_addresses
 from rosterkit.commands.meet.command import make_meet_workbook, plan_meet
 from rosterkit.commands.meet.copies import make_copies
-from rosterkit.commands.new.template import new_workbook
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.load import roster_at
+from rosterkit.template.new_workbook import new_workbook
 from tests.command_line import run
 from tests.commands.meet.differences import cells, changed_columns, changed_parts, club, sheet_parts
 from tests.samples.__main__ import FOLDER

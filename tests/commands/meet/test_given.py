@@ -10,8 +10,8 @@ import pytest
 
 from rosterkit.commands.fill import fill
 from rosterkit.commands.meet.command import plan_meet
-from rosterkit.commands.new.template import new_workbook
 from rosterkit.errors import CannotRunError
+from rosterkit.template.new_workbook import new_workbook
 from tests.command_line import Ran, run, started
 from tests.samples.meet import meet_books
 

@@ -22,12 +22,12 @@ from rosterkit.commands.meet.command import make_meet_workbook, plan_meet
 from rosterkit.commands.meet.meet import Meet, away_in, cards_for
 from rosterkit.commands.meet.report import meet_json
 from rosterkit.commands.meet.sheets import meet_sheets, number_of_sheets
-from rosterkit.commands.new.template import new_workbook
 from rosterkit.cv.addresses import Address, Space
 from rosterkit.cv.engine import cvs_of
 from rosterkit.errors import CannotRunError
 from rosterkit.planning.addresses import plan_moves
 from rosterkit.roster.schema import schema_file
+from rosterkit.template.new_workbook import new_workbook
 from tests.rosters import Rows, grid, roster, sheet_of, workbook_of
 from tests.rosters import enrolled as made
 from tests.samples.meet import meet_books

@@ -11,10 +11,10 @@ from jsonschema import Draft202012Validator
 from openpyxl import load_workbook
 
 from rosterkit.commands.new.demo_club import demo_club
-from rosterkit.commands.new.template import new_workbook
 from rosterkit.planning.speed.timed_run import Way
 from rosterkit.roster.schema import schema_file
 from rosterkit.standards.scales import SCALES
+from rosterkit.template.new_workbook import new_workbook
 from tests.command_line import Ran, run
 from tests.planning.speed.runs import timed_runs
 from tests.planning.speed.simulator import CHARACTERS, DRIVES, Motor, speeds, timed

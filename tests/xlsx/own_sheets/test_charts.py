@@ -11,7 +11,7 @@ from openpyxl import load_workbook
 from openpyxl.chart import BarChart, Reference
 from openxml_audit import OpenXmlValidator
 
-from rosterkit.commands.new.template import new_workbook
+from rosterkit.template.new_workbook import new_workbook
 from rosterkit.xlsx.changes import OwnCell, OwnSheet, WorkbookChange
 from rosterkit.xlsx.chart import Chart, Series
 from rosterkit.xlsx.own_sheets.chart_xml import chart_markup, spaces

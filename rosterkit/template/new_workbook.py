@@ -12,9 +12,9 @@ from openpyxl.worksheet.page import PageMargins
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
-from rosterkit.commands.new.instructions import FONT, write_instructions
-from rosterkit.commands.new.validations import limits_of
 from rosterkit.roster.schema import SETTING_HEADINGS, Column, Kind, Sheet, all_sheets
+from rosterkit.template.instructions import FONT, write_instructions
+from rosterkit.template.validations import limits_of
 from rosterkit.xlsx.changes import lines_of
 from rosterkit.xlsx.own_sheets.new_workbook import saved
 
