@@ -27,7 +27,7 @@ class Context:
     candidates: Sequence[tuple[Candidate, ...]]
 
     def clearly(self, field: str, but: int = -1) -> bool:
-        """Whether another heading stands for a field and nothing else, and its cells fit (for a railway: first)."""
+        """Whether another heading stands for a field alone (for a railway: first), and its cells fit."""
         return any(
             len(some)
             and some[0].field == field
