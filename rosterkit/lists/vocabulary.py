@@ -15,10 +15,8 @@ class Known(IntEnum):
     """How well a heading is known."""
 
     UNKNOWN = 0
-    TYPO = 1
-    """Spelt a little differently."""
-    WORD = 2
-    """A known word among others that say nothing."""
+    TYPO = 1  # spelt a little differently
+    WORD = 2  # a known word among others that say nothing
     WHOLE = 3
 
 
@@ -35,7 +33,7 @@ _UNIT = re.compile(
     r"""(?:,\s*|\bin\s+|\s+|^)(mm|cm|m|in|inch|inches|ins|zoll|pouces|tum|palce|feet|ft|a|amps?|ma|"|''|″)\s*$""",
     re.IGNORECASE,
 )
-_LONGEST = 48
+_LONGEST = 64
 """No heading has more letters; sentences have."""
 _LIKENESS = 0.8
 
@@ -109,8 +107,8 @@ def fields_of(heading: str) -> tuple[str, ...]:
 
 def is_heading_word(text: str) -> bool:
     """Whether a text is one that columns of lists are headed with (a bare number never is)."""
-    fields, known = looked_up(text)
-    sentence = known is Known.WORD and (len(text.split()) > 3 or any(sign.isdigit() for sign in text))
+    (fields, known), asks = looked_up(text), text.rstrip().endswith("?")
+    sentence = known is Known.WORD and not asks and (len(text.split()) > 3 or any(map(str.isdigit, text)))
     return (bool(fields) and not sentence) or _compact(without_unit(text)[0]) in _headings_of_others()
 
 
@@ -170,19 +168,22 @@ def _headings_of_others() -> frozenset[str]:
 
 @cache
 def _fillers() -> tuple[frozenset[str], frozenset[str]]:
-    document = _document()
-    return frozenset(map(_compact, document["fillers"])), frozenset(map(_compact, document["others"]))
+    fillers, others = (frozenset(map(_compact, _document()[kind])) for kind in ("fillers", "others"))
+    return fillers, others
 
 
 def _among(words: list[str]) -> tuple[str, ...]:
-    """What a heading of several words stands for, if all but one known word of it say nothing."""
+    """What the longest known part of a heading stands for, if all around it says nothing."""
     fillers, others = _fillers()
     if len(words) > 1 and others.intersection(words):
         return (OWN,)
-    left = [word for word in words if word not in fillers]
-    if not left or len(left) == len(words):
-        return ()
-    return _words().get("".join(left), ())
+    for length in range(len(words) - 1, 0, -1):
+        for first in range(len(words) - length + 1):
+            around = (*words[:first], *words[first + length :])
+            found = _words().get("".join(words[first : first + length]), ())
+            if found and fillers.issuperset(around):
+                return found
+    return ()
 
 
 @cache

@@ -124,6 +124,14 @@ def contents_of(table: Table) -> tuple[Contents, ...]:
     return tuple(Contents(cells, len(table.records)) for cells in found)
 
 
-def values_below(contents: Iterable[Contents]) -> set[str]:
-    """Return every text below some headings."""
-    return {text for one in contents for text in one.texts}
+def pooled(tables: Iterable[tuple[Contents, ...]]) -> tuple[Contents, ...]:
+    """Return the contents of tables that have the same headings as if they were one table."""
+    found: list[Contents] = []
+    for number, some in enumerate(zip(*tables, strict=True)):
+        cells: dict[int, PlainCell] = {}
+        records = 0
+        for contents in some:
+            cells |= {records + record: cell for record, cell in contents.by_record.items()}
+            records += contents.records
+        found.insert(number, Contents(cells, records))
+    return tuple(found)

@@ -71,7 +71,7 @@ def _model(contents: Contents, _: str) -> float:
     if contents.answers > 0.4 or contents.dated > 0.2 or contents.share(is_fraction) > 0.2:
         return 0.0
     named = contents.share(lambda text: has_letters(text) or bool(_WHEELS.search(text)))
-    return max(named if contents.lettered or named > contents.answers else 0.0, 0.7 * contents.figures)
+    return named + 0.7 * contents.figures if contents.answers < 0.9 else 0.7 * contents.figures
 
 
 def _prose(contents: Contents, _: str) -> float:

@@ -8,6 +8,8 @@ from rosterkit.lists.vocabulary import folded_heading, subjects_of
 
 _NAMES = frozenset({"loco", "engine", "number"})
 _DIGITAL = frozenset({"address", "decoder", "address_kind", "speed_steps", "direction", PAIR_VALUE})
+_DESCRIBED = frozenset({"model", "decoder", "owner", "railway", "length", "speed_steps"})
+"""What tells engines apart, together with their addresses, where nothing names them."""
 _ENGINE_WORDS = (
     "loco", "engine", "lok", "locomotive", "locomotiva", "locomotora", "machine", "triebfahrzeug", "tfz",
     "roster", "loc", "parowoz", "fleet", "cab",
@@ -29,8 +31,8 @@ def why_no_engines(context: Context, fields: Collection[str], texts: Mapping[int
     named = bool(_NAMES & set(fields)) or bool(context.table.records and _has_pairs(context))
     if "Accessories" in of_others and not _speaks_of_engines(context, texts):
         return "it is about turnouts, signals or other accessories"
-    if not named:
-        if "decoder" in fields and "address" not in fields:
+    if not named and ("address" not in fields or of_others or not _DESCRIBED & set(fields)):
+        if "decoder" in fields and ("address" not in fields or "Decoder types" in of_others):
             return "it is about decoders, and has no engines"
         return "no column names an engine"
     if PAIR_CV in fields and PAIR_VALUE in fields:
