@@ -33,8 +33,7 @@ _UNIT = re.compile(
     r"""(?:,\s*|\bin\s+|\s+|^)(mm|cm|m|in|inch|inches|ins|zoll|pouces|tum|palce|feet|ft|a|amps?|ma|"|''|″)\s*$""",
     re.IGNORECASE,
 )
-_LONGEST = 64
-"""No heading has more letters; sentences have."""
+_LONGEST = 64  # no heading has more letters; sentences have
 _LIKENESS = 0.8
 
 
