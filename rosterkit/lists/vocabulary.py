@@ -27,6 +27,7 @@ _CV = r"c\.?\s?v\.?s?[\s.#:_-]*0*(\d{1,4})(?!\d)"
 _MENTIONS = re.compile(rf"(?<![a-z]){_CV}", re.IGNORECASE)
 _BOTH = re.compile(rf"(?<![a-z]){_CV}\s*(?:[/+&,]|and|und|et)\s*(?:c\.?v\.?)?\s*0*(\d{{1,4}})", re.IGNORECASE)
 _RANGE = re.compile(rf"{_CV}\s*(?:-|–|to|bis|\.\.+)\s*(?:c\.?v\.?)?\s*\d", re.IGNORECASE)
+_NOT_DECIMAL = re.compile(r"\b(?:hex|bin|bits?|binary|binär)\b", re.IGNORECASE)
 _FUNCTION_KEY = re.compile(r"f(?:n|kt|unction)?\.?\s?\d{1,2}(?:\s?(?:fwd|rev|f|r|\([fr]\)))?", re.IGNORECASE)
 _BRACKETS = re.compile(r"[(\[{]([^)\]}]*)[)\]}]")
 _UNIT = re.compile(
@@ -69,7 +70,7 @@ def cvs_of(heading: str) -> tuple[str, ...]:
     if not numbers:
         return ()
     number = numbers.pop()
-    if numbers or _RANGE.search(heading) or not 1 <= number <= 1024:
+    if numbers or _RANGE.search(heading) or _NOT_DECIMAL.search(heading) or not 1 <= number <= 1024:
         return (OWN,)
     return (f"cv:{number}",)
 
@@ -115,7 +116,7 @@ def is_total_word(text: str) -> bool:
     """Whether a text says that its row is a total, a subtotal, a count or an average."""
     words = folded_heading(without_unit(text)[0])
     totals = _document()["totals"]
-    alone = {folded_heading(word) for kind in ("strong", "alone") for word in totals[kind]}
+    alone = {folded_heading(word) for word in (*totals["strong"], *totals["alone"])}
     strong = tuple(folded_heading(word) + " " for word in totals["strong"])
     return words in alone or (len(words.split()) <= 5 and words.startswith(strong))
 
@@ -192,7 +193,7 @@ def _spelling() -> Spelling:
 
 
 def _misspelt(word: str) -> tuple[tuple[str, ...], Known]:
-    if len(word) < 5 or any(sign.isdigit() for sign in word):
+    if len(word) < 5 or not word.isalpha():
         return (), Known.UNKNOWN
     near = _spelling().nearest(word)
     if near is None or near[0] != word[0] or abs(len(near) - len(word)) > 1:

@@ -84,6 +84,8 @@ class Context:
             return 0.0
         if candidate.field in {*IDENTITY, "model"}:
             return min(plain, self._identity(number, candidate))
+        if candidate.field == "checked_by":
+            return plain if self.may_be(("checked_on",), number) else 0.0
         if candidate.field == "meet_address" and candidate.rank:
             return plain if plain > 0.9 and self.clearly("address", number) else 0.0
         if candidate.field == "address" and candidate.rank:

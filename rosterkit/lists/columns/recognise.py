@@ -15,6 +15,7 @@ from rosterkit.lists.columns.titles import TITLES, Names, title_read
 from rosterkit.lists.columns.wording import why_own, why_read
 from rosterkit.lists.reading import (
     ENGINES,
+    NOTHING,
     OWN,
     PAIR_CV,
     PAIR_VALUE,
@@ -140,18 +141,20 @@ def _finished(draft: _Draft, names: Names) -> TableReading:
     why = ""
     if draft.context is not None:
         texts = {number: one.text for number, one in enumerate(draft.table.headings)}
-        why = why_no_engines(draft.context, set(draft.fields.values()), texts)
-        if why and not draft.given:
+        why = why_no_engines(draft.context, draft.fields, texts)
+        if not set(draft.given.values()) <= {OWN, NOTHING}:
+            why = ""
+        if why:
             _forget(draft, why)
-    subject = "" if why and not draft.given else draft.subject
+    subject = "" if why else draft.subject
     _fill_up(draft)
     columns = tuple(draft.columns[number] for number in range(len(draft.table.headings)))
-    return TableReading(draft.table, subject, columns, why if not subject else "")
+    return TableReading(draft.table, subject, columns, why)
 
 
 def _forget(draft: _Draft, why: str) -> None:
     said = f"the table is not of engines: {why}"
-    for number in draft.columns:
+    for number in draft.columns.keys() - draft.given.keys():
         draft.columns[number] = ColumnReading(number, OWN, Sure.SURE, said, draft.contents[number].samples)
 
 

@@ -21,7 +21,7 @@ _DAY = re.compile(
 _NAMED_DAY = re.compile(r"(?:\d{1,2}(?:st|nd|rd|th|\.)?\s+)?([^\W\d_]{3,})\.?\s+(?:\d{1,2},?\s+)?\d{4}")
 _MEASURE = re.compile(
     r"(?:\d+(?:[.,]\d+)?|\d+[ -]+\d+/\d+|\d+/\d+|\d*\s?[¼½¾⅛⅜⅝⅞])\s*"
-    r"(?:mm|cm|m|in|inch|inches|ins|zoll|ma|a|amps?|''|[\"”″])?\.?",
+    r"(?:mm|cm|in|inch|inches|ins|zoll|ma|a|amps?|''|[\"”″])?\.?",
     re.IGNORECASE,
 )
 _LABEL = re.compile(r"[^\W\d_][^\d]*[ \-_.]*\d.*")

@@ -151,6 +151,13 @@ def lines(**columns: str) -> list[list[str]]:
             id="a short address beside a long one is CV1",
         ),
         pytest.param(
+            lines(
+                Loco="A 1|B 2|C 3", Checked="2020-01-01|2020-01-02|2020-01-03", By="M01|M02|M01", Addr="1|2|3"
+            ),
+            "engine checked_on checked_by address",
+            id="who checked, beside when",
+        ),
+        pytest.param(
             lines(Loco="A 1|B 2|C 3", Short_addr="3|3|7", Owner="M01|M01|M02"),
             "engine address owner",
             id="a short address alone is the address",
@@ -200,6 +207,15 @@ def test_a_number_that_may_only_count_the_rows_is_in_doubt() -> None:
             lines(Decoder="plain snd", Quantity="3 4", Price="19.50 80", Address="3 3"),
             "it is about decoders, and has no engines",
             id="a stock of decoders",
+        ),
+        pytest.param(
+            lines(
+                Date="|".join(f"2020-01-0{day}" for day in range(1, 7)),
+                Loco="A 1|B 2|A 1|B 2|A 1|A 1",
+                Addr="1|2|1|2|1|1",
+            ),
+            "it names the same engines over and over, on different days",
+            id="a log of runs",
         ),
         pytest.param(
             lines(Number="101 102 103", Description="box hopper tank"),
