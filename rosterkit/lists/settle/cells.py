@@ -1,5 +1,6 @@
 """One cell of a list as a value of a column of ours: by the schema first, then by what people write."""
 
+import re
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
 
@@ -15,6 +16,7 @@ from rosterkit.roster.schema import Column, Kind
 from rosterkit.roster.validation import refusal
 
 _LENGTH_UNIT = "length unit"
+_PLAIN_ADDRESS = re.compile(r"[1-9][0-9]*(\.0+)?")
 
 
 def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | None, str | None]) -> Said:
@@ -23,6 +25,8 @@ def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | 
     ``heading`` is what the member calls the column; ``units`` are the unit that it names, and the length
     unit of the workbook. What the column cannot hold stays blank, with a doubt and the text as typed.
     """
+    if not cell.text:
+        return Said()
     if cell.loss:
         return _lossy(column, cell)
     if column.kind is Kind.TEXT:
@@ -34,11 +38,11 @@ def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | 
     if column.kind is Kind.CHOICE:
         said = choice_said(column, cell.text if isinstance(cell.value, str) else shown(cell.value), heading)
         return said or _by_schema(column, cell)
+    if "kindIn" in column.schema and isinstance(cell.value, str) and not _PLAIN_ADDRESS.fullmatch(cell.text):
+        return address_said(cell.text)
     said = _by_schema(column, cell)
     if said.doubt is None or not isinstance(cell.value, str):
         return said
-    if "kindIn" in column.schema:
-        return address_said(cell.text)
     return _day(cell.text) or said if column.kind is Kind.DATE else said
 
 
