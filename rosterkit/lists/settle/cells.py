@@ -27,7 +27,7 @@ def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | 
     """
     if not cell.text:
         return Said()
-    if cell.loss:
+    if cell.loss and not _takes_moment(column, cell):
         return _lossy(column, cell)
     if column.kind is Kind.TEXT:
         return _text(column, cell)
@@ -50,10 +50,21 @@ def _is_choice(column: Column, text: str) -> bool:
     return column.kind is Kind.CHOICE and choice_said(column, text, "") is not None
 
 
+def said_exactly(column: Column, cell: PlainCell) -> Said:
+    """Return what a roster reads in a cell of a sheet of ours; what it refuses is a doubt."""
+    if not cell.text:
+        return Said()
+    return _by_schema(column, cell) if _takes_moment(column, cell) or not cell.loss else _lossy(column, cell)
+
+
+def _takes_moment(column: Column, cell: PlainCell) -> bool:
+    """Tell whether a cell holds a day or a time where one belongs, so that nothing of it is lost."""
+    kinds = {Kind.DATE: (date,), Kind.TIME: (time, timedelta, datetime)}
+    return isinstance(cell.value, kinds.get(column.kind, ()))
+
+
 def _lossy(column: Column, cell: PlainCell) -> Said:
-    """Return a cell of which the file no longer has what was typed; a day where one belongs is whole."""
-    if column.kind is Kind.DATE and isinstance(cell.value, date):
-        return _by_schema(column, cell)
+    """Return a cell of which the file no longer has what was typed."""
     if column.prose:
         return Said(cell.text, doubt=(cell.loss, "Look what was typed there."))
     return unclear(cell.text, cell.loss, f"Enter {column.heading} as it was typed.")

@@ -15,6 +15,8 @@ class Draft:
     """A row of one of our sheets that is being put together, with what is in doubt about it."""
 
     record: Record
+    exact: bool = False
+    """Its table is a sheet of ours, and is read as a roster reads it."""
     values: dict[str, AdoptedValue] = field(default_factory=dict)
     own: dict[str, AdoptedValue] = field(default_factory=dict)
     as_typed: dict[str, str] = field(default_factory=dict)

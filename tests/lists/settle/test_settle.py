@@ -240,3 +240,52 @@ def test_a_kind_beside_the_address_that_says_otherwise_is_a_doubt() -> None:
 
     assert values == {"loco": "A", "address": 12}
     assert doubts == ["B2: '12 L' says long, and Address kind says short"]
+
+
+OURS = {
+    "Loco": "loco",
+    "Owner": "owner",
+    "Railway": "railway",
+    "Number": "number",
+    "Model": "model",
+    "Decoder": "decoder",
+    "Address": "address",
+    "Address kind": "address_kind",
+    "Direction": "direction",
+    "Speed steps": "speed_steps",
+}
+
+
+def test_a_sheet_of_ours_is_read_as_a_roster_reads_it() -> None:
+    found = adopted(
+        reading(
+            OURS,
+            ("NE 1", "-", "", PlainCell("007", 7), "", "", 5201.0, "L", "backward", 128),
+            ("ne 1", "M02", "", "", "", "", "12", "", "gedreht", ""),
+            ("", "", "NE", "5", "", "", "", "", "", ""),
+            sheet="Locomotives",
+        )
+    )
+
+    assert [dict(one.values) for one in found.engines] == [
+        {
+            "loco": "NE 1",
+            "owner": "-",
+            "number": "7",
+            "address": 5201,
+            "address_kind": "long",
+            "direction": "reversed",
+            "speed_steps": "28/128",
+        },
+        {"loco": "ne 1", "owner": "M02", "address": 12},
+        {"railway": "NE", "number": "5"},
+    ]
+    assert [doubt.message for doubt in found.doubts] == ["'gedreht' is not one of normal, reversed"]
+
+
+def test_a_loss_in_a_column_of_the_members_own_is_told_once() -> None:
+    lost = PlainCell("2024-01-02", date(2024, 1, 2), loss="a date shown without its year")
+    found = adopted(reading({"Loco": "loco", "Pair": "own"}, ("A", lost), ("B", lost)))
+
+    assert [one.own for one in found.engines] == [{"Pair": "2024-01-02"}, {"Pair": "2024-01-02"}]
+    assert [doubt.message for doubt in found.doubts] == ["'2024-01-02' is a date shown without its year"]
