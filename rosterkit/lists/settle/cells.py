@@ -65,9 +65,10 @@ def _takes_moment(column: Column, cell: PlainCell) -> bool:
 
 def _lossy(column: Column, cell: PlainCell) -> Said:
     """Return a cell of which the file no longer has what was typed."""
+    message = f"'{cell.text}' is {cell.loss}"
     if column.prose:
-        return Said(cell.text, doubt=(cell.loss, "Look what was typed there."))
-    return unclear(cell.text, cell.loss, f"Enter {column.heading} as it was typed.")
+        return Said(cell.text, doubt=(message, "Look what was typed there."))
+    return unclear(cell.text, message, f"Enter {column.heading} as it was typed.")
 
 
 def _text(column: Column, cell: PlainCell) -> Said:
