@@ -15,12 +15,18 @@ class Draft:
     """A row of one of our sheets that is being put together, with what is in doubt about it."""
 
     record: Record
+    place: Place
+    """The first cell of the record itself."""
+    exact: bool = False
+    """Its table is a sheet of ours, and is read as a roster reads it."""
     values: dict[str, AdoptedValue] = field(default_factory=dict)
     own: dict[str, AdoptedValue] = field(default_factory=dict)
     as_typed: dict[str, str] = field(default_factory=dict)
     places: dict[str, Place] = field(default_factory=dict)
     typed: dict[str, str] = field(default_factory=dict)
     """By column name, the text of the cell that stands for it, whether or not it gave a value."""
+    typed_at: dict[str, Place] = field(default_factory=dict)
+    """By column name, that cell."""
     doubts: list[Doubt] = field(default_factory=list)
     kinds: dict[str, str] = field(default_factory=dict)
     """By column name of an address, the kind that stands in its cell."""
@@ -31,13 +37,9 @@ class Draft:
     cvs: list[TypedCv] = field(default_factory=list)
     plain: dict[int, TypedCv] = field(default_factory=dict)
     """The CVs that need no index, each once."""
+    came_from: str = ""
+    """The key of its record; of several that are one engine, each."""
     colour: str = ""
-
-    @property
-    def place(self) -> Place:
-        """The first cell of the record."""
-        places = [one.place for one in self.record.cells.values()]
-        return min(places or [one.place for pair in self.record.pairs for one in pair])
 
     @property
     def label(self) -> str:
@@ -51,6 +53,7 @@ class Draft:
     def take(self, column: Column, said: Said, place: Place, text: str) -> None:
         """Take over what a cell says; the first cell that says something for a column counts."""
         self.typed.setdefault(column.name, text)
+        self.typed_at.setdefault(column.name, place)
         if said.doubt:
             self.doubt(place, *said.doubt)
         if said.kind:
@@ -73,7 +76,7 @@ class Draft:
             values=self.values,
             own=self.own,
             as_typed=self.as_typed,
-            came_from=self.record.key,
+            came_from=self.came_from,
             colour=self.colour,
             places=self.places,
         )

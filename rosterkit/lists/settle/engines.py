@@ -1,11 +1,10 @@
 """A record as an engine: its columns, its label taken apart, its CVs, and which address counts."""
 
 from rosterkit.lists.reading import ENGINES, OWN, PAIR_CV, PAIR_VALUE
-from rosterkit.lists.settle.differences import settle_typed_and_stored
 from rosterkit.lists.settle.draft import Draft
 from rosterkit.lists.settle.facts import Facts, stands_in_row
 from rosterkit.lists.settle.labels import LONGEST_LABEL, label_parts
-from rosterkit.lists.settle.rows import TableFacts, column_of, own_value, take_cell, take_read
+from rosterkit.lists.settle.rows import TableFacts, column_of, new_draft, own_value, take_cell, take_read
 from rosterkit.lists.settle.said import Said
 from rosterkit.lists.settle.typed_cvs import (
     UnreadCv,
@@ -24,8 +23,8 @@ _SHEET = sheet(ENGINES)
 
 
 def engine_draft(record: Record, context: TableFacts) -> Draft:
-    """Return a record as an engine, as far as its cells say; it has no label yet where none is typed."""
-    draft = Draft(record)
+    """Return a record as an engine, as far as its cells say; what its CVs say is not compared yet."""
+    draft = new_draft(record, context)
     pair: dict[str, Located] = {}
     for column in context.reading.columns:
         located = record.cells.get(column.heading)
@@ -44,7 +43,6 @@ def engine_draft(record: Record, context: TableFacts) -> Draft:
     for label, value in (*record.pairs, *pairs):
         _take_pair(draft, label, value, context.facts)
     _take_note_cvs(draft)
-    settle_typed_and_stored(draft)
     return draft
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from rosterkit.lists.adopted import Adopted, AdoptedRow, Doubt
+from rosterkit.lists.columns.ours import our_sheet
 from rosterkit.lists.plain import Place, PlainList
 from rosterkit.lists.reading import ENGINES, TableReading
 from rosterkit.lists.settle.beside import (
@@ -13,10 +14,12 @@ from rosterkit.lists.settle.beside import (
     keep_unset,
     speed_table_row,
 )
+from rosterkit.lists.settle.differences import settle_typed_and_stored
 from rosterkit.lists.settle.draft import Draft
 from rosterkit.lists.settle.engines import engine_draft
 from rosterkit.lists.settle.facts import Facts, facts_of, heading_doubts
-from rosterkit.lists.settle.labelled import label_all, skipped_record, why_no_engine
+from rosterkit.lists.settle.joined import has_pair_columns, rows_joined, tables_joined
+from rosterkit.lists.settle.labelled import SkippedRecords, label_all, why_no_engine
 from rosterkit.lists.settle.rows import TableFacts, own_headings, plain_draft
 from rosterkit.lists.settle.settings import settings_row
 from rosterkit.lists.tables import Layout, Skipped, Table
@@ -34,8 +37,7 @@ def settled(layout: Layout, readings: tuple[TableReading, ...], plain: PlainList
     blank, with a doubt and the text as typed. Nothing is assumed where the list says nothing.
     """
     settings = settings_row([one for one in readings if one.subject == SETTINGS])
-    unit = settings.row().values.get("length_unit") if settings else None
-    facts = facts_of(layout, readings, str(unit) if unit else None)
+    facts = facts_of(layout, readings, settings.values if settings else None)
     drafts, skipped = _engines(readings, facts)
     others = _others(readings, facts)
     told: set[int] = set()
@@ -56,20 +58,40 @@ def settled(layout: Layout, readings: tuple[TableReading, ...], plain: PlainList
 
 
 def _engines(readings: Sequence[TableReading], facts: Facts) -> tuple[list[Draft], list[Skipped]]:
-    drafts, skipped = [], []
+    tables: list[list[Draft]] = []
+    skipped: list[Skipped] = []
     for reading in readings:
-        if reading.subject != ENGINES:
-            continue
-        context = TableFacts(reading, own_headings(reading), facts)
-        for record in reading.table.records:
-            draft = engine_draft(record, context)
-            why = why_no_engine(draft, reading)
-            if why:
-                skipped.append(skipped_record(record, why))
-            else:
-                drafts.append(draft)
+        if reading.subject == ENGINES:
+            engines, others = _engines_of(reading, facts)
+            tables.append(engines)
+            skipped += others
+    drafts = tables_joined(tables)
+    for draft in drafts:
+        settle_typed_and_stored(draft)
     label_all(drafts)
     return drafts, skipped
+
+
+def _engines_of(reading: TableReading, facts: Facts) -> tuple[list[Draft], list[Skipped]]:
+    """Return the engines of one table, and its records that are none."""
+    context = _context(reading, facts)
+    all_drafts = [engine_draft(record, context) for record in reading.table.records]
+    joined = rows_joined(all_drafts) if has_pair_columns(reading) else all_drafts
+    numbers = {id(draft): number for number, draft in enumerate(all_drafts)}
+    others, engines = SkippedRecords(reading.table), []
+    for draft in joined:
+        why = None if context.exact else why_no_engine(draft, reading)
+        if why:
+            others.add(numbers[id(draft)], why)
+        else:
+            engines.append(draft)
+    return engines, others.found
+
+
+def _context(reading: TableReading, facts: Facts) -> TableFacts:
+    ours = our_sheet(reading.table)
+    exact = ours is not None and ours.title == reading.subject
+    return TableFacts(reading, own_headings(reading), facts, exact)
 
 
 def _others(readings: Sequence[TableReading], facts: Facts) -> dict[str, list[Draft]]:
@@ -77,7 +99,7 @@ def _others(readings: Sequence[TableReading], facts: Facts) -> dict[str, list[Dr
     for reading in readings:
         if reading.subject in ("", ENGINES, SETTINGS):
             continue
-        context = TableFacts(reading, own_headings(reading), facts)
+        context = _context(reading, facts)
         drafts = [plain_draft(record, context) for record in reading.table.records]
         found.setdefault(reading.subject, []).extend(draft for draft in drafts if draft.values or draft.own)
     return found
