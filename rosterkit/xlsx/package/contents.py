@@ -10,6 +10,8 @@ OWNER = "rosterkit"
 """Whose sheets and formats are our own: they carry this name."""
 MARKER = f"_{OWNER}_made"
 """The hidden defined name, scoped to a sheet, that marks the sheets of our own."""
+COPY_MARKER = f"_{OWNER}_copied"
+"""The hidden defined name, scoped to a sheet, that marks the copy of a sheet of a list that was adopted."""
 LOCK_MARKER = f"_{OWNER}_locked"
 """The hidden defined name, scoped to a sheet, that marks the sheets of members whose protection is ours."""
 
@@ -29,6 +31,8 @@ class SheetPart:
     is_own: bool
     is_locked: bool
     """Its protection is ours, and keeps nobody but typing people from changing it."""
+    is_copy: bool
+    """It is the copy of a sheet of a list that was adopted: the member's own, and no engines to be read."""
     part: str = ""
     """"" only until the relationship is looked up, as is its kind."""
     kind: str = ""
@@ -83,7 +87,7 @@ def contents(data: bytes) -> Contents:
     strict = date1904 = False
     names = 0
     listed: list[dict[str, str]] = []
-    marked: dict[str, set[str]] = {MARKER: set(), LOCK_MARKER: set()}
+    marked: dict[str, set[str]] = {MARKER: set(), LOCK_MARKER: set(), COPY_MARKER: set()}
     for name, kind, within, stated in elements(data):
         if not within:
             if kind != "workbook":
@@ -102,13 +106,13 @@ def contents(data: bytes) -> Contents:
             if stated.get("name") in marked:
                 marked[stated["name"]].add(stated.get("localSheetId", ""))
     sheets = tuple(
-        _sheet(sheet, is_own=str(place) in marked[MARKER], is_locked=str(place) in marked[LOCK_MARKER])
+        _sheet(sheet, {marker for marker, places in marked.items() if str(place) in places})
         for place, sheet in enumerate(listed)
     )
     return Contents(sheets=sheets, strict=strict, date1904=date1904)
 
 
-def _sheet(stated: dict[str, str], *, is_own: bool, is_locked: bool) -> SheetPart:
+def _sheet(stated: dict[str, str], markers: set[str]) -> SheetPart:
     number = whole(stated.get("sheetId", ""))
     if number is None:
         raise MarkupError(f"gives a sheet the number '{stated.get('sheetId', '')[:20]}'")
@@ -117,6 +121,7 @@ def _sheet(stated: dict[str, str], *, is_own: bool, is_locked: bool) -> SheetPar
         state=stated.get("state", "visible"),
         relationship_id=stated.get("id", ""),
         sheet_id=number,
-        is_own=is_own,
-        is_locked=is_locked,
+        is_own=MARKER in markers,
+        is_locked=LOCK_MARKER in markers,
+        is_copy=COPY_MARKER in markers,
     )
