@@ -56,7 +56,7 @@ XLSX = (
 )
 """The rooms within xlsx from top to bottom."""
 
-LISTS = ("settle", "columns", "layout", "files", "adopted", "reading", "tables", "plain")
+LISTS = ("settle", "columns", "layout", "files", "vocabulary", "adopted", "reading", "tables", "plain")
 """The rooms within lists from top to bottom."""
 
 ROOMS_OF_LIBRARIES = {

@@ -1,0 +1,201 @@
+"""What the headings of lists may stand for: the words of ``schema/lists/headings.json`` and of the schema."""
+
+import re
+import unicodedata
+from enum import IntEnum
+from functools import cache, lru_cache
+from typing import Any
+
+from rosterkit.lists.reading import ENGINES, OWN
+from rosterkit.roster.schema import all_sheets, schema_file, sheet
+from rosterkit.spelling import Spelling
+
+
+class Known(IntEnum):
+    """How well a heading is known."""
+
+    UNKNOWN = 0
+    TYPO = 1
+    """Spelt a little differently."""
+    WORD = 2
+    """A known word among others that say nothing."""
+    WHOLE = 3
+
+
+BY_CV = {2: "vstart", 3: "acceleration", 4: "deceleration", 5: "vhigh", 6: "vmid"}
+"""The columns of Locomotives that hold what these CVs hold (NMRA S-9.2.2)."""
+
+_CV = r"c\.?\s?v\.?s?[\s.#:_-]*0*(\d{1,4})(?!\d)"
+_MENTIONS = re.compile(rf"(?<![a-z]){_CV}", re.IGNORECASE)
+_BOTH = re.compile(rf"(?<![a-z]){_CV}\s*(?:[/+&,]|and|und|et)\s*(?:c\.?v\.?)?\s*0*(\d{{1,4}})", re.IGNORECASE)
+_RANGE = re.compile(rf"{_CV}\s*(?:-|–|to|bis|\.\.+)\s*(?:c\.?v\.?)?\s*\d", re.IGNORECASE)
+_FUNCTION_KEY = re.compile(r"f(?:n|kt|unction)?\.?\s?\d{1,2}(?:\s?(?:fwd|rev|f|r|\([fr]\)))?", re.IGNORECASE)
+_BRACKETS = re.compile(r"[(\[{]([^)\]}]*)[)\]}]")
+_UNIT = re.compile(
+    r"""(?:,\s*|\bin\s+|\s+|^)(mm|cm|m|in|inch|inches|ins|zoll|pouces|tum|palce|feet|ft|a|amps?|ma|"|''|″)\s*$""",
+    re.IGNORECASE,
+)
+_LONGEST = 48
+"""No heading has more letters; sentences have."""
+_LIKENESS = 0.8
+
+
+def folded_heading(text: str) -> str:
+    """Return a heading without its letter case, accents and punctuation: "Adr.-Nr:" is "adr nr"."""
+    plain = text.casefold().translate(_LETTERS)
+    plain = "".join(sign for sign in unicodedata.normalize("NFKD", plain) if not unicodedata.combining(sign))
+    return " ".join(re.findall(r"[^\W_]+|[#€$£°]", plain))
+
+
+_UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue"})
+_LETTERS = str.maketrans({"æ": "ae", "ø": "o", "œ": "oe", "ł": "l", "đ": "d", "№": "no", "º": "°", "ß": "ss"})
+
+
+def without_unit(heading: str) -> tuple[str, str]:
+    """Return a heading without what it has in brackets or as a unit at its end, and that: "LüP", "mm"."""
+    inside = _BRACKETS.search(heading)
+    if inside and heading[: inside.start()].strip():
+        return " ".join(_BRACKETS.sub(" ", heading).split()), inside[1].strip()
+    bare = heading.strip().rstrip(".:?")
+    found = _UNIT.search(bare)
+    if found and bare[: found.start()].strip():
+        return bare[: found.start()].strip(" ,"), found[1]
+    return heading.strip(), ""
+
+
+def cvs_of(heading: str) -> tuple[str, ...]:
+    """Return what a heading that names one CV, or CV17 and CV18, may be read as; () if it names none."""
+    both = _BOTH.search(heading)
+    if both:
+        return ("cv:17/18",) if (int(both[1]), int(both[2])) == (17, 18) else (OWN,)
+    numbers = {int(found[1]) for found in _MENTIONS.finditer(heading)}
+    if not numbers:
+        return ()
+    number = numbers.pop()
+    if numbers or _RANGE.search(heading) or not 1 <= number <= 1024:
+        return (OWN,)
+    return (BY_CV[number], f"cv:{number}") if number in BY_CV else (f"cv:{number}",)
+
+
+@lru_cache(maxsize=4096)
+def looked_up(heading: str) -> tuple[tuple[str, ...], Known]:
+    """Return what a heading may stand for, the likeliest first, and how well it is known."""
+    text = heading.strip()
+    if not text or len(text) > _LONGEST:
+        return (cvs_of(text) if text and "cv" in text.casefold()[:60] else ()), Known.WHOLE
+    named = cvs_of(text)
+    if named:
+        return named, Known.WHOLE
+    if _FUNCTION_KEY.fullmatch(text.strip(" .:?=")):
+        return (OWN,), Known.WHOLE
+    for spelt in (text, without_unit(text)[0]):
+        whole = _words().get(_compact(spelt), ())
+        if whole:
+            return whole, Known.WHOLE
+    words = folded_heading(without_unit(text)[0]).split()
+    among = _among(words)
+    if among:
+        return among, Known.WORD
+    return _misspelt("".join(words))
+
+
+def fields_of(heading: str) -> tuple[str, ...]:
+    """Return the words of ``ColumnReading.read_as`` that a heading may stand for, the likeliest first.
+
+    Columns of Locomotives, engine, cv, value, cv:29, cv:17/18, or own; () for a heading that is not known.
+    """
+    return looked_up(heading)[0]
+
+
+def is_heading_word(text: str) -> bool:
+    """Whether a text is one that columns of lists are headed with (a bare number never is)."""
+    fields, known = looked_up(text)
+    sentence = known is Known.WORD and (len(text.split()) > 3 or any(sign.isdigit() for sign in text))
+    return (bool(fields) and not sentence) or _compact(without_unit(text)[0]) in _headings_of_others()
+
+
+def is_total_word(text: str) -> bool:
+    """Whether a text says that its row is a total, a subtotal, a count or an average."""
+    words = folded_heading(without_unit(text)[0])
+    totals = _document()["totals"]
+    alone = {folded_heading(word) for kind in ("strong", "alone") for word in totals[kind]}
+    strong = tuple(folded_heading(word) + " " for word in totals["strong"])
+    return words in alone or (len(words.split()) <= 5 and words.startswith(strong))
+
+
+def subjects_of(heading: str) -> tuple[str, ...]:
+    """Return the titles of our other sheets that a heading speaks for, such as Accessories for "Turnout"."""
+    compact = _compact(without_unit(heading)[0])
+    words = _document()["subjects"]
+    return tuple(title for title in words if compact in {_compact(word) for word in words[title]})
+
+
+def _compact(text: str) -> str:
+    return folded_heading(text).replace(" ", "")
+
+
+@cache
+def _document() -> dict[str, Any]:
+    return schema_file("lists/headings.json")
+
+
+def _spelt(word: str) -> set[str]:
+    """A word of the vocabulary folded, with umlauts written as one letter and as two."""
+    two = word.casefold().translate(_UMLAUTS)
+    return {_compact(word), _compact(two)}
+
+
+@cache
+def _words() -> dict[str, tuple[str, ...]]:
+    """By folded heading, what it may stand for; words that say several things come before the schema's."""
+    found: dict[str, tuple[str, ...]] = {}
+    document = _document()
+    for word, fields in document["ambiguous"].items():
+        found |= dict.fromkeys(_spelt(word), tuple(fields))
+    for column in sheet(ENGINES).columns:
+        for word in (column.heading, *column.aliases):
+            found.setdefault(_compact(word), (column.name,))
+    for name, languages in document["fields"].items():
+        for word in (word for words in languages.values() for word in words):
+            for spelling in _spelt(word):
+                found.setdefault(spelling, (name,))
+    return found
+
+
+@cache
+def _headings_of_others() -> frozenset[str]:
+    ours = {_compact(word) for one in all_sheets() for c in one.columns for word in (c.heading, *c.aliases)}
+    theirs = {_compact(word) for words in _document()["subjects"].values() for word in words}
+    return frozenset(word for word in ours | theirs if not word.isdigit())
+
+
+@cache
+def _fillers() -> tuple[frozenset[str], frozenset[str]]:
+    document = _document()
+    return frozenset(map(_compact, document["fillers"])), frozenset(map(_compact, document["others"]))
+
+
+def _among(words: list[str]) -> tuple[str, ...]:
+    """What a heading of several words stands for, if all but one known word of it say nothing."""
+    fillers, others = _fillers()
+    if len(words) > 1 and others.intersection(words):
+        return (OWN,)
+    left = [word for word in words if word not in fillers]
+    if not left or len(left) == len(words):
+        return ()
+    return _words().get("".join(left), ())
+
+
+@cache
+def _spelling() -> Spelling:
+    words = (word for word, fields in _words().items() if len(word) >= 5 and fields != (OWN,))
+    return Spelling(words, likeness=_LIKENESS)
+
+
+def _misspelt(word: str) -> tuple[tuple[str, ...], Known]:
+    if len(word) < 5 or any(sign.isdigit() for sign in word):
+        return (), Known.UNKNOWN
+    near = _spelling().nearest(word)
+    if near is None or near[0] != word[0] or abs(len(near) - len(word)) > 1:
+        return (), Known.UNKNOWN
+    return _words()[near], Known.TYPO
