@@ -5,17 +5,27 @@ from pathlib import Path
 
 from rosterkit.roster.build import roster_of
 from rosterkit.roster.model import Roster
+from rosterkit.roster.refusals import other_table
 from rosterkit.roster.schema import is_known
 from rosterkit.roster.tables import book_of
 from rosterkit.roster.validation import faults_of
 from rosterkit.xlsx.grid import Grid, Workbook
+from rosterkit.xlsx.package.errors import OtherTableError
 from rosterkit.xlsx.package.opening import Package, opened
 from rosterkit.xlsx.read.workbook import read_workbook
 
 
+def package_at(path: Path) -> Package:
+    """Open a workbook; CannotRunError if it is none, with ``adopt`` as the fix if it is a table."""
+    try:
+        return opened(path)
+    except OtherTableError as error:
+        raise other_table(error, str(path)) from None
+
+
 def roster_at(path: Path) -> Roster:
     """Read one workbook into a roster; CannotRunError if it is no workbook with engines."""
-    return roster_in(opened(path))
+    return roster_in(package_at(path))
 
 
 def roster_in(package: Package) -> Roster:
