@@ -9,6 +9,7 @@ from typing import cast
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Place
 from rosterkit.roster.cell_values import UnreadableCell, Value, all_cleaned, clock_of, map_distinct
+from rosterkit.roster.elsewhere import Elsewhere, engines_elsewhere
 from rosterkit.roster.headings import (
     Headings,
     Misspelt,
@@ -84,6 +85,8 @@ class Book:
     """Titles of sheets named like ours that have no heading row of ours; nothing is read from them."""
     own_titles: tuple[str, ...] = ()
     """Titles of sheets that rosterkit made."""
+    elsewhere: tuple[Elsewhere, ...] = ()
+    """Sheets that are not read and look like lists of engines."""
     is_new: bool = False
     """It is one that rosterkit is making."""
 
@@ -125,6 +128,7 @@ def book_of(workbook: Workbook, *, without_engines: bool = False) -> Book:
         ),
         without_headings=tuple(without),
         own_titles=workbook.own_titles,
+        elsewhere=tuple(engines_elsewhere(workbook)),
         is_new=without_engines,
     )
 
