@@ -1,0 +1,10 @@
+"""The namespaces of OpenDocument (ODF 1.2, part 1, 1.4), as lxml writes them before a name."""
+
+OFFICE = "{urn:oasis:names:tc:opendocument:xmlns:office:1.0}"
+STYLE = "{urn:oasis:names:tc:opendocument:xmlns:style:1.0}"
+TABLE = "{urn:oasis:names:tc:opendocument:xmlns:table:1.0}"
+TEXT = "{urn:oasis:names:tc:opendocument:xmlns:text:1.0}"
+DRAW = "{urn:oasis:names:tc:opendocument:xmlns:drawing:1.0}"
+FORMATTING = "{urn:oasis:names:tc:opendocument:xmlns:xsl-fo-compatible:1.0}"
+EXTENDED = "{urn:org:documentfoundation:names:experimental:calc:xmlns:calcext:1.0}"
+"""In which programs say that a text is an error value, which the standard has no word for."""

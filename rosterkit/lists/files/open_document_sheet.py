@@ -1,0 +1,130 @@
+"""One sheet of an OpenDocument spreadsheet: its rows and cells, which may be repeated by the million."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from lxml import etree
+
+from rosterkit.lists.files import limits
+from rosterkit.lists.files.coloured import Box, coloured_blanks
+from rosterkit.lists.files.open_document_cells import cell_of
+from rosterkit.lists.files.open_document_names import TABLE
+from rosterkit.lists.files.open_document_styles import Styles
+from rosterkit.lists.plain import PlainArea, PlainCell, PlainSheet
+from rosterkit.xlsx.package.limits import MAX_MERGED
+from rosterkit.xlsx.package.markup import MarkupError, TooMuchError, whole
+
+_CELL, _COVERED = f"{TABLE}table-cell", f"{TABLE}covered-table-cell"
+_STYLE, _USUAL_STYLE = f"{TABLE}style-name", f"{TABLE}default-cell-style-name"
+_REPEATED = f"{TABLE}number-columns-repeated"
+
+
+class _Run(NamedTuple):
+    """A blank cell that is coloured, as often as it is repeated."""
+
+    area: PlainArea
+    fill: str
+
+
+class SheetReader:
+    """Puts a sheet together, row by row; what is blank takes no room."""
+
+    def __init__(self, name: str, table: etree._Element, styles: Styles, filled: int) -> None:
+        self.filled = filled
+        """Cells with a value in all sheets so far."""
+        self._name = name
+        self._styles = styles
+        self._title = table.get(f"{TABLE}name") or ""
+        self._hidden = styles.hidden(table.get(_STYLE))
+        self._columns: list[tuple[int, str]] = []
+        """The last column that has a style, and the style, from the left."""
+        self._cells: dict[tuple[int, int], PlainCell] = {}
+        self._merged: list[PlainArea] = []
+        self._coloured: list[_Run] = []
+        self._row = 1
+
+    def add_column(self, column: etree._Element) -> None:
+        """Take in what a column, or some that are alike, say of their cells."""
+        last = self._columns[-1][0] if self._columns else 0
+        self._columns.append((last + _count(column, _REPEATED), column.get(_USUAL_STYLE) or ""))
+
+    def add_row(self, row: etree._Element) -> None:
+        """Take in the cells of a row.
+
+        Raises:
+            MarkupError: a number in it is none, or it holds what no sheet can.
+            CannotRunError: the list has more cells, rows or columns than ``limits`` allow.
+        """
+        times = _count(row, f"{TABLE}number-rows-repeated")
+        usual = row.get(_USUAL_STYLE) or ""
+        column = 1
+        for cell in row.iterchildren(_CELL, _COVERED):
+            count = _count(cell, _REPEATED)
+            style = cell.get(_STYLE) or usual or self._of_column(column)
+            self._add_cell(
+                cell, PlainArea(self._row, column, self._row + times - 1, column + count - 1), style
+            )
+            column += count
+        self._row += times
+
+    def _of_column(self, column: int) -> str:
+        return next((style for last, style in self._columns if column <= last), "")
+
+    def _add_cell(self, cell: etree._Element, area: PlainArea, style: str) -> None:
+        fill = self._styles.fill(style)
+        if not len(cell) and not set(cell.attrib) - {_STYLE, _REPEATED}:
+            if fill:
+                self._coloured.append(_Run(area, fill))
+            return
+        self._merge(cell, area)
+        found = cell_of(cell, fill)
+        if not found.text and not found.note:
+            if fill:
+                self._coloured.append(_Run(area, fill))
+            return
+        if area.right > limits.MAX_COLUMNS:
+            raise limits.too_many_columns(self._name)
+        if area.bottom > limits.MAX_ROWS:
+            raise limits.too_many_rows(self._name)
+        height, width = area.bottom - area.top + 1, area.right - area.left + 1
+        self.filled += height * width
+        if self.filled > limits.MAX_FILLED:
+            raise limits.too_many_cells(self._name)
+        for row in range(area.top, area.bottom + 1):
+            for column in range(area.left, area.right + 1):
+                self._cells[row, column] = found
+
+    def _merge(self, cell: etree._Element, area: PlainArea) -> None:
+        wide = _count(cell, f"{TABLE}number-columns-spanned")
+        high = _count(cell, f"{TABLE}number-rows-spanned")
+        if wide == high == 1:
+            return
+        if len(self._merged) == MAX_MERGED:
+            raise TooMuchError(f"holds more than {MAX_MERGED:,} merged areas")
+        bottom, right = area.top + high - 1, area.left + wide - 1
+        self._merged.append(
+            PlainArea(area.top, area.left, min(bottom, limits.MAX_ROWS), min(right, limits.MAX_COLUMNS))
+        )
+
+    def plain(self) -> PlainSheet:
+        """Return the sheet."""
+        box = Box.around(self._cells)
+        cells = self._cells | coloured_blanks(self._cells, self._colours(box))
+        return PlainSheet(self._title, dict(sorted(cells.items())), tuple(self._merged), self._hidden)
+
+    def _colours(self, box: Box) -> Iterator[tuple[tuple[int, int], str]]:
+        for area, fill in self._coloured:
+            for row in range(max(area.top, box.top), min(area.bottom, box.bottom) + 1):
+                for column in range(max(area.left, box.left), min(area.right, box.right) + 1):
+                    yield (row, column), fill
+
+
+def _count(element: etree._Element, attribute: str) -> int:
+    """Return how often something is repeated, or over how many cells it goes: once where nothing is said."""
+    stated = element.get(attribute)
+    if stated is None:
+        return 1
+    number = whole(stated)
+    if not number:
+        raise MarkupError(f"repeats something '{stated:.20}' times")
+    return number

@@ -1,0 +1,1 @@
+"""Files of every format, made here and read back."""
