@@ -12,9 +12,10 @@ from openpyxl.worksheet.worksheet import Worksheet
 from rosterkit.commands.adopt.rows import text_for
 from rosterkit.commands.adopt.shown_as import shown
 from rosterkit.errors import CannotRunError
-from rosterkit.lists.plain import PlainArea, PlainList, PlainSheet
+from rosterkit.lists.plain import Place, PlainArea, PlainList, PlainSheet
 from rosterkit.xlsx.package.contents import COPY_MARKER
 from rosterkit.xlsx.titles import LONGEST_TITLE, free_title, legal_title
+from rosterkit.xlsx.xml.values import LONGEST_TEXT
 
 COPY = "Copy"
 """What the reading of a list calls the copy of a sheet that an earlier adoption made."""
@@ -47,15 +48,17 @@ def write_copies(workbook: Workbook, plain: PlainList, titles: Mapping[str, str]
     """Write a copy of every sheet of a list behind the sheets of a workbook, each with a mark that it is one.
 
     Raises:
-        CannotRunError: if a sheet of the list has more rows or columns than one of a workbook.
+        CannotRunError: if a sheet of the list has more rows, columns or signs in a cell than one of a
+            workbook can have.
     """
     for one in plain.sheets:
+        _require_fitting(one, plain.name)
         page = workbook.create_sheet(titles[one.title])
         page.defined_names.add(DefinedName(COPY_MARKER, attr_text="1", hidden=True))
         # What rosterkit made there it makes anew: its copy is out of the way, and there all the same.
         if one.hidden or one.own not in {"", COPY}:
             page.sheet_state = "hidden"
-        _write_cells(page, one, plain.name)
+        _write_cells(page, one)
         for area in _apart(one.merged):
             # openpyxl's own way would empty the cells below the first, where a file may have values.
             page.merged_cells.add(
@@ -63,15 +66,26 @@ def write_copies(workbook: Workbook, plain: PlainList, titles: Mapping[str, str]
             )
 
 
-def _write_cells(page: Worksheet, one: PlainSheet, name: str) -> None:
-    widths: dict[int, int] = {}
+def _require_fitting(one: PlainSheet, name: str) -> None:
+    where = f"{name}: the sheet '{one.title}' has"
     for (row, column), cell in one.cells.items():
         if row > _ROWS or column > _COLUMNS:
             raise CannotRunError(
-                f"{name}: the sheet '{one.title}' has more than {_ROWS:,} rows or {_COLUMNS:,} columns, "
-                "which no sheet of a workbook can have",
+                f"{where} over {_ROWS:,} rows or {_COLUMNS:,} columns, more than a workbook can have",
                 "Split the list.",
             )
+        text = cell.value if isinstance(cell.value, str) else cell.text
+        if len(text) > LONGEST_TEXT // 2 and len(text.encode("utf-16-le", "replace")) > 2 * LONGEST_TEXT:
+            raise CannotRunError(
+                f"{where} more than {LONGEST_TEXT:,} signs in {Place(one.title, row, column).cell}, which no "
+                "cell of a workbook can hold",
+                "Split its text over several cells.",
+            )
+
+
+def _write_cells(page: Worksheet, one: PlainSheet) -> None:
+    widths: dict[int, int] = {}
+    for (row, column), cell in one.cells.items():
         if row <= _MEASURED:
             widths[column] = max(widths.get(column, 0), *map(len, cell.text.split("\n")))
         new = page.cell(row, column)

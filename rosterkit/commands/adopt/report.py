@@ -94,16 +94,25 @@ def _number(count: int, what: str) -> str:
 
 
 def _next(report: AdoptReport) -> Iterator[str]:
-    key = next((h.key for one in report.adopted.readings for h in one.table.headings), "SHEET!C")
-    said = f"--as '{key}=Address'"
+    said = f"--as '{_in_question(report)}=Address'"
     if report.out is None:
-        yield f"nothing was written: -o NEW.xlsx makes the workbook; {said} corrects what is read wrongly"
+        yield f"nothing was written: -o NEW.xlsx makes the workbook; what is read wrongly, say with {said}"
     else:
         yield (
             f"next: look at the sheet Reading of {report.out}; what is wrong under Read as, correct there, "
             f"and adopt the list again with --reading {report.out} -o NEW.xlsx, or with {said}; "
             f"then 'rosterkit check {report.out}'"
         )
+
+
+def _in_question(report: AdoptReport) -> str:
+    """Return the place of the column that is least sure."""
+    order = (Sure.UNSURE, Sure.LIKELY, Sure.SURE, Sure.GIVEN)
+    columns = [(one, column) for one in report.adopted.readings for column in one.columns]
+    if not columns:
+        return "SHEET!C"
+    reading, column = min(columns, key=lambda both: order.index(both[1].sure))
+    return reading.table.headings[column.heading].key
 
 
 def made_text(report: AdoptReport) -> str:

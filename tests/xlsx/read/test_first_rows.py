@@ -9,7 +9,7 @@ from rosterkit.xlsx.package.opening import Package, opened
 from rosterkit.xlsx.read.first_rows import _rows, first_texts
 from tests.samples.__main__ import saved_by_libreoffice
 
-_ROWS = [
+_ROWS: list[list[str | float | None]] = [
     ["Loco", None, "Adresse & Länge"],
     [None, None, "007"],
     [],
