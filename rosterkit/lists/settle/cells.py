@@ -1,4 +1,4 @@
-"""One cell of a list as the value that a column of ours means: by the schema first, then by what people write."""
+"""One cell of a list as a value of a column of ours: by the schema first, then by what people write."""
 
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
@@ -20,8 +20,8 @@ _LENGTH_UNIT = "length unit"
 def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | None, str | None]) -> Said:
     """Return what a cell says for a column of ours.
 
-    ``heading`` is what the member calls the column; ``units`` are the unit that it names, and the length unit of
-    the workbook. What the column cannot hold stays blank, with a doubt and the text as typed.
+    ``heading`` is what the member calls the column; ``units`` are the unit that it names, and the length
+    unit of the workbook. What the column cannot hold stays blank, with a doubt and the text as typed.
     """
     if cell.loss:
         return _lossy(column, cell)
@@ -47,7 +47,7 @@ def _is_choice(column: Column, text: str) -> bool:
 
 
 def _lossy(column: Column, cell: PlainCell) -> Said:
-    """Return a cell of which the file no longer has what was typed; a day in a column of days has lost nothing."""
+    """Return a cell of which the file no longer has what was typed; a day where one belongs is whole."""
     if column.kind is Kind.DATE and isinstance(cell.value, date):
         return _by_schema(column, cell)
     if column.prose:
@@ -77,7 +77,10 @@ def _by_schema(column: Column, cell: PlainCell) -> Said:
 
 
 def _refused(column: Column, cell: PlainCell, value: bool) -> tuple[str, str]:
-    return refusal(column, value) or (f"'{cell.text}' is no value of {column.heading}", f"Enter {column.heading}.")
+    return refusal(column, value) or (
+        f"'{cell.text}' is no value of {column.heading}",
+        f"Enter {column.heading}.",
+    )
 
 
 def _day(text: str) -> Said | None:
@@ -101,7 +104,11 @@ def _sized(column: Column, cell: PlainCell, units: tuple[str | None, str | None]
         size = Measure(Fraction(str(cell.value)), None)
     if size is None:
         said = _by_schema(column, cell)
-        return said if said.doubt else unclear(cell.text, f"'{cell.text}' is not a plain number", f"Enter {column.heading}.")
+        return (
+            said
+            if said.doubt
+            else unclear(cell.text, f"'{cell.text}' is not a plain number", f"Enter {column.heading}.")
+        )
     table = LENGTHS if column.unit == _LENGTH_UNIT else CURRENTS
     target = wanted if column.unit == _LENGTH_UNIT else "A"
     unit = size.unit or (by_heading if by_heading in table else None) or target or "mm"
@@ -121,4 +128,6 @@ def _sized(column: Column, cell: PlainCell, units: tuple[str | None, str | None]
 def _in_other_unit(column: Column, cell: PlainCell, number: Fraction, base: str, target: str) -> Said:
     converted = number * IN_MILLIMETRES if base == "in" else number / IN_MILLIMETRES
     message = f"'{cell.text}' is in {base}, and the lengths of this list are in {target}"
-    return unclear(cell.text, message, f"Measure, or enter {float(round(converted, 2)):g} in {column.heading}.")
+    return unclear(
+        cell.text, message, f"Measure, or enter {float(round(converted, 2)):g} in {column.heading}."
+    )

@@ -1,4 +1,4 @@
-"""A choice of a column in words of several languages, ticks, and ticks under a heading that names the choice."""
+"""A choice of a column in words of several languages, and ticks under a heading that names the choice."""
 
 import re
 

@@ -9,7 +9,9 @@ from rosterkit.lists.settle.words import months, word_folded
 _ISO = re.compile(r"([0-9]{4})[-/.]([0-9]{1,2})[-/.]([0-9]{1,2})(?:[T ][0-9:.]+)?")
 _DOTTED = re.compile(r"([0-9]{1,2})\. ?([0-9]{1,2})\. ?([0-9]{4}|[0-9]{2})")
 _SLASHED = re.compile(r"([0-9]{1,2})([/-])([0-9]{1,2})\2([0-9]{4}|[0-9]{2})")
-_DAY_FIRST = re.compile(r"([0-9]{1,2})(?:\.|st|nd|rd|th|er)?[ -]+(?:de |of )?([^\W\d_]+)\.?,?[ -]+(?:de )?([0-9]{4})")
+_DAY_FIRST = re.compile(
+    r"([0-9]{1,2})(?:\.|st|nd|rd|th|er)?[ -]+(?:de |of )?([^\W\d_]+)\.?,?[ -]+(?:de )?([0-9]{4})"
+)
 _MONTH_FIRST = re.compile(r"([^\W\d_]+)\.? +([0-9]{1,2})(?:st|nd|rd|th)?,? +([0-9]{4})")
 _CENTURY_TURNS = 70
 """Two digits from here on are of the last century."""

@@ -78,7 +78,7 @@ def is_unsure(text: str) -> bool:
 
 @cache
 def choice_words(column: Column) -> Mapping[str, str]:
-    """Return by its folded word the choice of a column that it stands for; words of two choices are left out."""
+    """Return by its folded word the choice of a column that it stands for, without words of two."""
     found: dict[str, set[str]] = {}
     for choice in column.choices:
         for meaning in _MEANINGS_OF.get(choice, ()):
