@@ -22,9 +22,6 @@ class Known(IntEnum):
     WHOLE = 3
 
 
-BY_CV = {2: "vstart", 3: "acceleration", 4: "deceleration", 5: "vhigh", 6: "vmid"}
-"""The columns of Locomotives that hold what these CVs hold (NMRA S-9.2.2)."""
-
 _CV = r"c\.?\s?v\.?s?[\s.#:_-]*0*(\d{1,4})(?!\d)"
 _MENTIONS = re.compile(rf"(?<![a-z]){_CV}", re.IGNORECASE)
 _BOTH = re.compile(rf"(?<![a-z]){_CV}\s*(?:[/+&,]|and|und|et)\s*(?:c\.?v\.?)?\s*0*(\d{{1,4}})", re.IGNORECASE)
@@ -74,7 +71,7 @@ def cvs_of(heading: str) -> tuple[str, ...]:
     number = numbers.pop()
     if numbers or _RANGE.search(heading) or not 1 <= number <= 1024:
         return (OWN,)
-    return (BY_CV[number], f"cv:{number}") if number in BY_CV else (f"cv:{number}",)
+    return (f"cv:{number}",)
 
 
 @lru_cache(maxsize=4096)
