@@ -7,8 +7,8 @@ from rosterkit.commands.adopt.report_json import adopt_json
 from rosterkit.commands.adopt.words import word_for
 from rosterkit.formats import as_lines
 from rosterkit.lists.adopted import Doubt
-from rosterkit.lists.reading import ENGINES, ColumnReading, Sure, TableReading
-from rosterkit.lists.tables import Skipped
+from rosterkit.lists.reading import ENGINES, NOTHING, ColumnReading, Sure, TableReading
+from rosterkit.lists.tables import Origin, Skipped
 
 _SHOWN = 20
 """So many of a kind are printed; the sheet Reading has them all."""
@@ -50,9 +50,15 @@ def _table(reading: TableReading) -> Iterator[str]:
     )
     why = f" ({reading.why})" if reading.why and not reading.subject else ""
     yield f"sheet '{table.sheet}'{where}: {what}{why}"
-    rows = [_column(reading, one) for one in reading.columns]
+    rows = [_column(reading, one) for one in reading.columns if _is_worth_a_line(reading, one)]
     widths = [min(_WIDEST, max(map(len, column))) for column in zip(*rows, strict=True)][:3]
     yield from _first(_aligned(row, widths) for row in rows)
+
+
+def _is_worth_a_line(reading: TableReading, one: ColumnReading) -> bool:
+    """Tell whether it is more than a title that means nothing."""
+    heading = reading.table.headings[one.heading]
+    return one.read_as != NOTHING or heading.origin in {Origin.COLUMN, Origin.ROW, Origin.LABEL}
 
 
 def _column(reading: TableReading, one: ColumnReading) -> Sequence[str]:
@@ -63,7 +69,8 @@ def _column(reading: TableReading, one: ColumnReading) -> Sequence[str]:
         if one.sure in {Sure.LIKELY, Sure.UNSURE} and one.why
         else one.sure.value
     )
-    return heading.key, f"'{text}'" if text else "(no heading)", word_for(one.read_as, reading.subject), why
+    other = "no heading" if heading.origin is Origin.COLUMN else heading.origin.value
+    return heading.key, f"'{text}'" if text else f"({other})", word_for(one.read_as, reading.subject), why
 
 
 def _aligned(row: Sequence[str], widths: Sequence[int]) -> str:
@@ -97,12 +104,10 @@ def _next(report: AdoptReport) -> Iterator[str]:
     said = f"--as '{_in_question(report)}=Address'"
     if report.out is None:
         yield f"nothing was written: -o NEW.xlsx makes the workbook; what is read wrongly, say with {said}"
-    else:
-        yield (
-            f"next: look at the sheet Reading of {report.out}; what is wrong under Read as, correct there, "
-            f"and adopt the list again with --reading {report.out} -o NEW.xlsx, or with {said}; "
-            f"then 'rosterkit check {report.out}'"
-        )
+        return
+    yield f"next: look at the sheet Reading of {report.out}"
+    yield f"{_INDENT}correct what is wrong under Read as, then adopt the list with --reading {report.out} -o NEW.xlsx,"
+    yield f"{_INDENT}or say it with {said}; then run 'rosterkit check' on the new workbook"
 
 
 def _in_question(report: AdoptReport) -> str:
