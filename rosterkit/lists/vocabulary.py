@@ -22,6 +22,9 @@ class Known(IntEnum):
     WHOLE = 3
 
 
+BY_CV = {2: "vstart", 3: "acceleration", 4: "deceleration", 5: "vhigh", 6: "vmid"}
+"""The columns of Locomotives that hold what these CVs hold (NMRA S-9.2.2)."""
+
 _CV = r"c\.?\s?v\.?s?[\s.#:_-]*0*(\d{1,4})(?!\d)"
 _MENTIONS = re.compile(rf"(?<![a-z]){_CV}", re.IGNORECASE)
 _BOTH = re.compile(rf"(?<![a-z]){_CV}\s*(?:[/+&,]|and|und|et)\s*(?:c\.?v\.?)?\s*0*(\d{{1,4}})", re.IGNORECASE)
@@ -122,8 +125,7 @@ def is_total_word(text: str) -> bool:
 
 def subjects_of(heading: str) -> tuple[str, ...]:
     """Return the titles of our other sheets that a heading speaks for, such as Accessories for "Turnout"."""
-    compact = _compact(without_unit(heading)[0])
-    words = _document()["subjects"]
+    compact, words = _compact(without_unit(heading)[0]), _document()["subjects"]
     return tuple(title for title in words if compact in {_compact(word) for word in words[title]})
 
 
