@@ -1,5 +1,6 @@
 """One cell of a list as a value of a column of ours: by the schema first, then by what people write."""
 
+import re
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
 
@@ -15,6 +16,7 @@ from rosterkit.roster.schema import Column, Kind
 from rosterkit.roster.validation import refusal
 
 _LENGTH_UNIT = "length unit"
+_PLAIN_ADDRESS = re.compile(r"[1-9][0-9]*(\.0+)?")
 
 
 def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | None, str | None]) -> Said:
@@ -23,7 +25,9 @@ def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | 
     ``heading`` is what the member calls the column; ``units`` are the unit that it names, and the length
     unit of the workbook. What the column cannot hold stays blank, with a doubt and the text as typed.
     """
-    if cell.loss:
+    if not cell.text:
+        return Said()
+    if cell.loss and not _takes_moment(column, cell):
         return _lossy(column, cell)
     if column.kind is Kind.TEXT:
         return _text(column, cell)
@@ -34,11 +38,11 @@ def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | 
     if column.kind is Kind.CHOICE:
         said = choice_said(column, cell.text if isinstance(cell.value, str) else shown(cell.value), heading)
         return said or _by_schema(column, cell)
+    if "kindIn" in column.schema and isinstance(cell.value, str) and not _PLAIN_ADDRESS.fullmatch(cell.text):
+        return address_said(cell.text)
     said = _by_schema(column, cell)
     if said.doubt is None or not isinstance(cell.value, str):
         return said
-    if "kindIn" in column.schema:
-        return address_said(cell.text)
     return _day(cell.text) or said if column.kind is Kind.DATE else said
 
 
@@ -46,10 +50,21 @@ def _is_choice(column: Column, text: str) -> bool:
     return column.kind is Kind.CHOICE and choice_said(column, text, "") is not None
 
 
+def said_exactly(column: Column, cell: PlainCell) -> Said:
+    """Return what a roster reads in a cell of a sheet of ours; what it refuses is a doubt."""
+    if not cell.text:
+        return Said()
+    return _by_schema(column, cell) if _takes_moment(column, cell) or not cell.loss else _lossy(column, cell)
+
+
+def _takes_moment(column: Column, cell: PlainCell) -> bool:
+    """Tell whether a cell holds a day or a time where one belongs, so that nothing of it is lost."""
+    kinds = {Kind.DATE: (date,), Kind.TIME: (time, timedelta, datetime)}
+    return isinstance(cell.value, kinds.get(column.kind, ()))
+
+
 def _lossy(column: Column, cell: PlainCell) -> Said:
-    """Return a cell of which the file no longer has what was typed; a day where one belongs is whole."""
-    if column.kind is Kind.DATE and isinstance(cell.value, date):
-        return _by_schema(column, cell)
+    """Return a cell of which the file no longer has what was typed."""
     if column.prose:
         return Said(cell.text, doubt=(cell.loss, "Look what was typed there."))
     return unclear(cell.text, cell.loss, f"Enter {column.heading} as it was typed.")

@@ -6,7 +6,7 @@ from rosterkit.lists.settle.said import Said
 from rosterkit.lists.settle.words import choice_words, is_unsure, means, tokens, word_folded, words
 from rosterkit.roster.schema import Column
 
-_FIRST_PART = re.compile(r"\s*[(,;/]\s*|\s+[-\u2013]\s+")
+_FIRST_PART = re.compile(r"\s*[(,;]\s*|\s+[-\u2013]\s+")
 _STEPS = re.compile(r"[0-9]+")
 _WORDS_OF_STEPS = {14: "14", 28: "28/128", 126: "28/128", 128: "28/128"}
 """By a number of speed steps, the choice of Speed steps."""
@@ -25,7 +25,7 @@ def choice_said(column: Column, text: str, heading: str) -> Said | None:
         return None
     if choice := _whole(column, text):
         return Said(choice)
-    first, *others = (part for part in _FIRST_PART.split(text) if part)
+    first, *others = _FIRST_PART.split(text)
     choice = _whole(column, first)
     rest = " ".join(others)
     if choice is None or is_unsure(rest) or not words("negation").isdisjoint(tokens(rest)):

@@ -3,11 +3,16 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from rosterkit.lists.vocabulary import BY_CV
+from rosterkit.cv.extra_values import COLUMN_OF
+from rosterkit.lists.reading import ENGINES
+from rosterkit.roster.schema import sheet
 from rosterkit.standards.configuration import RESERVED, bits_named, configuration, is_accessory
 from rosterkit.standards.identity import LOCK_IDENTITY_CV, is_lock_identity
 
 CONFIGURATION_CV = 29
+_NAMES = {column.heading: column.name for column in sheet(ENGINES).columns}
+BY_CV = {cv: _NAMES[heading] for cv, heading in COLUMN_OF.items() if cv in range(2, 7)}
+"""The columns of Locomotives that hold what CV2 to CV6 hold."""
 
 
 @dataclass(frozen=True, slots=True)

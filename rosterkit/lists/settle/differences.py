@@ -86,7 +86,8 @@ def _take_address(draft: Draft, values: Mapping[int, int]) -> None:
             draft.values[name] = value
             draft.places.setdefault(name, place or draft.place)
     if settled.doubt:
-        draft.doubt(place or draft.place, *settled.doubt)
+        at = draft.places.get("address_kind") if settled.of_kind else place
+        draft.doubt(at or draft.place, *settled.doubt)
 
 
 def _propose_number(draft: Draft) -> None:
@@ -101,7 +102,8 @@ def _propose_number(draft: Draft) -> None:
     )
     if said is None:
         return
-    place = draft.places.get("address_kind", draft.place)
+    place = draft.typed_at.get("address", draft.place)
+    draft.doubts = [one for one in draft.doubts if one.place != place]
     message = f"the address is blank, and '{said}' would make it {int(number)}"
     draft.doubt(place, message, f"Enter {int(number)} in Address if that is so.")
 

@@ -15,12 +15,16 @@ class Draft:
     """A row of one of our sheets that is being put together, with what is in doubt about it."""
 
     record: Record
+    exact: bool = False
+    """Its table is a sheet of ours, and is read as a roster reads it."""
     values: dict[str, AdoptedValue] = field(default_factory=dict)
     own: dict[str, AdoptedValue] = field(default_factory=dict)
     as_typed: dict[str, str] = field(default_factory=dict)
     places: dict[str, Place] = field(default_factory=dict)
     typed: dict[str, str] = field(default_factory=dict)
     """By column name, the text of the cell that stands for it, whether or not it gave a value."""
+    typed_at: dict[str, Place] = field(default_factory=dict)
+    """By column name, that cell."""
     doubts: list[Doubt] = field(default_factory=list)
     kinds: dict[str, str] = field(default_factory=dict)
     """By column name of an address, the kind that stands in its cell."""
@@ -51,6 +55,7 @@ class Draft:
     def take(self, column: Column, said: Said, place: Place, text: str) -> None:
         """Take over what a cell says; the first cell that says something for a column counts."""
         self.typed.setdefault(column.name, text)
+        self.typed_at.setdefault(column.name, place)
         if said.doubt:
             self.doubt(place, *said.doubt)
         if said.kind:

@@ -25,7 +25,7 @@ _SHEET = sheet(ENGINES)
 
 def engine_draft(record: Record, context: TableFacts) -> Draft:
     """Return a record as an engine, as far as its cells say; it has no label yet where none is typed."""
-    draft = Draft(record)
+    draft = Draft(record, context.exact)
     pair: dict[str, Located] = {}
     for column in context.reading.columns:
         located = record.cells.get(column.heading)

@@ -1,10 +1,10 @@
 """What holds for a whole list: its length unit, its railways, and which cells' notes were taken."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from rosterkit.lists.adopted import Doubt
+from rosterkit.lists.adopted import AdoptedValue, Doubt
 from rosterkit.lists.plain import Place
 from rosterkit.lists.reading import ENGINES, ColumnReading, TableReading
 from rosterkit.lists.settle.measures import LENGTHS, measure, unit_of_heading
@@ -23,6 +23,10 @@ class Facts:
     """mm or in, where headings or cells say so."""
     railways: frozenset[str]
     """Folded."""
+    has_settings: bool = False
+    """The list has a sheet Layout, whose blank settings mean their defaults."""
+    lost: set[tuple[str, str]] = field(default_factory=set)
+    """By sheet and name, the members' own columns of which a loss was told."""
     noted: set[Place] = field(default_factory=set)
     """Cells whose notes stand in a row already; a merged cell holds for many rows, its note for one."""
 
@@ -40,14 +44,19 @@ def heading_place(heading: Heading, table: Table, number: int) -> Place:
     return next(cells, Place(table.sheet, 1, 1))
 
 
-def facts_of(layout: Layout, readings: Sequence[TableReading], typed_unit: str | None) -> Facts:
-    """Return what the tables of engines have in common; a length unit typed in a sheet Layout counts."""
+def facts_of(
+    layout: Layout, readings: Sequence[TableReading], settings: Mapping[str, AdoptedValue] | None
+) -> Facts:
+    """Return what the tables of engines have in common; the length unit of a sheet Layout counts."""
+    typed = None if settings is None else str(settings.get("length_unit") or "") or None
     railways = {
         folded(located.cell.text)
         for _, _, located in _cells(readings, "railway")
         if located.cell.text and not located.cell.text.isdigit()
     }
-    return Facts(layout, typed_unit or _length_unit(readings), frozenset(railways))
+    return Facts(
+        layout, typed or _length_unit(readings), frozenset(railways), has_settings=settings is not None
+    )
 
 
 def _cells(readings: Sequence[TableReading], name: str) -> Iterator[tuple[Table, ColumnReading, Located]]:
@@ -84,7 +93,13 @@ def heading_doubts(readings: Sequence[TableReading], facts: Facts) -> Iterator[D
                 fix = f"If it is something else, say so by --as '{heading.key}=…' or in the sheet Reading."
                 yield Doubt(place, message, fix)
             is_length = reading.subject == ENGINES and column.read_as == "length"
-            if is_length and facts.length_unit is None and not lengths and _has_cells(reading.table, column):
+            if (
+                is_length
+                and facts.length_unit is None
+                and not facts.has_settings
+                and not lengths
+                and _has_cells(reading.table, column)
+            ):
                 lengths = True
                 message = f"nothing says in which unit '{heading.text}' is"
                 yield Doubt(place, message, "Choose mm or in as Length unit in the sheet Layout.")

@@ -65,10 +65,14 @@ def skipped_record(record: Record, why: str) -> Skipped:
 def label_all(drafts: Iterable[Draft]) -> None:
     """Give every engine a label of its own: the typed one, or one of railway and number.
 
-    One that an engine before it has gets (2) behind it, and a doubt.
+    One that an engine before it has gets (2) behind it, and a doubt. The rows of a sheet of ours keep what
+    they have, as a roster reads them.
     """
     taken: set[str] = set()
     for draft in drafts:
+        if draft.exact:
+            taken.add(folded(draft.label))
+            continue
         place = draft.places.get("loco") or draft.places.get("number") or draft.place
         label = draft.label or _made(draft)
         unique = made_unique(label, taken)

@@ -8,7 +8,7 @@ from rosterkit.cell_names import column_letters
 from rosterkit.lists.adopted import AdoptedValue
 from rosterkit.lists.plain import PlainCell
 from rosterkit.lists.reading import OWN, ColumnReading, TableReading
-from rosterkit.lists.settle.cells import cell_said
+from rosterkit.lists.settle.cells import cell_said, said_exactly
 from rosterkit.lists.settle.draft import Draft
 from rosterkit.lists.settle.facts import Facts
 from rosterkit.lists.settle.measures import unit_of_heading
@@ -24,7 +24,10 @@ def column_of(known: Sheet, read_as: str) -> Column | None:
 def take_cell(draft: Draft, column: Column, heading: Heading, located: Located, facts: Facts) -> None:
     """Take a cell into a row that is put together."""
     units = unit_of_heading(heading.text), facts.length_unit
-    said = cell_said(column, located.cell, heading.text, units)
+    if draft.exact:
+        said = said_exactly(column, located.cell)
+    else:
+        said = cell_said(column, located.cell, heading.text, units)
     if column.name == "notes" and said.value is not None and "notes" in draft.values:
         draft.values["notes"] = f"{draft.values['notes']} / {said.value}"
         return
@@ -37,6 +40,8 @@ def own_value(cell: PlainCell) -> AdoptedValue:
     A number that its format shows with zeros before it keeps them, as text.
     """
     value = cell.value
+    if cell.loss:
+        return cell.text
     if isinstance(value, bool):
         return str(value).upper()
     if isinstance(value, datetime):
@@ -48,6 +53,15 @@ def own_value(cell: PlainCell) -> AdoptedValue:
     if isinstance(value, str):
         return cell.text
     return cell.text if _shows_zeros(cell.text) else value
+
+
+def _doubt_loss(draft: Draft, name: str, located: Located, facts: Facts) -> None:
+    """Say once for a column of the member's own that the file has lost what was typed there."""
+    column = located.place.sheet, name
+    if located.cell.loss and column not in facts.lost:
+        facts.lost.add(column)
+        message = f"'{located.cell.text}' is {located.cell.loss}"
+        draft.doubt(located.place, message, f"Look through '{name}' and type what was meant, as text.")
 
 
 def _shows_zeros(text: str) -> bool:
@@ -87,6 +101,8 @@ class TableFacts:
     own: Mapping[int, str]
     """By its number, the name of each heading that is a member's own."""
     facts: Facts
+    exact: bool
+    """The table is a sheet of ours."""
 
     def heading(self, column: ColumnReading) -> Heading:
         """Return the heading that a column reading is of."""
@@ -95,7 +111,7 @@ class TableFacts:
 
 def plain_draft(record: Record, context: TableFacts) -> Draft:
     """Return a record as a row of the sheet that its table is about."""
-    draft, known = Draft(record), sheet(context.reading.subject)
+    draft, known = Draft(record, context.exact), sheet(context.reading.subject)
     for column in context.reading.columns:
         if located := record.cells.get(column.heading):
             take_read(draft, known, column, located, context)
@@ -107,7 +123,9 @@ def take_read(
 ) -> None:
     """Take a cell as what its heading is read as: a column of the sheet, the member's own, or nothing."""
     if column.read_as == OWN:
-        draft.own[context.own[column.heading]] = own_value(located.cell)
+        name = context.own[column.heading]
+        draft.own[name] = own_value(located.cell)
+        _doubt_loss(draft, name, located, context.facts)
         return
     ours = column_of(known, column.read_as)
     if ours is not None:

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from rosterkit.lists.adopted import Adopted, AdoptedRow, Doubt
+from rosterkit.lists.columns.ours import our_sheet
 from rosterkit.lists.plain import Place, PlainList
 from rosterkit.lists.reading import ENGINES, TableReading
 from rosterkit.lists.settle.beside import (
@@ -34,8 +35,7 @@ def settled(layout: Layout, readings: tuple[TableReading, ...], plain: PlainList
     blank, with a doubt and the text as typed. Nothing is assumed where the list says nothing.
     """
     settings = settings_row([one for one in readings if one.subject == SETTINGS])
-    unit = settings.row().values.get("length_unit") if settings else None
-    facts = facts_of(layout, readings, str(unit) if unit else None)
+    facts = facts_of(layout, readings, settings.values if settings else None)
     drafts, skipped = _engines(readings, facts)
     others = _others(readings, facts)
     told: set[int] = set()
@@ -60,10 +60,10 @@ def _engines(readings: Sequence[TableReading], facts: Facts) -> tuple[list[Draft
     for reading in readings:
         if reading.subject != ENGINES:
             continue
-        context = TableFacts(reading, own_headings(reading), facts)
+        context = _context(reading, facts)
         for record in reading.table.records:
             draft = engine_draft(record, context)
-            why = why_no_engine(draft, reading)
+            why = None if context.exact else why_no_engine(draft, reading)
             if why:
                 skipped.append(skipped_record(record, why))
             else:
@@ -72,12 +72,18 @@ def _engines(readings: Sequence[TableReading], facts: Facts) -> tuple[list[Draft
     return drafts, skipped
 
 
+def _context(reading: TableReading, facts: Facts) -> TableFacts:
+    ours = our_sheet(reading.table)
+    exact = ours is not None and ours.title == reading.subject
+    return TableFacts(reading, own_headings(reading), facts, exact)
+
+
 def _others(readings: Sequence[TableReading], facts: Facts) -> dict[str, list[Draft]]:
     found: dict[str, list[Draft]] = {}
     for reading in readings:
         if reading.subject in ("", ENGINES, SETTINGS):
             continue
-        context = TableFacts(reading, own_headings(reading), facts)
+        context = _context(reading, facts)
         drafts = [plain_draft(record, context) for record in reading.table.records]
         found.setdefault(reading.subject, []).extend(draft for draft in drafts if draft.values or draft.own)
     return found

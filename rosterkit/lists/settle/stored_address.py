@@ -20,6 +20,8 @@ class Settled:
     cv: int | None = None
     """The CV that says it, or contradicts; None where none does."""
     doubt: tuple[str, str] | None = None
+    of_kind: bool = False
+    """The doubt is about the kind alone."""
 
 
 def settled_address(
@@ -59,7 +61,7 @@ def _by_configuration(number: int | None, kind: str | None, values: Mapping[int,
         typed = f"{kind} {number}" if kind else str(number)
         return Settled(number, kind, cv, (f"{typed} is typed, and {says}", READ_AGAIN))
     if kind not in (None, space.value):
-        return Settled(number, kind, cv, (f"{kind} is typed, and {says}", READ_AGAIN))
+        return Settled(number, kind, cv, (f"{kind} is typed, and {says}", READ_AGAIN), of_kind=True)
     if not Address(space, number).encodable:
         return Settled(number, kind, cv, (f"{number} is typed, and {says}", READ_AGAIN))
     return Settled(number, space.value, CONFIGURATION_CV)
