@@ -105,8 +105,9 @@ def _next(report: AdoptReport) -> Iterator[str]:
     if report.out is None:
         yield f"nothing was written: -o NEW.xlsx makes the workbook; what is read wrongly, say with {said}"
         return
+    again = f"--reading {report.out} -o NEW.xlsx"
     yield f"next: look at the sheet Reading of {report.out}"
-    yield f"{_INDENT}correct what is wrong under Read as, then adopt the list with --reading {report.out} -o NEW.xlsx,"
+    yield f"{_INDENT}correct what is wrong under Read as, then adopt the list with {again},"
     yield f"{_INDENT}or say it with {said}; then run 'rosterkit check' on the new workbook"
 
 
