@@ -1,0 +1,80 @@
+"""Columns that no heading explains, but their contents do: only where those leave no doubt."""
+
+from collections.abc import Iterator, Mapping
+from itertools import pairwise
+
+from rosterkit.lists.columns.context import Context
+from rosterkit.lists.columns.values import whole
+from rosterkit.lists.tables import Origin
+from rosterkit.lists.vocabulary import fields_of
+
+Found = tuple[int, str, str]
+"""The number of a heading, what it is read as, and why."""
+
+_ALL = 0.8
+_DIFFERENT = 0.9
+_HIGH_BYTES = range(192, 232)
+"""What CV17 may hold (NMRA S-9.2.2, Jul 2012, CV17/18)."""
+
+
+def found_by_contents(context: Context, read: Mapping[int, str]) -> Iterator[Found]:
+    """Yield headings that nobody knows with what they are read as; ``read`` has those that are known."""
+    fields = set(read.values())
+    unknown = [
+        number
+        for number, some in enumerate(context.candidates)
+        if number not in read and not some and not _is_own(context, number)
+    ]
+    if not fields & {"loco", "engine", "number"}:
+        yield from _labels(context, unknown, read)
+    if not fields & {"address", "cv:17", "cv:18", "cv:17/18"}:
+        yield from _halves(context, unknown)
+
+
+def _is_own(context: Context, number: int) -> bool:
+    """Whether the vocabulary says that a heading is the member's own, or it is a title."""
+    heading = context.table.headings[number]
+    return heading.origin not in {Origin.COLUMN, Origin.ROW, Origin.LABEL} or bool(fields_of(heading.text))
+
+
+def _labels(context: Context, unknown: list[int], read: Mapping[int, str]) -> Iterator[Found]:
+    """Yield the first column of texts such as NE 5201 whose digits another has, or that leads them."""
+    addresses = [number for number, field in read.items() if field in {"address", "cv:17/18"}]
+    for number in unknown:
+        contents = context.contents[number]
+        if contents.labels < _ALL or contents.different < _DIFFERENT or contents.filled < _ALL:
+            continue
+        if context.agreement(number, addresses) >= _ALL:
+            yield number, "engine", "each cell is letters and the number that another column has"
+            return
+        leads = number == min(read, default=0) - 1 or number == 0
+        if leads and (addresses or any(field.startswith("cv:") for field in read.values())):
+            yield number, "engine", "the first column has letters and a number, another in each row"
+            return
+
+
+def _halves(context: Context, unknown: list[int]) -> Iterator[Found]:
+    """Yield two columns beside each other that hold CV17 and CV18 of the engines' own numbers."""
+    named = context.may_be(("loco", "engine", "number"), -1)
+    for high, low in pairwise(unknown):
+        if low != high + 1 or not named:
+            continue
+        both = context.contents[high].by_record.keys() & context.contents[low].by_record.keys()
+        right = 0
+        for record in both:
+            upper = whole(context.contents[high].by_record[record].text)
+            lower = whole(context.contents[low].by_record[record].text)
+            if upper is None or upper not in _HIGH_BYTES or lower is None or lower > 255:
+                right = -1
+                break
+            digits = f"{(upper - 192) * 256 + lower}"
+            right += any(
+                digits in (context.contents[one].by_record[record].text)
+                for one in named
+                if record in context.contents[one].by_record
+            )
+        if both and right >= _ALL * len(both):
+            why = "the two columns hold CV17 and CV18 of the engines' own numbers"
+            yield high, "cv:17", why
+            yield low, "cv:18", why
+            return

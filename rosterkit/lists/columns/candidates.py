@@ -1,0 +1,94 @@
+"""What each heading of a table may stand for, by its words, and how much they say for it."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from rosterkit.lists.columns.values import words
+from rosterkit.lists.reading import OWN
+from rosterkit.lists.tables import Heading, Table
+from rosterkit.lists.vocabulary import Known, cvs_of, folded_heading, looked_up
+
+_BARE_CV = re.compile(r"\d{1,4}")
+_WORTH = {Known.WHOLE: 1.0, Known.WORD: 0.9, Known.TYPO: 0.85}
+AMBIGUOUS = 0.9
+"""What the first meaning of a word that has several is worth, and what each further one is worth less."""
+LATER = 0.1
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """One thing that a heading may stand for."""
+
+    field: str
+    worth: float
+    """What its words say for it, up to 1."""
+    rank: int
+    """0 for its likeliest meaning."""
+    choices: int
+    """How many meanings it has."""
+    known: Known
+
+
+def candidates_of(table: Table) -> list[tuple[Candidate, ...]]:
+    """Return what each heading of a table may stand for, the likeliest first; () where it is not known."""
+    found = [_of(heading) for heading in table.headings]
+    short, long = (_addresses(table, found, kind) for kind in ("short", "long"))
+    if short and long:
+        # The short address is what CV1 holds (NMRA S-9.2.2); beside a long one it may be out of use.
+        found[short[0]] = _made(("cv:1",), Known.WORD)
+    for number in _bare_cvs(table):
+        fields = cvs_of(f"CV {table.headings[number].text}")
+        found[number] = _made(fields, Known.WORD)
+    return found
+
+
+def _of(heading: Heading) -> tuple[Candidate, ...]:
+    fields, known = looked_up(heading.text)
+    if known is not Known.WHOLE and fields != (OWN,) and len(heading.at) > 1:
+        fields, known = _of_lines([at.cell.text for at in heading.at], fields, known)
+    return _made(fields, known)
+
+
+def _of_lines(lines: Sequence[str], fields: tuple[str, ...], known: Known) -> tuple[tuple[str, ...], Known]:
+    """Return what the lowest line of a heading says, unless one above makes it something of one's own."""
+    *above, lowest = lines
+    if any(looked_up(line)[0] == (OWN,) for line in above):
+        return (OWN,), Known.WORD
+    inner, how = looked_up(lowest)
+    if how is Known.UNKNOWN or not inner:
+        return fields, known
+    # Name over road, unit: what several columns share says little of each.
+    return inner, min(how, Known.WORD)
+
+
+def _made(fields: tuple[str, ...], known: Known) -> tuple[Candidate, ...]:
+    named = [field for field in fields if field != OWN and fields[0] != OWN]
+    several = len(fields) > 1
+    best = _WORTH.get(known, 0.0) * (AMBIGUOUS if several else 1.0)
+    return tuple(
+        Candidate(field, best - LATER * fields.index(field), fields.index(field), len(fields), known)
+        for field in named
+    )
+
+
+def _addresses(table: Table, found: Sequence[tuple[Candidate, ...]], kind: str) -> list[int]:
+    """Return the headings of addresses of one kind: Short addr, Adresse lang."""
+    return [
+        number
+        for number, heading in enumerate(table.headings)
+        if found[number] and found[number][0].field == "address"
+        if any(word in words(kind) for word in folded_heading(heading.text).split())
+    ]
+
+
+def _bare_cvs(table: Table) -> list[int]:
+    """Return the headings that are a bare number where the table speaks of CVs: 2, 3, 4, 29 behind "CV"."""
+    bare = [number for number, one in enumerate(table.headings) if _BARE_CV.fullmatch(one.text.strip())]
+    numbers = {int(table.headings[number].text) for number in bare}
+    if len(bare) < 2:
+        return []
+    spoken = "cv" in table.sheet.casefold() or any("cv" in one.text.casefold() for one in table.headings)
+    together = all(right - left == 1 for left, right in pairwise(bare))
+    return bare if spoken or (29 in numbers and together) else []

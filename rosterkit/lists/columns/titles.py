@@ -1,0 +1,83 @@
+"""What group rows and the titles of sheets, tables and forms say of the records below them."""
+
+import re
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field
+from functools import cache
+
+from rosterkit.lists.columns.contents import Contents
+from rosterkit.lists.reading import NOTHING, OWN, Sure
+from rosterkit.lists.tables import Heading, Origin
+from rosterkit.lists.vocabulary import folded_heading
+from rosterkit.roster.schema import folded, schema_file
+
+TITLES = frozenset({Origin.GROUP_ROW, Origin.TABLE_TITLE, Origin.SHEET_TITLE, Origin.BLOCK_TITLE})
+_CODE = re.compile(r"m[- ]?\d{1,4}(?:\s*\([^)]*\))?", re.IGNORECASE)
+_MOSTLY = 0.6
+Said = tuple[str, Sure, str]
+"""What a title is read as, how sure that is, and why."""
+
+
+@dataclass
+class Names:
+    """The owners and railways that columns of the list name, folded."""
+
+    owners: set[str] = field(default_factory=set)
+    railways: set[str] = field(default_factory=set)
+    titles: dict[Origin, set[str]] = field(default_factory=dict)
+    """The different titles of each kind in the whole list."""
+
+
+def title_read(heading: Heading, contents: Contents, taken: Iterable[str], names: Names) -> Said:
+    """Return what a title of records is read as, given the fields that columns of its table are read as."""
+    fields, texts = set(taken), list(dict.fromkeys(contents.texts))
+    if not texts:
+        return NOTHING, Sure.SURE, "it says nothing"
+    unnamed = heading.origin is Origin.BLOCK_TITLE and not fields & {"loco", "engine", "number"}
+    if unnamed and contents.labels >= _MOSTLY:
+        return "engine", Sure.LIKELY, "the title of each form is letters and a number: its engine"
+    if "owner" not in fields and _mostly(texts, lambda text: _is_owner(text, names)):
+        return "owner", Sure.SURE, f"'{texts[0]}' is the code of a member"
+    if "railway" not in fields and _mostly(texts, lambda text: is_railway(text, names)):
+        return "railway", Sure.SURE, f"'{texts[0]}' is a railway"
+    different = names.titles.get(heading.origin, set())
+    if heading.origin is Origin.GROUP_ROW:
+        if fields >= {"owner"} and "railway" not in fields and len(texts) > 1 and _are_names(texts):
+            return "railway", Sure.LIKELY, "the groups have names, the owners stand in a column of their own"
+    elif len(different) < 2:
+        return NOTHING, Sure.SURE, "it is the same for all"
+    return OWN, Sure.SURE, f"'{texts[0]}' says neither whose nor of which railway the engines are"
+
+
+def _mostly(texts: Sequence[str], test: Callable[[str], bool]) -> bool:
+    return sum(test(text) for text in texts) >= _MOSTLY * len(texts)
+
+
+def _is_owner(text: str, names: Names) -> bool:
+    return bool(_CODE.fullmatch(text.strip())) or folded(text) in names.owners
+
+
+def is_railway(text: str, names: Names) -> bool:
+    """Whether a title names a railway: one that a column has, in full or by its initials, or by its words."""
+    words = folded_heading(text).split()
+    if any(sign.isdigit() for sign in text) or not words:
+        return False
+    initials = "".join(word[0] for word in words)
+    known = {folded(text), *([initials] if len(words) > 1 else [])} & names.railways
+    return (
+        bool(known) or (len(words) > 1 and words[-1] in _group_words("railway")) or words[-1].endswith("bahn")
+    )
+
+
+def _are_names(texts: Sequence[str]) -> bool:
+    """Whether texts are proper names: no figures, and no word for a kind, a place or a state of engines."""
+    other = _group_words("other")
+    return all(
+        not any(sign.isdigit() for sign in text) and not other.intersection(folded_heading(text).split())
+        for text in texts
+    )
+
+
+@cache
+def _group_words(kind: str) -> frozenset[str]:
+    return frozenset(folded_heading(word) for word in schema_file("lists/headings.json")["groups"][kind])

@@ -1,0 +1,100 @@
+"""An address with its kind in one cell: 5201 L, short 12, 14 (short), 600 / 4 digits, 45 L (not short!)."""
+
+import re
+import unicodedata
+from functools import cache
+
+from rosterkit.lists.settle.said import Said, unclear
+from rosterkit.lists.settle.words import is_unsure, means, spellings, tokens, words
+from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES
+
+_DIGITS = re.compile(r"[0-9]+")
+_PARTED = re.compile(r"[0-9][.,][0-9]|[0-9] [0-9]")
+_ZEROS_OF_FOUR = re.compile(r"0[0-9]{3}")
+_ENTER = "Enter the address as a number, and its kind in Address kind."
+_LETTER = r"[^\W\d_]"
+_OTHER = {"short": "long", "long": "short"}
+KINDS = {"short": SHORT_ADDRESSES, "long": LONG_ADDRESSES}
+
+
+def address_said(text: str) -> Said:
+    """Read an address, 1 to 10239, and its kind out of a text.
+
+    Two numbers, a number that its kind cannot have, and words such as "was" or "see" are doubts; other words
+    beside one number are kept as typed. A kind alone is one: the number stays blank.
+    """
+    plain = unicodedata.normalize("NFKC", text).strip()
+    if means("nothing", plain):
+        return Said(as_typed=text)
+    kinds, rest = _kinds_in(plain)
+    numbers = {int(digits) for digits in _DIGITS.findall(rest)}
+    left = [word for word in tokens(rest) if word not in words("of an address")]
+    if len(numbers) > 1 or _PARTED.search(rest):
+        return unclear(text, f"'{text}' may be more than one address", _ENTER)
+    if len(kinds) > 1 or is_unsure(rest):
+        return unclear(text, f"'{text}' does not say for sure which address it is", _ENTER)
+    kind = next(iter(kinds), None)
+    if not numbers:
+        return _without_number(text, kind, left)
+    return _with_number(text, numbers.pop(), kind, left, rest)
+
+
+def _without_number(text: str, kind: str | None, left: list[str]) -> Said:
+    if kind is None or left:
+        return unclear(text, f"'{text}' is no address", _ENTER)
+    doubt = f"'{text}' says the kind of the address and no number", "Enter the number in Address."
+    return Said(as_typed=text, doubt=doubt, kind=kind)
+
+
+def _with_number(text: str, number: int, kind: str | None, left: list[str], rest: str) -> Said:
+    if number not in LONG_ADDRESSES:
+        return unclear(text, f"'{text}' is no address: they are 1 to {LONG_ADDRESSES[-1]}", _ENTER)
+    if kind and number not in KINDS[kind]:
+        highest = KINDS[kind][-1]
+        return unclear(text, f"'{text}' is no address: {kind} ones end at {highest}", _ENTER)
+    if left:
+        doubt = f"'{text}' is read as {number}, and says more", "Look whether that is the address."
+        return Said(number, text, doubt, kind)
+    zeros = _ZEROS_OF_FOUR.search(rest)
+    if zeros and kind is None and number in SHORT_ADDRESSES:
+        doubt = (
+            f"'{text}' has four digits, with which some stations mean long {number}",
+            "Enter long in Address kind if it is long.",
+        )
+        return Said(number, text, doubt)
+    return Said(number, "" if rest.strip() == text.strip() else _unless_plain(text, kind), None, kind)
+
+
+def _unless_plain(text: str, kind: str | None) -> str:
+    """Return the text where it says more than a number and its kind."""
+    return text if kind and not words("negation").isdisjoint(tokens(text)) else ""
+
+
+def _kinds_in(text: str) -> tuple[set[str], str]:
+    """Return the kinds that a text names, and what is left of it; what it says not to be is the other."""
+    kinds = set()
+    for kind, pattern in _kind_patterns().items():
+        for found in pattern.finditer(text):
+            kinds.add(_OTHER[kind] if found["negation"] else kind)
+        text = pattern.sub(" ", text)
+    return kinds, text
+
+
+@cache
+def _kind_patterns() -> dict[str, re.Pattern[str]]:
+    """Return what finds each kind in a text, with the word before it that turns it round."""
+    negation = "|".join(sorted(map(re.escape, words("negation"))))
+    return {
+        kind: re.compile(
+            rf"(?:(?<!{_LETTER})(?P<negation>{negation})\s+)?(?:{'|'.join(map(_phrase, spellings(kind)))})",
+            re.IGNORECASE,
+        )
+        for kind in KINDS
+    }
+
+
+def _phrase(words_of_kind: str) -> str:
+    """Return a pattern for a phrase, which may stand beside a number, though not inside a word."""
+    before = "(?<![0-9])" if words_of_kind[0].isdigit() else f"(?<!{_LETTER})(?<!['\u2019])"
+    spaced = r"[\s-]*".join(re.escape(part) for part in re.split(r"[\s-]+", words_of_kind))
+    return f"{before}{spaced}(?!{_LETTER})"

@@ -1,0 +1,121 @@
+"""What holds for a whole list: its length unit, its railways, and which cells' notes were taken."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from rosterkit.lists.adopted import AdoptedValue, Doubt
+from rosterkit.lists.plain import Place
+from rosterkit.lists.reading import ENGINES, ColumnReading, TableReading
+from rosterkit.lists.settle.measures import LENGTHS, measure, unit_of_heading
+from rosterkit.lists.tables import Heading, Layout, Located, Origin, Record, Table
+from rosterkit.roster.schema import folded
+
+_OF_THE_ROW = (Origin.COLUMN, Origin.ROW, Origin.LABEL)
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """What the rows of a list have in common."""
+
+    layout: Layout
+    length_unit: str | None
+    """mm or in, where headings or cells say so."""
+    railways: frozenset[str]
+    """Folded."""
+    has_settings: bool = False
+    """The list has a sheet Layout, whose blank settings mean their defaults."""
+    lost: set[tuple[str, str]] = field(default_factory=set)
+    """By sheet and name, the members' own columns of which a loss was told."""
+    noted: set[Place] = field(default_factory=set)
+    """Cells whose notes stand in a row already; a merged cell holds for many rows, its note for one."""
+
+
+def stands_in_row(heading: Heading) -> bool:
+    """Tell whether the values under a heading stand in the records themselves, not above them."""
+    return heading.origin in _OF_THE_ROW
+
+
+def cells_of(record: Record, table: Table) -> list[Located]:
+    """Return the cells of a record itself, not those of titles and group rows that hold for several."""
+    own = [one for number, one in record.cells.items() if stands_in_row(table.headings[number])]
+    found = [*own, *(one for pair in record.pairs for one in pair)]
+    return found or list(record.cells.values())
+
+
+def place_of(record: Record, table: Table) -> Place:
+    """Return the first cell of a record itself."""
+    return min((one.place for one in cells_of(record, table)), default=Place(table.sheet, 1, 1))
+
+
+def heading_place(heading: Heading, table: Table, number: int) -> Place:
+    """Return the cell of a heading; without one, the first cell below it."""
+    if heading.at:
+        return heading.at[-1].place
+    cells = (record.cells[number].place for record in table.records if number in record.cells)
+    return next(cells, Place(table.sheet, 1, 1))
+
+
+def facts_of(
+    layout: Layout, readings: Sequence[TableReading], settings: Mapping[str, AdoptedValue] | None
+) -> Facts:
+    """Return what the tables of engines have in common; the length unit of a sheet Layout counts."""
+    typed = None if settings is None else str(settings.get("length_unit") or "") or None
+    railways = {
+        folded(located.cell.text)
+        for _, _, located in _cells(readings, "railway")
+        if located.cell.text and not located.cell.text.isdigit()
+    }
+    return Facts(
+        layout, typed or _length_unit(readings), frozenset(railways), has_settings=settings is not None
+    )
+
+
+def _cells(readings: Sequence[TableReading], name: str) -> Iterator[tuple[Table, ColumnReading, Located]]:
+    for reading in readings:
+        if reading.subject != ENGINES:
+            continue
+        for column in reading.columns:
+            if column.read_as == name:
+                for record in reading.table.records:
+                    if column.heading in record.cells:
+                        yield reading.table, column, record.cells[column.heading]
+
+
+def _length_unit(readings: Sequence[TableReading]) -> str | None:
+    """Return the unit of most lengths, by their cell or else by their heading; None where none has any."""
+    counted: Counter[str] = Counter()
+    for table, column, located in _cells(readings, "length"):
+        size = measure(located.cell.text) if isinstance(located.cell.value, str) else None
+        unit = (size and size.unit) or unit_of_heading(table.headings[column.heading].text)
+        if unit in LENGTHS:
+            counted[LENGTHS[unit][0]] += 1
+    return counted.most_common(1)[0][0] if counted else None
+
+
+def heading_doubts(readings: Sequence[TableReading], facts: Facts) -> Iterator[Doubt]:
+    """Return a doubt for each heading that may be two fields, and one for lengths without any unit."""
+    lengths = False
+    for reading in readings:
+        for column in reading.columns:
+            heading = reading.table.headings[column.heading]
+            place = heading_place(heading, reading.table, column.heading)
+            if column.sure.value == "unsure" and reading.subject:
+                message = f"'{heading.text}' is read as {column.read_as}, which is not sure: {column.why}"
+                fix = f"If it is something else, say so by --as '{heading.key}=…' or in the sheet Reading."
+                yield Doubt(place, message, fix)
+            is_length = reading.subject == ENGINES and column.read_as == "length"
+            if (
+                is_length
+                and facts.length_unit is None
+                and not facts.has_settings
+                and not lengths
+                and _has_cells(reading.table, column)
+            ):
+                lengths = True
+                message = f"nothing says in which unit '{heading.text}' is"
+                yield Doubt(place, message, "Choose mm or in as Length unit in the sheet Layout.")
+
+
+def _has_cells(table: Table, column: ColumnReading) -> bool:
+    return any(column.heading in record.cells for record in table.records)

@@ -1,0 +1,138 @@
+"""A record of any table as a row of one of our sheets, cell by cell."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+
+from rosterkit.cell_names import column_letters
+from rosterkit.lists.adopted import AdoptedValue
+from rosterkit.lists.plain import PlainCell
+from rosterkit.lists.reading import OWN, ColumnReading, TableReading
+from rosterkit.lists.settle.cells import cell_said, said_exactly
+from rosterkit.lists.settle.draft import Draft
+from rosterkit.lists.settle.facts import Facts, place_of
+from rosterkit.lists.settle.measures import unit_of_heading
+from rosterkit.lists.tables import Heading, Located, Record
+from rosterkit.roster.schema import Column, Sheet, folded, sheet, spellings
+
+
+def column_of(known: Sheet, read_as: str) -> Column | None:
+    """Return the column of a sheet that members fill, by its name; None for other words."""
+    return next((column for column in known.filled_by_members if column.name == read_as), None)
+
+
+def take_cell(draft: Draft, column: Column, heading: Heading, located: Located, facts: Facts) -> None:
+    """Take a cell into a row that is put together."""
+    units = unit_of_heading(heading.text), facts.length_unit
+    if draft.exact:
+        said = said_exactly(column, located.cell)
+    else:
+        said = cell_said(column, located.cell, heading.text, units)
+    if column.name == "notes" and said.value is not None and "notes" in draft.values:
+        draft.values["notes"] = f"{draft.values['notes']} / {said.value}"
+        return
+    draft.take(column, said, located.place, located.cell.text)
+
+
+def own_value(cell: PlainCell) -> AdoptedValue:
+    """Return what a cell of a member's own column keeps: text as text, a number as a number, a day in words.
+
+    A number that its format shows with zeros before it keeps them, as text.
+    """
+    value = cell.value
+    if cell.loss:
+        return cell.text
+    if isinstance(value, bool):
+        return str(value).upper()
+    if isinstance(value, datetime):
+        return value.date().isoformat() if value.time() == time() else value.isoformat(" ")
+    if isinstance(value, date | time):
+        return value.isoformat()
+    if isinstance(value, timedelta):
+        return str(value)
+    if isinstance(value, str):
+        return cell.text
+    return cell.text if _shows_zeros(cell.text) else value
+
+
+def _doubt_loss(draft: Draft, name: str, located: Located, facts: Facts) -> None:
+    """Say once for a column of the member's own that the file has lost what was typed there."""
+    column = located.place.sheet, name
+    if located.cell.loss and column not in facts.lost:
+        facts.lost.add(column)
+        message = f"'{located.cell.text}' is {located.cell.loss}"
+        draft.doubt(located.place, message, f"Look through '{name}' and type what was meant, as text.")
+
+
+def _shows_zeros(text: str) -> bool:
+    return len(text) > 1 and text[0] == "0" and text.isdigit()
+
+
+def own_headings(reading: TableReading) -> dict[int, str]:
+    """Return by its number the name of each heading that is a member's own: each once, and none of ours."""
+    ours = {spelling for spelling, _, _ in spellings(sheet(reading.subject))}
+    taken: set[str] = set()
+    found = {}
+    for column in reading.columns:
+        if column.read_as != OWN:
+            continue
+        heading = reading.table.headings[column.heading]
+        text = " ".join(heading.text.split()) or _unnamed(heading)
+        name, count = (f"{text} (own)" if folded(text) in ours else text), 1
+        while folded(name) in taken:
+            count += 1
+            name = f"{text} ({count})"
+        taken.add(folded(name))
+        found[column.heading] = name
+    return found
+
+
+def _unnamed(heading: Heading) -> str:
+    if heading.at:
+        return f"Column {column_letters(heading.at[-1].place.column)}"
+    return heading.key.rpartition("!")[2]
+
+
+@dataclass(frozen=True, slots=True)
+class TableFacts:
+    """What the records of one table have in common."""
+
+    reading: TableReading
+    own: Mapping[int, str]
+    """By its number, the name of each heading that is a member's own."""
+    facts: Facts
+    exact: bool
+    """The table is a sheet of ours."""
+
+    def heading(self, column: ColumnReading) -> Heading:
+        """Return the heading that a column reading is of."""
+        return self.reading.table.headings[column.heading]
+
+
+def new_draft(record: Record, context: TableFacts) -> Draft:
+    """Return the row of a record with nothing in it yet."""
+    place = place_of(record, context.reading.table)
+    return Draft(record, place, context.exact, came_from=record.key)
+
+
+def plain_draft(record: Record, context: TableFacts) -> Draft:
+    """Return a record as a row of the sheet that its table is about."""
+    draft, known = new_draft(record, context), sheet(context.reading.subject)
+    for column in context.reading.columns:
+        if located := record.cells.get(column.heading):
+            take_read(draft, known, column, located, context)
+    return draft
+
+
+def take_read(
+    draft: Draft, known: Sheet, column: ColumnReading, located: Located, context: TableFacts
+) -> None:
+    """Take a cell as what its heading is read as: a column of the sheet, the member's own, or nothing."""
+    if column.read_as == OWN:
+        name = context.own[column.heading]
+        draft.own[name] = own_value(located.cell)
+        _doubt_loss(draft, name, located, context.facts)
+        return
+    ours = column_of(known, column.read_as)
+    if ours is not None:
+        take_cell(draft, ours, context.heading(column), located, context.facts)

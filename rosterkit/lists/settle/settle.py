@@ -1,0 +1,162 @@
+"""Tables and what their columns are read as, made into rows of our sheets, with all that is in doubt."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+
+from rosterkit.lists.adopted import Adopted, AdoptedRow, Doubt
+from rosterkit.lists.columns.ours import our_sheet
+from rosterkit.lists.plain import Place, PlainList
+from rosterkit.lists.reading import ENGINES, TableReading
+from rosterkit.lists.settle.beside import (
+    consist_row,
+    decoder_rows,
+    extra_rows,
+    keep_unset,
+    speed_table_row,
+)
+from rosterkit.lists.settle.differences import settle_typed_and_stored
+from rosterkit.lists.settle.draft import Draft
+from rosterkit.lists.settle.engines import engine_draft
+from rosterkit.lists.settle.facts import Facts, facts_of, heading_doubts
+from rosterkit.lists.settle.joined import has_pair_columns, rows_joined, tables_joined
+from rosterkit.lists.settle.labelled import SkippedRecords, label_all, why_no_engine
+from rosterkit.lists.settle.rows import TableFacts, own_headings, plain_draft
+from rosterkit.lists.settle.settings import settings_row
+from rosterkit.lists.tables import Layout, Skipped, Table
+from rosterkit.roster.schema import folded
+
+SETTINGS = "Layout"
+_REFERRING = ("Consists", "Extra values", "Speed runs", "Speed goals", "Readings")
+"""Sheets that name engines in their column loco."""
+
+
+def settled(layout: Layout, readings: tuple[TableReading, ...], plain: PlainList) -> Adopted:
+    """Return the rows of our sheets that a list comes to, and every doubt about them.
+
+    What was typed beats what CVs say; a cell from which no value can be had for sure leaves its column
+    blank, with a doubt and the text as typed. Nothing is assumed where the list says nothing.
+    """
+    settings = settings_row([one for one in readings if one.subject == SETTINGS])
+    facts = facts_of(layout, readings, settings.values if settings else None)
+    drafts, skipped = _engines(readings, facts)
+    others = _others(readings, facts)
+    told: set[int] = set()
+    for draft in drafts:
+        keep_unset(draft, told)
+    rows: dict[str, list[AdoptedRow]] = {title: [d.row() for d in some] for title, some in others.items()}
+    for title, more in _derived(drafts, rows):
+        rows.setdefault(title, []).extend(more)
+    rows[ENGINES] = [draft.row() for draft in drafts]
+    _add_settings(rows, settings, facts)
+    return Adopted(
+        rows={title: tuple(some) for title, some in rows.items() if some},
+        readings=readings,
+        doubts=(*heading_doubts(readings, facts), *_doubts(drafts, others, settings)),
+        skipped=(*layout.skipped, *_foreign(readings), *skipped),
+        remarks=plain.remarks,
+    )
+
+
+def _engines(readings: Sequence[TableReading], facts: Facts) -> tuple[list[Draft], list[Skipped]]:
+    tables: list[list[Draft]] = []
+    skipped: list[Skipped] = []
+    for reading in readings:
+        if reading.subject == ENGINES:
+            engines, others = _engines_of(reading, facts)
+            tables.append(engines)
+            skipped += others
+    drafts = tables_joined(tables)
+    for draft in drafts:
+        settle_typed_and_stored(draft)
+    label_all(drafts)
+    return drafts, skipped
+
+
+def _engines_of(reading: TableReading, facts: Facts) -> tuple[list[Draft], list[Skipped]]:
+    """Return the engines of one table, and its records that are none."""
+    context = _context(reading, facts)
+    all_drafts = [engine_draft(record, context) for record in reading.table.records]
+    joined = rows_joined(all_drafts) if has_pair_columns(reading) else all_drafts
+    numbers = {id(draft): number for number, draft in enumerate(all_drafts)}
+    others, engines = SkippedRecords(reading.table), []
+    for draft in joined:
+        why = None if context.exact else why_no_engine(draft, reading)
+        if why:
+            others.add(numbers[id(draft)], why)
+        else:
+            engines.append(draft)
+    return engines, others.found
+
+
+def _context(reading: TableReading, facts: Facts) -> TableFacts:
+    ours = our_sheet(reading.table)
+    exact = ours is not None and ours.title == reading.subject
+    return TableFacts(reading, own_headings(reading), facts, exact)
+
+
+def _others(readings: Sequence[TableReading], facts: Facts) -> dict[str, list[Draft]]:
+    found: dict[str, list[Draft]] = {}
+    for reading in readings:
+        if reading.subject in ("", ENGINES, SETTINGS):
+            continue
+        context = _context(reading, facts)
+        drafts = [plain_draft(record, context) for record in reading.table.records]
+        found.setdefault(reading.subject, []).extend(draft for draft in drafts if draft.values or draft.own)
+    return found
+
+
+def _derived(
+    drafts: Sequence[Draft], typed: dict[str, list[AdoptedRow]]
+) -> Iterator[tuple[str, list[AdoptedRow]]]:
+    """Return what engines' CVs and decoders come to in other sheets, beside what is typed there."""
+    in_consist = {folded(str(row.values.get("loco", ""))): row for row in typed.get("Consists", ())}
+    consists = []
+    for draft in drafts:
+        row = consist_row(draft)
+        there = in_consist.get(folded(draft.label))
+        if row and there is None:
+            consists.append(row)
+        elif row and there and there.values.get("address") != row.values["address"]:
+            message = (
+                f"CV19 says consist {row.values['address']}, and Consists says {there.values.get('address')}"
+            )
+            draft.doubt(row.places["address"], message, "Read CV19 again, then correct the one or the other.")
+    yield "Consists", consists
+    yield "Speed tables", [row for draft in drafts if (row := speed_table_row(draft))]
+    yield "Extra values", [row for draft in drafts for row in extra_rows(draft)]
+    yield "Decoder types", decoder_rows(drafts, typed.get("Decoder types", ()))
+
+
+def _add_settings(rows: dict[str, list[AdoptedRow]], settings: Draft | None, facts: Facts) -> None:
+    row = settings.row() if settings else AdoptedRow({})
+    if facts.length_unit:
+        row = replace(row, values={"length_unit": facts.length_unit, **row.values})
+    if row.values or row.as_typed:
+        rows[SETTINGS] = [row]
+
+
+def _doubts(
+    drafts: Sequence[Draft], others: dict[str, list[Draft]], settings: Draft | None
+) -> Iterator[Doubt]:
+    for draft in drafts:
+        yield from (replace(one, engine=draft.label) for one in draft.doubts)
+    for some in (*others.values(), [settings] if settings else []):
+        for draft in some:
+            yield from draft.doubts
+
+
+def _foreign(readings: Iterable[TableReading]) -> Iterator[Skipped]:
+    """Return the tables that are about nothing of ours."""
+    for reading in readings:
+        if not reading.subject:
+            places = _places(reading.table)
+            text = " | ".join(heading.text for heading in reading.table.headings if heading.text)
+            why = reading.why or "none of our sheets is about such a table"
+            if places:
+                yield Skipped(places[0], places[-1], text[:60], why)
+
+
+def _places(table: Table) -> list[Place]:
+    found = [one.place for heading in table.headings for one in heading.at]
+    found += [one.place for record in table.records for one in record.cells.values()]
+    return sorted(place for place in found if place.sheet == table.sheet)
