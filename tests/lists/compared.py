@@ -72,7 +72,7 @@ _CONSIST = ("loco", "address", "facing")
 def _compare_columns(gold: Gold, adopted: Adopted, score: Score) -> None:
     read, by_column = _readings(adopted)
     for key, accepted in gold.columns.items():
-        found = read.get(key) or _within_column(key, by_column)
+        found = read.get(key) or read.get(_other_key(key, read, gold)) or _within_column(key, by_column)
         fields = {name for name in found if name not in _NOT_A_FIELD}
         if accepted & {"cv", "value"} and any(
             name.startswith("cv:") or name in {"cv", "value"} for name in fields
@@ -112,9 +112,23 @@ def _readings(adopted: Adopted) -> tuple[dict[str, set[str]], dict[tuple[str, st
             for number, value in record.pairs:
                 by_column[number.place.sheet, column_letters(number.place.column)].add("cv")
                 by_column[value.place.sheet, column_letters(value.place.column)].add("value")
+                read[f"{number.place.sheet}!{number.cell.text.rstrip(' :')}"].add(_cv(number.cell.text))
                 read["*!CV"].add("cv")
                 read["*!Value"].add("value")
     return read, by_column
+
+
+def _cv(text: str) -> str:
+    return field_name("cv:" + "".join(sign for sign in text if sign.isdigit()))
+
+
+def _other_key(key: str, read: Mapping[str, set[str]], gold: Gold) -> str:
+    """Return the key of a later table's column without its row, or with it, where it names no other."""
+    place = re.fullmatch(r"(.*![A-Z]{1,3})([0-9]*)", key)
+    if place and place[2]:
+        return "" if place[1] in gold.columns else place[1]
+    later = [one for one in read if re.fullmatch(re.escape(key) + "[0-9]+", one) and one not in gold.columns]
+    return later[0] if place and len(later) == 1 else ""
 
 
 def _within_column(key: str, by_column: Mapping[tuple[str, str], set[str]]) -> set[str]:
@@ -156,6 +170,8 @@ def _compare_engines(
 def _compare_values(key: str, engine: Mapping[str, tuple[Value, ...]], row: AdoptedRow, score: Score) -> None:
     for name, accepted in [*engine.items(), *((n, (None,)) for n in BLANK_UNLESS_SAID if n not in engine)]:
         got = row.values.get(name)
+        if name == "colour":
+            got = next((one for one in accepted if one and str(one) in row.colour), row.colour or None)
         if any(_same(got, wanted) for wanted in accepted):
             score.note("values right")
         elif got is None:
