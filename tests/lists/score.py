@@ -10,8 +10,10 @@ import sys
 import traceback
 from pathlib import Path
 
-from tests.lists.compared import Score, compared
+from tests.lists.compared import compared
+from tests.lists.figures import Score
 from tests.lists.gold import Gold, golds
+from tests.lists.pipeline import adopted_from
 
 _SHOWN = {
     "columns": ("right", "wrong", "missed", "beyond"),
@@ -25,19 +27,8 @@ _SHOWN = {
 
 def scored(gold: Gold, folder: Path) -> Score:
     """Return how far one list is read as its gold says; an exception counts as a list unread."""
-    # Inside, so that the scorer itself can be read, checked and tested before there is anything to score.
-    from rosterkit.lists.columns.recognise import recognised  # noqa: PLC0415
-    from rosterkit.lists.files.opening import read_list  # noqa: PLC0415
-    from rosterkit.lists.layout.tables_of import laid_out  # noqa: PLC0415
-    from rosterkit.lists.settle.settle import settled  # noqa: PLC0415
-
-    from rosterkit.lists.reading import Corrections  # noqa: PLC0415
-
-    nothing_said = Corrections({}, {})
     try:
-        plain = read_list(folder / gold.file)
-        layout = laid_out(plain, nothing_said)
-        return compared(gold, settled(layout, recognised(layout, nothing_said), plain))
+        return compared(gold, adopted_from(folder / gold.file))
     except Exception as error:  # noqa: BLE001 - one list that cannot be read must not hide the others
         score = Score(gold.file)
         last = traceback.extract_tb(error.__traceback__)[-1]

@@ -4,6 +4,7 @@ import json
 import sys
 from pathlib import Path
 
+from tests.lists.own.club_book import CLUB_BOOK
 from tests.lists.own.forms import FORMS
 from tests.lists.own.headings import HEADINGS
 from tests.lists.own.odd_cells import ODD_CELLS
@@ -14,7 +15,16 @@ from tests.lists.own.semicolons import SEMICOLONS
 from tests.lists.own.tabs import TABS
 
 FOLDER = Path(__file__).parent
-LISTS: tuple[OwnList, ...] = (*SEMICOLONS, *TABS, *HEADINGS, *FORMS, *RAILWAYS, *ODD_CELLS, *OPENDOCUMENT)
+LISTS: tuple[OwnList, ...] = (
+    *SEMICOLONS,
+    *TABS,
+    *HEADINGS,
+    *FORMS,
+    *RAILWAYS,
+    CLUB_BOOK,
+    *ODD_CELLS,
+    *OPENDOCUMENT,
+)
 
 
 def gold_text() -> str:
