@@ -143,7 +143,8 @@ def _assert_refused(folder: Path, name: str) -> None:
     ran = run("adopt", folder / name, "-o", folder / "out.xlsx")
 
     assert ran.status == 2
-    assert ran.err.startswith("error: ")
+    assert ran.err.startswith("rosterkit: ")
+    assert len(ran.err.splitlines()) == 1
     assert "Traceback" not in ran.err
     assert name in ran.err
     assert len(ran.err) < 1500

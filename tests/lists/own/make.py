@@ -13,6 +13,7 @@ from tests.lists.own.own_list import OwnList
 from tests.lists.own.railways import RAILWAYS
 from tests.lists.own.semicolons import SEMICOLONS
 from tests.lists.own.tabs import TABS
+from tests.lists.own.workshop import WORKSHOP
 
 FOLDER = Path(__file__).parent
 LISTS: tuple[OwnList, ...] = (
@@ -22,6 +23,7 @@ LISTS: tuple[OwnList, ...] = (
     *FORMS,
     *RAILWAYS,
     CLUB_BOOK,
+    WORKSHOP,
     *ODD_CELLS,
     *OPENDOCUMENT,
 )
