@@ -100,7 +100,6 @@ FILES = {
     "a folder": ("list.csv", lambda path: path.mkdir()),
     "no file": ("list.csv", lambda path: None),
     "no file without an ending": ("list", lambda path: None),
-    "an ending that nobody knows": ("list.docx", _written(b"Loco,Address\nNE 5,5\n")),
     "a workbook cut short": ("list.xlsx", _cut("club_book.xlsx")),
     "an OpenDocument cut short": ("list.ods", _cut("bahnen.ods")),
     "an older workbook cut short": ("list.xls", _cut("zweizeilig.xls", 0.3)),
@@ -178,3 +177,12 @@ def test_the_list_is_never_the_workbook_that_is_written(tmp_path: Path) -> None:
 
     assert ran.status == 2
     assert source.read_bytes() == content
+
+
+def test_what_a_file_is_called_does_not_matter(tmp_path: Path) -> None:
+    (tmp_path / "list.dat").write_text("Loco,Address\nNE 5,5\n")
+
+    ran = run("adopt", tmp_path / "list.dat", "-o", tmp_path / "out.xlsx")
+
+    assert (ran.status, ran.err) == (0, "")
+    assert (tmp_path / "out.xlsx").exists()
