@@ -8,6 +8,7 @@ from tests.lists.own.club_book import CLUB_BOOK
 from tests.lists.own.forms import FORMS
 from tests.lists.own.headings import HEADINGS
 from tests.lists.own.odd_cells import ODD_CELLS
+from tests.lists.own.oddities import ODDITIES
 from tests.lists.own.opendocument import OPENDOCUMENT
 from tests.lists.own.own_list import OwnList
 from tests.lists.own.railways import RAILWAYS
@@ -24,6 +25,7 @@ LISTS: tuple[OwnList, ...] = (
     *RAILWAYS,
     CLUB_BOOK,
     WORKSHOP,
+    *ODDITIES,
     *ODD_CELLS,
     *OPENDOCUMENT,
 )
