@@ -28,15 +28,15 @@ Torfkanal-Bahn;4E2;402;klein;;M07;
         "dampf", A="railway", B=["number", "loco"], C="address", D="decoder", E=["length", "own"], F="owner", G="own",
     ),
     engines(
-        "dampf",
+        "engine",  # not the keys of records: whether the first line counts as a row is the reader's affair
         "number address address_kind decoder owner length",
         {
-            3: ("5201", 5201, "long", "gross", "M02", or_blank(182)),
-            4: ("5203", or_blank(5203), None, "gross", "M02", or_blank(182)),
-            5: ("12", or_blank(12), or_blank("short"), "klein", "M05", or_blank(96)),
-            6: ("88", 88, "long", "klein", "M05", or_blank(96)),
-            7: ("14 II", or_blank(3), None, "klein", "M05", None),
-            8: ("4E2", 402, None, "klein", "M07", None),
+            "5201": ("5201", 5201, "long", "gross", "M02", or_blank(182)),
+            "5203": ("5203", or_blank(5203), None, "gross", "M02", or_blank(182)),
+            "12": ("12", or_blank(12), or_blank("short"), "klein", "M05", or_blank(96)),
+            "88": ("88", 88, "long", "klein", "M05", or_blank(96)),
+            "14 II": ("14 II", or_blank(3), None, "klein", "M05", None),
+            "4E2": ("4E2", 402, None, "klein", "M07", None),
         },
         railway="Torfkanal-Bahn",
     ),
