@@ -89,7 +89,9 @@ WEB_PAGE = OwnList(
         "utf-8",
     ),
     "a web page with a table, called .xls, as programs export it: read, or refused in a sentence that says what it is",
-    {},
+    columns(
+        "web_page", A="railway", B=["number", "loco"], C="address", D="decoder", E="owner", F="notes",
+    ),
     engines(
         "web_page",
         "railway number address decoder owner notes",
@@ -100,7 +102,7 @@ WEB_PAGE = OwnList(
         },
     ),
     optional=True,
-)
+)  # fmt: skip
 
 
 def _letterhead(path: Path) -> None:
