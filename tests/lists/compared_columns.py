@@ -16,8 +16,10 @@ _COLUMN = re.compile(r"(?P<sheet>.*)!(?P<letters>[A-Z]{1,3})")
 def compare_columns(gold: Gold, adopted: Adopted, score: Score) -> None:
     """Compare each heading: what stays the member's own where it could be ours is missed, not wrong."""
     read, by_column = _readings(adopted)
+    pairs = _pairs(adopted)
     for key, accepted in gold.columns.items():
-        found = read.get(key) or read.get(_other_key(key, read, gold)) or _within_column(key, by_column)
+        found = read.get(key) or read.get(_other_key(key, read, gold)) or pairs.get(key)
+        found = found or _within_column(key, by_column)
         fields = {name for name in found if name not in _NOT_A_FIELD}
         if accepted & {"cv", "value"} and any(
             name.startswith("cv:") or name in {"cv", "value"} for name in fields
@@ -57,10 +59,19 @@ def _readings(adopted: Adopted) -> tuple[dict[str, set[str]], dict[tuple[str, st
             for number, value in record.pairs:
                 by_column[number.place.sheet, column_letters(number.place.column)].add("cv")
                 by_column[value.place.sheet, column_letters(value.place.column)].add("value")
-                read[f"{number.place.sheet}!{number.cell.text.rstrip(' :')}"].add(_cv(number.cell.text))
+    return read, by_column
+
+
+def _pairs(adopted: Adopted) -> dict[str, set[str]]:
+    """Return what the CVs of forms are read as, by the keys that labels of theirs would have."""
+    read: dict[str, set[str]] = defaultdict(set)
+    for reading in adopted.readings:
+        for record in reading.table.records:
+            for number, _ in record.pairs:
                 read["*!CV"].add("cv")
                 read["*!Value"].add("value")
-    return read, by_column
+                read[f"{number.place.sheet}!{number.cell.text.rstrip(' :')}"].add(_cv(number.cell.text))
+    return read
 
 
 def _cv(text: str) -> str:

@@ -1,4 +1,4 @@
-"""How well lists are read: ``python -m tests.lists.score FOLDER [--json] [--only FILE] [--brief]``.
+"""How well lists are read: ``python -m tests.lists.score FOLDER [--json] [--only FILE] [--brief] [--beyond]``.
 
 The folder holds lists and gold.json, which says what a patient keeper makes of each. Exit status 1 if
 anything is read wrongly or a list not at all; what stays the member's own where it could be ours is missed.
@@ -54,6 +54,9 @@ def main() -> int:
     parser.add_argument("--json", action="store_true", help="print JSON")
     parser.add_argument("--only", help="one list, by its file name or a part of it")
     parser.add_argument("--brief", action="store_true", help="figures only")
+    parser.add_argument(
+        "--beyond", action="store_true", help="name readings too of which the gold says nothing"
+    )
     asked = parser.parse_args()
     scores = [scored(gold, asked.folder) for gold in golds(asked.folder) if (asked.only or "") in gold.file]
     total = together(scores)
@@ -67,7 +70,8 @@ def main() -> int:
         for one in [*scores, total]:
             sys.stdout.write(f"{one.file}: {_figures(one)}\n")
             if not asked.brief:
-                sys.stdout.writelines(f"    {fault}\n" for fault in one.faults)
+                faults = [f for f in one.faults if asked.beyond or not f.startswith("columns beyond")]
+                sys.stdout.writelines(f"    {fault}\n" for fault in faults)
         columns = total.counts["columns right"]
         all_columns = columns + total.counts["columns wrong"] + total.counts["columns missed"]
         sys.stdout.write(f"columns right: {columns / max(all_columns, 1):.1%}; wrong in all: {total.wrong}\n")
