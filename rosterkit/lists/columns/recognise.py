@@ -125,7 +125,8 @@ def _sure(one: Assigned) -> Sure:
     choice = one.choice
     if one.rival is not None or one.may_count:
         return Sure.UNSURE
-    plain = choice.candidate.rank == 0 and choice.candidate.known in {Known.WHOLE, Known.WORD}
+    first = choice.candidate.rank == 0 or choice.candidate.field in {"loco", "engine"}
+    plain = first and choice.candidate.known in {Known.WHOLE, Known.WORD}
     return Sure.SURE if plain and choice.fit is not None and choice.fit >= _FITS else Sure.LIKELY
 
 

@@ -9,6 +9,7 @@ from rosterkit.lists.vocabulary import folded_heading, subjects_of
 
 _NAMES = frozenset({"loco", "engine", "number"})
 _DIGITAL = frozenset({"address", "decoder", "address_kind", "speed_steps", "direction", PAIR_VALUE})
+_CONSISTS = ("consist", "traktion", "doppeltraktion", "multi")
 _OFTEN = 6
 _REPEATED = 0.5
 """In a log of so many rows at most this share of the names is different."""
@@ -36,6 +37,8 @@ def why_no_engines(context: Context, fields: Mapping[int, str]) -> str:
     named = bool(_NAMES & read) or _is_named(context)
     if "Accessories" in of_others and not _speaks_of_engines(context):
         return "it is about turnouts, signals or other accessories"
+    if "Consists" in of_others and any(word.startswith(_CONSISTS) for word in _title_words(context)):
+        return "it is about consists"
     if not named and ("address" not in read or of_others or not _DESCRIBED & read):
         if "decoder" in read and ("address" not in read or "Decoder types" in of_others):
             return "it is about decoders, and has no engines"
@@ -62,6 +65,10 @@ def _is_named(context: Context) -> bool:
     """Whether forms have titles that name their engines, or lists of CVs."""
     titled = any(map(names_engines, context.table.headings, context.contents))
     return titled or any(record.pairs for record in context.table.records)
+
+
+def _title_words(context: Context) -> list[str]:
+    return folded_heading(context.table.sheet).split()
 
 
 def _words(context: Context) -> set[str]:

@@ -41,10 +41,12 @@ def title_read(heading: Heading, contents: Contents, taken: Iterable[str], names
     if "railway" not in fields and _mostly(texts, lambda text: is_railway(text, names)):
         return "railway", Sure.SURE, f"'{texts[0]}' is a railway"
     different = names.titles.get(heading.origin, set())
-    if heading.origin is Origin.GROUP_ROW:
-        if fields >= {"owner"} and "railway" not in fields and len(texts) > 1 and _are_names(texts):
-            return "railway", Sure.LIKELY, "the groups have names, the owners stand in a column of their own"
-    elif len(different) < 2 or all(_says_nothing(text) for text in texts):
+    groups = texts if heading.origin is Origin.GROUP_ROW else sorted(different)
+    told = bool(fields & {"railway", "engine"})
+    if "owner" in fields and not told and len(groups) > 1 and _are_names(groups):
+        return "railway", Sure.LIKELY, "the groups have names, the owners stand in a column of their own"
+    alike = heading.origin is not Origin.GROUP_ROW and len(different) < 2
+    if alike or all(_says_nothing(text) for text in texts):
         return NOTHING, Sure.SURE, "it is the same for all, or says only what kind of list it is"
     return OWN, Sure.SURE, f"'{texts[0]}' says neither whose nor of which railway the engines are"
 
@@ -85,7 +87,9 @@ def _are_names(texts: Sequence[str]) -> bool:
     """Whether texts are proper names: no figures, and no word for a kind, a place or a state of engines."""
     other = _group_words("other")
     return all(
-        not any(sign.isdigit() for sign in text) and not other.intersection(folded_heading(text).split())
+        text[:1].isupper()
+        and not any(sign.isdigit() for sign in text)
+        and not other.intersection(folded_heading(text).split())
         for text in texts
     )
 

@@ -36,6 +36,12 @@ LABELS = [["Engine", "Addr"], ["NE 1", "1"], ["NE 2", "2"]]
         pytest.param(WITH_OWNER, Origin.GROUP_ROW, ["Shelf A", "Shelf B"], "own", id="places"),
         pytest.param(WITH_OWNER, Origin.SHEET_TITLE, ["Fleet"] * 2, "nothing", id="one title for all"),
         pytest.param(WITH_OWNER, Origin.SHEET_TITLE, ["My engines", "Sheet1"], "nothing", id="no names"),
+        pytest.param(
+            WITH_OWNER, Origin.SHEET_TITLE, ["Northern Extension", "JV"], "railway", id="names of sheets"
+        ),
+        pytest.param(
+            WITH_OWNER, Origin.SHEET_TITLE, ["Northern Extension", "Read me"], "own", id="not all names"
+        ),
         pytest.param(WITH_OWNER, Origin.SHEET_TITLE, ["Steam", "Diesel"], "own", id="kinds on their sheets"),
         pytest.param(WITH_OWNER, Origin.BLOCK_TITLE, ["ENGINE CARD"] * 2, "nothing", id="a title of cards"),
     ],
