@@ -37,6 +37,8 @@ class Draft:
     cvs: list[TypedCv] = field(default_factory=list)
     plain: dict[int, TypedCv] = field(default_factory=dict)
     """The CVs that need no index, each once."""
+    short_at: Place | None = None
+    """The cell of a short address that stands beside a column of long ones; its number is among the CVs."""
     came_from: str = ""
     """The key of its record; of several that are one engine, each."""
     colour: str = ""
