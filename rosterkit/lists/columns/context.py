@@ -153,7 +153,7 @@ class Context:
 
     def _as_loco(self, number: int, contents: Contents, *, numbered: bool) -> float:
         if contents.figures >= MOSTLY:
-            return 0.0 if numbered else 0.3
+            return 0.0
         if contents.different < 0.9:
             return 0.2
         if contents.labels >= 0.5:

@@ -96,8 +96,11 @@ def lines(**columns: str) -> list[list[str]]:
             id="two lines of headings",
         ),
         pytest.param(
-            [["Engine|Road", "Number|on the cab", "Digital|Addr.|1-9999", "Digital|Chip|own name"]]
-            + [["NE", "5201", "12", "plain"], ["JV", "54", "54", "snd"]],
+            [
+                ["Engine|Road", "Number|on the cab", "Digital|Addr.|1-9999", "Digital|Chip|own name"],
+                ["NE", "5201", "12", "plain"],
+                ["JV", "54", "54", "snd"],
+            ],
             "railway number address decoder",
             id="a middle line, where the lowest only explains",
         ),
@@ -266,7 +269,7 @@ def test_a_list_without_addresses_is_of_engines_if_it_says_what_kinds_they_are()
 def test_a_log_of_engines_that_another_table_has_is_no_table_of_engines() -> None:
     engines = table([["Loco", "Addr"], ["NE 1", "1"], ["NE 2", "2"]], "Engines")
     log = table([["Engine", "Work done"], ["NE 1", "oil"], ["NE 2", "wheels"], ["NE 1", "lamp"]], "Log")
-    once = table([["Engine", "Work done"], ["NE 1", "oil"], ["NE 2", "wheels"]], "Once")
+    once = table([["Engine", "Lamp"], ["NE 1", "oil"], ["NE 2", "wheels"]], "Once")
 
     readings = recognised(Layout((engines, log, once)), NOTHING_SAID)
 
