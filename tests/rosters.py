@@ -45,14 +45,22 @@ def sheet_of(title: str, rows: Rows) -> Grid:
 
 
 def workbook_of(
-    *grids: Grid, name: str = "club.xlsx", titles: Sequence[str] | None = None, filled: bool = False
+    *grids: Grid,
+    name: str = "club.xlsx",
+    titles: Sequence[str] | None = None,
+    filled: bool = False,
+    beginnings: Mapping[str, Sequence[Sequence[str]]] | None = None,
 ) -> Workbook:
-    """Make a workbook of sheets; its titles are theirs unless more are given."""
+    """Make a workbook of sheets; its titles are theirs unless more are given.
+
+    ``beginnings`` are the first rows of sheets that are not read.
+    """
     return Workbook(
         name=name,
         titles=tuple(sheet.title for sheet in grids) if titles is None else tuple(titles),
         grids={sheet.title: sheet for sheet in grids},
         own_titles=("Findings", "Cards") if filled else (),
+        beginnings=beginnings or {},
     )
 
 

@@ -11,6 +11,7 @@ from rosterkit.checks import (
     consists,
     engines,
     momentum,
+    other_sheets,
     owners,
     reading_order,
     readings,
@@ -48,6 +49,7 @@ CHECKS: tuple[Check, ...] = (
     *checks_in(labels),
     *checks_in(owners),
     *checks_in(cells),
+    *checks_in(other_sheets),
     *checks_in(stale),
     *checks_in(computed_formulas),
 )

@@ -9,6 +9,7 @@ import typer
 from rosterkit import __version__
 from rosterkit.cli.copies import compare, merge, send
 from rosterkit.cli.help import Command, Commands
+from rosterkit.cli.lists import adopt
 from rosterkit.cli.options import (
     CheckForm,
     Clear,
@@ -225,6 +226,9 @@ def meet(
     typer.echo(MEET_FORMATS[form](plan))
     _say(made_text(plan, out, apply))
     _leave(failing=has_error(plan))
+
+
+command()(adopt)
 
 
 command()(send)

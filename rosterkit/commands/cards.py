@@ -16,14 +16,13 @@ from rosterkit.checks.framework import scope_of
 from rosterkit.commands.common import require_room
 from rosterkit.cv.readings import Moment
 from rosterkit.errors import CannotRunError
-from rosterkit.roster.load import roster_at, roster_in
+from rosterkit.roster.load import package_at, roster_at, roster_in
 from rosterkit.roster.model import Roster
 from rosterkit.roster.schema import folded
 from rosterkit.writeback.as_printed import as_printed, parse_recorded
 from rosterkit.writeback.readings import readings_change, without_index
 from rosterkit.writeback.typed_pairs import ReadBack
 from rosterkit.xlsx.own_sheets.new_workbook import workbook_of
-from rosterkit.xlsx.package.opening import opened
 from rosterkit.xlsx.save.save import save, save_new
 
 
@@ -123,7 +122,7 @@ def record(
     if len(labels) != 1:
         raise CannotRunError("readings are of one engine at a time", "Name it by --loco, once.")
     everything, readings = parse_recorded(texts)
-    package = opened(path)
+    package = package_at(path)
     roster = roster_in(package)
     wanted = options or CardOptions()
     if everything:

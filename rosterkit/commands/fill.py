@@ -22,7 +22,7 @@ from rosterkit.findings import Finding
 from rosterkit.live.facts import NOT_COUNTED
 from rosterkit.live.inputs import typed_in
 from rosterkit.live.machinery import TITLE as LIVE
-from rosterkit.roster.load import known_sheets, roster_from
+from rosterkit.roster.load import known_sheets, package_at, roster_from
 from rosterkit.roster.model import Roster
 from rosterkit.writeback.formula_cells import SheetFormulas
 from rosterkit.writeback.formulas import live_formulas, no_live_sheet, plain_values
@@ -33,7 +33,7 @@ from rosterkit.writeback.sheets import refuse_foreign_checks, sheet_changes
 from rosterkit.writeback.typed_values import refuse_typed_values
 from rosterkit.xlsx.changes import OwnSheet, WorkbookChange
 from rosterkit.xlsx.grid import Workbook
-from rosterkit.xlsx.package.opening import Package, opened
+from rosterkit.xlsx.package.opening import Package
 from rosterkit.xlsx.patch.sheet_titles import own_title
 from rosterkit.xlsx.read.workbook import read_workbook
 from rosterkit.xlsx.save.save import save
@@ -66,7 +66,7 @@ def fill(
         CannotRunError: if it cannot be read or written without harm; nothing is written then.
     """
     require_same_kind(path, out)
-    package = opened(path)
+    package = package_at(path)
     workbook = known_sheets(package)
     roster = roster_from(workbook)
     refuse_foreign_checks(roster)

@@ -14,10 +14,10 @@ from rosterkit.frames.changes import ReadSheet, sheet_change
 from rosterkit.frames.frames import Frames
 from rosterkit.frames.long import cvs_frame, findings_frame
 from rosterkit.frames.sheets import SHEET, frame_of, sheet_named, typed_frame
-from rosterkit.roster.load import known_sheets, roster_from
+from rosterkit.roster.load import known_sheets, package_at, roster_from
 from rosterkit.roster.schema import Sheet, all_sheets
 from rosterkit.xlsx.changes import SheetChange, WorkbookChange
-from rosterkit.xlsx.package.opening import Package, opened
+from rosterkit.xlsx.package.opening import Package
 from rosterkit.xlsx.save.save import save
 
 AnyPath = str | os.PathLike[str]
@@ -140,7 +140,7 @@ def read(path: AnyPath, *, defaults: bool = False) -> WorkbookFrames:
         ValueError: it is no workbook, has no sheet Locomotives with headings, or is damaged; with what to do.
     """
     with _python_errors():
-        return WorkbookFrames(opened(Path(path)), defaults=defaults)
+        return WorkbookFrames(package_at(Path(path)), defaults=defaults)
 
 
 @contextmanager

@@ -1,21 +1,36 @@
 """A workbook in, a roster out: opened, read, made into tables, judged by the schema, and enrolled."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from rosterkit.roster.build import roster_of
 from rosterkit.roster.model import Roster
+from rosterkit.roster.refusals import other_table
 from rosterkit.roster.schema import is_known
 from rosterkit.roster.tables import book_of
 from rosterkit.roster.validation import faults_of
 from rosterkit.xlsx.grid import Grid, Workbook
-from rosterkit.xlsx.package.opening import Package, opened
+from rosterkit.xlsx.package.errors import OtherTableError
+from rosterkit.xlsx.package.opening import Package, SheetPart, opened
+from rosterkit.xlsx.read.first_rows import first_texts
 from rosterkit.xlsx.read.workbook import read_workbook
+
+_ROWS = 20
+"""So many first rows of a member's own sheet are looked at."""
+
+
+def package_at(path: Path) -> Package:
+    """Open a workbook; CannotRunError if it is none, with ``adopt`` as the fix if it is a table."""
+    try:
+        return opened(path)
+    except OtherTableError as error:
+        raise other_table(error, str(path)) from None
 
 
 def roster_at(path: Path) -> Roster:
     """Read one workbook into a roster; CannotRunError if it is no workbook with engines."""
-    return roster_in(opened(path))
+    return roster_in(package_at(path))
 
 
 def roster_in(package: Package) -> Roster:
@@ -24,8 +39,17 @@ def roster_in(package: Package) -> Roster:
 
 
 def known_sheets(package: Package) -> Workbook:
-    """Read the sheets that are named like ours; CannotRunError for what no sheet can hold."""
-    return read_workbook(package, is_known)
+    """Read the sheets that are named like ours, and the beginnings of members' own.
+
+    CannotRunError for what no sheet can hold.
+    """
+    return replace(read_workbook(package, is_known), beginnings=first_texts(package, _passed(package), _ROWS))
+
+
+def _passed(package: Package) -> Sequence[SheetPart]:
+    """Return the sheets that are not read although everybody sees them, but for those that adopt copied."""
+    shown = [one for one in package.sheets if one.kind == "worksheet" and not one.hidden]
+    return [one for one in shown if not (is_known(one.title) or one.is_own or one.is_copy)]
 
 
 def roster_from(workbook: Workbook, *, without_engines: bool = False) -> Roster:

@@ -6,18 +6,18 @@ from dataclasses import dataclass, field, replace
 from itertools import zip_longest
 from typing import cast
 
-from rosterkit.cell_names import column_letters
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Place
 from rosterkit.roster.cell_values import UnreadableCell, Value, all_cleaned, clock_of, map_distinct
+from rosterkit.roster.elsewhere import Elsewhere, engines_elsewhere
 from rosterkit.roster.headings import (
     Headings,
     Misspelt,
     find_headings,
     find_settings,
     likenesses,
-    misspelt_needed,
 )
+from rosterkit.roster.refusals import no_headings, no_sheet
 from rosterkit.roster.schema import Kind, Sheet, all_sheets, folded
 from rosterkit.roster.units import FIXED_UNITS, Units, units_of
 from rosterkit.xlsx.grid import Calculated, CellError, Grid, MergedRange, NoStoredValue, Raw, Workbook
@@ -85,6 +85,8 @@ class Book:
     """Titles of sheets named like ours that have no heading row of ours; nothing is read from them."""
     own_titles: tuple[str, ...] = ()
     """Titles of sheets that rosterkit made."""
+    elsewhere: tuple[Elsewhere, ...] = ()
+    """Sheets that are not read and look like lists of engines."""
     is_new: bool = False
     """It is one that rosterkit is making."""
 
@@ -105,11 +107,11 @@ def book_of(workbook: Workbook, *, without_engines: bool = False) -> Book:
             tables[sheet.title] = table
             units = units_of(table.sheet, table.values) if sheet.transposed else units
         elif grid and sheet.required:
-            raise _no_headings(sheet, grid, workbook.name)
+            raise no_headings(sheet, grid, workbook.name)
         elif grid and any(cell != "" for row in grid.rows for cell in row):
             without.append(grid.title)
         elif sheet.required:
-            raise _no_sheet(sheet, workbook)
+            raise no_sheet(sheet, workbook)
         if table and sheet.required and not table.rows and not without_engines:
             raise CannotRunError(
                 f"{workbook.name}: the sheet '{table.title}' has headings but no engines",
@@ -126,6 +128,7 @@ def book_of(workbook: Workbook, *, without_engines: bool = False) -> Book:
         ),
         without_headings=tuple(without),
         own_titles=workbook.own_titles,
+        elsewhere=tuple(engines_elsewhere(workbook)),
         is_new=without_engines,
     )
 
@@ -282,26 +285,3 @@ def _cleaned(
         unreadable=unreadable,
         merged=grid.merged,
     )
-
-
-def _no_sheet(sheet: Sheet, workbook: Workbook) -> CannotRunError:
-    others = dict(enumerate(workbook.titles))
-    near = [others[n] for n, _ in likenesses(others, {folded(sheet.title): sheet.title})]
-    message = f"{workbook.name}: there is no sheet '{sheet.title}'"
-    if near:
-        return CannotRunError(
-            f"{message}, only '{near[0]}'", f"Rename the sheet '{near[0]}' to '{sheet.title}'."
-        )
-    fix = f"Name the sheet with the engines '{sheet.title}', or begin with 'rosterkit new'."
-    return CannotRunError(message, fix)
-
-
-def _no_headings(sheet: Sheet, grid: Grid, workbook: str) -> CannotRunError:
-    needed = " and ".join(f"'{column.heading}'" for column in sheet.columns if column.required)
-    normalised = ", and ".join(
-        f"'{one.text}' in {column_letters(one.column or 1)}{one.row} as '{one.meant}'"
-        for one in misspelt_needed(sheet, grid)
-    )
-    fix = f"Give it a row of headings, {needed} at least, above the engines."
-    message = f"{workbook}: the sheet '{grid.title}' has no heading row"
-    return CannotRunError(message, f"Spell {normalised}." if normalised else fix)

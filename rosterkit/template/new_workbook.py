@@ -14,12 +14,10 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from rosterkit.roster.schema import SETTING_HEADINGS, Column, Kind, Sheet, all_sheets
 from rosterkit.template.instructions import FONT, write_instructions
+from rosterkit.template.own_columns import NewValue, OwnColumn, write_own_columns
 from rosterkit.template.validations import limits_of
 from rosterkit.xlsx.changes import lines_of
 from rosterkit.xlsx.own_sheets.new_workbook import saved
-
-NewValue = str | int | float | None
-"""What stands in a cell of a new workbook."""
 
 LAST_ROW = 1000
 """Drop-downs, limits and formats reach to this row of a new sheet."""
@@ -44,6 +42,13 @@ def new_workbook(rows: Mapping[str, Sequence[Mapping[str, NewValue]]]) -> bytes:
 
     A transposed sheet takes its settings from the first record.
     """
+    return saved(workbook_with(rows, {}))
+
+
+def workbook_with(
+    rows: Mapping[str, Sequence[Mapping[str, NewValue]]], own: Mapping[str, Sequence[OwnColumn]]
+) -> Workbook:
+    """Make such a workbook, yet to be saved, with columns of members' own by sheet title."""
     workbook = Workbook()
     first = workbook.active
     assert isinstance(first, Worksheet)  # noqa: S101 - a new openpyxl workbook has one worksheet
@@ -54,11 +59,13 @@ def new_workbook(rows: Mapping[str, Sequence[Mapping[str, NewValue]]]) -> bytes:
         if sheet.transposed:
             _settings_sheet(page, sheet, records[0] if records else {})
         else:
-            _records_sheet(page, sheet, records)
-    return saved(workbook)
+            _records_sheet(page, sheet, records, own.get(sheet.title, ()))
+    return workbook
 
 
-def _records_sheet(page: Worksheet, sheet: Sheet, records: Sequence[Mapping[str, NewValue]]) -> None:
+def _records_sheet(
+    page: Worksheet, sheet: Sheet, records: Sequence[Mapping[str, NewValue]], own: Sequence[OwnColumn]
+) -> None:
     last = max(LAST_ROW, len(records) + 1)
     for at, column in enumerate(sheet.columns, 1):
         _heading(page, 1, at, column.heading, computed=column.computed)
@@ -68,9 +75,11 @@ def _records_sheet(page: Worksheet, sheet: Sheet, records: Sequence[Mapping[str,
     for row, record in enumerate(records, 2):
         for at, column in enumerate(sheet.columns, 1):
             _typed(page, row, at, column, record.get(column.name))
+    write_own_columns(page, len(sheet.columns) + 1, own)
     page.row_dimensions[1].height = 30
     page.freeze_panes = "B2"
-    page.auto_filter.ref = f"A1:{get_column_letter(len(sheet.columns))}{max(2, len(records) + 1)}"
+    width = len(sheet.columns) + len(own)
+    page.auto_filter.ref = f"A1:{get_column_letter(width)}{max(2, len(records) + 1)}"
     _print_setup(page)
     _form_to_write_on(page, len(records))
 

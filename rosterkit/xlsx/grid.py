@@ -1,6 +1,6 @@
 """A worksheet as it stands in the file, before anything is made of it."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 
@@ -130,3 +130,5 @@ class Workbook:
     """By title, as it is spelt in the workbook."""
     own_titles: tuple[str, ...] = ()
     """Titles of sheets that rosterkit made."""
+    beginnings: Mapping[str, Sequence[Sequence[str]]] = field(default_factory=dict)
+    """The texts in the first rows of sheets that were not read, by title."""

@@ -473,6 +473,13 @@ SAID = (
         "Rename it to 'Address ranges' if it is meant so.",
     ),
     (
+        "engines-elsewhere",
+        "headings of engines, and one that Locomotives lacks",
+        "the sheet 'Diesels' was not read; under 'Loco', 'Address' it has engines such as 'NE 7'",
+        "Move its engines to Locomotives, or have a workbook made of all sheets with "
+        "'rosterkit adopt club.xlsx'.",
+    ),
+    (
         "cells-merged",
         "down over engines, and across our columns",
         "the cells B2 to B3 are merged: only B2 counts",

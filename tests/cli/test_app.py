@@ -20,7 +20,8 @@ from tests.command_line import Ran, run, started, written
 from tests.rosters import workbook
 
 COMMANDS = (
-    "new", "check", "fill", "cards", "speed", "decode", "free", "meet", "send", "merge", "compare", "rules",
+    "new", "check", "fill", "cards", "speed", "decode", "free", "meet", "adopt", "send", "merge", "compare",
+    "rules",
 )  # fmt: skip
 CLEAN = [{"Loco": "A", "Address": 12, "Owner": "M01"}, {"Loco": "B", "Address": 1000}]
 WARNING = [{"Loco": "A", "Address": 3}]

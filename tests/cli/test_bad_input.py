@@ -14,7 +14,7 @@ ENGINES: Rows = [{"Loco": "A", "Address": 12}]
 _OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 """How a password-protected workbook begins: [MS-CFB] 2.2, the header signature of a compound file."""
 
-_AS_XLSX = "Open it in a spreadsheet program and save it as an .xlsx workbook."
+_ADOPT = "Make a workbook of it with 'rosterkit adopt {}'."
 
 SENTENCES: Mapping[str, tuple[str, str]] = {
     "missing.xlsx": (
@@ -26,21 +26,21 @@ SENTENCES: Mapping[str, tuple[str, str]] = {
         "cannot read {}: it is empty (0 bytes)",
         "Copy the file again, or take the last good backup.",
     ),
-    "text.xlsx": ("cannot read {}: it is a text file, not a workbook", _AS_XLSX),
+    "text.xlsx": ("cannot read {}: it is a text file, not a workbook", _ADOPT),
     "password.xlsx": (
         "cannot read {}: it is protected by a password",
         "Open it in a spreadsheet program, remove the password for opening, and save it again.",
     ),
-    "old.xls": ("cannot read {}: it is a workbook of the old .xls kind", _AS_XLSX),
-    "old_renamed.xlsx": ("cannot read {}: it is a workbook of the old .xls kind", _AS_XLSX),
-    "open.ods": ("cannot read {}: it is an OpenDocument spreadsheet (.ods)", _AS_XLSX),
+    "old.xls": ("cannot read {}: it is a workbook of the old .xls kind", _ADOPT),
+    "old_renamed.xlsx": ("cannot read {}: it is a workbook of the old .xls kind", _ADOPT),
+    "open.ods": ("cannot read {}: it is an OpenDocument spreadsheet (.ods)", _ADOPT),
     "cut.xlsx": (
         "cannot read {}: the file is damaged or only half copied",
         "Copy or download the file again, or take the last good backup.",
     ),
     "no_sheet.xlsx": (
         "{}: there is no sheet 'Locomotives'",
-        "Name the sheet with the engines 'Locomotives', or begin with 'rosterkit new'.",
+        "Make a workbook of it with 'rosterkit adopt {}', or name the sheet with the engines 'Locomotives'.",
     ),
     "near_sheet.xlsx": (
         "{}: there is no sheet 'Locomotives', only 'Locomotive'",
@@ -48,7 +48,8 @@ SENTENCES: Mapping[str, tuple[str, str]] = {
     ),
     "no_headings.xlsx": (
         "{}: the sheet 'Locomotives' has no heading row",
-        "Give it a row of headings, 'Loco' and 'Address' at least, above the engines.",
+        "Make a workbook of it with 'rosterkit adopt {}', or give it a row of headings, 'Loco' and 'Address' "
+        "at least, above the engines.",
     ),
     "twice.xlsx": (
         "{}: the sheet 'Locomotives' has 'Loco' more than once (A1 and C1)",
@@ -103,7 +104,9 @@ def test_a_command_says_what_is_wrong_and_writes_nothing(bad: Path, name: str, c
 
     ran = run(command, bad / name)
 
-    assert ran == Ran(status=2, out="", err=f"rosterkit: {why.format(bad / name)}. {fix}\n")
+    assert ran == Ran(
+        status=2, out="", err=f"rosterkit: {why.format(bad / name)}. {fix.format(bad / name)}\n"
+    )
     assert _everything(bad) == before
 
 
@@ -125,7 +128,10 @@ def test_one_that_cannot_be_read_does_not_hide_the_findings_of_others(
 
     assert (ran.status, ran.err) == (1, "")
     assert ran.out.count("error address-shared") == 2
-    assert f"{bad / name} error workbook-unread: {why.format(bad / name)}\n    fix: {fix}\n" in ran.out
+    assert (
+        f"{bad / name} error workbook-unread: {why.format(bad / name)}\n    fix: {fix.format(bad / name)}\n"
+        in ran.out
+    )
     assert ran.out.endswith("2 engines: 3 errors, 0 warnings, 0 notes\n")
 
 

@@ -17,6 +17,8 @@ from tests.command_line import run
         pytest.param(["compare", "club.xlsx", "club.xlsx"], id="the workbooks to compare"),
         pytest.param(["meet", "club.xlsx", "-o", "club.xlsx"], id="the workbook of a meet"),
         pytest.param(["new", "club.xlsx"], id="a new workbook where a file is"),
+        pytest.param(["adopt", "club.xlsx"], id="a list"),
+        pytest.param(["adopt", "club.xlsx", "--reading", "club.xlsx"], id="a sheet Reading"),
     ],
 )
 def test_the_library_of_commands_does_not_judge_whether_a_file_may_be_read(

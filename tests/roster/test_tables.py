@@ -202,7 +202,8 @@ def _engines_only(*rows: tuple[object, ...]) -> Workbook:
         pytest.param(
             workbook_of(titles=("Sheet1", "Photos")),
             "club.xlsx: there is no sheet 'Locomotives'",
-            "Name the sheet with the engines 'Locomotives', or begin with 'rosterkit new'.",
+            "Make a workbook of it with 'rosterkit adopt club.xlsx', or name the sheet with the engines "
+            "'Locomotives'.",
             id="no such sheet",
         ),
         pytest.param(
@@ -214,13 +215,15 @@ def _engines_only(*rows: tuple[object, ...]) -> Workbook:
         pytest.param(
             _engines_only(),
             "club.xlsx: the sheet 'locomotives' has no heading row",
-            "Give it a row of headings, 'Loco' and 'Address' at least, above the engines.",
+            "Make a workbook of it with 'rosterkit adopt club.xlsx', or give it a row of headings, 'Loco' "
+            "and 'Address' at least, above the engines.",
             id="an empty sheet",
         ),
         pytest.param(
             _engines_only(("A", 12), ("B", 13)),
             "club.xlsx: the sheet 'locomotives' has no heading row",
-            "Give it a row of headings, 'Loco' and 'Address' at least, above the engines.",
+            "Make a workbook of it with 'rosterkit adopt club.xlsx', or give it a row of headings, 'Loco' "
+            "and 'Address' at least, above the engines.",
             id="engines without headings",
         ),
         pytest.param(
@@ -238,7 +241,8 @@ def _engines_only(*rows: tuple[object, ...]) -> Workbook:
         pytest.param(
             _engines_only(("Adress", "Shelf"), (12, "top")),
             "club.xlsx: the sheet 'locomotives' has no heading row",
-            "Give it a row of headings, 'Loco' and 'Address' at least, above the engines.",
+            "Make a workbook of it with 'rosterkit adopt club.xlsx', or give it a row of headings, 'Loco' "
+            "and 'Address' at least, above the engines.",
             id="a heading misspelt, and nothing like the other",
         ),
         pytest.param(

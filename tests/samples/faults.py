@@ -236,6 +236,12 @@ def _no_address_heading(workbook: Workbook) -> None:
     workbook["Locomotives"]["I1"].value = "My own column"
 
 
+def _more_engines(workbook: Workbook) -> None:
+    page = workbook.create_sheet("Diesels")
+    for row in (("Loco", "Owner", "Address"), ("SM 7021", "M02", 7021), ("SM 7022", "M02", 7022)):
+        page.append(row)
+
+
 TOUCHES: dict[str, Touch] = {
     "value-is-error": _cell("Locomotives", "F3", "#REF!"),
     "number-became-date": _cell("Locomotives", "D4", date(2026, 1, 2), "yyyy-mm-dd"),
@@ -244,6 +250,7 @@ TOUCHES: dict[str, Touch] = {
     "heading-missing": _no_address_heading,
     "heading-unknown": _cell("Locomotives", "E1", "Modell"),
     "cells-merged": _merge,
+    "engines-elsewhere": _more_engines,
     "computed-stale": _stale,
     "computed-not-ours": _cell("Locomotives", "AG2", "see card"),
 }

@@ -3,9 +3,9 @@
 from pathlib import Path
 
 from rosterkit.commands.compare.engines import Comparison, comparison
+from rosterkit.roster.load import package_at
 from rosterkit.versions.outside import own_and_outside
 from rosterkit.versions.version import version_of
-from rosterkit.xlsx.package.opening import opened
 
 
 def compare(old: Path, new: Path) -> Comparison:
@@ -14,5 +14,5 @@ def compare(old: Path, new: Path) -> Comparison:
     Raises:
         CannotRunError: if one of them cannot be read.
     """
-    before, after = version_of(opened(old), str(old)), version_of(opened(new), str(new))
+    before, after = version_of(package_at(old), str(old)), version_of(package_at(new), str(new))
     return comparison(before.roster, after.roster, (own_and_outside(before), own_and_outside(after)))

@@ -8,9 +8,8 @@ from rosterkit.commands.common import each_file_once
 from rosterkit.commands.meet.given import LeftOut, as_earlier, as_plan
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Place
-from rosterkit.roster.load import known_sheets, roster_from
+from rosterkit.roster.load import known_sheets, package_at, roster_from
 from rosterkit.writeback.meet_addresses import Cleared, cleared
-from rosterkit.xlsx.package.opening import opened
 from rosterkit.xlsx.save.save import Prepared, prepared
 from rosterkit.xlsx.save.together import put_together
 
@@ -74,7 +73,7 @@ def clear_meet_addresses(paths: Sequence[Path]) -> list[ClearedWorkbook | LeftOu
 def _prepared(path: Path) -> tuple[Prepared, Cleared] | LeftOut:
     if left := as_earlier(path):
         return left
-    package = opened(path)
+    package = package_at(path)
     if left := as_plan(package):
         return left
     workbook = known_sheets(package)

@@ -8,11 +8,11 @@ from pathlib import Path
 from rosterkit.commands.meet.meet import Meet
 from rosterkit.cv.addresses import Address
 from rosterkit.errors import CannotRunError
-from rosterkit.roster.load import known_sheets, roster_from
+from rosterkit.roster.load import known_sheets, package_at, roster_from
 from rosterkit.roster.schema import folded
 from rosterkit.writeback.meet_addresses import entered
 from rosterkit.xlsx.changes import WorkbookChange
-from rosterkit.xlsx.package.opening import Package, opened
+from rosterkit.xlsx.package.opening import Package
 from rosterkit.xlsx.save.atomic_replace import changed_since
 from rosterkit.xlsx.save.save import prepared
 from rosterkit.xlsx.save.together import put_together
@@ -54,7 +54,7 @@ def make_copies(
     new = _by_workbook(meet)
     copies, counts = [], {}
     for path, target in targets.items():
-        package = opened(path)
+        package = package_at(path)
         if sha256(package.raw).hexdigest() != meet.digests[str(path)]:
             raise changed_since(package.name)
         copies.append(prepared(package, _change(package, new[str(path)]), target))

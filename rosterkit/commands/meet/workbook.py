@@ -13,12 +13,11 @@ from rosterkit.commands.meet.given import LeftOut, as_earlier, as_plan
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import Finding, Hit, Place
 from rosterkit.roster.build import roster_of
-from rosterkit.roster.load import roster_in
+from rosterkit.roster.load import package_at, roster_in
 from rosterkit.roster.model import Roster
 from rosterkit.roster.rows import Fault, Row
 from rosterkit.roster.schema import folded
 from rosterkit.roster.tables import Book, Table
-from rosterkit.xlsx.package.opening import opened
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +43,7 @@ def registered(path: Path) -> Registered | LeftOut | Hit:
     try:
         if left := as_earlier(path):
             return left
-        package = opened(path)
+        package = package_at(path)
         if left := as_plan(package):
             return left
         roster = roster_in(package)

@@ -13,13 +13,13 @@ from rosterkit.commands.merge.sheet import HEADINGS
 from rosterkit.commands.merge.together import ErrorMark, error_marks
 from rosterkit.errors import CannotRunError
 from rosterkit.parallel import map_parallel
+from rosterkit.roster.load import package_at
 from rosterkit.roster.schema import folded
 from rosterkit.versions.changes import Changes, changes, rows_in
 from rosterkit.versions.merged import NotMerged
 from rosterkit.versions.not_merged import things_not_merged
 from rosterkit.versions.stamp import member_of, require_base, unverified
 from rosterkit.versions.version import Version, version_of
-from rosterkit.xlsx.package.opening import opened
 
 MASTER = "master"
 """What the side is called that moved on after the base was sent."""
@@ -94,7 +94,7 @@ def read_inputs(base: Path | None, into: Path | None, copies: Sequence[Path]) ->
     """
     sent = _base_at(base) if base is not None else None
     same = into is not None and base is not None and os.path.realpath(base) == os.path.realpath(into)
-    moved_on = version_of(opened(into), MASTER) if into is not None and not same else None
+    moved_on = version_of(package_at(into), MASTER) if into is not None and not same else None
     if sent is not None and moved_on is None and (member := member_of(sent.package)):
         raise CannotRunError(
             f"'{base}' was sent to {member}, the rows of others locked: the merged workbook would be too",
@@ -102,7 +102,7 @@ def read_inputs(base: Path | None, into: Path | None, copies: Sequence[Path]) ->
         )
     reads = _named(map_parallel(partial(_copy_at, base), copies))
     if moved_on is None and sent is None:
-        first = version_of(opened(copies[0]), reads[0].name)
+        first = version_of(package_at(copies[0]), reads[0].name)
         return Inputs(base=None, master=first, copies=tuple(reads[1:]))
     master = moved_on or sent
     if master is None:  # it is one of the two
@@ -113,12 +113,12 @@ def read_inputs(base: Path | None, into: Path | None, copies: Sequence[Path]) ->
 @lru_cache(maxsize=1)
 def _base_at(path: Path) -> Version:
     """Read the base, once in each process that reads copies."""
-    return version_of(opened(path), BASE)
+    return version_of(package_at(path), BASE)
 
 
 def _copy_at(base: Path | None, path: Path) -> CopyRead:
     """Read a copy, which goes by the code of the member whom it was sent to, or by its name."""
-    package = opened(path)
+    package = package_at(path)
     sent = None if base is None else _base_at(base)
     if sent is not None:
         require_base(sent, package)

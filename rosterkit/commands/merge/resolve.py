@@ -12,6 +12,7 @@ from rosterkit.commands.merge.record import record_texts
 from rosterkit.commands.merge.rows import UnknownRowError, marks_of, row_of
 from rosterkit.commands.merge.sheet import TITLE
 from rosterkit.errors import CannotRunError
+from rosterkit.roster.load import package_at
 from rosterkit.roster.schema import folded
 from rosterkit.versions.merged import ConflictKind
 from rosterkit.versions.version import version_of
@@ -19,7 +20,7 @@ from rosterkit.writeback.merge_edit import places_in
 from rosterkit.writeback.merge_places import SheetPlaces
 from rosterkit.xlsx.changes import CellChange, SheetChange, WorkbookChange
 from rosterkit.xlsx.grid import Grid
-from rosterkit.xlsx.package.opening import opened, opened_in_memory
+from rosterkit.xlsx.package.opening import opened_in_memory
 from rosterkit.xlsx.save.edit import edited
 from rosterkit.xlsx.save.save import save_edited
 
@@ -33,7 +34,7 @@ def resolve(path: Path) -> Resolution:
     Raises:
         CannotRunError: if the workbook cannot be read or written, or has no sheet Merge.
     """
-    package = opened(path)
+    package = package_at(path)
     grid = merge_grid(package)
     if grid is None:
         raise CannotRunError(

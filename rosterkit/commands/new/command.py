@@ -9,6 +9,7 @@ from rosterkit.commands.new.range_presets import preset_named, range_rows
 from rosterkit.errors import CannotRunError
 from rosterkit.template.formulas import with_formulas
 from rosterkit.template.new_workbook import new_workbook as template
+from rosterkit.template.own_columns import NewValue
 from rosterkit.xlsx.save.save import save_new
 
 
@@ -31,7 +32,7 @@ def make_workbook(
     require_room(path, force=force)
     if members and ranges is None:
         raise CannotRunError("--member gives out blocks of a scheme", "Name the scheme with --ranges.")
-    rows: dict[str, Sequence[Mapping[str, str | int | float | None]]] = {**(demo_club() if sample else {})}
+    rows: dict[str, Sequence[Mapping[str, NewValue]]] = {**(demo_club() if sample else {})}
     if ranges is not None:
         rows["Address ranges"] = range_rows(preset_named(ranges), members)
     return save_new(path, with_formulas(template(rows), path.name), keep=True)

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from rosterkit.roster.schema import Kind, Sheet, all_sheets
-from rosterkit.template.new_workbook import NewValue
+from rosterkit.template.own_columns import NewValue
 
 _FOLDER = Path(__file__).parent / "demo"
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.schema import folded
 from rosterkit.spelling import Spelling
-from rosterkit.template.new_workbook import NewValue
+from rosterkit.template.own_columns import NewValue
 
 EXAMPLE_MEMBERS = tuple(f"M{number:02}" for number in range(1, 11))
 """Who gets the first blocks where nobody is named."""

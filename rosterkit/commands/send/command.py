@@ -9,11 +9,11 @@ from rosterkit.commands.send.first_rows import with_rows_first
 from rosterkit.commands.send.open_cells import OpenCells, open_cells
 from rosterkit.errors import CannotRunError
 from rosterkit.formats import as_lines
-from rosterkit.roster.load import roster_in
+from rosterkit.roster.load import package_at, roster_in
 from rosterkit.roster.schema import folded
 from rosterkit.versions.stamp import LONGEST, MEMBER_NAME, STAMP_NAME, content_stamp, member_of
 from rosterkit.xlsx.changes import WorkbookChange
-from rosterkit.xlsx.package.opening import Package, opened
+from rosterkit.xlsx.package.opening import Package
 from rosterkit.xlsx.read.protection import is_sheet_protected
 from rosterkit.xlsx.save.edit import edited
 from rosterkit.xlsx.save.save import save, save_edited
@@ -52,7 +52,7 @@ def send(master: Path, out: Path, *, member: str | None = None, force: bool = Fa
     """
     require_same_kind(master, out)
     _refuse_place(master, out, force=force)
-    package = opened(master)
+    package = package_at(master)
     roster = roster_in(package)
     found = open_cells(roster, member) if member is not None else None
     before = member_of(package)

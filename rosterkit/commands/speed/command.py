@@ -14,10 +14,9 @@ from rosterkit.commands.speed.sheet import speed_sheet
 from rosterkit.errors import CannotRunError
 from rosterkit.findings import in_reading_order
 from rosterkit.planning.speed.from_roster import speeds_of
-from rosterkit.roster.load import roster_in
+from rosterkit.roster.load import package_at, roster_in
 from rosterkit.standards.speed_curve import TABLE_STEPS
 from rosterkit.xlsx.changes import WorkbookChange
-from rosterkit.xlsx.package.opening import opened
 from rosterkit.xlsx.save.save import save
 
 _LEFT_OUT = ("computed-stale", "formula-missing", "formula-damaged", "goal-not-applied")
@@ -38,7 +37,7 @@ def speed(
         CannotRunError: if there are no timed runs, or the workbook cannot be read or written without harm.
     """
     require_same_kind(path, out)
-    package = opened(path)
+    package = package_at(path)
     roster = roster_in(package)
     if not roster.speed_runs:
         raise CannotRunError(

@@ -2,7 +2,7 @@
 
 from rosterkit.errors import CannotRunError
 from rosterkit.xlsx.package.archive import Archive
-from rosterkit.xlsx.package.errors import FETCH_AGAIN, unreadable
+from rosterkit.xlsx.package.errors import FETCH_AGAIN, other_table, unreadable
 
 ZIP = b"PK\x03\x04"
 _OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
@@ -22,8 +22,8 @@ _BINARY_SIGNS = (
     (b"7z\xbc\xaf", "it is a compressed file (7z), not a workbook"),
     (b"Rar!", "it is a compressed file (rar), not a workbook"),
 )
+_ODS = b"application/vnd.oasis.opendocument.spreadsheet"
 _MIMETYPES = (
-    (b"application/vnd.oasis.opendocument.spreadsheet", "it is an OpenDocument spreadsheet (.ods)"),
     (b"application/vnd.oasis.opendocument", "it is an OpenDocument file that is no spreadsheet"),
     (b"application/epub", "it is an e-book"),
 )
@@ -40,9 +40,11 @@ def not_a_zip(name: str, raw: bytes) -> CannotRunError:
     if text is None:
         return unreadable(name, "it is no .xlsx workbook, or its beginning is damaged", FETCH_AGAIN)
     begin = text.lstrip("\ufeff \t\r\n").casefold()
-    plain = f"it is a {'CSV text' if _separated(text) else 'text'} file, not a workbook"
-    what = next((what for signs, what in _TEXT_SIGNS if begin.startswith(signs)), plain)
-    return unreadable(name, what, _AS_XLSX)
+    what = f"it is a {'CSV text' if _separated(text) else 'text'} file, not a workbook"
+    for signs, other in _TEXT_SIGNS:
+        if begin.startswith(signs):
+            return unreadable(name, other, _AS_XLSX)
+    return other_table(name, what)
 
 
 def _old_container(name: str, raw: bytes) -> CannotRunError:
@@ -50,7 +52,7 @@ def _old_container(name: str, raw: bytes) -> CannotRunError:
         fix = "Open it in a spreadsheet program, remove the password for opening, and save it again."
         return unreadable(name, "it is protected by a password", fix)
     if any(stream.encode("utf-16-le") in raw for stream in ("Workbook", "Book")):
-        return unreadable(name, "it is a workbook of the old .xls kind", _AS_XLSX)
+        return other_table(name, "it is a workbook of the old .xls kind")
     return unreadable(name, "it is a document of an old kind that is no .xlsx workbook", _AS_XLSX)
 
 
@@ -69,13 +71,15 @@ def _separated(text: str) -> bool:
 def refuse_other_archive(archive: Archive) -> None:
     """Raise CannotRunError for a zip archive that is known to be something else."""
     mimetype = archive.read("mimetype", 1024) if "mimetype" in archive.infos else b""
+    if mimetype.startswith(_ODS):
+        raise other_table(archive.name, "it is an OpenDocument spreadsheet (.ods)")
     for sign, what in _MIMETYPES:
         if mimetype.startswith(sign):
             raise unreadable(archive.name, what, _AS_XLSX)
 
 
+_XLSB = "sheet.binary.macroenabled.main"
 _MAIN_PARTS = (
-    ("sheet.binary.macroenabled.main", "it is a workbook of the binary .xlsb kind"),
     ("wordprocessingml", "it is a text document (.docx)"),
     ("ms-word", "it is a text document (.docm)"),
     ("presentationml", "it is a presentation (.pptx)"),
@@ -86,6 +90,8 @@ _MAIN_PARTS = (
 
 def other_document(name: str, content_type: str) -> CannotRunError:
     """Make the error for a package whose main part, of this content type in small letters, is no workbook."""
+    if _XLSB in content_type:
+        return other_table(name, "it is a workbook of the binary .xlsb kind")
     for sign, what in _MAIN_PARTS:
         if sign in content_type:
             return unreadable(name, what, _AS_XLSX)

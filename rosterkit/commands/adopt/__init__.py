@@ -1,0 +1,1 @@
+"""The command adopt: a list of any shape made into a rosterkit workbook."""

@@ -1,0 +1,192 @@
+"""A form for each engine: labels with their values to the right, one form after the other or a sheet each."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+from rosterkit.lists.layout.cv_lists import cv_lists, spots_of
+from rosterkit.lists.layout.label_columns import LabelColumn, label_columns, value_beside
+from rosterkit.lists.layout.skipping import BESIDE, CONTINUES, CV_IN_WORDS, LONE_CV, NO_TABLE, SECTION, Skips
+from rosterkit.lists.layout.texts import cv_number, normal
+from rosterkit.lists.layout.view import View
+from rosterkit.lists.tables import Located
+
+_SAME_FORM = 0.6
+
+
+@dataclass
+class Form:
+    """One engine's form."""
+
+    sheet: str
+    line: int
+    column: int
+    fields: dict[str, tuple[Located, Located | None]] = field(default_factory=dict)
+    """By label as compared: the label, and its value."""
+    title: Located | None = None
+    pairs: list[tuple[Located, Located]] = field(default_factory=list)
+    cv_heading: Located | None = None
+    value_heading: Located | None = None
+    notebook: bool = False
+    """Whether it is a title with an indented list below it."""
+    label_position: int = 0
+
+
+def forms_of(view: View, skips: Skips) -> list[Form]:
+    """Return the forms of a sheet from the top; what is in none of their fields is skipped."""
+    columns = label_columns(view)
+    forms: list[Form] = []
+    for group in _side_by_side(view, columns):
+        forms += _FormReader(group, skips).forms()
+    return forms
+
+
+def _side_by_side(view: View, columns: Sequence[LabelColumn]) -> list[View]:
+    """Return the view cut where the labels of a column are those of the first column once more."""
+    said = [{normal(view.text(line, one.position)) for line in one.labels} for one in columns]
+    starts = [
+        one.position
+        for one, texts in zip(columns[1:], said[1:], strict=True)
+        if len(texts & said[0]) >= _SAME_FORM * min(len(texts), len(said[0]))
+    ]
+    edges = [0, *starts, max(view.columns) + 1]
+    return [view.part((left, right - 1)) for left, right in pairwise(edges)]
+
+
+class _FormReader:
+    """Reads the forms below each other of one strip."""
+
+    def __init__(self, view: View, skips: Skips) -> None:
+        self._lists = cv_lists(view)
+        spots = {spot for one in self._lists for spot in spots_of(one, view)}
+        self._whole, self._view, self._skips = view, view.without(spots), skips
+        columns = label_columns(self._view) or label_columns(view)
+        self._positions = [one.position for one in columns]
+        self._labels = {(line, one.position) for one in columns for line in one.labels}
+
+    def forms(self) -> list[Form]:
+        """Return the forms from the top; a strip without labels has none."""
+        if not self._positions:
+            self._skips.cells(self._whole.cells.values(), NO_TABLE)
+            return []
+        starts = self._starts()
+        forms = []
+        for number, start in enumerate(starts):
+            end = starts[number + 1] - 1 if number + 1 < len(starts) else self._last_line()
+            forms.append(self._form(start, end))
+        return forms
+
+    def _last_line(self) -> int:
+        return max([*self._view.order, *(one.last for one in self._lists)])
+
+    def _starts(self) -> list[int]:
+        """Return the first lines of the forms: titles followed by one label, else where labels come again."""
+        by_titles = self._starts_by_titles()
+        return by_titles or self._starts_by_labels()
+
+    def _starts_by_titles(self) -> list[int]:
+        view, starts = self._view, []
+        for number, line in enumerate(view.order[:-1]):
+            following = view.order[number + 1]
+            if (
+                self._is_title(line)
+                and self._has_label(following)
+                and not (number and self._is_title(view.order[number - 1]))
+            ):
+                starts.append(line)
+        firsts = Counter(normal(self._first_label(one)) for one in starts)
+        if len(starts) < 2 or not firsts or firsts.most_common(1)[0][1] < _SAME_FORM * len(starts):
+            return []
+        return [view.order[0], *starts[1:]]
+
+    def _starts_by_labels(self) -> list[int]:
+        view = self._view
+        starts = [view.order[0]]
+        seen: set[str] = set()
+        for number, line in enumerate(view.order):
+            said = {normal(view.text(line, one)) for one in view.lines[line] if (line, one) in self._labels}
+            if said & seen:
+                starts.append(self._title_above(number, starts[-1]))
+                seen = set()
+            seen |= said
+        return starts
+
+    def _title_above(self, number: int, after: int) -> int:
+        """Return the first of the titles right above a line, or the line."""
+        order = self._view.order
+        while number and order[number - 1] > after and self._is_title(order[number - 1]):
+            number -= 1
+        return order[number]
+
+    def _is_title(self, line: int) -> bool:
+        return (
+            len(self._view.lines[line]) == 1
+            and not self._has_label(line)
+            and (self._view.lines[line][0] <= self._positions[0])
+        )
+
+    def _has_label(self, line: int) -> bool:
+        return any((line, one) in self._labels for one in self._view.lines[line])
+
+    def _first_label(self, start: int) -> str:
+        view = self._view
+        for line in view.lines_between(start, start + 3):
+            for one in view.lines[line]:
+                if (line, one) in self._labels:
+                    return view.text(line, one)
+        return ""
+
+    def _form(self, start: int, end: int) -> Form:
+        view = self._view
+        lines = view.lines_between(start, end)
+        form = Form(view.sheet, start, min(view.columns), label_position=self._positions[0])
+        for line in lines:
+            self._read_line(form, line)
+        form.notebook = form.title is not None and form.title.place.column < self._positions[0]
+        for found in self._lists:
+            if start <= found.line <= end:
+                form.pairs += found.pairs
+                form.cv_heading = form.cv_heading or found.heading
+                form.value_heading = form.value_heading or found.value_heading
+                self._skips.cells(found.words, CV_IN_WORDS)
+                self._skips.cells(found.lone, LONE_CV)
+        return form
+
+    def _read_line(self, form: Form, line: int) -> None:
+        view = self._view
+        labels = [one for one in view.lines[line] if (line, one) in self._labels]
+        taken: set[int] = set(labels)
+        for number, position in enumerate(labels):
+            beyond = labels[number + 1] if number + 1 < len(labels) else None
+            beside = value_beside(view, line, position)
+            value = None if beside is None or beside == beyond else view.cells[line, beside]
+            if beside is not None and value is not None:
+                taken.add(beside)
+            self._enter(form, view.cells[line, position], value)
+        rest = [view.cells[line, one] for one in view.lines[line] if one not in taken]
+        if not labels and form.title is None and not form.fields:
+            form.title, rest = rest[0], rest[1:]
+        if not rest:
+            return
+        lone = not labels and len(rest) == 1 and rest[0].place.column <= self._positions[0]
+        self._skips.cells(rest, BESIDE if labels else SECTION if lone else CONTINUES)
+
+    def _enter(self, form: Form, label: Located, value: Located | None) -> None:
+        key = normal(label.cell.text)
+        known = form.fields.get(key)
+        if known is None or known[1] is None:
+            if known is not None:
+                self._skips.cells([known[0]], BESIDE)
+            form.fields[key] = (label, value)
+            return
+        self._skips.cells([label] if value is None else [label, value], BESIDE)
+
+
+def cvs_of(form: Form) -> list[tuple[Located, Located]]:
+    """Return the labels of a form that are CVs, with their values."""
+    return [
+        (label, value)
+        for label, value in form.fields.values()
+        if value is not None and cv_number(label.cell.text) is not None
+    ]

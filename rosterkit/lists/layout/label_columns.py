@@ -1,0 +1,137 @@
+"""Whether labels run down a sheet (a form, a notebook, engines across) instead of along its top."""
+
+from dataclasses import dataclass
+
+from rosterkit.lists.layout.headings import HeadingFinder
+from rosterkit.lists.layout.texts import (
+    is_cv_word,
+    is_day_or_time,
+    is_label,
+    is_number,
+    normal,
+    plain_cv,
+)
+from rosterkit.lists.layout.view import View
+from rosterkit.roster.schema import SETTING_HEADINGS
+
+FEWEST_LABELS = 3
+"""So many labels below each other at least make a form."""
+_SHARE = 0.6
+"""This share of a column's texts at least are labels in a column of labels."""
+_VALUED = 1 / 3
+"""This share of the labels at least has a value to the right of it."""
+_SAME_KIND = 0.6
+"""In this share of the rows at least engines side by side have values of one kind."""
+_FILLED = 0.5
+_FEWEST_CVS = 2
+
+
+@dataclass(frozen=True, slots=True)
+class LabelColumn:
+    """A column of labels."""
+
+    position: int
+    labels: tuple[int, ...]
+    """The lines in which they stand."""
+
+
+def label_columns(view: View) -> list[LabelColumn]:
+    """Return the columns whose texts are mostly labels with values to the right of them."""
+    found: list[LabelColumn] = []
+    for position, lines in view.columns.items():
+        texts = [one for one in lines if not is_number(view.cells[one, position].cell)]
+        labels = [one for one in texts if is_label(view.text(one, position))]
+        if len(labels) < FEWEST_LABELS or len(labels) < _SHARE * len(texts):
+            continue
+        if found and found[-1].position == position - 1:
+            continue
+        valued = sum(value_beside(view, one, position) is not None for one in labels)
+        if valued >= _VALUED * len(labels) and len({view.text(one, position) for one in labels}) > 1:
+            found.append(LabelColumn(position, tuple(labels)))
+    return found
+
+
+def value_beside(view: View, line: int, position: int) -> int | None:
+    """Return where the value of a label stands: the next filled cell, three columns to the right at most."""
+    beyond = position + view.wide(line, position)
+    near = [one for one in view.lines[line] if beyond <= one < beyond + 3]
+    if not near or view.text(line, near[0]).endswith(":"):
+        return None
+    return near[0]
+
+
+def is_settings(view: View) -> bool:
+    """Whether a sheet is our own list of settings: 'Setting' and 'Value' in its first line."""
+    line = view.order[0]
+    texts = [normal(view.text(line, one)) for one in view.lines[line][:2]]
+    return texts == [normal(one) for one in SETTING_HEADINGS[:2]]
+
+
+def runs_down(view: View, columns: list[LabelColumn], finder: HeadingFinder) -> bool:
+    """Whether more labels stand below each other than headings beside each other."""
+    if not columns or is_settings(view):
+        return False
+    heading = finder.first_heading()
+    words = (
+        max((finder.words(one) for one in range(heading.first, heading.last + 1)), default=0)
+        if heading
+        else 0
+    )
+    labels = len({normal(view.text(one, columns[0].position)) for one in columns[0].labels})
+    return labels > words and labels >= FEWEST_LABELS
+
+
+def engines_across(view: View, columns: list[LabelColumn]) -> bool:
+    """Whether two or more engines stand side by side, right of one column of labels."""
+    if len(columns) != 1:
+        return False
+    labels = columns[0]
+    texts = [normal(view.text(one, labels.position)) for one in labels.labels]
+    if len(set(texts)) < len(texts):
+        return False
+    values = [
+        one
+        for one in view.columns
+        if one > labels.position
+        and sum((line, one) in view.cells for line in labels.labels) >= _FILLED * len(texts)
+    ]
+    return len(values) > 1 and _alike(view, labels.labels, values)
+
+
+def _alike(view: View, lines: tuple[int, ...], values: list[int]) -> bool:
+    """Whether the values of a line are of one kind, numbers or words, in most lines."""
+    alike = 0
+    for line in lines:
+        cells = [view.cells[line, one].cell for one in values if (line, one) in view.cells]
+        kinds = {is_number(one) or is_day_or_time(one) for one in cells}
+        alike += len(kinds) < 2
+    return alike >= _SAME_KIND * len(lines)
+
+
+def cv_numbers_down(view: View) -> int | None:
+    """Return the line of a heading CV over CV numbers, beside engines with a value for each, or None."""
+    for line in view.order[:10]:
+        first = view.lines[line][0]
+        if not is_cv_word(view.text(line, first)) or len(view.lines[line]) < 2:
+            continue
+        below = [one for one in view.columns[first] if one > line]
+        numbers = [plain_cv(view.cells[one, first].cell) for one in below]
+        if len(numbers) >= _FEWEST_CVS and None not in numbers and len(set(numbers)) == len(numbers):
+            return line if _all_name_engines(view, line, below) else None
+    return None
+
+
+def _all_name_engines(view: View, line: int, below: list[int]) -> bool:
+    """Whether two or more columns right of CV hold values of CVs under headings that are no words."""
+    columns = view.lines[line][1:]
+    of_values = [
+        one
+        for one in columns
+        if not is_label(view.text(line, one)) and all(_is_value(view, row, one) for row in below)
+    ]
+    return len(of_values) > 1 or (len(of_values) == 1 == len(columns))
+
+
+def _is_value(view: View, line: int, position: int) -> bool:
+    cell = view.cells.get((line, position))
+    return cell is None or is_number(cell.cell)

@@ -1,0 +1,81 @@
+"""Tables beside each other, told from one table with a blank column in it."""
+
+from itertools import pairwise
+
+from rosterkit.lists.layout.headings import HeadingFinder, HeadingLines
+from rosterkit.lists.layout.texts import normal
+from rosterkit.lists.layout.view import View
+
+MOST_GAPS = 50
+"""So many blank columns are looked at; a sheet with more is no list that is printed side by side."""
+_ALIKE = 0.6
+"""From this share of equal headings on two tables are the same one, continued beside itself."""
+_FEWEST_LINES_ALONE = 2
+"""So many lines at the end that only one side has tell that the other is a table of its own."""
+
+
+def strips_of(view: View) -> list[View]:
+    """Return the parts of a view that stand side by side, from the left; mostly there is one."""
+    for left, right in _gaps(view)[:MOST_GAPS]:
+        first = view.part((0, left))
+        rest = view.part((right, max(view.columns)))
+        if _are_two(first, rest):
+            return [first, *strips_of(rest)]
+    return _repeated(view)
+
+
+def _gaps(view: View) -> list[tuple[int, int]]:
+    """Return the columns to both sides of each blank one."""
+    positions = list(view.columns)
+    return [(one, other) for one, other in pairwise(positions) if other > one + 1]
+
+
+def _are_two(left: View, right: View) -> bool:
+    if min(len(left.columns), len(right.columns)) < 2:
+        return False
+    here, there = HeadingFinder(left), HeadingFinder(right)
+    heading, other = here.first_heading(), there.first_heading()
+    if heading is None or other is None or min(here.words(heading.last), there.words(other.last)) == 0:
+        return False
+    if (heading.first, heading.last) != (other.first, other.last):
+        return _far_apart(heading, other)
+    said, said_there = _texts(left, heading), _texts(right, other)
+    equal = len(said & said_there) / max(1, min(len(said), len(said_there)))
+    return equal >= _ALIKE or _end_apart(left, right, heading)
+
+
+def _far_apart(heading: HeadingLines, other: HeadingLines) -> bool:
+    """Whether headings share no line, so that they belong to two tables and are not one's two lines."""
+    return heading.last < other.first or other.last < heading.first
+
+
+def _texts(view: View, heading: HeadingLines) -> set[str]:
+    return {normal(view.text(heading.last, one)) for one in view.lines[heading.last]}
+
+
+def _end_apart(left: View, right: View, heading: HeadingLines) -> bool:
+    """Whether each side is filled from the top without holes, and one goes on where the other has ended."""
+    lines, lines_there = (set(one.lines_between(heading.last + 1, one.order[-1])) for one in (left, right))
+    shorter, longer = sorted((lines, lines_there), key=len)
+    if len(longer) - len(shorter) < _FEWEST_LINES_ALONE or not shorter:
+        return False
+    last = max(shorter)
+    return shorter == {one for one in longer if one <= last} and 5 * len(shorter) <= 4 * len(longer)
+
+
+def _repeated(view: View) -> list[View]:
+    """Return the parts of a view whose headings are the same two or more times without a gap."""
+    heading = HeadingFinder(view).first_heading()
+    if heading is None:
+        return [view]
+    positions = view.lines[heading.last]
+    texts = [normal(view.text(heading.last, one)) for one in positions]
+    for period in range(2, len(texts) // 2 + 1):
+        if len(texts) % period == 0 and texts == texts[:period] * (len(texts) // period):
+            starts = positions[::period]
+            ends = [*(one - 1 for one in starts[1:]), max(view.columns)]
+            return [
+                view.part((0 if number == 0 else start, end))
+                for number, (start, end) in enumerate(zip(starts, ends, strict=True))
+            ]
+    return [view]

@@ -1,0 +1,216 @@
+"""Forms, notebooks, engines across and tables beside each other."""
+
+import pytest
+
+from rosterkit.lists.tables import Origin
+from tests.lists.layout.drawing import drawn, layout, pairs, rows, sheet, texts, whys
+
+CARD = """
+ENGINE CARD
+
+Road: | Juniper Valley | | Owner: | M05
+Number: | {number} | | Decoder: | plain
+DCC address: | {number} | | Type: | hood unit
+
+CV | Value | What it does
+2 | 4 | start
+29 | 34 | config
+
+Remarks: | quiet
+"""
+
+
+def test_a_form_on_a_sheet_for_each_engine_is_one_table() -> None:
+    found = layout(
+        sheet(CARD.format(number=2130), "JV 2130"),
+        sheet(CARD.format(number=2131), "JV 2131"),
+        sheet("Everybody fills in his own card.", "READ ME"),
+    )
+
+    (table,) = found.tables
+    assert [one.key for one in table.headings] == [
+        "*!heading",
+        "*!Road",
+        "*!Owner",
+        "*!Number",
+        "*!Decoder",
+        "*!DCC address",
+        "*!Type",
+        "*!Remarks",
+        "*!CV",
+        "*!Value",
+        "*!title",
+    ]
+    assert [one.key for one in table.records] == ["JV 2130", "JV 2131"]
+    assert rows(table)["JV 2131"][:4] == ["ENGINE CARD", "Juniper Valley", "M05", "2131"]
+    assert pairs(table)["JV 2130"] == [("2", "4"), ("29", "34")]
+    assert whys(found) == {"C7": "says in words what a CV does", "A1": "no table there"}
+
+
+def test_forms_below_each_other_are_records_by_their_first_row() -> None:
+    (table,) = drawn(
+        """
+Engine: | NE 5201
+Address: | 5201
+Owner: | M01
+
+Engine: | NE 5202
+Address: | 5202
+Remarks: | loud
+
+Engine: | JV 12
+Address: | 12
+Owner: | M02
+"""
+    ).tables
+
+    assert [one.key for one in table.headings] == [
+        "List!Engine",
+        "List!Address",
+        "List!Owner",
+        "List!title",
+        "List!Remarks",
+    ]
+    assert texts(table) == ["Engine", "Address", "Owner", "Remarks"]
+    assert rows(table) == {
+        "1": ["NE 5201", "5201", "M01", ""],
+        "5": ["NE 5202", "5202", "", "loud"],
+        "9": ["JV 12", "12", "M02", ""],
+    }
+
+
+def test_forms_beside_each_other_are_records_too() -> None:
+    (table,) = drawn(
+        """
+Engine: | NE 5201 | | Engine: | NE 5202
+Address: | 5201 | | Address: | 5202
+Owner: | M01 | | Owner: | M02
+
+Engine: | JV 12 | | Engine: | JV 13
+Address: | 12 | | Address: | 13
+Owner: | M03 | | Owner: | M04
+"""
+    ).tables
+
+    assert {key: row[:3] for key, row in rows(table).items()} == {
+        "1/A": ["NE 5201", "5201", "M01"],
+        "5/A": ["JV 12", "12", "M03"],
+        "1/D": ["NE 5202", "5202", "M02"],
+        "5/D": ["JV 13", "13", "M04"],
+    }
+
+
+def test_a_notebook_has_a_title_and_indented_lines_for_each_engine() -> None:
+    (table,) = drawn(
+        """
+NE 5280 - big
+ | address | 5280
+ | CV2 | 3
+ | CV29 | 34
+
+JV 53
+ | address | 53
+ | CV49 | 16
+"""
+    ).tables
+
+    assert [(one.key, one.text) for one in table.headings if one.origin is not Origin.SHEET_TITLE] == [
+        ("List!A", ""),
+        ("List!address", "address"),
+        ("List!B", "CV"),
+        ("List!C", "value"),
+    ]
+    assert rows(table) == {"1": ["NE 5280 - big", "5280", "", ""], "6": ["JV 53", "53", "", ""]}
+    assert pairs(table) == {"List!1": [("CV2", "3"), ("CV29", "34")], "List!6": [("CV49", "16")]}
+
+
+def test_engines_across_are_records_by_their_column() -> None:
+    (table,) = drawn(
+        """
+Settings | NE 5230 | NE 5231 | JV 12
+Address | 5230 | 5231 | 12
+Decoder | plain | plain | small
+CV29 | 34 | 35 | 2
+Owner | M01 | M01 |
+"""
+    ).tables
+
+    assert [one.key for one in table.headings][:5] == ["List!1", "List!2", "List!3", "List!4", "List!5"]
+    assert {one.origin for one in table.headings} == {Origin.ROW, Origin.SHEET_TITLE}
+    assert rows(table) == {
+        "B": ["NE 5230", "5230", "plain", "34", "M01"],
+        "C": ["NE 5231", "5231", "plain", "35", "M01"],
+        "D": ["JV 12", "12", "small", "2", ""],
+    }
+
+
+@pytest.mark.parametrize(
+    ("drawing", "expected"),
+    [
+        pytest.param(
+            "CV | NE 1 | NE 2\n1 | 3 | 3\n29 | 34 | 35", ["", "CV 1", "CV 29"], id="engines beside CV numbers"
+        ),
+        pytest.param(
+            "CV | What it does | NE 1 | NE 2\n1 | address | 3 | 3\n29 | config | 34 | 35",
+            ["", "CV 1", "CV 29"],
+            id="what a CV does is no engine",
+        ),
+        pytest.param("CV | Value\n1 | 3\n29 | 34", ["CV", "Value"], id="a list of CVs alone has no engine"),
+        pytest.param(
+            "Engine | CV | Value\nNE 1 | 1 | 3\nNE 1 | 29 | 34\nNE 2 | 1 | 5",
+            ["Engine", "CV", "Value"],
+            id="CVs below each other with their engine beside them",
+        ),
+    ],
+)
+def test_cv_numbers_down(drawing: str, expected: list[str]) -> None:
+    (table,) = drawn(drawing).tables
+
+    assert texts(table) == expected
+
+
+BESIDE = """
+No. | Addr. | | No. | Addr.
+JV 54 | 54 | | NE 5290 | 5290
+JV 55 | 55 | | NE 5291 | 5291
+ | | | NE 5292 | 5292
+"""
+
+
+def test_tables_with_the_same_headings_beside_each_other() -> None:
+    first, second = drawn(BESIDE).tables
+
+    assert rows(first) == {"2/A": ["JV 54", "54"], "3/A": ["JV 55", "55"]}
+    assert list(rows(second)) == ["2/D", "3/D", "4/D"]
+    assert [one.key for one in second.headings][:2] == ["List!D", "List!E"]
+
+
+@pytest.mark.parametrize(
+    ("drawing", "tables"),
+    [
+        pytest.param(
+            "No. | Addr. | No. | Addr.\nJV 54 | 54 | NE 1 | 1\nJV 55 | 55 | NE 2 | 2", 2, id="without a gap"
+        ),
+        pytest.param(
+            "Engine | Address | | Owner | Notes\nJV 54 | 54 | | M01 | loud\n"
+            "JV 55 | 55 | | M02 |\nNE 1 | 1 | | M01 |",
+            1,
+            id="one table with a blank column",
+        ),
+        pytest.param(
+            "Engine | Address | | Owner | Name\nJV 54 | 54 | | M01 | A\nJV 55 | 55 | | M02 | B\n"
+            "NE 1 | 1\nNE 2 | 2\nNE 3 | 3",
+            2,
+            id="a shorter table of something else",
+        ),
+        pytest.param(
+            "Engine | Address\nJV 54 | 54\nJV 55 | 55\nNE 1 | 1 | | Turnout | Address\n"
+            "NE 2 | 2 | | yard | 17\n"
+            "NE 3 | 3 | | mine | 18",
+            2,
+            id="a table that begins further down",
+        ),
+    ],
+)
+def test_how_many_tables_stand_beside_each_other(drawing: str, tables: int) -> None:
+    assert len(drawn(drawing).tables) == tables

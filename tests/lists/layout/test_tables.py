@@ -1,0 +1,226 @@
+"""Tables with headings above records: where they begin and end, and what in them is no record."""
+
+import pytest
+
+from rosterkit.errors import CannotRunError
+from rosterkit.lists.tables import Origin
+from tests.lists.layout.drawing import drawn, layout, rows, sheet, texts, whys
+
+
+def test_a_table_with_headings_above_it() -> None:
+    found = drawn(
+        """
+Road | No. | Address
+NE | 5201 | 5201
+JV | 12 | 12
+"""
+    )
+
+    (table,) = found.tables
+    assert texts(table) == ["Road", "No.", "Address"]
+    assert [one.key for one in table.headings] == ["List!A", "List!B", "List!C", "List!title"]
+    assert rows(table) == {"2": ["NE", "5201", "5201"], "3": ["JV", "12", "12"]}
+    assert (table.heading_row, found.skipped) == (1, ())
+
+
+@pytest.mark.parametrize(
+    "first",
+    [
+        pytest.param("NE 5200 | 5200 | plain", id="an engine like those below it"),
+        pytest.param("JV 7 | 7 | small", id="an engine of another railway"),
+        pytest.param("KC 14 geared | 14 | plain", id="an engine with more words"),
+    ],
+)
+def test_no_engine_is_taken_for_a_heading(first: str) -> None:
+    (table,) = drawn(first + "\nNE 5201 | 5201 | plain\nNE 5202 | 5202 | small\nJV 12 | 12 | plain").tables
+
+    assert texts(table) == ["", "", ""]
+    assert table.heading_row == 0
+    assert list(rows(table)) == ["1", "2", "3", "4"]
+
+
+def test_headings_in_a_language_that_nobody_knows_stand_over_numbers() -> None:
+    (table,) = drawn("Qwyx | Zorp | Plin\nNE | 5201 | 90\nNE | 5202 | 91\nJV | 12 | 92").tables
+
+    assert texts(table) == ["Qwyx", "Zorp", "Plin"]
+
+
+def test_blank_rows_and_columns_do_not_cut_a_table() -> None:
+    (table,) = drawn(
+        """
+Road | No. | | Address | Notes
+NE | 5201 | | 5201 |
+JV | 12 | | 12 |
+
+KC | 14 | | 14 |
+SM | 3 | | 3 |
+"""
+    ).tables
+
+    assert texts(table) == ["Road", "No.", "Address", "Notes"]
+    assert list(rows(table)) == ["2", "3", "5", "6"]
+
+
+def test_a_column_without_a_heading_belongs_to_the_table() -> None:
+    (table,) = drawn("Engine | Address |\nNE 5201 | 5201 | box 3\nNE 5202 | 5202 | box 4").tables
+
+    assert texts(table) == ["Engine", "Address", ""]
+    assert rows(table)["2"] == ["NE 5201", "5201", "box 3"]
+
+
+def test_titles_stand_above_a_table_and_are_offered_for_every_engine() -> None:
+    (table,) = drawn("M05\n\nEngine | Address\nNE 5201 | 5201\nNE 5202 | 5202").tables
+
+    title = next(one for one in table.headings if one.origin is Origin.TABLE_TITLE)
+    assert title.key == "List!heading"
+    assert rows(table) == {"4": ["NE 5201", "5201", "M05"], "5": ["NE 5202", "5202", "M05"]}
+
+
+def test_a_title_that_says_what_it_is_has_that_as_its_heading() -> None:
+    (table,) = drawn("Owner: | M05\nEngine | Address | Notes\nNE 5201 | 5201\nNE 5202 | 5202").tables
+
+    (title,) = [one for one in table.headings if one.origin is Origin.TABLE_TITLE]
+    assert title.text == "Owner"
+    assert rows(table)["3"] == ["NE 5201", "5201", "", "M05"]
+
+
+@pytest.mark.parametrize(
+    ("drawing", "expected"),
+    [
+        pytest.param(
+            "ENGINE | < | CV | < | <\nRoad | No. | 2 | 3 | 29\n"
+            "NE | 5201 | 4 | 8 | 34\nNE | 5202 | 4 | 8 | 34",
+            ["ENGINE Road", "ENGINE No.", "CV 2", "CV 3", "CV 29"],
+            id="merged upper headings spread over what they cover",
+        ),
+        pytest.param(
+            "ENGINE | | CV | |\nRoad | No. | 2 | 3 | 29\nNE | 5201 | 4 | 8 | 34\nNE | 5202 | 4 | 8 | 34",
+            ["ENGINE Road", "No.", "CV 2", "CV 3", "CV 29"],
+            id="the word CV holds for the numbers to its right, merged or not",
+        ),
+        pytest.param(
+            "ID | Name | Address | Address\n | road | home | at shows\n"
+            "NE 5201 | NE | 5201 | 4201\nNE 5202 | NE | 5202 | 4202",
+            ["ID", "Name road", "Address home", "Address at shows"],
+            id="two rows of headings",
+        ),
+        pytest.param(
+            "Engine | Address | Length\n | | (mm)\nNE 5201 | 5201 | 190\nNE 5202 | 5202 | 180",
+            ["Engine", "Address", "Length (mm)"],
+            id="units in a row of their own",
+        ),
+        pytest.param(
+            "Engine | Address | Notes\nNE 5201 | see card | lost\nNE 5202 | 5202 |\nNE 5203 | 5203 |",
+            ["Engine", "Address", "Notes"],
+            id="an engine without a number is no second row of headings",
+        ),
+    ],
+)
+def test_headings_of_several_rows(drawing: str, expected: list[str]) -> None:
+    (table,) = drawn(drawing).tables
+
+    assert texts(table) == expected
+
+
+def test_headings_repeated_on_each_page_are_no_record() -> None:
+    found = drawn(
+        """
+Our engines
+Engine | Address | Owner
+NE 5201 | 5201 | M01
+NE 5202 | 5202 | M01
+
+Our engines
+Engine | Address | Owner
+JV 12 | 12 | M02
+JV 13 | 13 | M02
+"""
+    )
+
+    (table,) = found.tables
+    assert list(rows(table)) == ["3", "4", "8", "9"]
+    assert whys(found) == {"A6": "the headings again"}
+
+
+def test_tables_above_each_other_with_titles_of_their_own_stay_apart() -> None:
+    first, second = drawn(
+        """
+M01
+Engine | Address | Decoder
+NE 5201 | 5201 | plain
+NE 5202 | 5202 | plain
+
+M02
+Engine | Address | Decoder
+JV 12 | 12 | small
+JV 13 | 13 | small
+"""
+    ).tables
+
+    assert rows(first) == {"3": ["NE 5201", "5201", "plain", "M01"], "4": ["NE 5202", "5202", "plain", "M01"]}
+    assert rows(second) == {"8": ["JV 12", "12", "small", "M02"], "9": ["JV 13", "13", "small", "M02"]}
+
+
+def test_a_second_table_with_other_headings_is_keyed_by_its_row() -> None:
+    first, second = drawn(
+        """
+Engine | Address | Decoder
+NE 5201 | 5201 | plain
+NE 5202 | 5202 | plain
+
+Turnout | Address | Notes
+yard 1 | 17 | west
+yard 2 | 18 | west
+"""
+    ).tables
+
+    assert texts(first) == ["Engine", "Address", "Decoder"]
+    assert [one.key for one in second.headings][:3] == ["List!A5", "List!B", "List!C5"]
+    assert list(rows(second)) == ["6", "7"]
+
+
+def test_the_heading_row_that_somebody_names_is_taken() -> None:
+    found = layout(
+        sheet("Engine | Address\nLok | Adresse\nNE 5201 | 5201\nNE 5202 | 5202"), heading_rows={"List": 2}
+    )
+
+    assert found.tables[0].heading_row == 2
+
+
+def test_a_heading_row_in_which_nothing_stands_is_refused_with_others_named() -> None:
+    with pytest.raises(CannotRunError) as refused:
+        layout(sheet("Engine | Address\nNE 5201 | 5201\nNE 5202 | 5202"), heading_rows={"List": 9})
+
+    assert refused.value.message == "nothing stands in row 9 of sheet 'List'"
+    assert "'List!1'" in refused.value.fix
+
+
+def test_a_heading_row_of_a_sheet_that_is_not_there_is_refused() -> None:
+    with pytest.raises(CannotRunError, match="no sheet 'Lst'"):
+        layout(sheet("Engine | Address\nNE 5201 | 5201"), heading_rows={"Lst": 1})
+
+
+def test_sheets_of_notes_and_our_own_made_sheets_are_skipped_whole() -> None:
+    found = layout(
+        sheet("Everybody fills in his own sheet.\nPlease no colours!", "READ ME"),
+        sheet("Engine | Address\nNE 5201 | 5201\nNE 5202 | 5202", "Findings", own="Findings"),
+        sheet("Engine | Address\nNE 5201 | 5201\nNE 5202 | 5202", "copied", own="Copy"),
+        sheet("", "blank"),
+    )
+
+    assert found.tables == ()
+    assert [(str(one.place), one.why) for one in found.skipped] == [
+        ("READ ME!A1", "no table there"),
+        ("Findings!A1", "a sheet that rosterkit made"),
+        ("copied!A1", "a copy of a list"),
+    ]
+
+
+def test_our_own_list_of_settings_is_an_ordinary_table() -> None:
+    (table,) = drawn(
+        "Setting | Value | Unit | What it is for\nScale | HO | | The scale.\nLength unit | mm | | The unit.\n"
+        "Speed steps | 28/128 | |\nShort address range | 1-99 | |"
+    ).tables
+
+    assert texts(table) == ["Setting", "Value", "Unit", "What it is for"]
+    assert rows(table)["3"] == ["Length unit", "mm", "", "The unit."]
