@@ -32,7 +32,7 @@ class Draft:
     """By column name of an address, the kind that stands in its cell."""
     of_label: dict[str, tuple[str, Place]] = field(default_factory=dict)
     """By column name, what a label says that also says railway, number or model."""
-    cell_notes: list[str] = field(default_factory=list)
+    noted: list[str] = field(default_factory=list)
     """The notes (comments) at the cells of the record, each with its cell."""
     cvs: list[TypedCv] = field(default_factory=list)
     plain: dict[int, TypedCv] = field(default_factory=dict)

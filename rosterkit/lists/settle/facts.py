@@ -23,6 +23,8 @@ class Facts:
     """mm or in, where headings or cells say so."""
     railways: frozenset[str]
     """Folded."""
+    mixed: bool = False
+    """Lengths have different units beside them, and no heading names one."""
     has_settings: bool = False
     """The list has a sheet Layout, whose blank settings mean their defaults."""
     lost: set[tuple[str, str]] = field(default_factory=set)
@@ -66,9 +68,8 @@ def facts_of(
         for _, _, located in _cells(readings, "railway")
         if located.cell.text and not located.cell.text.isdigit()
     }
-    return Facts(
-        layout, typed or _length_unit(readings), frozenset(railways), has_settings=settings is not None
-    )
+    unit, mixed = (typed, False) if typed else _length_unit(readings)
+    return Facts(layout, unit, frozenset(railways), mixed=mixed, has_settings=settings is not None)
 
 
 def _cells(readings: Sequence[TableReading], name: str) -> Iterator[tuple[Table, ColumnReading, Located]]:
@@ -82,15 +83,23 @@ def _cells(readings: Sequence[TableReading], name: str) -> Iterator[tuple[Table,
                         yield reading.table, column, record.cells[column.heading]
 
 
-def _length_unit(readings: Sequence[TableReading]) -> str | None:
-    """Return the unit of most lengths, by their cell or else by their heading; None where none has any."""
-    counted: Counter[str] = Counter()
+def _length_unit(readings: Sequence[TableReading]) -> tuple[str | None, bool]:
+    """Return the unit of lengths by most headings, or else by the cells, and whether the cells differ.
+
+    Where no heading names a unit and cells have different ones, none can be chosen.
+    """
+    by_heading: Counter[str] = Counter()
+    by_cell: set[str] = set()
     for table, column, located in _cells(readings, "length"):
+        heading = unit_of_heading(table.headings[column.heading].text)
+        if heading in LENGTHS:
+            by_heading[LENGTHS[heading][0]] += 1
         size = measure(located.cell.text) if isinstance(located.cell.value, str) else None
-        unit = (size and size.unit) or unit_of_heading(table.headings[column.heading].text)
-        if unit in LENGTHS:
-            counted[LENGTHS[unit][0]] += 1
-    return counted.most_common(1)[0][0] if counted else None
+        if size and size.unit in LENGTHS:
+            by_cell.add(LENGTHS[size.unit][0])
+    if by_heading:
+        return by_heading.most_common(1)[0][0], False
+    return (by_cell.pop(), False) if len(by_cell) == 1 else (None, bool(by_cell))
 
 
 def heading_doubts(readings: Sequence[TableReading], facts: Facts) -> Iterator[Doubt]:
@@ -109,6 +118,7 @@ def heading_doubts(readings: Sequence[TableReading], facts: Facts) -> Iterator[D
             if (
                 is_length
                 and facts.length_unit is None
+                and not facts.mixed
                 and not facts.has_settings
                 and not lengths
                 and _has_cells(reading.table, column)

@@ -106,7 +106,7 @@ def _join(first: Draft, other: Draft) -> None:
     for name, value in other.own.items():
         if first.own.setdefault(name, value) != value:
             first.own[name] = f"{first.own[name]} / {value}"
-    first.cell_notes += other.cell_notes
+    first.noted += other.noted
     first.cvs += other.cvs
     first.doubts += other.doubts
     first.colour = first.colour or other.colour

@@ -12,6 +12,7 @@ from rosterkit.lists.settle.cells import cell_said, said_exactly
 from rosterkit.lists.settle.draft import Draft
 from rosterkit.lists.settle.facts import Facts, place_of, stands_in_row
 from rosterkit.lists.settle.measures import unit_of_heading
+from rosterkit.lists.settle.said import unclear
 from rosterkit.lists.tables import Heading, Located, Record
 from rosterkit.roster.schema import Column, Sheet, folded, sheet, spellings
 
@@ -24,7 +25,10 @@ def column_of(known: Sheet, read_as: str) -> Column | None:
 def take_cell(draft: Draft, column: Column, heading: Heading, located: Located, facts: Facts) -> None:
     """Take a cell into a row that is put together."""
     units = unit_of_heading(heading.text), facts.length_unit
-    if draft.exact:
+    if column.unit == "length unit" and facts.mixed and located.cell.text:
+        text = located.cell.text
+        said = unclear(text, f"'{text}' is one of lengths in mm and in inches", "Enter all in one unit.")
+    elif draft.exact:
         said = said_exactly(column, located.cell)
     else:
         said = cell_said(column, located.cell, heading.text, units)
