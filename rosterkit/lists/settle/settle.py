@@ -18,7 +18,7 @@ from rosterkit.lists.settle.differences import settle_typed_and_stored
 from rosterkit.lists.settle.draft import Draft
 from rosterkit.lists.settle.engines import engine_draft
 from rosterkit.lists.settle.facts import Facts, facts_of, heading_doubts
-from rosterkit.lists.settle.joined import has_pair_columns, rows_joined, tables_joined
+from rosterkit.lists.settle.joined import has_pair_columns, merged_joined, rows_joined, tables_joined
 from rosterkit.lists.settle.labelled import SkippedRecords, label_all, why_no_engine
 from rosterkit.lists.settle.rows import TableFacts, own_headings, plain_draft
 from rosterkit.lists.settle.settings import settings_row
@@ -76,7 +76,9 @@ def _engines_of(reading: TableReading, facts: Facts) -> tuple[list[Draft], list[
     """Return the engines of one table, and its records that are none."""
     context = _context(reading, facts)
     all_drafts = [engine_draft(record, context) for record in reading.table.records]
-    joined = rows_joined(all_drafts) if has_pair_columns(reading) else all_drafts
+    joined = merged_joined(all_drafts)
+    if has_pair_columns(reading):
+        joined = rows_joined(joined)
     numbers = {id(draft): number for number, draft in enumerate(all_drafts)}
     others, engines = SkippedRecords(reading.table), []
     for draft in joined:
