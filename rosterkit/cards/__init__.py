@@ -1,1 +1,1 @@
-"""The programming track: what is keyed in, in which order and mode, and what to look at before."""
+"""The programming track: what is keyed in, in which order and mode, and what comes before."""

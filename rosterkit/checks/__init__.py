@@ -1,4 +1,4 @@
-"""Every check, in the order of the documentation; those of a module that is not listed here do not run."""
+"""Every check, in the order of the documentation; modules that are not listed here do not run."""
 
 from rosterkit.checks import (
     accessories,

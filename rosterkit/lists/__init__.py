@@ -1,1 +1,1 @@
-"""Lists as people type them, of any shape and format, read into rows of the sheets by the schema."""
+"""Lists as people type them, read into rows of our sheets."""

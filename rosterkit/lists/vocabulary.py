@@ -15,10 +15,8 @@ class Known(IntEnum):
     """How well a heading is known."""
 
     UNKNOWN = 0
-    TYPO = 1
-    """Spelt a little differently."""
-    WORD = 2
-    """A known word among others that say nothing."""
+    TYPO = 1  # spelt a little differently
+    WORD = 2  # a known word among others that say nothing
     WHOLE = 3
 
 
@@ -29,14 +27,14 @@ _CV = r"c\.?\s?v\.?s?[\s.#:_-]*0*(\d{1,4})(?!\d)"
 _MENTIONS = re.compile(rf"(?<![a-z]){_CV}", re.IGNORECASE)
 _BOTH = re.compile(rf"(?<![a-z]){_CV}\s*(?:[/+&,]|and|und|et)\s*(?:c\.?v\.?)?\s*0*(\d{{1,4}})", re.IGNORECASE)
 _RANGE = re.compile(rf"{_CV}\s*(?:-|–|to|bis|\.\.+)\s*(?:c\.?v\.?)?\s*\d", re.IGNORECASE)
+_NOT_DECIMAL = re.compile(r"\b(?:hex|bin|bits?|binary|binär)\b", re.IGNORECASE)
 _FUNCTION_KEY = re.compile(r"f(?:n|kt|unction)?\.?\s?\d{1,2}(?:\s?(?:fwd|rev|f|r|\([fr]\)))?", re.IGNORECASE)
 _BRACKETS = re.compile(r"[(\[{]([^)\]}]*)[)\]}]")
 _UNIT = re.compile(
     r"""(?:,\s*|\bin\s+|\s+|^)(mm|cm|m|in|inch|inches|ins|zoll|pouces|tum|palce|feet|ft|a|amps?|ma|"|''|″)\s*$""",
     re.IGNORECASE,
 )
-_LONGEST = 48
-"""No heading has more letters; sentences have."""
+_LONGEST = 64  # no heading has more letters; sentences have
 _LIKENESS = 0.8
 
 
@@ -72,7 +70,7 @@ def cvs_of(heading: str) -> tuple[str, ...]:
     if not numbers:
         return ()
     number = numbers.pop()
-    if numbers or _RANGE.search(heading) or not 1 <= number <= 1024:
+    if numbers or _RANGE.search(heading) or _NOT_DECIMAL.search(heading) or not 1 <= number <= 1024:
         return (OWN,)
     return (f"cv:{number}",)
 
@@ -109,8 +107,8 @@ def fields_of(heading: str) -> tuple[str, ...]:
 
 def is_heading_word(text: str) -> bool:
     """Whether a text is one that columns of lists are headed with (a bare number never is)."""
-    fields, known = looked_up(text)
-    sentence = known is Known.WORD and (len(text.split()) > 3 or any(sign.isdigit() for sign in text))
+    (fields, known), asks = looked_up(text), text.rstrip().endswith("?")
+    sentence = known is Known.WORD and not asks and (len(text.split()) > 3 or any(map(str.isdigit, text)))
     return (bool(fields) and not sentence) or _compact(without_unit(text)[0]) in _headings_of_others()
 
 
@@ -118,7 +116,7 @@ def is_total_word(text: str) -> bool:
     """Whether a text says that its row is a total, a subtotal, a count or an average."""
     words = folded_heading(without_unit(text)[0])
     totals = _document()["totals"]
-    alone = {folded_heading(word) for kind in ("strong", "alone") for word in totals[kind]}
+    alone = {folded_heading(word) for word in (*totals["strong"], *totals["alone"])}
     strong = tuple(folded_heading(word) + " " for word in totals["strong"])
     return words in alone or (len(words.split()) <= 5 and words.startswith(strong))
 
@@ -170,19 +168,22 @@ def _headings_of_others() -> frozenset[str]:
 
 @cache
 def _fillers() -> tuple[frozenset[str], frozenset[str]]:
-    document = _document()
-    return frozenset(map(_compact, document["fillers"])), frozenset(map(_compact, document["others"]))
+    fillers, others = (frozenset(map(_compact, _document()[kind])) for kind in ("fillers", "others"))
+    return fillers, others
 
 
 def _among(words: list[str]) -> tuple[str, ...]:
-    """What a heading of several words stands for, if all but one known word of it say nothing."""
+    """What the longest known part of a heading stands for, if all around it says nothing."""
     fillers, others = _fillers()
     if len(words) > 1 and others.intersection(words):
         return (OWN,)
-    left = [word for word in words if word not in fillers]
-    if not left or len(left) == len(words):
-        return ()
-    return _words().get("".join(left), ())
+    for length in range(len(words) - 1, 0, -1):
+        for first in range(len(words) - length + 1):
+            around = (*words[:first], *words[first + length :])
+            found = _words().get("".join(words[first : first + length]), ())
+            if found and fillers.issuperset(around):
+                return found
+    return ()
 
 
 @cache
@@ -192,7 +193,7 @@ def _spelling() -> Spelling:
 
 
 def _misspelt(word: str) -> tuple[tuple[str, ...], Known]:
-    if len(word) < 5 or any(sign.isdigit() for sign in word):
+    if len(word) < 5 or not word.isalpha():
         return (), Known.UNKNOWN
     near = _spelling().nearest(word)
     if near is None or near[0] != word[0] or abs(len(near) - len(word)) > 1:

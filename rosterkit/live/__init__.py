@@ -1,1 +1,1 @@
-"""Formulas that compute in a spreadsheet program while a member types, and the sheet Live behind them."""
+"""Formulas that compute while a member types, and the sheet Live behind them."""

@@ -1,1 +1,1 @@
-"""Versions of one workbook: rows known again, what changed between two, and what several copies come to."""
+"""Versions of one workbook: rows known again, what changed, and what several copies come to."""

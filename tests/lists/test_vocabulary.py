@@ -35,6 +35,8 @@ from rosterkit.roster.schema import schema_file, sheet
         pytest.param("Właściciel", ("owner",), id="Polish"),
         pytest.param("No.", ("number", "address", "engine", "loco"), id="a word that says several things"),
         pytest.param("DCC Steps", ("speed_steps",), id="a known word beside one that says nothing"),
+        pytest.param("What is the DCC address of the loco?", ("address",), id="a question of a form"),
+        pytest.param("Which decoder did you like best?", (), id="a question of something else"),
         pytest.param("cv29=", ("cv:29",), id="a CV"),
         pytest.param("horn volume (CV 64)", ("cv:64",), id="a CV in brackets"),
         pytest.param("CV 3", ("cv:3",), id="a CV with a column of its own"),

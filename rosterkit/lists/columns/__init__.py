@@ -1,1 +1,1 @@
-"""What each column of a list is, by its heading and its contents together."""
+"""What each column is, by its heading and its contents together."""

@@ -37,7 +37,9 @@ class Assigned:
 
     choice: Choice
     rival: Choice | None = None
-    """A heading that would do as well for the field, or a field for the heading."""
+    """Another heading that would do as well for the field."""
+    may_count: bool = False
+    """Whether the column may only count the rows."""
 
 
 def choices_of(context: Context) -> list[Choice]:
@@ -64,7 +66,7 @@ def _score(candidate: Candidate, fit: float | None, context: Context, number: in
     return candidate.worth * (BY_WORDS + (1 - BY_WORDS) * fit) + filled
 
 
-def assigned(choices: Sequence[Choice]) -> dict[int, Assigned]:
+def assigned(choices: Sequence[Choice], context: Context) -> dict[int, Assigned]:
     """Return one choice for each heading that gets any, by its number."""
     taken: dict[str, Choice] = {}
     found: dict[int, Assigned] = {}
@@ -73,7 +75,9 @@ def assigned(choices: Sequence[Choice]) -> dict[int, Assigned]:
         if choice.heading in found or (field in taken and field not in REPEATABLE):
             continue
         taken.setdefault(field, choice)
-        found[choice.heading] = Assigned(choice, _rival(choice, choices, found))
+        found[choice.heading] = Assigned(
+            choice, _rival(choice, choices, found), context.counts(choice.heading, choice.candidate)
+        )
     return found
 
 

@@ -5,9 +5,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from rosterkit.lists.columns.values import words
 from rosterkit.lists.reading import OWN
 from rosterkit.lists.tables import Heading, Table
-from rosterkit.lists.vocabulary import Known, cvs_of, looked_up
+from rosterkit.lists.vocabulary import Known, cvs_of, folded_heading, looked_up
 
 _BARE_CV = re.compile(r"\d{1,4}")
 _WORTH = {Known.WHOLE: 1.0, Known.WORD: 0.9, Known.TYPO: 0.85}
@@ -33,6 +34,10 @@ class Candidate:
 def candidates_of(table: Table) -> list[tuple[Candidate, ...]]:
     """Return what each heading of a table may stand for, the likeliest first; () where it is not known."""
     found = [_of(heading) for heading in table.headings]
+    short, long = (_addresses(table, found, kind) for kind in ("short", "long"))
+    if short and long:
+        # The short address is what CV1 holds (NMRA S-9.2.2); beside a long one it may be out of use.
+        found[short[0]] = _made(("cv:1",), Known.WORD)
     for number in _bare_cvs(table):
         fields = cvs_of(f"CV {table.headings[number].text}")
         found[number] = _made(fields, Known.WORD)
@@ -66,6 +71,16 @@ def _made(fields: tuple[str, ...], known: Known) -> tuple[Candidate, ...]:
         Candidate(field, best - LATER * fields.index(field), fields.index(field), len(fields), known)
         for field in named
     )
+
+
+def _addresses(table: Table, found: Sequence[tuple[Candidate, ...]], kind: str) -> list[int]:
+    """Return the headings of addresses of one kind: Short addr, Adresse lang."""
+    return [
+        number
+        for number, heading in enumerate(table.headings)
+        if found[number] and found[number][0].field == "address"
+        if any(word in words(kind) for word in folded_heading(heading.text).split())
+    ]
 
 
 def _bare_cvs(table: Table) -> list[int]:

@@ -1,5 +1,6 @@
 """The cells below one heading, and which share of them is of some kind."""
 
+from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cached_property
@@ -40,6 +41,11 @@ class Contents:
         """What they show."""
         return tuple(cell.text for cell in self.cells)
 
+    @cached_property
+    def _often(self) -> Counter[str]:
+        """Each content once, with how often it stands there."""
+        return Counter(self.texts)
+
     @property
     def samples(self) -> tuple[str, ...]:
         """The first three different contents."""
@@ -47,8 +53,8 @@ class Contents:
 
     def share(self, test: Callable[[str], object]) -> float:
         """Return the share of the filled cells that pass a test, 0 where none is filled."""
-        texts = self.texts
-        return sum(bool(test(text)) for text in texts) / len(texts) if texts else 0.0
+        passed = sum(times for text, times in self._often.items() if test(text))
+        return passed / len(self.texts) if self.texts else 0.0
 
     @cached_property
     def dated(self) -> float:
@@ -81,7 +87,7 @@ class Contents:
     @cached_property
     def different(self) -> float:
         """The share that remains if each content is counted once."""
-        return len(set(self.texts)) / len(self.texts) if self.texts else 0.0
+        return len(self._often) / len(self.texts) if self.texts else 0.0
 
     @cached_property
     def filled(self) -> float:
@@ -91,8 +97,8 @@ class Contents:
     @cached_property
     def addresses(self) -> float:
         """The share of the cells that are addresses; those that only leave open which are not counted."""
-        found = sum(address(text) is not None for text in self.texts)
-        wrong = sum(address(text) is None and not says_no_address(text) for text in self.texts)
+        found = self.share(lambda text: address(text) is not None)
+        wrong = self.share(lambda text: address(text) is None and not says_no_address(text))
         return found / (found + wrong) if found else 0.0
 
     @cached_property
@@ -124,6 +130,17 @@ def contents_of(table: Table) -> tuple[Contents, ...]:
     return tuple(Contents(cells, len(table.records)) for cells in found)
 
 
-def values_below(contents: Iterable[Contents]) -> set[str]:
-    """Return every text below some headings."""
-    return {text for one in contents for text in one.texts}
+def pooled(tables: Iterable[tuple[Contents, ...]]) -> tuple[Contents, ...]:
+    """Return the contents of tables that have the same headings as if they were one table."""
+    first, *more = tables
+    if not more:
+        return first
+    found: list[Contents] = []
+    for some in zip(first, *more, strict=True):
+        cells: dict[int, PlainCell] = {}
+        records = 0
+        for contents in some:
+            cells |= {records + record: cell for record, cell in contents.by_record.items()}
+            records += contents.records
+        found.append(Contents(cells, records))
+    return tuple(found)

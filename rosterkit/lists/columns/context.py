@@ -7,6 +7,7 @@ from functools import cached_property
 from rosterkit.lists.columns.candidates import Candidate
 from rosterkit.lists.columns.contents import Contents
 from rosterkit.lists.columns.fits import fit_of
+from rosterkit.lists.columns.values import is_byte
 from rosterkit.lists.tables import Table
 from rosterkit.lists.vocabulary import without_unit
 
@@ -52,8 +53,11 @@ class Context:
 
     @cached_property
     def speeds(self) -> int:
-        """How many headings speak of what CV2 to CV6 hold."""
-        return sum(bool(some) and some[0].field in SPEEDS for some in self.candidates)
+        """How many headings speak of what CV2 to CV6 hold, above values of CVs."""
+        return sum(
+            any(one.field in SPEEDS for one in some) and self.contents[number].share(is_byte) >= MOSTLY
+            for number, some in enumerate(self.candidates)
+        )
 
     def agreement(self, number: int, others: Sequence[int]) -> float:
         """Return the best share of records in which one column's number stands in another column."""
@@ -76,10 +80,12 @@ class Context:
             return plain if self._is_setting(number, candidate) else 0.0
         if candidate.choices == 1:
             return plain
-        if contents.is_count and candidate.field in {*IDENTITY, "address"} and self._others(number):
+        if self.counts(number, candidate) and self.may_be(IDENTITY, number):
             return 0.0
         if candidate.field in {*IDENTITY, "model"}:
             return min(plain, self._identity(number, candidate))
+        if candidate.field == "checked_by":
+            return plain if self.may_be(("checked_on",), number) else 0.0
         if candidate.field == "meet_address" and candidate.rank:
             return plain if plain > 0.9 and self.clearly("address", number) else 0.0
         if candidate.field == "address" and candidate.rank:
@@ -97,8 +103,10 @@ class Context:
         alone = candidate.field in {"acceleration", "deceleration", "vstart"} and candidate.choices == 1
         return alone or self.has_cvs or self.speeds > 1
 
-    def _others(self, number: int) -> bool:
-        return bool(self.may_be((*IDENTITY, "address"), number))
+    def counts(self, number: int, candidate: Candidate) -> bool:
+        """Whether a column may only count the rows, where its heading does not say what it is."""
+        named = candidate.field in {*IDENTITY, "address"} and candidate.choices > 1
+        return named and self.contents[number].is_count
 
     def _is_address(self, number: int) -> bool:
         """Whether a number that may be an address is one: by the engine's digits, or a decoder beside it."""

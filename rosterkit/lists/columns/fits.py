@@ -16,11 +16,15 @@ from rosterkit.lists.columns.values import (
     means,
     whole,
 )
+from rosterkit.lists.vocabulary import without_unit
 
 _WHEELS = re.compile(r"\d+-\d+-\d+")
 """Wheels counted, such as 2-8-0."""
+_HEXADECIMAL = re.compile(r"0x[0-9a-f]+|[0-9a-f]{1,2}h|[0-9]?[a-f][0-9a-f]?|[01]{8}", re.IGNORECASE)
+"""In a column of CVs: then its cells without letters are no decimal numbers either."""
 _LONGEST_NAME = 40
 """A code, a railway, a label of a decoder: longer texts are notes."""
+_OF_PROTOTYPE = frozenset({"m", "ft", "feet", "meter", "metre", "metres", "meters"})
 _LONGEST_NUMBER = 16
 _HIGHEST_STALL = 20.0
 """Amperes; more below a heading that names no milliamperes is something else."""
@@ -29,11 +33,17 @@ _HIGHEST_STALL = 20.0
 def fit_of(field: str, contents: Contents, heading: str) -> float:
     """Return the share of the filled cells, 0 to 1, that a word of ``ColumnReading.read_as`` could take."""
     if field.startswith("cv:"):
+        if contents.share(_is_hexadecimal):
+            return 0.0
         return contents.share(_is_halves) if "/" in field else contents.share(is_byte)
     test = _FITS.get(field)
     if test is None:
         return 1.0
     return test(contents, heading)
+
+
+def _is_hexadecimal(text: str) -> bool:
+    return bool(_HEXADECIMAL.fullmatch(text.strip()))
 
 
 def _is_halves(text: str) -> bool:
@@ -71,7 +81,7 @@ def _model(contents: Contents, _: str) -> float:
     if contents.answers > 0.4 or contents.dated > 0.2 or contents.share(is_fraction) > 0.2:
         return 0.0
     named = contents.share(lambda text: has_letters(text) or bool(_WHEELS.search(text)))
-    return max(named if contents.lettered or named > contents.answers else 0.0, 0.7 * contents.figures)
+    return named + 0.7 * contents.figures if contents.answers < 0.9 else 0.7 * contents.figures
 
 
 def _prose(contents: Contents, _: str) -> float:
@@ -114,6 +124,11 @@ def _person(contents: Contents, _: str) -> float:
     return 0.0 if contents.answers > 0.3 or contents.dated > 0.3 else _owner(contents, "")
 
 
+def _length(contents: Contents, heading: str) -> float:
+    """Metres and feet are lengths of the prototype."""
+    return 0.0 if without_unit(heading)[1].casefold() in _OF_PROTOTYPE else contents.share(is_measure)
+
+
 def _stall(contents: Contents, heading: str) -> float:
     if "ma" in heading.casefold().replace("(", " ").replace(")", " ").split():
         return contents.share(is_measure)
@@ -152,7 +167,7 @@ _FITS: Mapping[str, Callable[[Contents, str], float]] = {
     "loco": _loco,
     "engine": _engine,
     "model": _model,
-    "length": _by(is_measure),
+    "length": _length,
     "stall": _stall,
     "decoder": _decoder,
     "address": _addresses,

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from rosterkit.lists.columns.assign import Assigned, assigned, choices_of
 from rosterkit.lists.columns.by_contents import found_by_contents
 from rosterkit.lists.columns.candidates import candidates_of
-from rosterkit.lists.columns.contents import Contents, contents_of
+from rosterkit.lists.columns.contents import Contents, contents_of, pooled
 from rosterkit.lists.columns.context import Context
 from rosterkit.lists.columns.given import given_for, require_known
 from rosterkit.lists.columns.names import names_of
@@ -15,6 +15,7 @@ from rosterkit.lists.columns.titles import TITLES, Names, title_read
 from rosterkit.lists.columns.wording import why_own, why_read
 from rosterkit.lists.reading import (
     ENGINES,
+    NOTHING,
     OWN,
     PAIR_CV,
     PAIR_VALUE,
@@ -25,6 +26,7 @@ from rosterkit.lists.reading import (
 )
 from rosterkit.lists.tables import Layout, Table
 from rosterkit.lists.vocabulary import Known, fields_of
+from rosterkit.roster.schema import folded
 
 _SAID_SO = "somebody said so"
 _FITS = 0.8
@@ -37,7 +39,15 @@ def recognised(layout: Layout, corrections: Corrections) -> tuple[TableReading, 
         CannotRunError: if a correction names no heading of the list, or says what none can be read as.
     """
     require_known(corrections, layout)
-    drafts = [_draft(table, corrections) for table in layout.tables]
+    contents = [contents_of(table) for table in layout.tables]
+    alike: dict[tuple[str, ...], list[tuple[Contents, ...]]] = {}
+    for table, some in zip(layout.tables, contents, strict=True):
+        alike.setdefault(_headings(table), []).append(some)
+    together = {headings: pooled(some) for headings, some in alike.items()}
+    drafts = [
+        _draft(table, some, together[_headings(table)], corrections)
+        for table, some in zip(layout.tables, contents, strict=True)
+    ]
     names = names_of(layout, [(draft.table, draft.fields) for draft in drafts])
     return tuple(_finished(draft, names) for draft in drafts)
 
@@ -58,8 +68,14 @@ class _Draft:
         return {number: one.read_as for number, one in self.columns.items()}
 
 
-def _draft(table: Table, corrections: Corrections) -> _Draft:
-    contents = contents_of(table)
+def _headings(table: Table) -> tuple[str, ...]:
+    return tuple(folded(one.text) for one in table.headings)
+
+
+def _draft(
+    table: Table, contents: tuple[Contents, ...], alike: tuple[Contents, ...], corrections: Corrections
+) -> _Draft:
+    """Read a table by its words; ``alike`` has its cells and those of all tables under the same headings."""
     known = our_sheet(table)
     if known is not None:
         given = given_for(table, corrections, known.title)
@@ -70,7 +86,7 @@ def _draft(table: Table, corrections: Corrections) -> _Draft:
     for number, heading in enumerate(table.headings):
         if number in given or heading.origin in TITLES:
             candidates[number] = ()
-    context = Context(table, contents, candidates)
+    context = Context(table, alike, candidates)
     draft = _Draft(table, contents, ENGINES, {}, given, context)
     _read_by_words(draft, context)
     _read_by_contents(draft, context)
@@ -84,7 +100,7 @@ def _read_by_words(draft: _Draft, context: Context) -> None:
         for one in choices_of(context)
         if one.candidate.field not in said or one.candidate.field == "notes"
     ]
-    found = _paired(assigned(choices))
+    found = _paired(assigned(choices, context))
     for number, one in found.items():
         heading = draft.table.headings[number]
         why = why_read(heading, one, draft.table.headings)
@@ -104,7 +120,7 @@ def _paired(found: dict[int, Assigned]) -> dict[int, Assigned]:
 
 def _sure(one: Assigned) -> Sure:
     choice = one.choice
-    if one.rival is not None:
+    if one.rival is not None or one.may_count:
         return Sure.UNSURE
     plain = choice.candidate.rank == 0 and choice.candidate.known in {Known.WHOLE, Known.WORD}
     return Sure.SURE if plain and choice.fit is not None and choice.fit >= _FITS else Sure.LIKELY
@@ -125,18 +141,20 @@ def _finished(draft: _Draft, names: Names) -> TableReading:
     why = ""
     if draft.context is not None:
         texts = {number: one.text for number, one in enumerate(draft.table.headings)}
-        why = why_no_engines(draft.context, set(draft.fields.values()), texts)
-        if why and not draft.given:
+        why = why_no_engines(draft.context, draft.fields, texts)
+        if not set(draft.given.values()) <= {OWN, NOTHING}:
+            why = ""
+        if why:
             _forget(draft, why)
-    subject = "" if why and not draft.given else draft.subject
+    subject = "" if why else draft.subject
     _fill_up(draft)
     columns = tuple(draft.columns[number] for number in range(len(draft.table.headings)))
-    return TableReading(draft.table, subject, columns, why if not subject else "")
+    return TableReading(draft.table, subject, columns, why)
 
 
 def _forget(draft: _Draft, why: str) -> None:
     said = f"the table is not of engines: {why}"
-    for number in draft.columns:
+    for number in draft.columns.keys() - draft.given.keys():
         draft.columns[number] = ColumnReading(number, OWN, Sure.SURE, said, draft.contents[number].samples)
 
 

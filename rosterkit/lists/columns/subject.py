@@ -1,13 +1,18 @@
 """Whether a table that is no sheet of ours is about engines."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 
-from rosterkit.lists.columns.context import Context
+from rosterkit.lists.columns.context import MOSTLY, Context
 from rosterkit.lists.reading import PAIR_CV, PAIR_VALUE
 from rosterkit.lists.vocabulary import folded_heading, subjects_of
 
 _NAMES = frozenset({"loco", "engine", "number"})
 _DIGITAL = frozenset({"address", "decoder", "address_kind", "speed_steps", "direction", PAIR_VALUE})
+_OFTEN = 6
+_REPEATED = 0.5
+"""In a log of so many rows at most this share of the names is different."""
+_DESCRIBED = frozenset({"model", "decoder", "owner", "railway", "length", "speed_steps"})
+"""What tells engines apart, together with their addresses, where nothing names them."""
 _ENGINE_WORDS = (
     "loco", "engine", "lok", "locomotive", "locomotiva", "locomotora", "machine", "triebfahrzeug", "tfz",
     "roster", "loc", "parowoz", "fleet", "cab",
@@ -19,27 +24,37 @@ _OTHER_THINGS = (
 )  # fmt: skip
 
 
-def why_no_engines(context: Context, fields: Collection[str], texts: Mapping[int, str]) -> str:
+def why_no_engines(context: Context, fields: Mapping[int, str], texts: Mapping[int, str]) -> str:
     """Return why a table whose headings are read as some fields is not about engines; blank if it is.
 
-    ``texts`` are the headings as typed, by their numbers.
+    ``texts`` are the headings as typed; both are by the number of the heading.
     """
-    cvs = any(field.startswith("cv:") for field in fields)
+    read = set(fields.values())
+    cvs = any(field.startswith("cv:") for field in read)
     of_others = {title for text in texts.values() for title in subjects_of(text)}
-    named = bool(_NAMES & set(fields)) or bool(context.table.records and _has_pairs(context))
+    named = bool(_NAMES & read) or bool(context.table.records and _has_pairs(context))
     if "Accessories" in of_others and not _speaks_of_engines(context, texts):
         return "it is about turnouts, signals or other accessories"
-    if not named:
-        if "decoder" in fields and "address" not in fields:
+    if not named and ("address" not in read or of_others or not _DESCRIBED & read):
+        if "decoder" in read and ("address" not in read or "Decoder types" in of_others):
             return "it is about decoders, and has no engines"
         return "no column names an engine"
-    if PAIR_CV in fields and PAIR_VALUE in fields:
+    if PAIR_CV in read and PAIR_VALUE in read:
         return ""
-    if not (_DIGITAL & set(fields) or cvs or _speaks_of_engines(context, texts)):
+    if _is_log(context, fields):
+        return "it names the same engines over and over, on different days"
+    if not (_DIGITAL & read or cvs or _speaks_of_engines(context, texts)):
         return "it has neither addresses nor decoders nor CVs, and no heading speaks of engines"
-    if "address" not in fields and not cvs and _speaks_of_others(context, texts):
+    if "address" not in read and not cvs and _speaks_of_others(context, texts):
         return "it is about something other than engines, by its title or its headings"
     return ""
+
+
+def _is_log(context: Context, fields: Mapping[int, str]) -> bool:
+    """Whether most engines stand there several times, and each row has a day."""
+    named = [context.contents[number] for number, field in fields.items() if field in {"loco", "engine"}]
+    dated = any(one.dated > MOSTLY and one.filled > MOSTLY for one in context.contents)
+    return dated and any(len(one.texts) >= _OFTEN and one.different <= _REPEATED for one in named)
 
 
 def _has_pairs(context: Context) -> bool:

@@ -21,7 +21,7 @@ _DAY = re.compile(
 _NAMED_DAY = re.compile(r"(?:\d{1,2}(?:st|nd|rd|th|\.)?\s+)?([^\W\d_]{3,})\.?\s+(?:\d{1,2},?\s+)?\d{4}")
 _MEASURE = re.compile(
     r"(?:\d+(?:[.,]\d+)?|\d+[ -]+\d+/\d+|\d+/\d+|\d*\s?[¼½¾⅛⅜⅝⅞])\s*"
-    r"(?:mm|cm|m|in|inch|inches|ins|zoll|ma|a|amps?|''|[\"”″])?\.?",
+    r"(?:mm|cm|in|inch|inches|ins|zoll|ma|a|amps?|''|[\"”″])?\.?",
     re.IGNORECASE,
 )
 _LABEL = re.compile(r"[^\W\d_][^\d]*[ \-_.]*\d.*")
@@ -30,6 +30,8 @@ _PAIR_OF_HALVES = re.compile(r"(\d{1,3})\s*[/,;+ &-]\s*(\d{1,3})")
 _KIND_IN_DIGITS = re.compile(
     r"\b[24]\s*-?\s*(?:digits?|stellig|cijfers|chiffres|cifre|cifras|siffror|číslice|cyfry)\b"
 )
+_AROUND = ".,!?()[] "
+_LONGEST_WORD = 32
 _STEPS = {"14", "27", "28", "126", "128", "28/128", "28-128", "128/28", "14/28", "14/28/128", "28+128"}
 
 
@@ -43,9 +45,12 @@ def words(meaning: str) -> frozenset[str]:
 def means(*meanings: str) -> Test:
     """Return a test of whether a text is a word of one of these meanings."""
 
+    @cache
+    def known() -> frozenset[str]:
+        return frozenset().union(*map(words, meanings))
+
     def is_one(text: str) -> bool:
-        word = folded(text).strip(".,!?()[] ")
-        return any(word in words(meaning) for meaning in meanings)
+        return len(text) <= _LONGEST_WORD and folded(text).strip(_AROUND) in known()
 
     return is_one
 

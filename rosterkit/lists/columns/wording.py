@@ -7,6 +7,8 @@ from rosterkit.lists.vocabulary import Known
 from rosterkit.roster.schema import sheet
 
 OF_OURS = "it is a heading of the sheet {0}"
+_LOOSE = frozenset({"loco", "engine", "number", "model", "owner", "decoder"})
+"""What nearly any text may be, more or less."""
 _SPECIAL = {
     "engine": "a label of the engine",
     "cv": "the numbers of CVs",
@@ -31,9 +33,13 @@ def why_read(heading: Heading, assigned: Assigned, headings: tuple[Heading, ...]
         below = "there is nothing below it"
     elif round(choice.fit * 100) >= 95:
         below = "all that stands below it fits"
+    elif choice.candidate.field in _LOOSE:
+        below = "what stands below it may be that"
     else:
         below = f"{round(choice.fit * 100)} % of what stands below it fits"
     said = f"{_of_heading(heading, choice)}, and {below}"
+    if assigned.may_count:
+        return f"{said}, though it may only count the rows"
     if assigned.rival is None:
         return said
     other = headings[assigned.rival.heading]

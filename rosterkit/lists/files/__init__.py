@@ -1,1 +1,1 @@
-"""Files of every format that lists come in, read into plain sheets with every text as typed."""
+"""Files of every format, read into plain sheets with every text as typed."""

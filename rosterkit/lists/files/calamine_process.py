@@ -20,10 +20,12 @@ from python_calamine import (
     SheetVisibleEnum,
 )
 
-from rosterkit.lists.files.limits import MAX_FILLED
+from rosterkit.lists.files.limits import MAX_COLUMNS, MAX_FILLED, MAX_PLACES, OLD_COLUMNS
 
 DONE, PASSWORD, DAMAGED, TOO_MANY = 0, 3, 4, 5
 """Exit statuses."""
+_CONTAINER = b"\xd0\xcf\x11\xe0"
+"""How .xls begins."""
 _MEMORY = 3 << 30
 """Bytes: a damaged file may ask for a rectangle of a billion cells."""
 
@@ -33,7 +35,8 @@ def main() -> int:
     _limit_memory()
     raw = sys.stdin.buffer.read()
     try:
-        found = list(_sheets(CalamineWorkbook.from_filelike(io.BytesIO(raw))))
+        widest = OLD_COLUMNS if raw.startswith(_CONTAINER) else MAX_COLUMNS
+        found = list(_sheets(CalamineWorkbook.from_filelike(io.BytesIO(raw)), widest))
     except PasswordError:
         return PASSWORD
     except OverflowError:
@@ -52,20 +55,21 @@ def _limit_memory() -> None:
         resource.setrlimit(resource.RLIMIT_AS, (_MEMORY, _MEMORY))
 
 
-def _sheets(workbook: CalamineWorkbook) -> Iterator[dict[str, Any]]:
+def _sheets(workbook: CalamineWorkbook, widest: int) -> Iterator[dict[str, Any]]:
     filled = 0
-    for described in workbook.sheets_metadata:
+    for number, described in enumerate(workbook.sheets_metadata):
         if described.typ is not SheetTypeEnum.WorkSheet:
             continue
         sheet = workbook.get_sheet_by_name(described.name)
-        cells = list(_cells(sheet))
-        filled += len(cells)
+        rows = list(_rows(sheet, widest))
+        filled += sum(len(values) - values.count("") for _, _, values in rows)
         if filled > MAX_FILLED:
             raise OverflowError
         yield {
+            "number": number,
             "title": described.name,
             "hidden": described.visible is not SheetVisibleEnum.Visible,
-            "cells": cells,
+            "rows": rows,
             "merged": [
                 (top + 1, left + 1, bottom + 1, right + 1)
                 for (top, left), (bottom, right) in sheet.merged_cell_ranges or []
@@ -73,20 +77,27 @@ def _sheets(workbook: CalamineWorkbook) -> Iterator[dict[str, Any]]:
         }
 
 
-def _cells(sheet: CalamineSheet) -> Iterator[tuple[int, int, str, object]]:
-    if sheet.start is None:
+def _rows(sheet: CalamineSheet, widest: int) -> Iterator[tuple[int, int, list[object]]]:
+    """Return the number of each row that holds anything, that of its first column, and what it holds."""
+    if sheet.start is None or sheet.end is None:
         return
     top, left = sheet.start
+    if sheet.end[1] >= widest:
+        raise ValueError("a cell lies outside the sheet")
+    if sheet.height * sheet.width > MAX_PLACES:
+        raise OverflowError
     for row, values in enumerate(sheet.to_python(skip_empty_area=True), top + 1):
-        for column, value in enumerate(values, left + 1):
-            if value != "":
-                yield row, column, type(value).__name__, _stored(value)
+        if any(value != "" for value in values):
+            yield row, left + 1, [_stored(value) for value in values]
 
 
 def _stored(value: object) -> object:
+    """Return a value as JSON can hold it: of moments their kind, and what says them."""
     if isinstance(value, timedelta):
-        return value.total_seconds()
-    return value.isoformat() if isinstance(value, datetime | date | time) else value
+        return ["timedelta", value.total_seconds()]
+    if isinstance(value, datetime | date | time):
+        return [type(value).__name__, value.isoformat()]
+    return value
 
 
 if __name__ == "__main__":

@@ -22,6 +22,12 @@ MAX_COLUMNS = 16_384
 MAX_ROWS = 1_048_576
 """Rows of a sheet; a limit of spreadsheet programs, for text files too."""
 
+OLD_COLUMNS = 256
+"""Columns of a sheet in .xls; a limit of that format ([MS-XLS], 2.5.51)."""
+
+MAX_PLACES = 20_000_000
+"""Places of the rectangle around the filled cells of a sheet in .xls or .xlsb, which is laid out whole."""
+
 MAX_LOOKED_AT = 2_000_000
 """Cells around which rows and columns are looked through for their colour."""
 

@@ -17,10 +17,11 @@ _TOKEN = re.compile(
     re.IGNORECASE | re.DOTALL,
 )
 _COLOURS = re.compile(r"\[(?:black|blue|cyan|green|magenta|red|white|yellow|color *\d+)\]", re.IGNORECASE)
+_LITERAL = re.compile(r'"[^"]*"|\\.|\[[^\]]*\]', re.DOTALL)
 _SECTION = re.compile(r'(?:"[^"]*"|\\.|[^;"\\])*')
 _UNFIT = set("/eEyYmMdDhHsS@")
 """Signs of fractions, scientific numbers, moments and texts: no format of plain numbers has them."""
-_BUILT_IN = {"2": "0.00", "4": "#,##0.00", "9": "0%", "10": "0.00%", "16": "d-mmm"}
+BUILT_IN = {"2": "0.00", "4": "#,##0.00", "9": "0%", "10": "0.00%", "16": "d-mmm"}
 """Those without a code in the file that show more than a plain number does, or less of a date (18.8.30)."""
 
 
@@ -30,7 +31,7 @@ def format_codes(styles: bytes) -> tuple[str, ...]:
     Raises:
         MarkupError: the part is not well-formed.
     """
-    codes = dict(_BUILT_IN)
+    codes = dict(BUILT_IN)
     used: list[str] = []
     for _, kind, within, stated in elements(styles):
         if kind == "numFmt" and within == "numFmts":
@@ -40,12 +41,22 @@ def format_codes(styles: bytes) -> tuple[str, ...]:
     return tuple(codes.get(number, "") for number in used)
 
 
+@lru_cache(maxsize=1 << 10)
+def shows_year(code: str) -> bool:
+    """Tell whether a date format shows the year, as most of those do that have no code in the file."""
+    letters = _LITERAL.sub("", code).casefold()
+    return not letters or "y" in letters or "e" in letters
+
+
 def plain_number(number: float) -> str:
     """Return a number as people write it: no exponent, no fraction where it is whole."""
     if isinstance(number, int) or number.is_integer():
         return str(int(number)) if abs(number) < 1e21 else repr(number)
-    text = format(Decimal(repr(number)), "f")
-    return text if len(text) < 30 else repr(number)
+    text = repr(number)
+    if "e" not in text:
+        return text
+    exact = format(Decimal(text), "f")
+    return exact if len(exact) < 30 else text
 
 
 @lru_cache(maxsize=1 << 14, typed=True)

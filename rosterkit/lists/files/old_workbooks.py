@@ -1,12 +1,13 @@
 """Reads .xls and .xlsb by python-calamine, for no other library that is kept up reads both.
 
 It gives values, merged areas of .xls and hidden sheets, but no number formats (007 comes as 7), colours,
-notes or error values. It runs in a process of its own: a damaged file may make it end its process, or take
-all memory there is.
+notes or error values. Of .xls the records of the file say these, of .xlsb they stay behind. It runs in a
+process of its own: a damaged file may make it end its process, or take all memory there is.
 """
 
 import json
 import os
+import struct
 import subprocess
 import sys
 from collections.abc import Mapping
@@ -16,6 +17,9 @@ from typing import Any
 
 import rosterkit
 from rosterkit.lists.files import calamine_process, limits
+from rosterkit.lists.files.containers import ContainerError, stream
+from rosterkit.lists.files.old_records import OldBook, old_book
+from rosterkit.lists.files.old_sheets import cells_with_records
 from rosterkit.lists.files.values import plain_cell
 from rosterkit.lists.plain import PlainArea, PlainCell, PlainList, PlainSheet
 from rosterkit.xlsx.grid import Raw
@@ -23,11 +27,11 @@ from rosterkit.xlsx.package.errors import REPAIR, unreadable
 
 _SECONDS = 120
 _UNLOCK = "Open it in a spreadsheet program, remove the password for opening, and save it again."
-_AS_XLSX = "save the list as .xlsx if they matter"
 _REMARK = (
-    "Of workbooks of the kinds .xls and .xlsb only the values are read: what number formats (007), colours,"
-    f" notes and error values say stays behind; {_AS_XLSX}."
+    "Only the values of this workbook are read: what number formats (007), colours, notes and error values"
+    " say stays behind; save the list as .xlsx if they matter."
 )
+_OLE = b"\xd0\xcf\x11\xe0"
 
 
 def old_workbook(raw: bytes, name: str, title: str) -> PlainList:
@@ -41,8 +45,18 @@ def old_workbook(raw: bytes, name: str, title: str) -> PlainList:
     Raises:
         CannotRunError: it is damaged, protected by a password, or larger than ``limits`` allow.
     """
-    sheets = tuple(_sheet(one) for one in _asked(raw, name))
-    return PlainList(title, sheets, (_REMARK,))
+    asked = _asked(raw, name)
+    book = _records(raw) if raw.startswith(_OLE) else None
+    sheets = tuple(_sheet(one, book) for one in asked)
+    return PlainList(title, sheets, (_REMARK,) if book is None else ())
+
+
+def _records(raw: bytes) -> OldBook | None:
+    """Return what the records of an .xls workbook say, None where they cannot be followed."""
+    try:
+        return old_book(stream(raw, "Workbook", "Book"))
+    except (ContainerError, struct.error, IndexError):
+        return None
 
 
 def _asked(raw: bytes, name: str) -> list[Mapping[str, Any]]:
@@ -72,17 +86,25 @@ def _asked(raw: bytes, name: str) -> list[Mapping[str, Any]]:
             raise unreadable(name, "it is damaged, or of a kind that cannot be read", REPAIR)
 
 
-def _sheet(found: Mapping[str, Any]) -> PlainSheet:
-    cells: dict[tuple[int, int], PlainCell] = {}
-    for row, column, kind, stored in found["cells"]:
-        cell = plain_cell(_raw(kind, stored))
-        if cell.text:
-            cells[row, column] = cell
+def _sheet(found: Mapping[str, Any], book: OldBook | None) -> PlainSheet:
+    values: dict[tuple[int, int], Raw] = {}
+    for row, left, stored in found["rows"]:
+        for column, value in enumerate(stored, left):
+            if value != "":
+                values[row, column] = _moment(*value) if isinstance(value, list) else value
+    number = found["number"]
+    if book is not None and number < len(book.sheets):
+        cells = cells_with_records(values, book, book.sheets[number])
+    else:
+        cells = {at: plain_cell(value) for at, value in values.items()}
+    shown: dict[tuple[int, int], PlainCell] = {
+        at: cell for at, cell in cells.items() if cell.text or cell.note or cell.fill
+    }
     merged = tuple(PlainArea(*corners) for corners in found["merged"])
-    return PlainSheet(found["title"], cells, merged, hidden=found["hidden"])
+    return PlainSheet(found["title"], shown, merged, hidden=found["hidden"])
 
 
-def _raw(kind: str, stored: Any) -> Raw:
+def _moment(kind: str, stored: Any) -> Raw:
     match kind:
         case "datetime":
             return datetime.fromisoformat(stored)
@@ -90,7 +112,4 @@ def _raw(kind: str, stored: Any) -> Raw:
             return date.fromisoformat(stored)
         case "time":
             return time.fromisoformat(stored)
-        case "timedelta":
-            return timedelta(seconds=stored)
-    value: Raw = stored
-    return value
+    return timedelta(seconds=stored)

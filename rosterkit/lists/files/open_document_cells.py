@@ -25,6 +25,7 @@ _DURATION = re.compile(
     r"(-?)P(?:(\d{1,7})D)?(?:T(?:(\d{1,9})H)?(?:(\d{1,9})M)?(?:(\d{1,9})(?:[.,](\d{1,9}))?S)?)?"
 )
 _DAY = timedelta(days=1)
+_FIRST_DAY = date(1899, 12, 30)
 
 
 def cell_of(cell: etree._Element, fill: str) -> PlainCell:
@@ -35,10 +36,12 @@ def cell_of(cell: etree._Element, fill: str) -> PlainCell:
         fill: The colour behind it as RRGGBB, blank for none.
     """
     text = paragraphs(cell)
-    note = " ".join(" ".join(paragraphs(one) for one in cell.iterchildren(_ANNOTATION)).split())
+    note = ""
+    if len(cell) > 1 or (len(cell) and not text):
+        note = " ".join(" ".join(paragraphs(one) for one in cell.iterchildren(_ANNOTATION)).split())
     raw = _raw(cell, text)
     found = plain_cell(raw, note=note, fill=fill, year_shown=_shows_year(raw, text))
-    if isinstance(raw, int | float) and not isinstance(raw, bool):
+    if type(raw) is float and found.text != text:
         percent = cell.get(_TYPE) == "percentage"
         return PlainCell(_number_text(raw, text, percent=percent), found.value, note, fill)
     return found
@@ -52,7 +55,10 @@ def _raw(cell: etree._Element, text: str) -> Raw:
         return _number(cell.get(_VALUE) or "", text)
     match kind:
         case "date":
-            return iso_moment(cell.get(f"{OFFICE}date-value") or text)
+            moment = iso_moment(cell.get(f"{OFFICE}date-value") or text)
+            if isinstance(moment, datetime) and moment.date() == _FIRST_DAY:
+                return moment.time()  # a time of day in a cell that is formatted as a date
+            return moment
         case "time":
             return _time(cell.get(f"{OFFICE}time-value") or "", text)
         case "boolean":

@@ -16,7 +16,8 @@ from rosterkit.xlsx.package.markup import MarkupError, TooMuchError, whole
 
 _CELL, _COVERED = f"{TABLE}table-cell", f"{TABLE}covered-table-cell"
 _STYLE, _USUAL_STYLE = f"{TABLE}style-name", f"{TABLE}default-cell-style-name"
-_REPEATED = f"{TABLE}number-columns-repeated"
+_REPEATED, _ROWS_REPEATED = f"{TABLE}number-columns-repeated", f"{TABLE}number-rows-repeated"
+_WIDE, _HIGH = f"{TABLE}number-columns-spanned", f"{TABLE}number-rows-spanned"
 
 
 class _Run(NamedTuple):
@@ -55,7 +56,7 @@ class SheetReader:
             MarkupError: a number in it is none, or it holds what no sheet can.
             CannotRunError: the list has more cells, rows or columns than ``limits`` allow.
         """
-        times = _count(row, f"{TABLE}number-rows-repeated")
+        times = _count(row, _ROWS_REPEATED)
         usual = row.get(_USUAL_STYLE) or ""
         column = 1
         for cell in row.iterchildren(_CELL, _COVERED):
@@ -76,27 +77,29 @@ class SheetReader:
             if fill:
                 self._coloured.append(_Run(area, fill))
             return
-        self._merge(cell, area)
+        if cell.get(_WIDE) or cell.get(_HIGH):
+            self._merge(cell, area)
         found = cell_of(cell, fill)
         if not found.text and not found.note:
             if fill:
                 self._coloured.append(_Run(area, fill))
             return
-        if area.right > limits.MAX_COLUMNS:
-            raise limits.too_many_columns(self._name)
-        if area.bottom > limits.MAX_ROWS:
-            raise limits.too_many_rows(self._name)
-        height, width = area.bottom - area.top + 1, area.right - area.left + 1
-        self.filled += height * width
-        if self.filled > limits.MAX_FILLED:
-            raise limits.too_many_cells(self._name)
+        self._count(area)
         for row in range(area.top, area.bottom + 1):
             for column in range(area.left, area.right + 1):
                 self._cells[row, column] = found
 
+    def _count(self, area: PlainArea) -> None:
+        if area.right > limits.MAX_COLUMNS:
+            raise limits.too_many_columns(self._name)
+        if area.bottom > limits.MAX_ROWS:
+            raise limits.too_many_rows(self._name)
+        self.filled += (area.bottom - area.top + 1) * (area.right - area.left + 1)
+        if self.filled > limits.MAX_FILLED:
+            raise limits.too_many_cells(self._name)
+
     def _merge(self, cell: etree._Element, area: PlainArea) -> None:
-        wide = _count(cell, f"{TABLE}number-columns-spanned")
-        high = _count(cell, f"{TABLE}number-rows-spanned")
+        wide, high = _count(cell, _WIDE), _count(cell, _HIGH)
         if wide == high == 1:
             return
         if len(self._merged) == MAX_MERGED:
@@ -108,9 +111,9 @@ class SheetReader:
 
     def plain(self) -> PlainSheet:
         """Return the sheet."""
-        box = Box.around(self._cells)
-        cells = self._cells | coloured_blanks(self._cells, self._colours(box))
-        return PlainSheet(self._title, dict(sorted(cells.items())), tuple(self._merged), self._hidden)
+        blanks = coloured_blanks(self._cells, self._colours(Box.around(self._cells)))
+        cells = dict(sorted((self._cells | blanks).items())) if blanks else self._cells
+        return PlainSheet(self._title, cells, tuple(self._merged), self._hidden)
 
     def _colours(self, box: Box) -> Iterator[tuple[tuple[int, int], str]]:
         for area, fill in self._coloured:

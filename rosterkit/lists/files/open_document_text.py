@@ -8,6 +8,7 @@ from lxml import etree
 from rosterkit.lists.files.open_document_names import DRAW, OFFICE, TEXT
 from rosterkit.xlsx.package.markup import whole
 
+_PARAGRAPH = f"{TEXT}p"
 _BLANKS = re.compile(r"[ \t\r\n]+")
 _MOST = 32_767
 """Blanks in a row; no cell holds more signs."""
@@ -18,8 +19,9 @@ _MEANT = str.maketrans({_BLANK: " ", _TAB: "\t", _BREAK: "\n"})
 
 def paragraphs(element: etree._Element) -> str:
     """Return the paragraphs in an element, one a line; notes and drawings in it are left out."""
-    found = [_paragraph(one) for one in element.iterchildren(f"{TEXT}p", f"{TEXT}h")]
-    return "\n".join(found).strip()
+    if len(element) == 1 and element[0].tag == _PARAGRAPH:
+        return _paragraph(element[0]).strip()
+    return "\n".join(map(_paragraph, element.iterchildren(_PARAGRAPH, f"{TEXT}h"))).strip()
 
 
 def _paragraph(element: etree._Element) -> str:

@@ -3,11 +3,13 @@
 import re
 from datetime import date, datetime, time, timedelta
 
-from rosterkit.lists.files.number_formats import shown_number
+from rosterkit.lists.files.number_formats import plain_number, shown_number
 from rosterkit.lists.plain import PlainCell, PlainValue
 from rosterkit.xlsx.grid import BadDate, Calculated, CellError, NoStoredValue, Raw, ScientificNumber
 
 _MINUTE = 60
+_EXACT = 1e15
+"""Whole numbers up to it are kept as such."""
 _BREAK = re.compile(r"\r\n|[\r\x0b\x0c\x85\u2028\u2029]")
 _UNSEEN = re.compile(r"[\x00-\x08\x0e-\x1f\x7f\u200b\u200e\u200f\u2060\ufeff]")
 """Controls, blanks of no width, and marks of direction."""
@@ -25,8 +27,14 @@ def plain_cell(
         fill: The colour behind it as RRGGBB.
         year_shown: Whether its format shows the year of a date.
     """
+    if type(raw) is str:
+        return PlainCell(lines(raw).strip(), raw, note, fill)
+    if type(raw) is float and not code:
+        # Most numbers of most lists: quickly.
+        number = int(raw) if raw.is_integer() and abs(raw) < _EXACT else raw
+        return PlainCell(plain_number(number), number, note, fill)
     value, text, loss = _read(raw, code, year_shown=year_shown)
-    return PlainCell(text=text, value=value, note=note, fill=fill, loss=loss)
+    return PlainCell(text, value, note, fill, loss)
 
 
 def _read(raw: Raw, code: str, *, year_shown: bool) -> tuple[PlainValue, str, str]:
@@ -37,7 +45,7 @@ def _read(raw: Raw, code: str, *, year_shown: bool) -> tuple[PlainValue, str, st
         case bool():
             return raw, "TRUE" if raw else "FALSE", ""
         case int() | float():
-            number = int(raw) if isinstance(raw, float) and raw.is_integer() and abs(raw) < 1e15 else raw
+            number = int(raw) if isinstance(raw, float) and raw.is_integer() and abs(raw) < _EXACT else raw
             return number, shown_number(number, code), ""
         case ScientificNumber():
             return raw.value, str(raw), "a number in scientific notation, as programs make it of a typed 4E2"

@@ -17,7 +17,9 @@ _KNOWN = re.compile(r"utf-?8|(iso-8859|windows)-\d{1,4}|us-ascii", re.IGNORECASE
 _COLOUR = re.compile(r"(?:background(?:-color)?\s*:[^;]{0,80}?)?#([0-9a-f]{6})\b", re.IGNORECASE)
 _BACKGROUND = re.compile(r"background(?:-color)?\s*:\s*#([0-9a-f]{6})\b", re.IGNORECASE)
 _BLANKS = re.compile(r"[ \t\r\n]+")
-_SILENT = {"script", "style", "title"}
+_NOTE = "comment"
+"""In which some programs write the note at a cell."""
+_SILENT = {"script", "style", "title", _NOTE}
 _BREAKS = {"br", "p", "div", "li"}
 _WIDEST = 1_000
 """Columns or rows that one cell may go over."""
@@ -95,8 +97,9 @@ class _Table:
         text = _BLANKS.sub(" ", "".join(_pieces(cell))).replace("\x01", "\n")
         text = "\n".join(line.strip() for line in text.split("\n")).strip()
         fill = _fill(cell) or usual
-        if text or fill:
-            self._cells[row, column] = PlainCell(text, text, fill=fill)
+        note = " ".join(" ".join("".join(_pieces(one)) for one in cell.iter(_NOTE)).split())
+        if text or fill or note:
+            self._cells[row, column] = PlainCell(text, text, note=note, fill=fill)
         return wide
 
 

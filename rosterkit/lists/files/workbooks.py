@@ -1,12 +1,11 @@
 """Reads .xlsx and .xlsm workbooks with our own reader: values, formats, notes, colours, merged and hidden."""
 
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from rosterkit.lists.files.coloured import Box, coloured_blanks
 from rosterkit.lists.files.limits import MAX_LOOKED_AT
-from rosterkit.lists.files.number_formats import format_codes
+from rosterkit.lists.files.number_formats import format_codes, shows_year
 from rosterkit.lists.files.values import plain_cell
 from rosterkit.lists.plain import PlainArea, PlainCell, PlainSheet
 from rosterkit.xlsx.grid import Grid
@@ -16,7 +15,6 @@ from rosterkit.xlsx.read.looks import SheetLooks, looks_of, sheet_looks
 from rosterkit.xlsx.read.notes import notes_of
 from rosterkit.xlsx.read.workbook import read_workbook
 
-_LITERAL = re.compile(r'"[^"]*"|\\.|\[[^\]]*\]', re.DOTALL)
 _COPY = "Copy"
 """What a sheet is that rosterkit copied out of another list."""
 
@@ -55,13 +53,17 @@ class _Sheet:
 
     def plain(self) -> PlainSheet:
         cells = {at: cell for at, cell in self._filled() if cell.text or cell.note or cell.fill}
-        for at in self.notes.keys() - cells.keys():
-            cells[at] = PlainCell("", "", note=self.notes[at], fill=self.looks.at(*at).fill or "")
-        cells |= coloured_blanks(cells, self._coloured(Box.around(cells)))
+        more = {
+            at: PlainCell("", "", note=self.notes[at], fill=self.looks.at(*at).fill or "")
+            for at in self.notes.keys() - cells.keys()
+        }
+        more |= coloured_blanks(cells | more, self._coloured(Box.around(cells | more)))
+        if more:
+            cells = dict(sorted((cells | more).items()))
         merged = tuple(PlainArea(one.top, one.left, one.bottom, one.right) for one in self.grid.merged)
         return PlainSheet(
             title=self.grid.title,
-            cells=dict(sorted(cells.items())),
+            cells=cells,
             merged=merged,
             hidden=self.grid.hidden,
             own=_COPY if self.part.is_copy else self.grid.title if self.grid.is_own else "",
@@ -72,17 +74,11 @@ class _Sheet:
             formats = self.looks.formats(row, len(values)) if values else []
             for column, (value, number) in enumerate(zip(values, formats, strict=True), 1):
                 if value != "":
+                    at = (row, column)
                     code = self.codes[number] if number < len(self.codes) else ""
-                    yield (
-                        (row, column),
-                        plain_cell(
-                            value,
-                            code=code,
-                            note=self.notes.get((row, column), ""),
-                            fill=self.looks.look(number).fill or "",
-                            year_shown=_shows_year(code),
-                        ),
-                    )
+                    note = self.notes.get(at, "") if self.notes else ""
+                    fill = self.looks.look(number).fill or ""
+                    yield at, plain_cell(value, code=code, note=note, fill=fill, year_shown=shows_year(code))
 
     def _coloured(self, box: Box) -> Iterator[tuple[tuple[int, int], str]]:
         """Return the colours of the cells in and around those that hold anything."""
@@ -102,9 +98,3 @@ class _Sheet:
             fill = self.looks.look(number).fill
             if fill and box.holds(*at):
                 yield at, fill
-
-
-def _shows_year(code: str) -> bool:
-    """Tell whether a date format shows the year, as most of those do that have no code in the file."""
-    letters = _LITERAL.sub("", code).casefold()
-    return not letters or "y" in letters or "e" in letters

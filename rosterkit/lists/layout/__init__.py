@@ -1,1 +1,1 @@
-"""Where the tables of a sheet stand, and which rows and columns of it are no engines."""
+"""Where the tables of a sheet stand, and what belongs to none."""

@@ -2,6 +2,7 @@
 
 import re
 import unicodedata
+from dataclasses import replace
 from functools import cache
 
 from rosterkit.lists.settle.said import Said, unclear
@@ -68,6 +69,17 @@ def _with_number(text: str, number: int, kind: str | None, left: list[str], rest
 def _unless_plain(text: str, kind: str | None) -> str:
     """Return the text where it says more than a number and its kind."""
     return text if kind and not words("negation").isdisjoint(tokens(text)) else ""
+
+
+def with_kind(said: Said, text: str, heading: str) -> Said:
+    """Give an address the kind that its heading names, as "Long addr" does, where its cell names none."""
+    kinds = _kinds_in(heading)[0]
+    if not isinstance(said.value, int) or said.kind or len(kinds) != 1:
+        return said
+    kind = kinds.pop()
+    if said.value in KINDS[kind]:
+        return replace(said, kind=kind)
+    return unclear(text, f"'{text}' is no {kind} address, as '{heading}' says", _ENTER)
 
 
 def _kinds_in(text: str) -> tuple[set[str], str]:

@@ -50,7 +50,7 @@ def consist_row(draft: Draft) -> AdoptedRow | None:
         draft.doubt(one.place, message, "Enter all of them as Functions in Consists.")
         draft.own[f"CV{one.cv}"] = one.value
     places = dict.fromkeys(("consist", "address", "facing"), low.place)
-    return AdoptedRow(values, came_from=draft.record.key, places=places)
+    return AdoptedRow(values, came_from=draft.came_from, places=places)
 
 
 def speed_table_row(draft: Draft) -> AdoptedRow | None:
@@ -71,7 +71,7 @@ def speed_table_row(draft: Draft) -> AdoptedRow | None:
     steps = {f"step{table_step_for_cv(cv)}": one for cv, one in found.items()}
     return AdoptedRow(
         {"label": label, **{name: one.value for name, one in steps.items()}},
-        came_from=draft.record.key,
+        came_from=draft.came_from,
         places={name: one.place for name, one in steps.items()},
     )
 
@@ -96,7 +96,7 @@ def _extra(draft: Draft, one: TypedCv) -> AdoptedRow:
         message = f"CV{one.cv} = {one.value} has no index: the list does not say CV31 and CV32 for it"
         draft.doubt(one.place, message, "Enter Index high and Index low in Extra values.")
     places = dict.fromkeys(("cv", "value"), one.place)
-    return AdoptedRow(values, came_from=draft.record.key, places=places)
+    return AdoptedRow(values, came_from=draft.came_from, places=places)
 
 
 def keep_unset(draft: Draft, told: set[int]) -> None:
@@ -130,7 +130,5 @@ def decoder_rows(drafts: Sequence[Draft], typed: Sequence[AdoptedRow]) -> list[A
         if label and folded(str(label)) not in known:
             known.add(folded(str(label)))
             place = draft.places["decoder"]
-            found.append(
-                AdoptedRow({"decoder": label}, came_from=draft.record.key, places={"decoder": place})
-            )
+            found.append(AdoptedRow({"decoder": label}, came_from=draft.came_from, places={"decoder": place}))
     return found

@@ -5,7 +5,7 @@ from datetime import date, datetime, time, timedelta
 from fractions import Fraction
 
 from rosterkit.lists.plain import PlainCell
-from rosterkit.lists.settle.addresses import address_said
+from rosterkit.lists.settle.addresses import address_said, with_kind
 from rosterkit.lists.settle.choices import choice_said
 from rosterkit.lists.settle.dates import days_meant
 from rosterkit.lists.settle.measures import CURRENTS, IN_MILLIMETRES, LENGTHS, Measure, as_number, measure
@@ -38,8 +38,9 @@ def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | 
     if column.kind is Kind.CHOICE:
         said = choice_said(column, cell.text if isinstance(cell.value, str) else shown(cell.value), heading)
         return said or _by_schema(column, cell)
-    if "kindIn" in column.schema and isinstance(cell.value, str) and not _PLAIN_ADDRESS.fullmatch(cell.text):
-        return address_said(cell.text)
+    if "kindIn" in column.schema:
+        plain = not isinstance(cell.value, str) or _PLAIN_ADDRESS.fullmatch(cell.text)
+        return with_kind(_by_schema(column, cell) if plain else address_said(cell.text), cell.text, heading)
     said = _by_schema(column, cell)
     if said.doubt is None or not isinstance(cell.value, str):
         return said
@@ -65,19 +66,27 @@ def _takes_moment(column: Column, cell: PlainCell) -> bool:
 
 def _lossy(column: Column, cell: PlainCell) -> Said:
     """Return a cell of which the file no longer has what was typed."""
+    message = f"'{cell.text}' is {cell.loss}"
     if column.prose:
-        return Said(cell.text, doubt=(cell.loss, "Look what was typed there."))
-    return unclear(cell.text, cell.loss, f"Enter {column.heading} as it was typed.")
+        return Said(cell.text, doubt=(message, "Look what was typed there."))
+    return unclear(cell.text, message, f"Enter {column.heading} as it was typed.")
 
 
 def _text(column: Column, cell: PlainCell) -> Said:
     if isinstance(cell.value, datetime | date | time | timedelta) and not column.prose:
         return _by_schema(column, cell)
-    if not column.prose and cell.text in signs("nothing"):
+    if not column.prose and _says_nothing(column, cell.text):
         return Said(as_typed=cell.text)
     if refused := refusal(column, cell.text):
         return unclear(cell.text, *refused)
     return Said(cell.text)
+
+
+def _says_nothing(column: Column, text: str) -> bool:
+    """Tell whether a text stands for a blank; a label and a number may be a word that does elsewhere."""
+    if column.name in ("loco", "number"):
+        return text in signs("nothing")
+    return means("nothing", text) or set(text) == {"?"}
 
 
 def _by_schema(column: Column, cell: PlainCell) -> Said:

@@ -74,6 +74,9 @@ def _says(name: str, value: str | int) -> str:
 
 def _take_address(draft: Draft, values: Mapping[int, int]) -> None:
     number, kind = draft.values.get("address"), draft.values.get("address_kind")
+    if number is None and kind is None and "address" not in draft.typed and draft.short_at:
+        number, kind = values.get(1), "short"
+        draft.places["address"] = draft.places["address_kind"] = draft.short_at
     own_number = str(draft.values.get("number") or draft.of_label.get("number", ("",))[0])
     settled = settled_address(
         number if isinstance(number, int) else None, str(kind) if kind else None, values, own_number

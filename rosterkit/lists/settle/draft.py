@@ -15,6 +15,8 @@ class Draft:
     """A row of one of our sheets that is being put together, with what is in doubt about it."""
 
     record: Record
+    place: Place
+    """The first cell of the record itself."""
     exact: bool = False
     """Its table is a sheet of ours, and is read as a roster reads it."""
     values: dict[str, AdoptedValue] = field(default_factory=dict)
@@ -35,13 +37,11 @@ class Draft:
     cvs: list[TypedCv] = field(default_factory=list)
     plain: dict[int, TypedCv] = field(default_factory=dict)
     """The CVs that need no index, each once."""
+    short_at: Place | None = None
+    """The cell of a short address that stands beside a column of long ones; its number is among the CVs."""
+    came_from: str = ""
+    """The key of its record; of several that are one engine, each."""
     colour: str = ""
-
-    @property
-    def place(self) -> Place:
-        """The first cell of the record."""
-        places = [one.place for one in self.record.cells.values()]
-        return min(places or [one.place for pair in self.record.pairs for one in pair])
 
     @property
     def label(self) -> str:
@@ -78,7 +78,7 @@ class Draft:
             values=self.values,
             own=self.own,
             as_typed=self.as_typed,
-            came_from=self.record.key,
+            came_from=self.came_from,
             colour=self.colour,
             places=self.places,
         )

@@ -1,21 +1,23 @@
 """A record as an engine: its columns, its label taken apart, its CVs, and which address counts."""
 
 from rosterkit.lists.reading import ENGINES, OWN, PAIR_CV, PAIR_VALUE
-from rosterkit.lists.settle.differences import settle_typed_and_stored
+from rosterkit.lists.settle.addresses import address_said
 from rosterkit.lists.settle.draft import Draft
 from rosterkit.lists.settle.facts import Facts, stands_in_row
 from rosterkit.lists.settle.labels import LONGEST_LABEL, label_parts
-from rosterkit.lists.settle.rows import TableFacts, column_of, own_value, take_cell, take_read
+from rosterkit.lists.settle.rows import TableFacts, column_of, new_draft, own_value, take_cell, take_read
 from rosterkit.lists.settle.said import Said
 from rosterkit.lists.settle.typed_cvs import (
+    TypedCv,
     UnreadCv,
     cv_named,
     cvs_in_cell,
     cvs_in_note,
 )
 from rosterkit.lists.tables import Heading, Located, Origin, Record
-from rosterkit.lists.vocabulary import fields_of
+from rosterkit.lists.vocabulary import cvs_of, fields_of
 from rosterkit.roster.schema import sheet
+from rosterkit.standards.addresses import SHORT_ADDRESSES
 
 LABEL = "engine"
 """Read as a label that also says railway, number or model."""
@@ -24,14 +26,16 @@ _SHEET = sheet(ENGINES)
 
 
 def engine_draft(record: Record, context: TableFacts) -> Draft:
-    """Return a record as an engine, as far as its cells say; it has no label yet where none is typed."""
-    draft = Draft(record, context.exact)
+    """Return a record as an engine, as far as its cells say; what its CVs say is not compared yet."""
+    draft = new_draft(record, context)
     pair: dict[str, Located] = {}
     for column in context.reading.columns:
         located = record.cells.get(column.heading)
         if located is None:
             continue
-        if column.read_as.startswith(_CV):
+        if column.read_as == _CV + "1" and not cvs_of(context.heading(column).text):
+            _take_short(draft, located)
+        elif column.read_as.startswith(_CV):
             _take_cvs(draft, column.read_as.removeprefix(_CV), located)
         elif column.read_as in (PAIR_CV, PAIR_VALUE):
             pair[column.read_as] = located
@@ -44,7 +48,6 @@ def engine_draft(record: Record, context: TableFacts) -> Draft:
     for label, value in (*record.pairs, *pairs):
         _take_pair(draft, label, value, context.facts)
     _take_note_cvs(draft)
-    settle_typed_and_stored(draft)
     return draft
 
 
@@ -55,6 +58,18 @@ def _take_cvs(draft: Draft, number: str, located: Located) -> None:
             draft.own[f"CV{number}"] = own_value(located.cell)
         else:
             draft.cvs.append(one)
+
+
+def _take_short(draft: Draft, located: Located) -> None:
+    """Take a short address that stands beside a column of long ones."""
+    said = address_said(located.cell.text)
+    if said.doubt:
+        draft.doubt(located.place, *said.doubt)
+    if isinstance(said.value, int) and said.value in SHORT_ADDRESSES:
+        draft.cvs.append(TypedCv(1, said.value, located.place))
+        draft.short_at = located.place
+    elif said.doubt or said.value is not None:
+        draft.own["Short address"] = own_value(located.cell)
 
 
 def _take_pair(draft: Draft, label: Located, value: Located, facts: Facts) -> None:

@@ -8,7 +8,7 @@ from rosterkit.lists.adopted import AdoptedValue, Doubt
 from rosterkit.lists.plain import Place
 from rosterkit.lists.reading import ENGINES, ColumnReading, TableReading
 from rosterkit.lists.settle.measures import LENGTHS, measure, unit_of_heading
-from rosterkit.lists.tables import Heading, Layout, Located, Origin, Table
+from rosterkit.lists.tables import Heading, Layout, Located, Origin, Record, Table
 from rosterkit.roster.schema import folded
 
 _OF_THE_ROW = (Origin.COLUMN, Origin.ROW, Origin.LABEL)
@@ -34,6 +34,18 @@ class Facts:
 def stands_in_row(heading: Heading) -> bool:
     """Tell whether the values under a heading stand in the records themselves, not above them."""
     return heading.origin in _OF_THE_ROW
+
+
+def cells_of(record: Record, table: Table) -> list[Located]:
+    """Return the cells of a record itself, not those of titles and group rows that hold for several."""
+    own = [one for number, one in record.cells.items() if stands_in_row(table.headings[number])]
+    found = [*own, *(one for pair in record.pairs for one in pair)]
+    return found or list(record.cells.values())
+
+
+def place_of(record: Record, table: Table) -> Place:
+    """Return the first cell of a record itself."""
+    return min((one.place for one in cells_of(record, table)), default=Place(table.sheet, 1, 1))
 
 
 def heading_place(heading: Heading, table: Table, number: int) -> Place:

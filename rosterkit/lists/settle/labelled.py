@@ -1,14 +1,14 @@
 """Which records are engines, and the label of each: typed or made, and each only once."""
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 
 from rosterkit.lists.reading import TableReading
 from rosterkit.lists.settle.draft import Draft
-from rosterkit.lists.settle.facts import stands_in_row
+from rosterkit.lists.settle.facts import cells_of, stands_in_row
 from rosterkit.lists.settle.labels import made_label, made_unique
 from rosterkit.lists.settle.words import means, spellings
-from rosterkit.lists.tables import Located, Record, Skipped
+from rosterkit.lists.tables import Skipped, Table
 from rosterkit.roster.schema import folded
 
 _NAMES = ("loco", "number")
@@ -53,13 +53,31 @@ def _own(draft: Draft, reading: TableReading, name: str) -> bool:
     )
 
 
-def skipped_record(record: Record, why: str) -> Skipped:
-    """Return a record as cells that are no row of ours."""
-    found: list[Located] = [*record.cells.values(), *(one for pair in record.pairs for one in pair)]
-    within = [one for one in found if one.place.row == found[-1].place.row] or found
-    text = " | ".join(one.cell.text for one in found if one.cell.text)
-    places = [one.place for one in within]
-    return Skipped(min(places), max(places), text if len(text) <= _SHOWN else text[: _SHOWN - 1] + "…", why)
+@dataclass(slots=True)
+class SkippedRecords:
+    """Records of a table that are no engines; those that follow one another for the same reason are one."""
+
+    table: Table
+    found: list[Skipped] = field(default_factory=list)
+    _last: int = -2
+
+    def add(self, number: int, why: str) -> None:
+        """Add the record of that number in the table."""
+        cells = cells_of(self.table.records[number], self.table)
+        places = [one.place for one in cells]
+        text = " | ".join(one.cell.text for one in cells if one.cell.text)
+        one = Skipped(min(places), max(places), _shortened(text), why)
+        before = self.found[-1] if self.found else None
+        if before and self._last == number - 1 and before.why == why:
+            text = _shortened(f"{before.text}; {one.text}")
+            self.found[-1] = Skipped(before.place, one.last, text, why)
+        else:
+            self.found.append(one)
+        self._last = number
+
+
+def _shortened(text: str) -> str:
+    return text if len(text) <= _SHOWN else text[: _SHOWN - 1] + "…"
 
 
 def label_all(drafts: Iterable[Draft]) -> None:

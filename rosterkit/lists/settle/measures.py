@@ -17,6 +17,8 @@ IN_MILLIMETRES = Fraction(254, 10)
 _PLAIN = r"(?P<whole>[0-9]+)(?:[.,](?P<part>[0-9]+))?"
 _MIXED = r"(?:(?P<ones>[0-9]+)(?: +| *- *|(?=[^ 0-9/])))?(?P<over>[0-9]+) */ *(?P<under>[0-9]+)"
 _SIZE = re.compile(rf"(?:{_MIXED}|{_PLAIN}) *(?P<unit>[^0-9]*)")
+_OF_A_RULER = (2, 4, 8, 16, 32, 64)
+"""The parts of an inch that people measure in; 185/190 is no fraction but two lengths."""
 _IN_BRACKETS = re.compile(r"[(\[]([^)\]]*)[)\]]")
 _BETWEEN = re.compile(r"[\s,;:/]+")
 
@@ -42,7 +44,7 @@ def measure(text: str) -> Measure | None:
     if found["unit"].strip() and unit is None:
         return None
     if found["over"]:
-        if int(found["under"]) == 0:
+        if int(found["under"]) not in _OF_A_RULER or int(found["over"]) >= int(found["under"]):
             return None
         return Measure(int(found["ones"] or 0) + Fraction(int(found["over"]), int(found["under"])), unit)
     if "," in text and len(found["part"] or "") == 3:

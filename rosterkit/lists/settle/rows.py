@@ -10,7 +10,7 @@ from rosterkit.lists.plain import PlainCell
 from rosterkit.lists.reading import OWN, ColumnReading, TableReading
 from rosterkit.lists.settle.cells import cell_said, said_exactly
 from rosterkit.lists.settle.draft import Draft
-from rosterkit.lists.settle.facts import Facts
+from rosterkit.lists.settle.facts import Facts, place_of
 from rosterkit.lists.settle.measures import unit_of_heading
 from rosterkit.lists.tables import Heading, Located, Record
 from rosterkit.roster.schema import Column, Sheet, folded, sheet, spellings
@@ -109,9 +109,15 @@ class TableFacts:
         return self.reading.table.headings[column.heading]
 
 
+def new_draft(record: Record, context: TableFacts) -> Draft:
+    """Return the row of a record with nothing in it yet."""
+    place = place_of(record, context.reading.table)
+    return Draft(record, place, context.exact, came_from=record.key)
+
+
 def plain_draft(record: Record, context: TableFacts) -> Draft:
     """Return a record as a row of the sheet that its table is about."""
-    draft, known = Draft(record, context.exact), sheet(context.reading.subject)
+    draft, known = new_draft(record, context), sheet(context.reading.subject)
     for column in context.reading.columns:
         if located := record.cells.get(column.heading):
             take_read(draft, known, column, located, context)

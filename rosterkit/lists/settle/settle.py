@@ -14,10 +14,12 @@ from rosterkit.lists.settle.beside import (
     keep_unset,
     speed_table_row,
 )
+from rosterkit.lists.settle.differences import settle_typed_and_stored
 from rosterkit.lists.settle.draft import Draft
 from rosterkit.lists.settle.engines import engine_draft
 from rosterkit.lists.settle.facts import Facts, facts_of, heading_doubts
-from rosterkit.lists.settle.labelled import label_all, skipped_record, why_no_engine
+from rosterkit.lists.settle.joined import has_pair_columns, rows_joined, tables_joined
+from rosterkit.lists.settle.labelled import SkippedRecords, label_all, why_no_engine
 from rosterkit.lists.settle.rows import TableFacts, own_headings, plain_draft
 from rosterkit.lists.settle.settings import settings_row
 from rosterkit.lists.tables import Layout, Skipped, Table
@@ -56,20 +58,34 @@ def settled(layout: Layout, readings: tuple[TableReading, ...], plain: PlainList
 
 
 def _engines(readings: Sequence[TableReading], facts: Facts) -> tuple[list[Draft], list[Skipped]]:
-    drafts, skipped = [], []
+    tables: list[list[Draft]] = []
+    skipped: list[Skipped] = []
     for reading in readings:
-        if reading.subject != ENGINES:
-            continue
-        context = _context(reading, facts)
-        for record in reading.table.records:
-            draft = engine_draft(record, context)
-            why = None if context.exact else why_no_engine(draft, reading)
-            if why:
-                skipped.append(skipped_record(record, why))
-            else:
-                drafts.append(draft)
+        if reading.subject == ENGINES:
+            engines, others = _engines_of(reading, facts)
+            tables.append(engines)
+            skipped += others
+    drafts = tables_joined(tables)
+    for draft in drafts:
+        settle_typed_and_stored(draft)
     label_all(drafts)
     return drafts, skipped
+
+
+def _engines_of(reading: TableReading, facts: Facts) -> tuple[list[Draft], list[Skipped]]:
+    """Return the engines of one table, and its records that are none."""
+    context = _context(reading, facts)
+    all_drafts = [engine_draft(record, context) for record in reading.table.records]
+    joined = rows_joined(all_drafts) if has_pair_columns(reading) else all_drafts
+    numbers = {id(draft): number for number, draft in enumerate(all_drafts)}
+    others, engines = SkippedRecords(reading.table), []
+    for draft in joined:
+        why = None if context.exact else why_no_engine(draft, reading)
+        if why:
+            others.add(numbers[id(draft)], why)
+        else:
+            engines.append(draft)
+    return engines, others.found
 
 
 def _context(reading: TableReading, facts: Facts) -> TableFacts:

@@ -6,16 +6,22 @@ from dataclasses import dataclass, replace
 
 from rosterkit.cv.extra_values import Index
 from rosterkit.lists.plain import Place, PlainCell
-from rosterkit.lists.settle.words import means, tokens, words
+from rosterkit.lists.settle.words import is_unsure, means, tokens, words
+from rosterkit.lists.vocabulary import cvs_of
 from rosterkit.standards.addresses import LONG_ADDRESSES, long_address_cvs
 from rosterkit.standards.bounds import BYTE, CV_NUMBERS
 from rosterkit.standards.service_mode import INDEXED_CVS
 
 BOTH_HALVES = "17/18"
+_CV = "cv:"
 _PAIR = (17, 18)
 INDEX_CVS = (31, 32)
 """They choose what CV257 to CV512 mean (NMRA S-9.2.2, Jul 2012, CV31/32)."""
 _WHOLE = re.compile(r"[0-9]{1,5}(?:\.0*)?")
+_BITS = re.compile(r"[01]{4} ?[01]{4}")
+"""A byte bit by bit: no value of a CV has eight digits."""
+_HEXADECIMAL = re.compile(r"0x([0-9a-f]{1,2})|([0-9a-f]{1,2})h", re.IGNORECASE)
+_EXPLAINED = re.compile(r"([0-9]{1,3}) ?\(([^0-9]*)\)")
 _TWO = re.compile(r"([0-9]{1,3})\s*(?:[/,;+&|]|\s-\s|-|\s)\s*([0-9]{1,3})")
 _NAME = re.compile(r"(?:c\.?v\.?s?)?[\s.#:_-]*0*([0-9]{1,4})", re.IGNORECASE)
 _NAME_OF_PAIR = re.compile(r"(?:c\.?v\.?s?)?[\s#]*17\s*(?:[/+&,-]|and|und|et)\s*(?:cv)?\s*18", re.IGNORECASE)
@@ -49,8 +55,10 @@ def cv_named(text: str) -> str | None:
     plain = text.strip().rstrip(".:")
     if _NAME_OF_PAIR.fullmatch(plain):
         return BOTH_HALVES
-    found = _NAME.fullmatch(plain)
-    return str(int(found[1])) if found and int(found[1]) in CV_NUMBERS else None
+    if found := _NAME.fullmatch(plain):
+        return str(int(found[1])) if int(found[1]) in CV_NUMBERS else None
+    named = cvs_of(plain)
+    return named[-1].removeprefix(_CV) if named and named[-1].startswith(_CV) else None
 
 
 def cvs_in_cell(number: str, cell: PlainCell, place: Place) -> list[TypedCv | UnreadCv]:
@@ -73,9 +81,15 @@ def cvs_in_cell(number: str, cell: PlainCell, place: Place) -> list[TypedCv | Un
 def _value(cell: PlainCell) -> int | None:
     if isinstance(cell.value, bool) or not isinstance(cell.value, int | float | str):
         return None
+    if _BITS.fullmatch(cell.text):
+        return int(cell.text.replace(" ", ""), 2)
     if not isinstance(cell.value, str):
         return int(cell.value) if float(cell.value).is_integer() else None
-    return int(float(cell.text)) if _WHOLE.fullmatch(cell.text) else None
+    if found := _HEXADECIMAL.fullmatch(cell.text):
+        return int(found[1] or found[2], 16)
+    found = _EXPLAINED.fullmatch(cell.text)
+    number = found[1] if found and not is_unsure(found[2]) else cell.text
+    return int(float(number)) if _WHOLE.fullmatch(number) else None
 
 
 def _both_halves(text: str, place: Place) -> list[TypedCv | UnreadCv]:

@@ -10,7 +10,7 @@ from rosterkit.xlsx.package.opening import Package
 from rosterkit.xlsx.xml.nodes import parsed
 
 _EIGHT = ("000000", "FFFFFF", "FF0000", "00FF00", "0000FF", "FFFF00", "FF00FF", "00FFFF")
-_INDEXED = (
+INDEXED = (
     *_EIGHT, *_EIGHT,
     "800000", "008000", "000080", "808000", "800080", "008080", "C0C0C0", "808080",
     "9999FF", "993366", "FFFFCC", "CCFFFF", "660066", "FF8080", "0066CC", "CCCCFF",
@@ -58,7 +58,7 @@ def colour(stated: etree._Element | None, theme: Sequence[str], palette: Sequenc
     if number is not None and number < len(theme):
         plain = theme[number]
     elif indexed is not None:
-        colours = palette or _INDEXED
+        colours = palette or INDEXED
         plain = colours[indexed] if indexed < len(colours) else None
     if not plain or len(plain) != len("RRGGBB"):
         return None

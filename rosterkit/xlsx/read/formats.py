@@ -65,6 +65,11 @@ def kind_of_code(code: str) -> Kind:
     return Kind.DATE if "m" in letters else Kind.NUMBER
 
 
+def kind_of_format(number: int | None, code: str | None) -> Kind:
+    """Tell what a number format makes of a number, by its code, or by its own number if it has none."""
+    return _BUILT_IN.get(number, Kind.NUMBER) if code is None else kind_of_code(code)
+
+
 @cached
 def formats(data: bytes) -> Formats:
     """Read the cell formats of a styles part; MarkupError if the part is not well-formed."""
@@ -78,7 +83,6 @@ def formats(data: bytes) -> Formats:
 
     @cache
     def kind_of(number: str) -> Kind:
-        code = codes.get(number)
-        return kind_of_code(code) if code is not None else _BUILT_IN.get(whole(number), Kind.NUMBER)
+        return kind_of_format(whole(number), codes.get(number))
 
     return Formats(kinds=tuple(map(kind_of, used or ["0"])))

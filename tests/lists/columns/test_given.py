@@ -45,6 +45,10 @@ def test_a_table_that_seems_to_have_no_engines_is_read_if_somebody_says_what_it_
     assert [one.read_as for one in reading.columns] == ["loco", "address"]
 
 
+def test_a_table_of_no_engines_stays_one_if_somebody_says_that_a_column_is_their_own() -> None:
+    assert read([["Turnout", "Address"], ["T1", "1"], ["T2", "2"]], B="own").subject == ""
+
+
 def test_a_correction_of_a_sheet_of_ours_is_of_its_columns() -> None:
     lines = [["Consist", "Address", "Position", "Loco"], ["C1", "12", "1", "A"]]
 

@@ -21,6 +21,7 @@ from tests.lists.columns.layouts import below
         pytest.param("LüP (mm)", "182,5 96 221,0", "length", id="lengths with a comma"),
         pytest.param("Lgth", '7"|8 1/4|4½"', "length", id="lengths in inches with fractions"),
         pytest.param("Length", "short long long", "own", id="not words below Length"),
+        pytest.param("Länge (m)", "18,4 12,1 9", "own", id="not metres, which are of the prototype"),
         pytest.param("Stall current", "0.9 1.2 0,45", "stall", id="amperes"),
         pytest.param("Stall (mA)", "900 1200 450", "stall", id="milliamperes that the heading names"),
         pytest.param("Stall", "900 1200 450", "own", id="not 900 amperes"),
@@ -51,6 +52,8 @@ from tests.lists.columns.layouts import below
         pytest.param("Max speed (km/h)", "100 80 120", "own", id="nor one that says so"),
         pytest.param("CV29", "34 35 6", "cv:29", id="a CV"),
         pytest.param("CV29", "done open done", "own", id="not whether a CV was set"),
+        pytest.param("CV29", "22 2F 26", "own", id="not a CV in hexadecimal digits"),
+        pytest.param("CV29 (hex)", "22 23 26", "own", id="nor one whose heading says so"),
         pytest.param("CV 2", "3 4 5", "cv:2", id="a CV with a column of its own"),
         pytest.param(
             "sound volume (CV 64)", "128 90 100", "cv:64", id="a CV that the heading has in brackets"
@@ -82,6 +85,9 @@ from tests.lists.columns.layouts import below
         pytest.param("Bj.", "1998 2004 2011", "own", id="years"),
         pytest.param("F0", "light light light", "own", id="a function key"),
         pytest.param("F 1", "12 13 14", "own", id="a function key with numbers"),
+        pytest.param("By", "M01 M02 M01", "own", id="not who made or bought it"),
+        pytest.param("Livery", "green blue green", "own", id="not colours"),
+        pytest.param("Code", "3 4 5", "own", id="codes of any kind"),
         pytest.param("Serial", "1001 1002 1003", "own", id="serial numbers"),
         pytest.param("Consist addr", "12 12 14", "own", id="not the address of a consist"),
         pytest.param("Old address", "12 13 14", "own", id="not an address that was"),

@@ -2,8 +2,10 @@
 
 import pytest
 
+from rosterkit.lists.columns.recognise import recognised
 from rosterkit.lists.reading import Sure
-from tests.lists.columns.layouts import read, words
+from rosterkit.lists.tables import Layout
+from tests.lists.columns.layouts import NOTHING_SAID, read, table, words
 
 LABELS = ("NE 5201", "NE 5202", "JV 54", "JV 2101")
 NUMBERS = ("5201", "5202", "54", "2101")
@@ -144,6 +146,23 @@ def lines(**columns: str) -> list[list[str]]:
             id="an address of five digits is none",
         ),
         pytest.param(
+            lines(Loco="A 1|B 2|C 3", Short_addr="3|3|7", Long_addr="1|2|"),
+            "engine cv:1 address",
+            id="a short address beside a long one is CV1",
+        ),
+        pytest.param(
+            lines(
+                Loco="A 1|B 2|C 3", Checked="2020-01-01|2020-01-02|2020-01-03", By="M01|M02|M01", Addr="1|2|3"
+            ),
+            "engine checked_on checked_by address",
+            id="who checked, beside when",
+        ),
+        pytest.param(
+            lines(Loco="A 1|B 2|C 3", Short_addr="3|3|7", Owner="M01|M01|M02"),
+            "engine address owner",
+            id="a short address alone is the address",
+        ),
+        pytest.param(
             lines(Loco="A 1|B 2|C 3", Address="1|see card|none", Chip="a|b|c"),
             "engine address decoder",
             id="an address that is left open in most rows",
@@ -152,6 +171,25 @@ def lines(**columns: str) -> list[list[str]]:
 )
 def test_the_columns_of_a_table_are_read_as(list_of: list[list[str]], expected: str) -> None:
     assert words(list_of) == expected
+
+
+def test_sheets_with_the_same_headings_are_read_alike() -> None:
+    headings = ["Engine", "Kind", "Addr"]
+    first = table([headings, ["NE 1", "steam", "1"], ["NE 2", "diesel", "2"]], "M01")
+    second = table([headings, ["JV 3", "", "see card"]], "M02")
+
+    one, other = recognised(Layout((first, second)), NOTHING_SAID)
+
+    assert [column.read_as for column in other.columns] == [column.read_as for column in one.columns]
+    assert [column.read_as for column in one.columns] == ["engine", "model", "address"]
+    assert other.columns[0].samples == ("JV 3",)
+
+
+def test_a_number_that_may_only_count_the_rows_is_in_doubt() -> None:
+    reading = read(lines(No="1|2|3", Road="NE|NE|JV", Addr="5201|5202|54"))
+
+    assert (reading.columns[0].read_as, reading.columns[0].sure) == ("number", Sure.UNSURE)
+    assert reading.columns[0].why.endswith("though it may only count the rows")
 
 
 @pytest.mark.parametrize(
@@ -166,9 +204,18 @@ def test_the_columns_of_a_table_are_read_as(list_of: list[list[str]], expected: 
             lines(Member="M01 M02", Phone="123 456"), "no column names an engine", id="a list of members"
         ),
         pytest.param(
-            lines(Decoder="plain snd", Quantity="3 4", Price="19.50 80"),
+            lines(Decoder="plain snd", Quantity="3 4", Price="19.50 80", Address="3 3"),
             "it is about decoders, and has no engines",
             id="a stock of decoders",
+        ),
+        pytest.param(
+            lines(
+                Date="|".join(f"2020-01-0{day}" for day in range(1, 7)),
+                Loco="A 1|B 2|A 1|B 2|A 1|A 1",
+                Addr="1|2|1|2|1|1",
+            ),
+            "it names the same engines over and over, on different days",
+            id="a log of runs",
         ),
         pytest.param(
             lines(Number="101 102 103", Description="box hopper tank"),

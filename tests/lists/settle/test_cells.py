@@ -155,6 +155,7 @@ def test_four_digits_of_a_short_address_may_mean_a_long_one() -> None:
         pytest.param("length", 7.1, None, None, 7.1, id="no unit at all"),
         pytest.param("length", '7 1/4"', "mm", "mm", "doubt", id="inches among millimetres"),
         pytest.param("length", "1,234", "mm", "mm", "doubt", id="a comma that may part thousands"),
+        pytest.param("length", "185/190", "mm", "mm", "doubt", id="two lengths are no fraction"),
         pytest.param("length", "about 8", "in", "in", "doubt", id="about"),
         pytest.param("length", "0", "in", "in", "doubt", id="no length at all"),
         pytest.param("length", "900 mA", "in", "in", "doubt", id="a current is no length"),
@@ -219,6 +220,8 @@ def test_a_day_is_read_however_it_is_written(content: Content, value: str) -> No
         pytest.param("number", "1" * 21, None, "1" * 21, id="too long a text stays as typed"),
         pytest.param("notes", "-", "-", "", id="a dash in notes stays"),
         pytest.param("owner", "-", None, "-", id="a dash is no owner"),
+        pytest.param("decoder", "none", None, "none", id="none is no decoder"),
+        pytest.param("decoder", "?", None, "?", id="a question mark is no decoder"),
         pytest.param("notes", date(2024, 1, 2), "2024-01-02", "", id="a date in notes is a note"),
     ],
 )
@@ -226,4 +229,4 @@ def test_text_stays_as_typed(column: str, content: Content, value: object, kept:
     said = cell_said(sheet("Locomotives")[column], cell(content), "", (None, None))
 
     assert (said.value, said.as_typed) == (value, kept)
-    assert (said.doubt is None) == (value is not None or content == "-")
+    assert (said.doubt is None) == (value is not None or content in ("-", "none", "?"))

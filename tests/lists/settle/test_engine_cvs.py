@@ -411,3 +411,76 @@ def test_the_cvs_of_an_engine_settle_to_the_same_engine(
 
     assert values == engine
     assert doubts == []
+
+
+@pytest.mark.parametrize(
+    ("row", "address", "kind"),
+    [
+        pytest.param(("5201", "3", ""), 5201, "long", id="a long one beside a short one"),
+        pytest.param(("", "12", ""), 12, "short", id="a short one alone"),
+        pytest.param(("5201", "3", 34), 5201, "long", id="CV29 says long"),
+        pytest.param(("", "12 S", 2), 12, "short", id="CV29 says short"),
+        pytest.param(("-", "-", ""), None, None, id="neither"),
+    ],
+)
+def test_long_and_short_addresses_may_have_a_column_each(
+    row: tuple[str | int, ...], address: int | None, kind: str | None
+) -> None:
+    columns = {"Loco": "loco", "Long addr": "address", "Short addr": "cv:1", "CV29": "cv:29"}
+    values, doubts = one_engine(columns, "A", *row)
+
+    assert (values.get("address"), values.get("address_kind")) == (address, kind)
+    assert doubts == []
+
+
+def test_a_short_address_that_is_none_is_a_doubt() -> None:
+    _, doubts = one_engine({"Loco": "loco", "Kurze Adresse": "address"}, "A", 200)
+
+    assert doubts == ["B2: '200' is no short address, as 'Kurze Adresse' says"]
+
+
+@pytest.mark.parametrize(
+    ("content", "value"),
+    [
+        pytest.param("34", 34, id="a number"),
+        pytest.param(34.0, 34, id="a number of a spreadsheet"),
+        pytest.param("034", 34, id="a zero before"),
+        pytest.param("00100010", 34, id="eight bits"),
+        pytest.param("0010 0010", 34, id="eight bits in two groups"),
+        pytest.param("0x22", 34, id="hexadecimal with 0x"),
+        pytest.param("22h", 34, id="hexadecimal with h"),
+        pytest.param("34 (long)", 34, id="words in brackets"),
+        pytest.param("34 (was)", None, id="words that make it doubtful"),
+        pytest.param("34/2", None, id="two values"),
+        pytest.param("3.5", None, id="a fraction"),
+        pytest.param("-1", None, id="less than nothing"),
+    ],
+)
+def test_a_value_of_a_cv_is_read_however_it_is_written(content: str | float, value: int | None) -> None:
+    found = adopted(reading({"Loco": "loco", "CV49": "cv:49"}, ("A", content)))
+
+    assert [row.values["value"] for row in found.rows.get("Extra values", ())] == ([value] if value else [])
+    assert len(found.doubts) == (value is None)
+
+
+@pytest.mark.parametrize(
+    ("label", "name"),
+    [
+        pytest.param("3", "acceleration", id="a number alone"),
+        pytest.param("CV 3", "acceleration", id="CV and its number"),
+        pytest.param("CV3 (accel.)", "acceleration", id="with its name in brackets"),
+        pytest.param("Vmax (CV5)", "vhigh", id="in brackets behind its name"),
+        pytest.param("Owner", "owner", id="the heading of a column"),
+    ],
+)
+def test_the_label_of_a_pair_names_a_cv_or_a_column(label: str, name: str) -> None:
+    values, doubts = one_engine({"Loco": "loco"}, "A", pairs=((label, "12"),))
+
+    assert str(values[name]) == "12"
+    assert doubts == []
+
+
+def test_the_label_of_a_pair_that_names_neither_is_an_own_column() -> None:
+    found = adopted(reading({"Loco": "loco"}, ("A",), pairs=(("Bought at", "a show"),)))
+
+    assert found.engines[0].own == {"Bought at": "a show"}

@@ -113,7 +113,7 @@ def test_a_number_that_became_a_date_is_taken_from_the_label_with_a_doubt() -> N
     values, doubts = one_engine({"ID": "loco", "Rd": "railway", "No": "number"}, "SM 1-2", "SM", lost)
 
     assert values["number"] == "1-2"
-    assert doubts == ["C2: a date, where 1-2 may have been typed"]
+    assert doubts == ["C2: '2024-01-02' is a date, where 1-2 may have been typed"]
 
 
 @pytest.mark.parametrize(

@@ -227,12 +227,12 @@ def test_a_note_that_says_the_address_is_the_number_makes_a_proposal() -> None:
 
 
 def test_a_loss_of_the_file_is_a_doubt_and_its_text_stays() -> None:
-    lost = PlainCell("#N/A", "#N/A", loss="the cell shows the error #N/A")
+    lost = PlainCell("#N/A", "#N/A", loss="the error value #N/A in place of a value")
     found = adopted(reading({"Loco": "loco", "Adr": "address"}, ("A", lost)))
 
     assert found.engines[0].values == {"loco": "A"}
     assert found.engines[0].as_typed == {"Address": "#N/A"}
-    assert [doubt.message for doubt in found.doubts] == ["the cell shows the error #N/A"]
+    assert [doubt.message for doubt in found.doubts] == ["'#N/A' is the error value #N/A in place of a value"]
 
 
 def test_a_kind_beside_the_address_that_says_otherwise_is_a_doubt() -> None:

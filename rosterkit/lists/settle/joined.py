@@ -1,0 +1,113 @@
+"""Records that are one engine: a CV with its value in each row, and one engine in two tables."""
+
+from collections.abc import Iterable, Sequence
+
+from rosterkit.lists.reading import PAIR_CV, PAIR_VALUE, TableReading
+from rosterkit.lists.settle.draft import Draft
+from rosterkit.lists.settle.labels import made_label
+from rosterkit.lists.settle.typed_cvs import INDEX_CVS
+from rosterkit.roster.schema import folded
+from rosterkit.standards.service_mode import INDEXED_CVS
+
+_PROSE = frozenset({"notes", "fault"})
+_INDEX = frozenset({*INDEX_CVS, *INDEXED_CVS})
+_OF_A_ROW = frozenset({PAIR_CV, PAIR_VALUE})
+
+
+def has_pair_columns(reading: TableReading) -> bool:
+    """Tell whether a table has a CV and its value in each row."""
+    return {column.read_as for column in reading.columns} >= _OF_A_ROW
+
+
+def rows_joined(drafts: Iterable[Draft]) -> list[Draft]:
+    """Join the rows of a table with a CV and its value in each, where they are of one engine.
+
+    A row without a label goes on with the engine above it.
+    """
+    found: list[Draft] = []
+    by_label: dict[str, Draft] = {}
+    for draft in drafts:
+        label = label_of(draft)
+        first = by_label.get(folded(label)) if label else (found[-1] if found else None)
+        if first is not None and draft.cvs and not conflicts(first, draft):
+            _join(first, draft)
+            continue
+        found.append(draft)
+        if label:
+            by_label.setdefault(folded(label), draft)
+    return found
+
+
+def tables_joined(tables: Sequence[Sequence[Draft]]) -> list[Draft]:
+    """Join what two tables say of one engine: the same label with letters, and nothing that contradicts.
+
+    Rows of one table are never joined here, nor those of which one table has two of the label.
+    """
+    found: list[Draft] = []
+    for drafts in tables:
+        earlier = _by_label(found)
+        here = _by_label(drafts)
+        for draft in drafts:
+            key = folded(label_of(draft) or "")
+            before, alike = earlier.get(key, ()), here.get(key, ())
+            if len(before) == 1 and len(alike) == 1 and not key.isdigit() and not _differ(before[0], draft):
+                _join(before[0], draft)
+            else:
+                found.append(draft)
+    return found
+
+
+def _by_label(drafts: Iterable[Draft]) -> dict[str, list[Draft]]:
+    found: dict[str, list[Draft]] = {}
+    for draft in drafts:
+        if label := label_of(draft):
+            found.setdefault(folded(label), []).append(draft)
+    return found
+
+
+def label_of(draft: Draft) -> str | None:
+    """Return the label that an engine has or would get by its railway and number; None without either."""
+    railway, number = draft.values.get("railway"), draft.values.get("number")
+    return draft.label or made_label(str(railway) if railway else None, str(number) if number else None, ())
+
+
+def _differ(first: Draft, other: Draft) -> bool:
+    return first.exact or other.exact or bool(conflicts(first, other))
+
+
+def conflicts(first: Draft, other: Draft) -> list[str]:
+    """Return the columns and CVs of which two records say different things.
+
+    The CVs of an index have values of their own under each.
+    """
+    values = {one.cv: one.value for one in first.cvs if one.cv not in _INDEX}
+    return [
+        *(
+            name
+            for name, value in other.values.items()
+            if name not in _PROSE and name != "loco" and first.values.get(name, value) != value
+        ),
+        *(f"CV{one.cv}" for one in other.cvs if values.get(one.cv, one.value) != one.value),
+    ]
+
+
+def _join(first: Draft, other: Draft) -> None:
+    """Add what another record says of an engine to the first."""
+    for name in _PROSE & other.values.keys() & first.values.keys():
+        if first.values[name] != other.values[name]:
+            first.values[name] = f"{first.values[name]} / {other.values[name]}"
+    first.values = {**other.values, **first.values}
+    first.places = {**other.places, **first.places}
+    first.typed = {**other.typed, **first.typed}
+    first.typed_at = {**other.typed_at, **first.typed_at}
+    first.kinds = {**other.kinds, **first.kinds}
+    first.of_label = {**other.of_label, **first.of_label}
+    first.as_typed = {**other.as_typed, **first.as_typed}
+    for name, value in other.own.items():
+        if first.own.setdefault(name, value) != value:
+            first.own[name] = f"{first.own[name]} / {value}"
+    first.cell_notes += other.cell_notes
+    first.cvs += other.cvs
+    first.doubts += other.doubts
+    first.colour = first.colour or other.colour
+    first.came_from = f"{first.came_from}, {other.came_from}"

@@ -1,0 +1,66 @@
+"""Records that are one engine: a CV in each row, and one engine in two tables."""
+
+from tests.lists.settle.lists import adopted, reading
+
+LONG = {"Engine": "loco", "CV": "cv", "Value": "value"}
+
+
+def test_rows_with_a_cv_each_are_one_engine_by_its_label() -> None:
+    found = adopted(reading(LONG, ("A", 29, 2), ("B", 2, 9), ("A", 1, 12), ("A", 49, 1)))
+
+    assert [one.values["loco"] for one in found.engines] == ["A", "B"]
+    assert found.engines[0].values["address"] == 12
+    assert found.engines[0].came_from == "List!2, List!4, List!5"
+    assert [dict(row.values) for row in found.rows["Extra values"]] == [{"loco": "A", "cv": 49, "value": 1}]
+    assert found.doubts == ()
+
+
+def test_a_row_without_a_label_goes_on_with_the_engine_above() -> None:
+    found = adopted(reading(LONG, ("A", 29, 2), ("", 1, 12), ("B", 2, 9), ("", 3, 4)))
+
+    assert [(one.values["loco"], one.values.get("address")) for one in found.engines] == [
+        ("A", 12),
+        ("B", None),
+    ]
+    assert found.engines[1].values["acceleration"] == 4
+
+
+def test_one_engine_in_two_tables_is_one() -> None:
+    found = adopted(
+        reading(
+            {"Road": "railway", "No": "number", "Adr": "address"}, ("NE", "5201", "5201"), ("NE", "7", "7")
+        ),
+        reading({"Engine": "engine", "CV29": "cv:29"}, ("NE 5201", 34), ("NE 9", 2), sheet="CVs"),
+    )
+
+    assert [one.values["loco"] for one in found.engines] == ["NE 5201", "NE 7", "NE 9"]
+    assert found.engines[0].values["address_kind"] == "long"
+    assert found.engines[0].came_from == "List!2, CVs!2"
+
+
+def test_engines_of_two_tables_that_differ_stay_two() -> None:
+    found = adopted(
+        reading({"Engine": "loco", "Who": "owner"}, ("NE 1", "M01")),
+        reading({"Engine": "loco", "Who": "owner"}, ("NE 1", "M02"), sheet="B"),
+    )
+
+    assert [one.values["loco"] for one in found.engines] == ["NE 1", "NE 1 (2)"]
+    assert [doubt.place.cell for doubt in found.doubts] == ["A2"]
+
+
+def test_a_bare_number_in_two_tables_may_be_two_engines() -> None:
+    found = adopted(
+        reading({"No": "number", "Adr": "address"}, ("12", "12")),
+        reading({"No": "number", "CV3": "cv:3"}, ("12", 9), sheet="B"),
+    )
+
+    assert [one.values["loco"] for one in found.engines] == ["12", "12 (2)"]
+
+
+def test_a_label_that_one_table_has_twice_is_not_joined() -> None:
+    found = adopted(
+        reading({"Engine": "loco", "Adr": "address"}, ("NE 1", "11"), ("NE 1", "12")),
+        reading({"Engine": "loco", "CV3": "cv:3"}, ("NE 1", 9), sheet="B"),
+    )
+
+    assert [one.values["loco"] for one in found.engines] == ["NE 1", "NE 1 (2)", "NE 1 (3)"]
