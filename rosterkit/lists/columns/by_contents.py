@@ -1,5 +1,6 @@
 """Columns that no heading explains, but their contents do: only where those leave no doubt."""
 
+import re
 from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
@@ -11,6 +12,7 @@ from rosterkit.lists.vocabulary import fields_of
 Found = tuple[int, str, str]
 """The number of a heading, what it is read as, and why."""
 
+_CV_TYPED = re.compile(r"cv\s?\d{1,4}\s?[=:]\s?\d", re.IGNORECASE)
 _ALL = 0.8
 _DIFFERENT = 0.9
 _HIGH_BYTES = range(192, 232)
@@ -20,6 +22,7 @@ _HIGH_BYTES = range(192, 232)
 def found_by_contents(context: Context, read: Mapping[int, str]) -> Iterator[Found]:
     """Yield headings that nobody knows with what they are read as; ``read`` has those that are known."""
     fields = set(read.values())
+    yield from _typed_cvs(context, read)
     unknown = [
         number
         for number, some in enumerate(context.candidates)
@@ -35,6 +38,18 @@ def _is_own(context: Context, number: int) -> bool:
     """Whether the vocabulary says that a heading is the member's own, or it is a title."""
     heading = context.table.headings[number]
     return heading.origin not in {Origin.COLUMN, Origin.ROW, Origin.LABEL} or bool(fields_of(heading.text))
+
+
+def _typed_cvs(context: Context, read: Mapping[int, str]) -> Iterator[Found]:
+    """Yield columns without a heading that hold CVs as people type them into notes, such as CV4=8."""
+    for number, heading in enumerate(context.table.headings):
+        contents = context.contents[number]
+        if number not in read and not heading.text and contents.texts and contents.share(_is_cv) == 1.0:
+            yield number, "notes", "it has no heading, and each cell holds CVs and their values"
+
+
+def _is_cv(text: str) -> bool:
+    return bool(_CV_TYPED.match(text.strip()))
 
 
 def _labels(context: Context, unknown: list[int], read: Mapping[int, str]) -> Iterator[Found]:

@@ -25,7 +25,7 @@ class Names:
     owners: set[str] = field(default_factory=set)
     railways: set[str] = field(default_factory=set)
     titles: dict[Origin, set[str]] = field(default_factory=dict)
-    """The different titles of each kind in the whole list."""
+    """The different titles of each kind, of the tables that are about engines."""
 
 
 def title_read(heading: Heading, contents: Contents, taken: Iterable[str], names: Names) -> Said:
@@ -33,9 +33,9 @@ def title_read(heading: Heading, contents: Contents, taken: Iterable[str], names
     fields, texts = set(taken), list(dict.fromkeys(contents.texts))
     if not texts:
         return NOTHING, Sure.SURE, "it says nothing"
-    unnamed = heading.origin is Origin.BLOCK_TITLE and not fields & {"loco", "engine", "number"}
-    if unnamed and contents.labels >= _MOSTLY:
-        return "engine", Sure.LIKELY, "the title of each form is letters and a number: its engine"
+    if names_engines(heading, contents) and not fields & {"loco", "engine"}:
+        word = "loco" if "number" in fields else "engine"
+        return word, Sure.LIKELY, "the title of each form is letters and a number: its engine"
     if "owner" not in fields and _mostly(texts, lambda text: _is_owner(text, names)):
         return "owner", Sure.SURE, f"'{texts[0]}' is the code of a member"
     if "railway" not in fields and _mostly(texts, lambda text: is_railway(text, names)):
@@ -44,9 +44,15 @@ def title_read(heading: Heading, contents: Contents, taken: Iterable[str], names
     if heading.origin is Origin.GROUP_ROW:
         if fields >= {"owner"} and "railway" not in fields and len(texts) > 1 and _are_names(texts):
             return "railway", Sure.LIKELY, "the groups have names, the owners stand in a column of their own"
-    elif len(different) < 2:
-        return NOTHING, Sure.SURE, "it is the same for all"
+    elif len(different) < 2 or all(_says_nothing(text) for text in texts):
+        return NOTHING, Sure.SURE, "it is the same for all, or says only what kind of list it is"
     return OWN, Sure.SURE, f"'{texts[0]}' says neither whose nor of which railway the engines are"
+
+
+def names_engines(heading: Heading, contents: Contents) -> bool:
+    """Whether titles, one for each record, are letters and a number as engines are called."""
+    of_forms = heading.origin in {Origin.BLOCK_TITLE, Origin.SHEET_TITLE}
+    return of_forms and contents.labels >= _MOSTLY and len(set(contents.texts)) == contents.records
 
 
 def _mostly(texts: Sequence[str], test: Callable[[str], bool]) -> bool:
@@ -67,6 +73,12 @@ def is_railway(text: str, names: Names) -> bool:
     return (
         bool(known) or (len(words) > 1 and words[-1] in _group_words("railway")) or words[-1].endswith("bahn")
     )
+
+
+def _says_nothing(text: str) -> bool:
+    """Whether a title is no more than Addresses, Sheet1, My engines."""
+    said = {word.rstrip("0123456789") for word in folded_heading(text).split()}
+    return said <= {"", *_group_words("empty")}
 
 
 def _are_names(texts: Sequence[str]) -> bool:

@@ -121,6 +121,11 @@ def lines(**columns: str) -> list[list[str]]:
             id="a first column without a heading that has letters and the addresses' digits",
         ),
         pytest.param(
+            lines(Loco="NE 1|NE 2", Addr="1|2", Notes="CV3=4|loud", __="CV4=8|"),
+            "engine address notes notes",
+            id="CVs in a column without a heading",
+        ),
+        pytest.param(
             lines(__="A3|B1|C2", Addr="5201|5202|54", Number="5201|5202|54"),
             "own address number",
             id="a column of shelves without a heading",
