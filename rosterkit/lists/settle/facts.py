@@ -9,7 +9,7 @@ from rosterkit.lists.plain import Place
 from rosterkit.lists.reading import ENGINES, ColumnReading, TableReading
 from rosterkit.lists.settle.measures import LENGTHS, measure, unit_of_heading
 from rosterkit.lists.tables import Heading, Layout, Located, Origin, Record, Table
-from rosterkit.roster.schema import folded
+from rosterkit.roster.schema import folded, sheet
 
 _OF_THE_ROW = (Origin.COLUMN, Origin.ROW, Origin.LABEL)
 
@@ -101,7 +101,8 @@ def heading_doubts(readings: Sequence[TableReading], facts: Facts) -> Iterator[D
             heading = reading.table.headings[column.heading]
             place = heading_place(heading, reading.table, column.heading)
             if column.sure.value == "unsure" and reading.subject:
-                message = f"'{heading.text}' is read as {column.read_as}, which is not sure: {column.why}"
+                read_as = _in_words(reading.subject, column.read_as)
+                message = f"'{heading.text}' is read as {read_as}, which is not sure: {column.why}"
                 fix = f"If it is something else, say so by --as '{heading.key}=…' or in the sheet Reading."
                 yield Doubt(place, message, fix)
             is_length = reading.subject == ENGINES and column.read_as == "length"
@@ -115,6 +116,15 @@ def heading_doubts(readings: Sequence[TableReading], facts: Facts) -> Iterator[D
                 lengths = True
                 message = f"nothing says in which unit '{heading.text}' is"
                 yield Doubt(place, message, "Choose mm or in as Length unit in the sheet Layout.")
+
+
+def _in_words(subject: str, read_as: str) -> str:
+    """Say what a heading is read as: by the heading of ours, or CV29, or in words."""
+    if read_as.startswith("cv:"):
+        return f"CV{read_as.removeprefix('cv:')}"
+    words = {"engine": "a label of the engine", "own": "a column of your own", "nothing": "nothing"}
+    names = {column.name: column.heading for column in sheet(subject).columns}
+    return words.get(read_as) or names.get(read_as, read_as)
 
 
 def _has_cells(table: Table, column: ColumnReading) -> bool:

@@ -10,7 +10,7 @@ from rosterkit.lists.plain import PlainCell
 from rosterkit.lists.reading import OWN, ColumnReading, TableReading
 from rosterkit.lists.settle.cells import cell_said, said_exactly
 from rosterkit.lists.settle.draft import Draft
-from rosterkit.lists.settle.facts import Facts, place_of
+from rosterkit.lists.settle.facts import Facts, place_of, stands_in_row
 from rosterkit.lists.settle.measures import unit_of_heading
 from rosterkit.lists.tables import Heading, Located, Record
 from rosterkit.roster.schema import Column, Sheet, folded, sheet, spellings
@@ -129,6 +129,8 @@ def take_read(
 ) -> None:
     """Take a cell as what its heading is read as: a column of the sheet, the member's own, or nothing."""
     if column.read_as == OWN:
+        if context.exact and not stands_in_row(context.heading(column)):
+            return
         name = context.own[column.heading]
         draft.own[name] = own_value(located.cell)
         _doubt_loss(draft, name, located, context.facts)

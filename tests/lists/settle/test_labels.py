@@ -142,3 +142,9 @@ def test_an_engine_without_decoder_is_one() -> None:
 
     assert values == {"loco": "work train", "notes": "no decoder yet"}
     assert doubts == []
+
+
+def test_an_owner_beside_an_address_is_an_engine_where_no_column_names_engines() -> None:
+    values, _ = one_engine({"Adr": "address", "Who": "owner"}, "31", "M05")
+
+    assert values == {"loco": "31", "address": 31, "owner": "M05"}

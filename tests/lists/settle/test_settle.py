@@ -106,7 +106,7 @@ def test_a_heading_that_may_be_two_fields_is_one_doubt() -> None:
     )
 
     assert [(doubt.place.cell, doubt.message) for doubt in found.doubts] == [
-        ("B1", "'Nr' is read as number, which is not sure: by its heading")
+        ("B1", "'Nr' is read as Number, which is not sure: by its heading")
     ]
 
 
