@@ -48,7 +48,7 @@ def recognised(layout: Layout, corrections: Corrections) -> tuple[TableReading, 
         _draft(table, some, together[_headings(table)], corrections)
         for table, some in zip(layout.tables, contents, strict=True)
     ]
-    names = names_of(layout, [(draft.table, draft.fields) for draft in drafts])
+    names = names_of([(draft.table, draft.fields) for draft in drafts if not draft.why])
     return tuple(_finished(draft, names) for draft in drafts)
 
 
@@ -61,7 +61,8 @@ class _Draft:
     subject: str
     columns: dict[int, ColumnReading]
     given: dict[int, str]
-    context: Context | None = None
+    why: str = ""
+    """Why the table is about nothing of ours, where it is."""
 
     @property
     def fields(self) -> dict[int, str]:
@@ -87,9 +88,11 @@ def _draft(
         if number in given or heading.origin in TITLES:
             candidates[number] = ()
     context = Context(table, alike, candidates)
-    draft = _Draft(table, contents, ENGINES, {}, given, context)
+    draft = _Draft(table, contents, ENGINES, {}, given)
     _read_by_words(draft, context)
     _read_by_contents(draft, context)
+    if set(given.values()) <= {OWN, NOTHING}:
+        draft.why = why_no_engines(context, draft.fields)
     return draft
 
 
@@ -122,7 +125,8 @@ def _sure(one: Assigned) -> Sure:
     choice = one.choice
     if one.rival is not None or one.may_count:
         return Sure.UNSURE
-    plain = choice.candidate.rank == 0 and choice.candidate.known in {Known.WHOLE, Known.WORD}
+    first = choice.candidate.rank == 0 or choice.candidate.field in {"loco", "engine"}
+    plain = first and choice.candidate.known in {Known.WHOLE, Known.WORD}
     return Sure.SURE if plain and choice.fit is not None and choice.fit >= _FITS else Sure.LIKELY
 
 
@@ -138,22 +142,16 @@ def _finished(draft: _Draft, names: Names) -> TableReading:
         samples = draft.contents[number].samples
         draft.columns[number] = ColumnReading(number, word, Sure.GIVEN, _SAID_SO, samples)
     _read_titles(draft, names)
-    why = ""
-    if draft.context is not None:
-        texts = {number: one.text for number, one in enumerate(draft.table.headings)}
-        why = why_no_engines(draft.context, draft.fields, texts)
-        if not set(draft.given.values()) <= {OWN, NOTHING}:
-            why = ""
-        if why:
-            _forget(draft, why)
-    subject = "" if why else draft.subject
+    if draft.why:
+        _forget(draft)
+    subject = "" if draft.why else draft.subject
     _fill_up(draft)
     columns = tuple(draft.columns[number] for number in range(len(draft.table.headings)))
-    return TableReading(draft.table, subject, columns, why)
+    return TableReading(draft.table, subject, columns, draft.why)
 
 
-def _forget(draft: _Draft, why: str) -> None:
-    said = f"the table is not of engines: {why}"
+def _forget(draft: _Draft) -> None:
+    said = f"the table is not of engines: {draft.why}"
     for number in draft.columns.keys() - draft.given.keys():
         draft.columns[number] = ColumnReading(number, OWN, Sure.SURE, said, draft.contents[number].samples)
 

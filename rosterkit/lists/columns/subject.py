@@ -3,11 +3,13 @@
 from collections.abc import Mapping
 
 from rosterkit.lists.columns.context import MOSTLY, Context
+from rosterkit.lists.columns.titles import names_engines
 from rosterkit.lists.reading import PAIR_CV, PAIR_VALUE
 from rosterkit.lists.vocabulary import folded_heading, subjects_of
 
 _NAMES = frozenset({"loco", "engine", "number"})
 _DIGITAL = frozenset({"address", "decoder", "address_kind", "speed_steps", "direction", PAIR_VALUE})
+_CONSISTS = ("consist", "traktion", "doppeltraktion", "multi")
 _OFTEN = 6
 _REPEATED = 0.5
 """In a log of so many rows at most this share of the names is different."""
@@ -24,17 +26,19 @@ _OTHER_THINGS = (
 )  # fmt: skip
 
 
-def why_no_engines(context: Context, fields: Mapping[int, str], texts: Mapping[int, str]) -> str:
-    """Return why a table whose headings are read as some fields is not about engines; blank if it is.
+def why_no_engines(context: Context, fields: Mapping[int, str]) -> str:
+    """Return why a table is not about engines; blank if it is.
 
-    ``texts`` are the headings as typed; both are by the number of the heading.
+    ``fields`` are what its headings are read as, by their numbers.
     """
     read = set(fields.values())
     cvs = any(field.startswith("cv:") for field in read)
-    of_others = {title for text in texts.values() for title in subjects_of(text)}
-    named = bool(_NAMES & read) or bool(context.table.records and _has_pairs(context))
-    if "Accessories" in of_others and not _speaks_of_engines(context, texts):
+    of_others = {title for one in context.table.headings for title in subjects_of(one.text)}
+    named = bool(_NAMES & read) or _is_named(context)
+    if "Accessories" in of_others and not _speaks_of_engines(context):
         return "it is about turnouts, signals or other accessories"
+    if "Consists" in of_others and any(word.startswith(_CONSISTS) for word in _title_words(context)):
+        return "it is about consists"
     if not named and ("address" not in read or of_others or not _DESCRIBED & read):
         if "decoder" in read and ("address" not in read or "Decoder types" in of_others):
             return "it is about decoders, and has no engines"
@@ -43,9 +47,9 @@ def why_no_engines(context: Context, fields: Mapping[int, str], texts: Mapping[i
         return ""
     if _is_log(context, fields):
         return "it names the same engines over and over, on different days"
-    if not (_DIGITAL & read or cvs or _speaks_of_engines(context, texts)):
+    if not (_DIGITAL & read or cvs or _speaks_of_engines(context)):
         return "it has neither addresses nor decoders nor CVs, and no heading speaks of engines"
-    if "address" not in read and not cvs and _speaks_of_others(context, texts):
+    if "address" not in read and not cvs and _speaks_of_others(context):
         return "it is about something other than engines, by its title or its headings"
     return ""
 
@@ -57,20 +61,26 @@ def _is_log(context: Context, fields: Mapping[int, str]) -> bool:
     return dated and any(len(one.texts) >= _OFTEN and one.different <= _REPEATED for one in named)
 
 
-def _has_pairs(context: Context) -> bool:
-    return any(record.pairs for record in context.table.records)
+def _is_named(context: Context) -> bool:
+    """Whether forms have titles that name their engines, or lists of CVs."""
+    titled = any(map(names_engines, context.table.headings, context.contents))
+    return titled or any(record.pairs for record in context.table.records)
 
 
-def _words(context: Context, texts: Mapping[int, str]) -> set[str]:
-    said = [*texts.values(), context.table.sheet]
+def _title_words(context: Context) -> list[str]:
+    return folded_heading(context.table.sheet).split()
+
+
+def _words(context: Context) -> set[str]:
+    said = [*(one.text for one in context.table.headings), context.table.sheet]
     return {word.rstrip("s") for text in said for word in folded_heading(text).split()} | {
         word for text in said for word in folded_heading(text).split()
     }
 
 
-def _speaks_of_engines(context: Context, texts: Mapping[int, str]) -> bool:
-    return any(word.startswith(_ENGINE_WORDS[:5]) or word in _ENGINE_WORDS for word in _words(context, texts))
+def _speaks_of_engines(context: Context) -> bool:
+    return any(word.startswith(_ENGINE_WORDS[:5]) or word in _ENGINE_WORDS for word in _words(context))
 
 
-def _speaks_of_others(context: Context, texts: Mapping[int, str]) -> bool:
-    return bool(_words(context, texts).intersection(_OTHER_THINGS))
+def _speaks_of_others(context: Context) -> bool:
+    return bool(_words(context).intersection(_OTHER_THINGS))

@@ -121,6 +121,11 @@ def lines(**columns: str) -> list[list[str]]:
             id="a first column without a heading that has letters and the addresses' digits",
         ),
         pytest.param(
+            lines(Loco="NE 1|NE 2", Addr="1|2", Notes="CV3=4|loud", __="CV4=8|"),
+            "engine address notes notes",
+            id="CVs in a column without a heading",
+        ),
+        pytest.param(
             lines(__="A3|B1|C2", Addr="5201|5202|54", Number="5201|5202|54"),
             "own address number",
             id="a column of shelves without a heading",
@@ -201,6 +206,11 @@ def test_a_number_that_may_only_count_the_rows_is_in_doubt() -> None:
             id="a list of turnouts",
         ),
         pytest.param(
+            lines(Consist="Coal|Ore", Lead="NE 1|NE 3", Trailing="NE 2|NE 4", Addr="12|13"),
+            "no column names an engine",
+            id="consists",
+        ),
+        pytest.param(
             lines(Member="M01 M02", Phone="123 456"), "no column names an engine", id="a list of members"
         ),
         pytest.param(
@@ -229,6 +239,12 @@ def test_a_table_is_of_no_engines(list_of: list[list[str]], why: str) -> None:
 
     assert (reading.subject, reading.why) == ("", why)
     assert {one.read_as for one in reading.columns} == {"own"}
+
+
+def test_a_list_of_consists_is_not_of_engines_though_it_names_them() -> None:
+    reading = read(lines(Consist="Coal|Coal", Loco="NE 1|NE 2", Addr="12|12"), "Consists 2014")
+
+    assert (reading.subject, reading.why) == ("", "it is about consists")
 
 
 def test_two_columns_that_would_do_for_an_address_are_in_doubt() -> None:
