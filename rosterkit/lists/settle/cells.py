@@ -3,6 +3,7 @@
 import re
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
+from functools import lru_cache
 
 from rosterkit.lists.plain import PlainCell
 from rosterkit.lists.settle.addresses import address_said, with_kind
@@ -19,6 +20,7 @@ _LENGTH_UNIT = "length unit"
 _PLAIN_ADDRESS = re.compile(r"[1-9][0-9]*(\.0+)?")
 
 
+@lru_cache(maxsize=50_000)
 def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | None, str | None]) -> Said:
     """Return what a cell says for a column of ours.
 

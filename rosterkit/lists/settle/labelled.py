@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
+from functools import cache
 
 from rosterkit.lists.reading import TableReading
 from rosterkit.lists.settle.draft import Draft
@@ -42,8 +43,14 @@ def why_no_engine(draft: Draft, reading: TableReading) -> str | None:
 def _is_no_engine(name: str) -> bool:
     if means("no engine", name) or means("nothing", name):
         return True
-    known = (word for word in spellings("no engine") if len(word) >= _SHORTEST)
-    return any(folded(name).startswith(folded(f"{word}{behind}")) for word in known for behind in _FOR)
+    return folded(name).startswith(_kept_for())
+
+
+@cache
+def _kept_for() -> tuple[str, ...]:
+    """Return, folded, how texts such as "reserved for M09" begin."""
+    known = [word for word in spellings("no engine") if len(word) >= _SHORTEST]
+    return tuple(folded(f"{word}{behind}") for word in known for behind in _FOR)
 
 
 def _own(draft: Draft, reading: TableReading, name: str) -> bool:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from functools import cache
 
 from rosterkit.cell_names import column_letters
 from rosterkit.lists.adopted import AdoptedValue
@@ -17,6 +18,7 @@ from rosterkit.lists.tables import Heading, Located, Record
 from rosterkit.roster.schema import Column, Sheet, folded, sheet, spellings
 
 
+@cache
 def column_of(known: Sheet, read_as: str) -> Column | None:
     """Return the column of a sheet that members fill, by its name; None for other words."""
     return next((column for column in known.filled_by_members if column.name == read_as), None)
