@@ -79,9 +79,10 @@ def _text(column: Column, cell: PlainCell) -> Said:
         return _by_schema(column, cell)
     if not column.prose and _says_nothing(column, cell.text):
         return Said(as_typed=cell.text)
-    if refused := refusal(column, cell.text):
+    text = cell.text if column.prose else " ".join(cell.text.split("\n")).strip()
+    if refused := refusal(column, text):
         return unclear(cell.text, *refused)
-    return Said(cell.text)
+    return Said(text)
 
 
 def _says_nothing(column: Column, text: str) -> bool:

@@ -118,9 +118,19 @@ def _take_parts_of_label(draft: Draft) -> None:
         if typed is None and len(value) <= int(_SHEET[name].schema["maxLength"]):
             draft.values[name] = value
             draft.places[name] = place
-        elif name == "number" and typed is not None and folded(str(typed)) != folded(value):
+        elif name == "number" and typed is not None and not _one_number(str(typed), value):
             message = f"the number in '{draft.typed['loco']}' is not that in Number, '{typed}'"
             draft.doubt(place, message, "Correct the one or the other.")
+    _number_of_label(draft)
+
+
+def _one_number(typed: str, labelled: str) -> bool:
+    """Tell whether two numbers on engines are the same but for zeros before them."""
+    return folded(typed).lstrip("0") == folded(labelled).lstrip("0")
+
+
+def _number_of_label(draft: Draft) -> None:
+    """Take the number from the label where its own cell holds something that cannot be used."""
     railway, label = draft.values.get("railway"), draft.values.get("loco")
     if "number" in draft.typed and "number" not in draft.values and railway and label:
         number = number_in(str(label), str(railway))

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from rosterkit.lists.adopted import AdoptedValue, Doubt
 from rosterkit.lists.plain import Place
-from rosterkit.lists.reading import ENGINES, ColumnReading, TableReading
+from rosterkit.lists.reading import ENGINES, ColumnReading, Sure, TableReading
 from rosterkit.lists.settle.measures import LENGTHS, measure, unit_of_heading
 from rosterkit.lists.tables import Heading, Layout, Located, Origin, Record, Table
 from rosterkit.roster.schema import folded, sheet
@@ -104,28 +104,21 @@ def _length_unit(readings: Sequence[TableReading]) -> tuple[str | None, bool]:
 
 def heading_doubts(readings: Sequence[TableReading], facts: Facts) -> Iterator[Doubt]:
     """Return a doubt for each heading that may be two fields, and one for lengths without any unit."""
-    lengths = False
     for reading in readings:
         for column in reading.columns:
-            heading = reading.table.headings[column.heading]
-            place = heading_place(heading, reading.table, column.heading)
-            if column.sure.value == "unsure" and reading.subject:
+            if column.sure is Sure.UNSURE and reading.subject:
+                heading = reading.table.headings[column.heading]
                 read_as = _in_words(reading.subject, column.read_as)
                 message = f"'{heading.text}' is read as {read_as}, which is not sure: {column.why}"
                 fix = f"If it is something else, say so by --as '{heading.key}=…' or in the sheet Reading."
-                yield Doubt(place, message, fix)
-            is_length = reading.subject == ENGINES and column.read_as == "length"
-            if (
-                is_length
-                and facts.length_unit is None
-                and not facts.mixed
-                and not facts.has_settings
-                and not lengths
-                and _has_cells(reading.table, column)
-            ):
-                lengths = True
-                message = f"nothing says in which unit '{heading.text}' is"
-                yield Doubt(place, message, "Choose mm or in as Length unit in the sheet Layout.")
+                yield Doubt(heading_place(heading, reading.table, column.heading), message, fix)
+    first = next(_cells(readings, "length"), None)
+    if first and facts.length_unit is None and not facts.mixed and not facts.has_settings:
+        table, column, _ = first
+        heading = table.headings[column.heading]
+        message = f"nothing says in which unit '{heading.text}' is"
+        fix = "Choose mm or in as Length unit in the sheet Layout."
+        yield Doubt(heading_place(heading, table, column.heading), message, fix)
 
 
 def _in_words(subject: str, read_as: str) -> str:
@@ -135,7 +128,3 @@ def _in_words(subject: str, read_as: str) -> str:
     words = {"engine": "a label of the engine", "own": "a column of your own", "nothing": "nothing"}
     names = {column.name: column.heading for column in sheet(subject).columns}
     return words.get(read_as) or names.get(read_as, read_as)
-
-
-def _has_cells(table: Table, column: ColumnReading) -> bool:
-    return any(column.heading in record.cells for record in table.records)
