@@ -6,9 +6,9 @@ from dataclasses import dataclass, field
 from functools import cache
 
 from rosterkit.lists.columns.contents import Contents
+from rosterkit.lists.heading_text import folded_heading, without_unit
 from rosterkit.lists.reading import NOTHING, OWN, Sure
 from rosterkit.lists.tables import Heading, Origin
-from rosterkit.lists.vocabulary import folded_heading
 from rosterkit.roster.schema import folded, schema_file
 
 TITLES = frozenset({Origin.GROUP_ROW, Origin.TABLE_TITLE, Origin.SHEET_TITLE, Origin.BLOCK_TITLE})
@@ -67,13 +67,15 @@ def _is_owner(text: str, names: Names) -> bool:
 
 def is_railway(text: str, names: Names) -> bool:
     """Whether a title names a railway: one that a column has, in full or by its initials, or by its words."""
-    words = folded_heading(text).split()
+    words = folded_heading(without_unit(text)[0]).split()
     if any(sign.isdigit() for sign in text) or not words:
         return False
     initials = "".join(word[0] for word in words)
     known = {folded(text), *([initials] if len(words) > 1 else [])} & names.railways
     return (
-        bool(known) or (len(words) > 1 and words[-1] in _group_words("railway")) or words[-1].endswith("bahn")
+        bool(known)
+        or (len(words) > 1 and words[-1] in _group_words("railway"))
+        or any(word.endswith("bahn") for word in words)
     )
 
 

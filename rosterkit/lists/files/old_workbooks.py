@@ -70,7 +70,7 @@ def _asked(raw: bytes, name: str) -> list[Mapping[str, Any]]:
             capture_output=True,
             timeout=_SECONDS,
             check=False,
-            env={**os.environ, "PYTHONPATH": paths},
+            env={**os.environ, "PYTHONPATH": paths, "RUST_BACKTRACE": "0"},
         )
     except subprocess.TimeoutExpired:
         raise unreadable(name, f"it could not be read within {_SECONDS} seconds") from None

@@ -31,6 +31,9 @@ LABELS = [["Engine", "Addr"], ["NE 1", "1"], ["NE 2", "2"]]
         pytest.param(
             PLAIN, Origin.GROUP_ROW, ["Tannwalder Kreisbahn", "Suhlauer Hafenbahn"], "railway", id="by a word"
         ),
+        pytest.param(
+            PLAIN, Origin.TABLE_TITLE, ["Bärentaler Talbahn (BTB)"] * 2, "railway", id="with brackets"
+        ),
         pytest.param(LABELS, Origin.TABLE_TITLE, ["Northern Extension"] * 2, "railway", id="by initials"),
         pytest.param(WITH_OWNER, Origin.GROUP_ROW, ["Steam", "Diesel"], "own", id="kinds of engines"),
         pytest.param(WITH_OWNER, Origin.GROUP_ROW, ["Shelf A", "Shelf B"], "own", id="places"),
