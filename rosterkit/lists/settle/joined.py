@@ -117,7 +117,7 @@ def _join(first: Draft, other: Draft) -> None:
     """Add what another record says of an engine to the first."""
     for name in _PROSE & other.values.keys() & first.values.keys():
         if first.values[name] != other.values[name]:
-            first.values[name] = f"{first.values[name]} / {other.values[name]}"
+            first.values[name] = f"{first.values[name]}; {other.values[name]}"
     first.values = {**other.values, **first.values}
     first.places = {**other.places, **first.places}
     first.typed = {**other.typed, **first.typed}

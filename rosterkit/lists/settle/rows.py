@@ -35,7 +35,7 @@ def take_cell(draft: Draft, column: Column, heading: Heading, located: Located, 
     else:
         said = cell_said(column, located.cell, heading.text, units)
     if column.name == "notes" and said.value is not None and "notes" in draft.values:
-        draft.values["notes"] = f"{draft.values['notes']} / {said.value}"
+        draft.values["notes"] = f"{draft.values['notes']}; {said.value}"
         return
     draft.take(column, said, located.place, located.cell.text)
 

@@ -71,7 +71,7 @@ def test_a_log_of_work_is_joined_with_the_engines_that_it_names() -> None:
     )
 
     assert [one.values["loco"] for one in found.engines] == ["NE 1", "NE 2"]
-    assert found.engines[0].values["notes"] == "wheels / CV3=6"
+    assert found.engines[0].values["notes"] == "wheels; CV3=6"
     assert found.engines[0].values["acceleration"] == 6
     assert found.engines[0].own == {"Date": "2022-01-08 / 2022-02-19"}
     assert found.doubts == ()
@@ -84,7 +84,7 @@ def test_lines_beside_one_merged_label_are_one_engine() -> None:
     found = adopted(replace(made, table=replace(made.table, records=(first, joined, third))))
 
     assert [(one.values["loco"], one.values["notes"]) for one in found.engines] == [
-        ("98", "slow / oiled"),
+        ("98", "slow; oiled"),
         ("99", "new"),
     ]
     assert found.engines[0].came_from == "List!2"

@@ -67,7 +67,7 @@ def test_the_notes_at_cells_stand_in_a_column_of_their_own() -> None:
 def test_two_columns_of_notes_stand_in_one() -> None:
     values, _ = one_engine({"Loco": "loco", "Note": "notes", "Remarks": "notes"}, "A", "x", "ask M05")
 
-    assert values["notes"] == "x / ask M05"
+    assert values["notes"] == "x; ask M05"
 
 
 def test_two_cells_that_differ_for_one_column_are_a_doubt() -> None:
