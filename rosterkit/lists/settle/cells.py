@@ -33,7 +33,7 @@ def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | 
         return _lossy(column, cell)
     if column.kind is Kind.TEXT:
         return _text(column, cell)
-    if isinstance(cell.value, str) and means("nothing", cell.text) and not _is_choice(column, cell.text):
+    if isinstance(cell.value, str) and _says_nothing(column, cell.text) and not _is_choice(column, cell.text):
         return Said(as_typed=cell.text)
     if column.unit in (_LENGTH_UNIT, "A"):
         return _sized(column, cell, units)
@@ -86,10 +86,13 @@ def _text(column: Column, cell: PlainCell) -> Said:
 
 
 def _says_nothing(column: Column, text: str) -> bool:
-    """Tell whether a text stands for a blank; a label and a number may be a word that does elsewhere."""
+    """Tell whether a text stands for a blank; a label and a number may be a word that does elsewhere.
+
+    A question mark alone does, but in place of an address, which no engine is without.
+    """
     if column.name in ("loco", "number"):
         return text in signs("nothing")
-    return means("nothing", text) or set(text) == {"?"}
+    return means("nothing", text) or (set(text) == {"?"} and "kindIn" not in column.schema)
 
 
 def _by_schema(column: Column, cell: PlainCell) -> Said:

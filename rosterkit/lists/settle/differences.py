@@ -6,7 +6,7 @@ from rosterkit.cv.readings import nothing_read
 from rosterkit.lists.reading import ENGINES
 from rosterkit.lists.settle.configured import Odd, derived_of
 from rosterkit.lists.settle.draft import Draft
-from rosterkit.lists.settle.labels import number_in
+from rosterkit.lists.settle.labels import is_short_for, number_in
 from rosterkit.lists.settle.stored_address import settled_address
 from rosterkit.lists.settle.typed_cvs import agreed, indexed, values_of
 from rosterkit.lists.settle.words import spellings
@@ -112,7 +112,14 @@ def _propose_number(draft: Draft) -> None:
 
 
 def _take_parts_of_label(draft: Draft) -> None:
-    """Take railway, number and model from the label where no cell says them."""
+    """Take railway, number and model from the label where no cell says them.
+
+    Where a railway is typed of which the letters in the label are no short form, they belong to the number.
+    """
+    railway = draft.values.get("railway")
+    letters = draft.of_label.get("railway", ("",))[0]
+    if railway and letters and not is_short_for(letters, str(railway)):
+        draft.of_label.pop("number", None)
     for name, (value, place) in draft.of_label.items():
         typed = draft.values.get(name)
         if typed is None and len(value) <= int(_SHEET[name].schema["maxLength"]):

@@ -9,6 +9,8 @@ from rosterkit.lists.settle.typed_cvs import TypedCv
 from rosterkit.lists.tables import Record
 from rosterkit.roster.schema import Column
 
+_SHOWN_KEYS = 4
+
 
 @dataclass(slots=True)
 class Draft:
@@ -39,9 +41,15 @@ class Draft:
     """The CVs that need no index, each once."""
     short_at: Place | None = None
     """The cell of a short address that stands beside a column of long ones; its number is among the CVs."""
-    came_from: str = ""
-    """The key of its record; of several that are one engine, each."""
+    keys: list[str] = field(default_factory=list)
+    """The key of its record; of several records that are one engine, of each."""
     colour: str = ""
+
+    @property
+    def came_from(self) -> str:
+        """The keys of its records, where there are many the first and the last."""
+        some = self.keys if len(self.keys) <= _SHOWN_KEYS else [self.keys[0], "…", self.keys[-1]]
+        return ", ".join(some)
 
     @property
     def label(self) -> str:

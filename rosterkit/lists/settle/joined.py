@@ -24,9 +24,9 @@ def merged_joined(drafts: Iterable[Draft]) -> list[Draft]:
     found: list[Draft] = []
     for draft in drafts:
         if found and _one_label_cell(found[-1], draft) and not conflicts(found[-1], draft):
-            key = found[-1].came_from
+            keys = list(found[-1].keys)
             _join(found[-1], draft)
-            found[-1].came_from = key
+            found[-1].keys = keys
         else:
             found.append(draft)
     return found
@@ -132,4 +132,4 @@ def _join(first: Draft, other: Draft) -> None:
     first.cvs += other.cvs
     first.doubts += other.doubts
     first.colour = first.colour or other.colour
-    first.came_from = f"{first.came_from}, {other.came_from}"
+    first.keys += other.keys

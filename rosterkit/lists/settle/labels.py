@@ -58,6 +58,13 @@ def _model(rest: str) -> str | None:
     return (bracketed[1] if bracketed else plain).strip() or None
 
 
+def is_short_for(letters: str, railway: str) -> bool:
+    """Tell whether letters may be a short form of a name: its first letter, and others in their order."""
+    short = [sign for sign in folded(letters) if sign.isalpha()]
+    name = iter(sign for sign in folded(railway) if sign.isalpha())
+    return folded(railway)[:1] == folded(letters)[:1] and all(sign in name for sign in short)
+
+
 def number_in(label: str, railway: str) -> str | None:
     """Return what a label has behind the name of a railway: 1-2 in "SM 1-2"; None where it has no digits."""
     start, _, rest = label.partition(" ")

@@ -118,7 +118,7 @@ class TableFacts:
 def new_draft(record: Record, context: TableFacts) -> Draft:
     """Return the row of a record with nothing in it yet."""
     place = place_of(record, context.reading.table)
-    return Draft(record, place, context.exact, came_from=record.key)
+    return Draft(record, place, context.exact, keys=[record.key])
 
 
 def plain_draft(record: Record, context: TableFacts) -> Draft:

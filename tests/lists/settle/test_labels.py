@@ -148,3 +148,25 @@ def test_an_owner_beside_an_address_is_an_engine_where_no_column_names_engines()
     values, _ = one_engine({"Adr": "address", "Who": "owner"}, "31", "M05")
 
     assert values == {"loco": "31", "address": 31, "owner": "M05"}
+
+
+def test_letters_that_are_no_short_form_of_the_typed_railway_are_not_parted_from_the_number() -> None:
+    columns = {"Engine": "engine", "Railway": "railway"}
+    of_a_class, _ = one_engine(columns, "BB 201", "Chemins du Lac")
+    of_a_railway, _ = one_engine(columns, "NE 5201", "Northern Extension")
+
+    assert of_a_class == {"loco": "BB 201", "railway": "Chemins du Lac"}
+    assert of_a_railway == {"loco": "NE 5201", "railway": "Northern Extension", "number": "5201"}
+
+
+def test_a_model_beside_a_railway_is_an_engine_without_a_number() -> None:
+    values, doubts = one_engine(
+        {"Type": "model", "Road": "railway", "No": "number", "Adr": "address"},
+        "speeder",
+        "Otter Creek",
+        "",
+        "",
+    )
+
+    assert values == {"loco": "Otter Creek speeder", "railway": "Otter Creek", "model": "speeder"}
+    assert doubts == ["A2: nothing there is a label or a number; the engine is 'Otter Creek speeder' for now"]
