@@ -13,7 +13,7 @@ _APART = re.compile(
     r"(?P<railway>[^\s0-9](?:[^0-9]*[^\s0-9])?)\s+"
     r"(?P<number>[0-9]+[A-Za-z]?(?:[-/][0-9]+[A-Za-z]?)?)(?![-/\w.]*[0-9])(?=[\s,;:()/]|$)\s*(?P<rest>.*)"
 )
-_REPORTING_MARK = re.compile(r"[A-Z](?:[A-Z&.]{0,4}[A-Z.])?")
+_REPORTING_MARK = re.compile(r"[A-Z][A-Z&.]{0,4}[A-Z.]")
 _IN_BRACKETS = re.compile(r"\(([^()]*)\)")
 
 
@@ -30,7 +30,7 @@ class LabelParts:
 def label_parts(text: str, railways: Collection[str]) -> LabelParts | None:
     """Take a label apart where it is plain: a railway, a number, and what kind of engine it is.
 
-    A railway is one of those that the list names (folded), or a word of up to six capitals that is no word
+    A railway is one of those that the list names (folded), or a word of two to six capitals that is no word
     for engines and no letters of a class. None for other labels: they stay whole. What follows after a dash
     may be anything and is no model.
     """

@@ -41,6 +41,7 @@ def test_a_plain_label_is_taken_apart(label: str, parts: tuple[str, str, str, st
         pytest.param("Big Boy 4014", id="a name is no railway"),
         pytest.param("JV 2-8-0", id="a wheel arrangement alone"),
         pytest.param("VT 31 rot", id="the letters of a class"),
+        pytest.param("T 3", id="a single letter is a class"),
         pytest.param("Lok 5", id="a word for engines"),
         pytest.param("5201 NE", id="the number first"),
         pytest.param("NE 5201.5", id="a number with a point"),
