@@ -7,7 +7,7 @@ from itertools import pairwise
 from rosterkit.lists.columns.context import Context
 from rosterkit.lists.columns.values import whole
 from rosterkit.lists.tables import Origin
-from rosterkit.lists.vocabulary import fields_of
+from rosterkit.lists.vocabulary import fields_of, subjects_of
 
 Found = tuple[int, str, str]
 """The number of a heading, what it is read as, and why."""
@@ -28,7 +28,8 @@ def found_by_contents(context: Context, read: Mapping[int, str]) -> Iterator[Fou
         for number, some in enumerate(context.candidates)
         if number not in read and not some and not _is_own(context, number)
     ]
-    if not fields & {"loco", "engine", "number"}:
+    of_others = any(subjects_of(heading.text) for heading in context.table.headings)
+    if not of_others and not fields & {"loco", "engine", "number"}:
         yield from _labels(context, unknown, read)
     if not fields & {"address", "cv:17", "cv:18", "cv:17/18"}:
         yield from _halves(context, unknown)
@@ -62,8 +63,7 @@ def _labels(context: Context, unknown: list[int], read: Mapping[int, str]) -> It
         if context.agreement(number, addresses) >= _ALL:
             yield number, "engine", "each cell is letters and the number that another column has"
             return
-        leads = number == min(read, default=0) - 1 or number == 0
-        if leads and (addresses or any(field.startswith("cv:") for field in read.values())):
+        if number == 0 and (addresses or any(field.startswith("cv:") for field in read.values())):
             yield number, "engine", "the first column has letters and a number, another in each row"
             return
 

@@ -1,5 +1,6 @@
 """What each heading of each table of a list stands for."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rosterkit.lists.columns.assign import Assigned, assigned, choices_of
@@ -10,7 +11,7 @@ from rosterkit.lists.columns.context import Context
 from rosterkit.lists.columns.given import given_for, require_known
 from rosterkit.lists.columns.names import names_of
 from rosterkit.lists.columns.ours import our_sheet, read_exactly
-from rosterkit.lists.columns.subject import why_no_engines
+from rosterkit.lists.columns.subject import labels_of, why_no_engines
 from rosterkit.lists.columns.titles import TITLES, Names, title_read
 from rosterkit.lists.columns.wording import why_own, why_read
 from rosterkit.lists.reading import (
@@ -48,6 +49,7 @@ def recognised(layout: Layout, corrections: Corrections) -> tuple[TableReading, 
         _draft(table, some, together[_headings(table)], corrections)
         for table, some in zip(layout.tables, contents, strict=True)
     ]
+    _judge_subjects(drafts)
     names = names_of([(draft.table, draft.fields) for draft in drafts if not draft.why])
     return tuple(_finished(draft, names) for draft in drafts)
 
@@ -61,12 +63,23 @@ class _Draft:
     subject: str
     columns: dict[int, ColumnReading]
     given: dict[int, str]
+    context: Context | None = None
+    """None of a table that is a sheet of ours."""
     why: str = ""
     """Why the table is about nothing of ours, where it is."""
 
     @property
     def fields(self) -> dict[int, str]:
         return {number: one.read_as for number, one in self.columns.items()}
+
+
+def _judge_subjects(drafts: Sequence[_Draft]) -> None:
+    """Say of each table that is no sheet of ours why it is not about engines, if it is not."""
+    labels = [labels_of(one.context, one.fields) if one.context else set[str]() for one in drafts]
+    for number, draft in enumerate(drafts):
+        if draft.context and set(draft.given.values()) <= {OWN, NOTHING}:
+            elsewhere = set().union(*labels[:number], *labels[number + 1 :])
+            draft.why = why_no_engines(draft.context, draft.fields, elsewhere)
 
 
 def _headings(table: Table) -> tuple[str, ...]:
@@ -91,8 +104,7 @@ def _draft(
     draft = _Draft(table, contents, ENGINES, {}, given)
     _read_by_words(draft, context)
     _read_by_contents(draft, context)
-    if set(given.values()) <= {OWN, NOTHING}:
-        draft.why = why_no_engines(context, draft.fields)
+    draft.context = context
     return draft
 
 
@@ -125,7 +137,8 @@ def _sure(one: Assigned) -> Sure:
     choice = one.choice
     if one.rival is not None or one.may_count:
         return Sure.UNSURE
-    plain = choice.candidate.rank == 0 and choice.candidate.known in {Known.WHOLE, Known.WORD}
+    first = choice.candidate.rank == 0 or choice.candidate.field in {"loco", "engine"}
+    plain = first and choice.candidate.known in {Known.WHOLE, Known.WORD}
     return Sure.SURE if plain and choice.fit is not None and choice.fit >= _FITS else Sure.LIKELY
 
 

@@ -31,11 +31,20 @@ LABELS = [["Engine", "Addr"], ["NE 1", "1"], ["NE 2", "2"]]
         pytest.param(
             PLAIN, Origin.GROUP_ROW, ["Tannwalder Kreisbahn", "Suhlauer Hafenbahn"], "railway", id="by a word"
         ),
+        pytest.param(
+            PLAIN, Origin.TABLE_TITLE, ["Bärentaler Talbahn (BTB)"] * 2, "railway", id="with brackets"
+        ),
         pytest.param(LABELS, Origin.TABLE_TITLE, ["Northern Extension"] * 2, "railway", id="by initials"),
         pytest.param(WITH_OWNER, Origin.GROUP_ROW, ["Steam", "Diesel"], "own", id="kinds of engines"),
         pytest.param(WITH_OWNER, Origin.GROUP_ROW, ["Shelf A", "Shelf B"], "own", id="places"),
         pytest.param(WITH_OWNER, Origin.SHEET_TITLE, ["Fleet"] * 2, "nothing", id="one title for all"),
         pytest.param(WITH_OWNER, Origin.SHEET_TITLE, ["My engines", "Sheet1"], "nothing", id="no names"),
+        pytest.param(
+            WITH_OWNER, Origin.SHEET_TITLE, ["Northern Extension", "JV"], "railway", id="names of sheets"
+        ),
+        pytest.param(
+            WITH_OWNER, Origin.SHEET_TITLE, ["Northern Extension", "Read me"], "own", id="not all names"
+        ),
         pytest.param(WITH_OWNER, Origin.SHEET_TITLE, ["Steam", "Diesel"], "own", id="kinds on their sheets"),
         pytest.param(WITH_OWNER, Origin.BLOCK_TITLE, ["ENGINE CARD"] * 2, "nothing", id="a title of cards"),
     ],
