@@ -2,15 +2,18 @@
 
 import base64
 import hashlib
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from importlib.resources import files
 from xml.etree import ElementTree as ET
 
+from rosterkit.cards.accessory_cards import AccessoryCard
 from rosterkit.cards.card import Card, CardOptions
 from rosterkit.cards.markup import element, shown
 from rosterkit.cards.page_card import card_element
 from rosterkit.cards.record_line import Shell, shell_words
 from rosterkit.cards.report import before_you_begin
+from rosterkit.roster.schema import folded
 
 _SCRIPTS_OFF = (
     "Scripts are off in this browser: all can be read and printed, but what is ticked or typed here is not "
@@ -95,10 +98,17 @@ def _contents(cards: Sequence[Card], options: CardOptions, headline: str) -> Ite
         yield element("p", {"class": "done"}, "There are no cards.")
     if len(shown) > 1:
         yield _jumps(shown)
+    times = Counter(label for card in cards for label in _labels(card))
     for number, card in enumerate(shown):
-        yield card_element(card, number, options)
+        yield card_element(card, number, options, most=max(times[label] for label in _labels(card)))
     if shown:
         yield _all_lines()
+
+
+def _labels(card: Card) -> set[str]:
+    """Return the labels under which what is read of a card's decoder may be recorded."""
+    labels = card.devices if isinstance(card, AccessoryCard) else [card.loco]
+    return {folded(label) for label in labels}
 
 
 def _jumps(cards: Sequence[Card]) -> ET.Element:

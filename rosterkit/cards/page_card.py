@@ -14,11 +14,19 @@ from rosterkit.standards.bounds import BYTE
 
 _DONE = {KEY_IN: "keyed in", READ: "read", READ_OUT: "read"}
 """What is ticked of a line, by its state."""
-_NO_LABEL = "Its row has no label: give it one in the workbook before what was read of it can be recorded."
+_OWN_LABEL = "give each decoder a label of its own in the workbook before what was read can be recorded."
+_NO_LABEL = f"Its row has no label: {_OWN_LABEL}"
 
 
-def card_element(card: Card, number: int, options: CardOptions) -> ET.Element:
-    """Return a card; ``number`` counts those of the page from 0, and tells the names of its fields apart."""
+def card_element(card: Card, number: int, options: CardOptions, most: int = 1) -> ET.Element:
+    """Return a card.
+
+    Args:
+        card: what it says.
+        number: counts the cards of the page from 0, and tells the names of their fields apart.
+        options: the kind of card.
+        most: how many cards have its label; with more than one a reading could be recorded of another.
+    """
     name = f"c{number}"
     lines = [_step(step, f"{name}s{at}") for at, step in enumerate(card.steps)]
     lines += [_afterwards(text, f"{name}a{at}") for at, text in enumerate(card.after)]
@@ -39,7 +47,7 @@ def card_element(card: Card, number: int, options: CardOptions) -> ET.Element:
             *([element("p", {"class": "about"}, card.about)] if card.about else ()),
             *([element("ul", {"class": "caution"}, *cautions)] if cautions else ()),
             *([element("ol", {"class": "steps"}, *lines)] if lines else ()),
-            *([_record(card, name, options)] if card.steps else ()),
+            *([_record(card, name, options, most)] if card.steps else ()),
         ),
     )
 
@@ -113,16 +121,17 @@ def _afterwards(text: str, name: str) -> ET.Element:
     return element("li", {"class": "after"}, _box(f"{name}t", text, "tick"))
 
 
-def _record(card: Card, name: str, options: CardOptions) -> ET.Element:
+def _record(card: Card, name: str, options: CardOptions, most: int) -> ET.Element:
     """Return where the line comes that records what was read back, once for shells that read it alike."""
-    starts = {} if card.label is None else line_starts(card.workbook, card.label, options)
+    label = card.label if most == 1 else None
+    starts = {} if label is None else line_starts(card.workbook, label, options)
     fields = (_field(start, shells, f"{name}l{at}") for at, (start, shells) in enumerate(starts.items()))
     fitting = [shell for shells in starts.values() for shell in shells]
     return element(
         "section",
         {"class": "record", "hidden": "", "aria-label": f"Record what was read back of {card.loco}"},
         *fields,
-        *_remarks(card, [shell for shell in Shell if shell not in fitting]),
+        *_remarks(card, most, [shell for shell in Shell if shell not in fitting]),
     )
 
 
@@ -146,9 +155,11 @@ def _field(start: str, shells: list[Shell], name: str) -> ET.Element:
     )
 
 
-def _remarks(card: Card, unfit: list[Shell]) -> Iterator[ET.Element]:
+def _remarks(card: Card, most: int, unfit: list[Shell]) -> Iterator[ET.Element]:
     if card.label is None:
         yield element("p", {}, _NO_LABEL)
+    elif most > 1:
+        yield element("p", {}, f"Its label is on {most} cards: {_OWN_LABEL}")
     elif unfit:
         yield element(
             "p",

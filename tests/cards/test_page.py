@@ -93,6 +93,29 @@ def test_an_engine_without_a_label_has_no_line_to_record_and_says_why() -> None:
     assert "has no label" in words_of(other)
 
 
+@pytest.mark.parametrize(
+    ("engines", "devices"),
+    [
+        pytest.param(["A", "a"], [], id="of two engines"),
+        pytest.param(["A"], ["B", "a"], id="of an engine and a device of a decoder"),
+    ],
+)
+def test_a_label_of_two_decoders_has_no_line_to_record(engines: list[str], devices: list[str]) -> None:
+    book = roster(
+        [{"Loco": label, "Address": 12 + at} for at, label in enumerate([*engines, "C"])],
+        accessories=[
+            {"Accessory": label, "Address": 1 + at, "Method": "decoder"} for at, label in enumerate(devices)
+        ],
+    )
+
+    page = page_of(cards_for(CardOptions(), book))
+
+    starts = page.xpath("//textarea/@data-start")
+    assert starts == ['rosterkit cards "club.xlsx" --loco "C"']
+    said = [words_of(one) for one in page.findall(".//section[@class='record']")]
+    assert [one.startswith("Its label is on 2 cards") for one in said].count(True) == 2
+
+
 def test_a_label_that_a_shell_cannot_pass_on_is_said_to_be_so() -> None:
     page = page_of(cards_for(CardOptions(), roster([{"Loco": '3" A', "Address": 12}])))
 
