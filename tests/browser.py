@@ -6,6 +6,7 @@ It is driven over two pipes by the DevTools protocol, in which each message is J
 import base64
 import json
 import os
+import select
 import subprocess
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
@@ -57,9 +58,10 @@ class Page:
 
     def _next(self) -> dict[str, Any]:
         while b"\0" not in self.left:
-            more = os.read(self.from_browser, 1 << 16)
+            ready, _, _ = select.select([self.from_browser], [], [], _SECONDS)
+            more = os.read(self.from_browser, 1 << 16) if ready else b""
             if not more:
-                raise RuntimeError("the browser has ended")
+                raise RuntimeError("the browser has ended" if ready else "the browser does not answer")
             self.left += more
         message, _, self.left = self.left.partition(b"\0")
         found: dict[str, Any] = json.loads(message)
@@ -136,10 +138,10 @@ class Page:
         shot = self.call("Page.captureScreenshot", captureBeyondViewport=True)
         path.write_bytes(base64.b64decode(shot["data"]))
 
-    def print_to(self, path: Path) -> None:
-        """Print the page, on A4, into a PDF."""
-        paper = {"paperWidth": 8.27, "paperHeight": 11.69, "preferCSSPageSize": True}
-        path.write_bytes(base64.b64decode(self.call("Page.printToPDF", **paper)["data"]))
+    def print_to(self, path: Path, width: float = 8.27, height: float = 11.69) -> None:
+        """Print the page into a PDF, on paper of a size in inches, A4 unless it is given."""
+        printed = self.call("Page.printToPDF", paperWidth=width, paperHeight=height)
+        path.write_bytes(base64.b64decode(printed["data"]))
 
 
 @contextmanager

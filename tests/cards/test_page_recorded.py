@@ -63,6 +63,25 @@ def test_a_line_that_was_keyed_in_again_makes_an_earlier_reading_old(browser: Pa
     assert '--record "29=2"' in record_line(browser)
 
 
+def test_a_cv_whose_index_nobody_knows_goes_before_the_others(browser: Page, tmp_path: Path) -> None:
+    extras = [
+        {"Loco": "A", "CV": 300, "Value": 5, "Index high": 16, "Index low": 1},
+        {"Loco": "A", "CV": 300, "Value": 6, "Index high": 16, "Index low": 2},
+    ]
+    readings = [{"Loco": "A", "CV": 280, "Value": 4}]
+    options = CardOptions(read_out=True)
+    opened(browser, tmp_path, cards_for(options, roster([ENGINE], extras=extras, readings=readings)))
+
+    browser.type(field(browser, 300, ".number", nth=0), "5")
+    browser.type(field(browser, 280, ".number"), "4")
+    unknown = record_line(browser)
+    browser.type(field(browser, 31, ".number", nth=0), "8")
+    browser.type(field(browser, 32, ".number", nth=0), "0")
+
+    assert '--record "280=4 31=16 32=1 300=5"' in unknown
+    assert '--record "31=8 32=0 280=4 31=16 32=1 300=5"' in record_line(browser)
+
+
 def test_lines_of_all_engines_come_together_at_the_end(shown: Page) -> None:
     shown.type(field(shown, 1, ".number"), "12")
     shown.type(field(shown, 8, ".number", card=1), "13")
@@ -76,6 +95,10 @@ def test_lines_of_all_engines_come_together_at_the_end(shown: Page) -> None:
     ]
     shown.call("Browser.grantPermissions", permissions=["clipboardReadWrite", "clipboardSanitizedWrite"])
     shown.click("#c0 [data-copy]")
-    shown.run("new Promise(done => setTimeout(done, 200))")
-    assert shown.text("#c0 .line output") == "copied"
+    said = shown.run("""new Promise(done => {
+        const said = document.querySelector('#c0 .line output');
+        const look = () => said.textContent ? done(said.textContent) : setTimeout(look, 10);
+        look();
+    })""")
+    assert said == "copied"
     assert shown.run("navigator.clipboard.readText()") == record_line(shown)
