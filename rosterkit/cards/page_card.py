@@ -1,6 +1,7 @@
 """One card as part of an HTML page: its lines to tick, what was read back, and the line that records it."""
 
 from collections.abc import Iterator
+from functools import cache
 from xml.etree import ElementTree as ET
 
 from rosterkit.cards.card import Card, CardOptions
@@ -58,7 +59,7 @@ def _step(step: Step, name: str) -> ET.Element:
         told["data-index"] = f"{step.index[0]} {step.index[1]}"
     if step.value is not None:
         told["data-value"] = str(step.value)
-        told["data-agrees"] = " ".join(str(read) for read in BYTE if agree(step.cv, read, step.value))
+        told["data-agrees"] = _agreeing(step.cv, step.value)
     return element(
         "li",
         {"class": "step", **told},
@@ -79,6 +80,12 @@ def _step(step: Step, name: str) -> ET.Element:
             element("output", {"id": f"{name}o", "for": f"{name}r {name}n"}),
         ),
     )
+
+
+@cache
+def _agreeing(cv: int, value: int) -> str:
+    """Return the values that may be read of a CV that was to hold one, apart by blanks."""
+    return " ".join(str(read) for read in BYTE if agree(cv, read, value))
 
 
 _NUMBER = {
