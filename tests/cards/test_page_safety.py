@@ -3,12 +3,17 @@
 import base64
 import hashlib
 import re
+from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from lxml import html
 
 from rosterkit.cards.card import CardOptions
 from rosterkit.cards.page import cards_page
+from rosterkit.cards.record_line import line_starts
+from rosterkit.printable import printable
 from tests.cards.pages import HEADLINE, cards_for, page_of, words_of
 from tests.rosters import roster
 from tests.test_printable import ACTING
@@ -48,6 +53,22 @@ def test_what_comes_from_a_workbook_is_text_and_nothing_else(text: str) -> None:
             field.drop_tree()
     shapes = [[(node.tag, sorted(node.keys())) for node in one.iter()] for one in (hostile, harmless)]
     assert shapes[0] == shapes[1]
+
+
+CARD = cards_for(CardOptions(), roster([{"Loco": "A", "Address": 12}]))[0]
+
+
+@given(st.text(st.characters(exclude_categories=["Cs", "Cn"]), min_size=1))
+def test_any_text_is_shown_as_it_is(text: str) -> None:
+    card = replace(CARD, loco=text, label=text, about=text, cautions=[text], workbook=text)
+
+    page = page_of([card])
+
+    shown = printable(text)
+    assert page.findtext(".//article//h2") == page.findtext(".//p[@class='about']") == shown
+    assert page.findtext(".//ul[@class='caution']/li") == page.findtext(".//p[@class='workbook']") == shown
+    starts = line_starts(text, text, CardOptions())
+    assert page.xpath("//textarea/@data-start") == list(starts)
 
 
 def test_signs_that_act_are_shown_as_escapes() -> None:
