@@ -10,6 +10,7 @@ from rosterkit import __version__
 from rosterkit.cli.copies import compare, merge, send
 from rosterkit.cli.help import Command, Commands
 from rosterkit.cli.options import (
+    Brief,
     CheckForm,
     Clear,
     CopiesFolder,
@@ -21,6 +22,8 @@ from rosterkit.cli.options import (
     MeetWorkbook,
     MeetWorkbooksArgument,
     Near,
+    Only,
+    Owner,
     PlainForm,
     Replace,
     Strict,
@@ -91,7 +94,7 @@ def new(
 
 
 @command()
-def check(
+def check(  # noqa: PLR0913 - an option a parameter
     workbooks: WorkbooksArgument,
     *,
     meet: Annotated[
@@ -100,15 +103,20 @@ def check(
     together: Annotated[
         bool, typer.Option("--together", help="Also what clashes between the workbooks, at home.")
     ] = False,
+    brief: Brief = False,
+    owner: Owner = None,
+    only: Only = None,
     form: CheckForm = "text",
     strict: Strict = False,
 ) -> None:
     """Say what is wrong in workbooks, each finding at its cell."""
-    from rosterkit.checks.report import is_failing, printed
+    from rosterkit.checks.report import is_failing, printed, unsaid
     from rosterkit.commands.check import check as checked
 
-    report = checked(workbooks, meet=meet, together=together)
-    typer.echo(printed(report, form, colour=_on_terminal()))
+    report = checked(workbooks, meet=meet, together=together, owner=owner, only=only)
+    typer.echo(printed(report, form, brief=brief, colour=_on_terminal()))
+    if left_out := unsaid(report, form):
+        _say(left_out)
     _leave(failing=is_failing(report, strict=strict))
 
 

@@ -1,0 +1,177 @@
+"""Equal findings taken together, so that a list says a thing once and names every cell of which it is so.
+
+Equal are findings of one check, severity, sheet and column, whose message and fix are the same but for the
+engine or row that they name. All that the next fill mends by itself is one group, whatever its check, as one
+fix does for all of it. No finding is in two groups, and none in no group.
+"""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from rosterkit.checks.cell_runs import Run, cell_runs
+from rosterkit.checks.framework import RUN_FILL
+from rosterkit.findings import Finding, Place
+from rosterkit.formats import number_of
+from rosterkit.roster.schema import folded
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Findings that are equal, in their order; often a single one."""
+
+    findings: tuple[Finding, ...]
+
+    @property
+    def lead(self) -> Finding:
+        """The first of them, whose cell stands for the group where only one can."""
+        return self.findings[0]
+
+    @property
+    def rules(self) -> tuple[str, ...]:
+        """The checks that made them: one, but where all that it takes is to run fill."""
+        return tuple(dict.fromkeys(finding.rule for finding in self.findings))
+
+    @property
+    def engines(self) -> frozenset[tuple[str, str]]:
+        """The engines that they name, by workbook and label; empty where one names none."""
+        named = {(f.place.workbook, folded(f.loco)) if f.loco else None for f in self.findings}
+        return frozenset(one for one in named if one) if None not in named else frozenset()
+
+    @property
+    def is_for_fill(self) -> bool:
+        """Several findings that the next fill mends, perhaps of several checks."""
+        return len(self.findings) > 1 and self.lead.fix == RUN_FILL
+
+    @property
+    def count(self) -> int:
+        """How many cells there are, a whole sheet or workbook counted as one."""
+        parts = groupby(sorted(self.findings, key=_sheet), key=_sheet)
+        return sum(sum(run.cells for run in cell_runs(some)) or 1 for _, some in parts)
+
+    @property
+    def subject(self) -> str | None:
+        """Whom they are of: an engine by its label, else how many engines or cells; None of nobody."""
+        if self.is_for_fill:
+            return None
+        if len(self.findings) == 1 or len(self.engines) == 1:
+            return self.lead.loco
+        if self.engines:
+            return number_of(len(self.engines), "engine")
+        return number_of(self.count, "cell")
+
+    @property
+    def message(self) -> str:
+        """What is wrong, in words that go for each of them."""
+        if len(self.findings) == 1:
+            return self.lead.message
+        if self.is_for_fill:
+            count = self.count
+            them = (
+                "is not as the next fill writes it" if count == 1 else "are not as the next fill writes them"
+            )
+            return f"{number_of(count, 'computed cell')} {them}"
+        return self._for_each(self.lead.message).removeprefix("each: ")
+
+    @property
+    def fix(self) -> str:
+        """What to do, in words that go for each of them."""
+        return self.lead.fix if len(self.findings) == 1 else self._for_each(self.lead.fix)
+
+    def _for_each(self, text: str) -> str:
+        # What is said several times of one engine keeps its name.
+        return _for_each(text, self.lead, named=len(self.engines) == 1)
+
+    def runs(self, seen_from: Place | None = None) -> Iterator[Run]:
+        """Return all cells in runs; the workbook and sheet are named where they differ from those before.
+
+        Args:
+            seen_from: The sheet that need not be named; None for that of the first finding.
+        """
+        at = seen_from or self.lead.place
+        here = (at.workbook, at.sheet)
+        of_several = len(self.rules) > 1
+        for rule, of_rule in groupby(sorted(self.findings, key=self._rank), key=lambda f: f.rule):
+            for place, some in groupby(of_rule, key=lambda f: (f.place.workbook, f.place.sheet)):
+                runs = list(cell_runs(some))
+                if runs:
+                    runs[0] = Run(f"{_prefix(place, here)}{runs[0].text}", runs[0].cells)
+                else:
+                    runs = [Run(_whole(place, here), 1)]
+                if of_several:
+                    runs[-1] = Run(f"{runs[-1].text} ({rule})", runs[-1].cells)
+                here = place
+                yield from runs
+
+    def _rank(self, finding: Finding) -> int:
+        return self.rules.index(finding.rule) if len(self.rules) > 1 else 0
+
+    def cells(self) -> str:
+        """Return all cells in words, as seen from the first one: A3, A5-A9."""
+        return ", ".join(run.text for run in self.runs())
+
+
+def _sheet(finding: Finding) -> tuple[str, str]:
+    return finding.place.workbook, finding.place.sheet or ""
+
+
+def _prefix(place: tuple[str, str | None], before: tuple[str, str | None]) -> str:
+    (workbook, sheet), named = place, sheet_word(place[1])
+    if workbook != before[0]:
+        return f"{workbook} {named}"
+    return named if sheet != before[1] else ""
+
+
+def _whole(place: tuple[str, str | None], before: tuple[str, str | None]) -> str:
+    """Name a sheet, or a workbook."""
+    named = place[1] or "the workbook"
+    return named if place[0] == before[0] else f"{place[0]} {place[1] or ''}".strip()
+
+
+def sheet_word(sheet: str | None) -> str:
+    """Return a sheet's title with a blank behind it, as it stands before its cells."""
+    return f"{sheet} " if sheet else ""
+
+
+def grouped(findings: Sequence[Finding], *, across: bool = False) -> list[Group]:
+    """Take equal findings together; the groups stand in the order of their first findings.
+
+    Args:
+        findings: In the order in which they are to be read.
+        across: Those of several workbooks are taken together too.
+    """
+    keys: list[tuple[object, ...]] = [_key(finding, across=across) for finding in findings]
+    often = Counter(keys)
+    groups: dict[tuple[object, ...], list[Finding]] = {}
+    for finding, key in zip(findings, keys, strict=True):
+        # The words are looked at only where something else may have the same; most stand alone.
+        words = _words(finding) if often[key] > 1 and finding.fix != RUN_FILL else ()
+        groups.setdefault((*key, *words), []).append(finding)
+    return [Group(tuple(some)) for some in groups.values()]
+
+
+def _key(finding: Finding, *, across: bool) -> tuple[object, ...]:
+    workbook = None if across else finding.place.workbook
+    if finding.fix == RUN_FILL:
+        return workbook, RUN_FILL, finding.severity
+    return workbook, finding.rule, finding.severity, finding.place.sheet, finding.column
+
+
+def _words(finding: Finding) -> tuple[str, str]:
+    return _for_each(finding.message, finding), _for_each(finding.fix, finding)
+
+
+def _for_each(text: str, finding: Finding, *, named: bool = False) -> str:
+    """Return a text of a finding in words that go for others too: its engine and its row are not named."""
+    if finding.loco and not named:
+        text = text.replace(f"'{finding.loco}'", "each")
+    if finding.place.row is not None and "row " in text:
+        first, *others = text.split(f"row {finding.place.row}")
+        text = first + "".join(_behind_row(finding.place.row, other) for other in others)
+    return text
+
+
+def _behind_row(row: int, text: str) -> str:
+    """Put a row's number back before what follows it where it is part of a longer one."""
+    return f"row {row}{text}" if text[:1].isdigit() else f"each row{text}"
