@@ -5,9 +5,9 @@ engine or row that they name. All that the next fill mends by itself is one grou
 fix does for all of it. No finding is in two groups, and none in no group.
 """
 
-from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import groupby
 
 from rosterkit.checks.cell_runs import Run, cell_runs
@@ -17,7 +17,7 @@ from rosterkit.formats import number_of
 from rosterkit.roster.schema import folded
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Group:
     """Findings that are equal, in their order; often a single one."""
 
@@ -33,7 +33,7 @@ class Group:
         """The checks that made them: one, but where all that it takes is to run fill."""
         return tuple(dict.fromkeys(finding.rule for finding in self.findings))
 
-    @property
+    @cached_property
     def engines(self) -> frozenset[tuple[str, str]]:
         """The engines that they name, by workbook and label; empty where one names none."""
         named = {(f.place.workbook, folded(f.loco)) if f.loco else None for f in self.findings}
@@ -91,8 +91,10 @@ class Group:
         """
         at = seen_from or self.lead.place
         here = (at.workbook, at.sheet)
-        of_several = len(self.rules) > 1
-        for rule, of_rule in groupby(sorted(self.findings, key=self._rank), key=lambda f: f.rule):
+        rules = {rule: rank for rank, rule in enumerate(self.rules)}
+        of_several = len(rules) > 1
+        by_rule = sorted(self.findings, key=lambda f: rules[f.rule]) if of_several else self.findings
+        for rule, of_rule in groupby(by_rule, key=lambda f: f.rule):
             for place, some in groupby(of_rule, key=lambda f: (f.place.workbook, f.place.sheet)):
                 runs = list(cell_runs(some))
                 if runs:
@@ -103,9 +105,6 @@ class Group:
                     runs[-1] = Run(f"{runs[-1].text} ({rule})", runs[-1].cells)
                 here = place
                 yield from runs
-
-    def _rank(self, finding: Finding) -> int:
-        return self.rules.index(finding.rule) if len(self.rules) > 1 else 0
 
     def cells(self) -> str:
         """Return all cells in words, as seen from the first one: A3, A5-A9."""
@@ -141,21 +140,28 @@ def grouped(findings: Sequence[Finding], *, across: bool = False) -> list[Group]
         findings: In the order in which they are to be read.
         across: Those of several workbooks are taken together too.
     """
-    keys: list[tuple[object, ...]] = [_key(finding, across=across) for finding in findings]
-    often = Counter(keys)
-    groups: dict[tuple[object, ...], list[Finding]] = {}
-    for finding, key in zip(findings, keys, strict=True):
-        # The words are looked at only where something else may have the same; most stand alone.
-        words = _words(finding) if often[key] > 1 and finding.fix != RUN_FILL else ()
-        groups.setdefault((*key, *words), []).append(finding)
-    return [Group(tuple(some)) for some in groups.values()]
+    buckets: dict[object, list[int]] = {}
+    for at, finding in enumerate(findings):
+        place = finding.place
+        workbook = None if across else place.workbook
+        if finding.fix == RUN_FILL:
+            buckets.setdefault((workbook, RUN_FILL, finding.severity), []).append(at)
+        else:
+            # Severities are compared by identity, as hashing them takes longer than all else here.
+            key = workbook, finding.rule, id(finding.severity), place.sheet, finding.column
+            buckets.setdefault(key, []).append(at)
+    parts = [part for bucket in buckets.values() for part in _equal(bucket, findings)]
+    return [Group(tuple([findings[at] for at in part])) for part in sorted(parts, key=lambda part: part[0])]
 
 
-def _key(finding: Finding, *, across: bool) -> tuple[object, ...]:
-    workbook = None if across else finding.place.workbook
-    if finding.fix == RUN_FILL:
-        return workbook, RUN_FILL, finding.severity
-    return workbook, finding.rule, finding.severity, finding.place.sheet, finding.column
+def _equal(bucket: list[int], findings: Sequence[Finding]) -> Iterable[list[int]]:
+    """Part findings of one check by their words, which are looked at only where several may be alike."""
+    if len(bucket) == 1 or findings[bucket[0]].fix == RUN_FILL:
+        return (bucket,)
+    parts: dict[tuple[str, str], list[int]] = {}
+    for at in bucket:
+        parts.setdefault(_words(findings[at]), []).append(at)
+    return parts.values()
 
 
 def _words(finding: Finding) -> tuple[str, str]:

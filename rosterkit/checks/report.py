@@ -38,13 +38,19 @@ def check_text(report: CheckReport, *, brief: bool = False, colour: bool = False
 
 
 def _lines(group: Group, *, colour: bool) -> tuple[str, str]:
-    lead, cells = group.lead, f" ({group.cells()})" if len(group.findings) > 1 else ""
-    about = ", ".join(part for part in (group.subject, None if group.is_for_fill else lead.column) if part)
-    said = printable(f"{f'[{about}] ' if about else ''}{group.message}{cells}")
+    lead = group.lead
+    if len(group.findings) == 1:
+        rules, subject, message, fix = lead.rule, (lead.loco, lead.column), lead.message, lead.fix
+    else:
+        column = None if group.is_for_fill else lead.column
+        rules, subject, fix = ", ".join(group.rules), (group.subject, column), group.fix
+        message = f"{group.message} ({group.cells()})"
+    about = ", ".join([part for part in subject if part])
+    said = printable(f"[{about}] {message}" if about else message)
     severity = _coloured(lead.severity, lead.severity.value, colour=colour)
     return (
-        f"{printable(str(lead.place))} {severity} {', '.join(group.rules)}: {said}",
-        f"    fix: {printable(group.fix)}",
+        f"{printable(str(lead.place))} {severity} {rules}: {said}",
+        f"    fix: {printable(fix)}",
     )
 
 
