@@ -9,10 +9,12 @@ Every error is named with its cell. Of warnings and notes it names some cells, a
 more there are.
 """
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from rosterkit.checks.cell_runs import Run
+from rosterkit.checks.clashes import file_name
 from rosterkit.checks.grouping import Group, grouped, sheet_word
 from rosterkit.checks.result import CheckReport
 from rosterkit.findings import Finding, Place, Severity, counts
@@ -35,7 +37,8 @@ class BriefLine:
     """The worst first."""
     of_many: bool
     """It is of one thing in many rows, not of one engine or row."""
-    several_workbooks: bool
+    names: Mapping[str, str]
+    """What the workbooks are called, where there are several."""
 
     @property
     def lead(self) -> Finding:
@@ -59,8 +62,8 @@ class BriefLine:
         if self.of_many:
             return self.groups[0].subject or "fill"
         named = self.lead.loco or sheet_word(place.sheet).strip()
-        if self.several_workbooks or not named:
-            return f"{place.workbook} {named}".strip()
+        if self.names or not named:
+            return f"{self.names.get(place.workbook, place.workbook)} {named}".strip()
         return named
 
     @property
@@ -87,11 +90,11 @@ class BriefLine:
         if lead.place.cell is None and not self.of_many:
             return ""
         seen_from = Place(lead.place.workbook, _ENGINES)
-        if self.of_many and self.several_workbooks:
+        if self.of_many and self.names:
             seen_from = Place("")
         elif not lead.loco or folded(lead.place.sheet or "") == folded(_ENGINES):
             seen_from = lead.place
-        runs = list(group.runs(seen_from))
+        runs = list(group.runs(seen_from, self.names))
         return _some(runs, len(runs) if lead.severity is Severity.ERROR else _MOST_RUNS)
 
 
@@ -109,7 +112,7 @@ def _some(runs: Sequence[Run], most: int) -> str:
 
 def brief_lines(report: CheckReport) -> list[BriefLine]:
     """Return the lines of a report, the worst first."""
-    several = len(report.workbooks) > 1
+    names = _names([path for path, _ in report.workbooks])
     lines: dict[object, list[Group]] = {}
     for group in grouped(report.findings, across=True):
         subjects = {_subject(finding) for finding in group.findings}
@@ -124,11 +127,19 @@ def brief_lines(report: CheckReport) -> list[BriefLine]:
         BriefLine(
             groups=tuple(sorted(groups, key=lambda group: _RANK[group.lead.severity])),
             of_many=isinstance(key, Group),
-            several_workbooks=several,
+            names=names,
         )
         for key, groups in lines.items()
     ]
     return sorted(made, key=_gravity)
+
+
+def _names(paths: Sequence[str]) -> Mapping[str, str]:
+    """Return what several workbooks are called: by the names of their files, where these tell them apart."""
+    if len(paths) <= 1:
+        return {}
+    often = Counter(map(file_name, paths))
+    return {path: file_name(path) if often[file_name(path)] == 1 else path for path in paths}
 
 
 _RANK = {severity: rank for rank, severity in enumerate(Severity)}

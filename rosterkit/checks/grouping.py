@@ -5,7 +5,7 @@ engine or row that they name. All that the next fill mends by itself is one grou
 fix does for all of it. No finding is in two groups, and none in no group.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import groupby
@@ -15,6 +15,9 @@ from rosterkit.checks.framework import RUN_FILL
 from rosterkit.findings import Finding, Place
 from rosterkit.formats import number_of
 from rosterkit.roster.schema import folded
+
+_Sheet = tuple[str, str | None]
+"""A workbook, and one of its sheets or all of it."""
 
 
 @dataclass(frozen=True)
@@ -83,11 +86,12 @@ class Group:
         # What is said several times of one engine keeps its name.
         return _for_each(text, self.lead, named=len(self.engines) == 1)
 
-    def runs(self, seen_from: Place | None = None) -> Iterator[Run]:
+    def runs(self, seen_from: Place | None = None, names: Mapping[str, str] | None = None) -> Iterator[Run]:
         """Return all cells in runs; the workbook and sheet are named where they differ from those before.
 
         Args:
             seen_from: The sheet that need not be named; None for that of the first finding.
+            names: What workbooks are called; the others by their paths.
         """
         at = seen_from or self.lead.place
         here = (at.workbook, at.sheet)
@@ -98,9 +102,9 @@ class Group:
             for place, some in groupby(of_rule, key=lambda f: (f.place.workbook, f.place.sheet)):
                 runs = list(cell_runs(some))
                 if runs:
-                    runs[0] = Run(f"{_prefix(place, here)}{runs[0].text}", runs[0].cells)
+                    runs[0] = Run(f"{_prefix(place, here, names or {})}{runs[0].text}", runs[0].cells)
                 else:
-                    runs = [Run(_whole(place, here), 1)]
+                    runs = [Run(_whole(place, here, names or {}), 1)]
                 if of_several:
                     runs[-1] = Run(f"{runs[-1].text} ({rule})", runs[-1].cells)
                 here = place
@@ -115,17 +119,19 @@ def _sheet(finding: Finding) -> tuple[str, str]:
     return finding.place.workbook, finding.place.sheet or ""
 
 
-def _prefix(place: tuple[str, str | None], before: tuple[str, str | None]) -> str:
+def _prefix(place: _Sheet, before: _Sheet, names: Mapping[str, str]) -> str:
     (workbook, sheet), named = place, sheet_word(place[1])
     if workbook != before[0]:
-        return f"{workbook} {named}"
+        return f"{names.get(workbook, workbook)} {named}"
     return named if sheet != before[1] else ""
 
 
-def _whole(place: tuple[str, str | None], before: tuple[str, str | None]) -> str:
+def _whole(place: _Sheet, before: _Sheet, names: Mapping[str, str]) -> str:
     """Name a sheet, or a workbook."""
-    named = place[1] or "the workbook"
-    return named if place[0] == before[0] else f"{place[0]} {place[1] or ''}".strip()
+    workbook, sheet = place
+    if workbook == before[0]:
+        return sheet or "the workbook"
+    return f"{names.get(workbook, workbook)} {sheet or ''}".strip()
 
 
 def sheet_word(sheet: str | None) -> str:

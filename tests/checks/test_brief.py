@@ -106,6 +106,15 @@ def test_of_several_workbooks_each_line_names_its_own() -> None:
     ]
 
 
+def test_workbooks_are_called_by_the_names_of_their_files_where_these_tell_them_apart() -> None:
+    paths = ["in/a.xlsx", "in/b.xlsx", "more/b.xlsx"]
+    findings = [finding(3, loco="A", workbook=path, column=n) for n, path in enumerate(paths, 1)]
+
+    lines = check_text(report(findings, workbooks=paths), brief=True).splitlines()
+
+    assert [line.split()[1] for line in lines[:3]] == ["a.xlsx", "in/b.xlsx", "more/b.xlsx"]
+
+
 @pytest.mark.parametrize(
     ("severity", "named"),
     [
