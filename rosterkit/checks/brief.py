@@ -7,6 +7,8 @@ most severe finding, then by how many there are of each severity, then in readin
 
 Every error is named with its cell. Of warnings and notes it names some cells, and how many
 more there are.
+
+It is not what a terminal gets unasked: it has few fixes, and what one sees there is what one sends.
 """
 
 from collections import Counter

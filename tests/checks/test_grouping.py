@@ -253,30 +253,45 @@ def test_cells_that_one_row_cannot_show_go_on_in_the_next() -> None:
 _WORDS = st.sampled_from(["it is blank", "'{loco}' is late", "'{loco}': late", "as in row {row}"])
 
 
+_KIND = st.tuples(
+    st.sampled_from(RULES),
+    _WORDS,
+    st.sampled_from(["Fill it in.", "Ask '{loco}'."]),
+    st.integers(1, 3),
+    st.sampled_from(["Locomotives", "Consists"]),
+)
+
+
 @st.composite
-def _findings(draw: st.DrawFn) -> Finding:
-    row, rule, loco = (
-        draw(st.integers(2, 12)),
-        draw(st.sampled_from(RULES)),
-        draw(st.sampled_from([None, "A", "B", "C", "D"])),
+def _findings(draw: st.DrawFn) -> list[Finding]:
+    """Return findings of few kinds, so that several are often equal."""
+    kinds = draw(st.lists(_KIND, min_size=1, max_size=3))
+    rows = st.tuples(
+        st.sampled_from(kinds),
+        st.integers(2, 12),
+        st.sampled_from([None, "A", "B", "C", "D"]),
+        st.sampled_from(["a.xlsx", "b.xlsx"]),
     )
+    return [_of_kind(*one) for one in draw(st.lists(rows, max_size=12))]
+
+
+def _of_kind(kind: tuple[str, str, str, int, str], row: int, loco: str | None, workbook: str) -> Finding:
+    rule, words, fix, column, sheet = kind
     is_for_fill = rule in RULES[-2:]
     return finding(
         row,
-        draw(_WORDS).format(loco=loco, row=row),
+        words.format(loco=loco, row=row),
         rule=rule,
-        fix=RUN_FILL
-        if is_for_fill
-        else draw(st.sampled_from(["Fill it in.", "Ask '{loco}'."])).format(loco=loco),
+        fix=RUN_FILL if is_for_fill else fix.format(loco=loco),
         loco=loco,
-        column=draw(st.integers(1, 3)),
-        sheet=draw(st.sampled_from(["Locomotives", "Consists"])),
-        workbook=draw(st.sampled_from(["a.xlsx", "b.xlsx"])),
+        column=column,
+        sheet=sheet,
+        workbook=workbook,
         severity=Severity.WARNING if is_for_fill else Severity.ERROR,
     )
 
 
-_MANY = st.lists(_findings(), max_size=12)
+_MANY = _findings()
 
 
 def _cells(words: str) -> Iterator[str]:
