@@ -56,7 +56,18 @@ XLSX = (
 )
 """The rooms within xlsx from top to bottom."""
 
-LISTS = ("settle", "columns", "layout", "files", "vocabulary", "adopted", "reading", "tables", "plain")
+LISTS = (
+    "settle",
+    "columns",
+    "layout",
+    "files",
+    "vocabulary",
+    "heading_text",
+    "adopted",
+    "reading",
+    "tables",
+    "plain",
+)
 """The rooms within lists from top to bottom."""
 
 ROOMS_OF_LIBRARIES = {

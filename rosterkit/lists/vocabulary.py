@@ -1,11 +1,11 @@
 """What the headings of lists may stand for: the words of ``schema/lists/headings.json`` and of the schema."""
 
 import re
-import unicodedata
 from enum import IntEnum
 from functools import cache, lru_cache
 from typing import Any
 
+from rosterkit.lists.heading_text import cvs_of, folded_heading, without_unit
 from rosterkit.lists.reading import ENGINES, OWN
 from rosterkit.roster.schema import all_sheets, schema_file, sheet
 from rosterkit.spelling import Spelling
@@ -20,59 +20,12 @@ class Known(IntEnum):
     WHOLE = 3
 
 
-BY_CV = {2: "vstart", 3: "acceleration", 4: "deceleration", 5: "vhigh", 6: "vmid"}
-"""The columns of Locomotives that hold what these CVs hold (NMRA S-9.2.2)."""
+__all__ = ["cvs_of", "fields_of", "folded_heading", "is_heading_word", "is_total_word", "without_unit"]
 
-_CV = r"c\.?\s?v\.?s?[\s.#:_-]*0*(\d{1,4})(?!\d)"
-_MENTIONS = re.compile(rf"(?<![a-z]){_CV}", re.IGNORECASE)
-_BOTH = re.compile(rf"(?<![a-z]){_CV}\s*(?:[/+&,]|and|und|et)\s*(?:c\.?v\.?)?\s*0*(\d{{1,4}})", re.IGNORECASE)
-_RANGE = re.compile(rf"{_CV}\s*(?:-|–|to|bis|\.\.+)\s*(?:c\.?v\.?)?\s*\d", re.IGNORECASE)
-_NOT_DECIMAL = re.compile(r"\b(?:hex|bin|bits?|binary|binär)\b", re.IGNORECASE)
 _FUNCTION_KEY = re.compile(r"f(?:n|kt|unction)?\.?\s?\d{1,2}(?:\s?(?:fwd|rev|f|r|\([fr]\)))?", re.IGNORECASE)
-_BRACKETS = re.compile(r"[(\[{]([^)\]}]*)[)\]}]")
-_UNIT = re.compile(
-    r"""(?:,\s*|\bin\s+|\s+|^)(mm|cm|m|in|inch|inches|ins|zoll|pouces|tum|palce|feet|ft|a|amps?|ma|"|''|″)\s*$""",
-    re.IGNORECASE,
-)
+_UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue"})
 _LONGEST = 64  # no heading has more letters; sentences have
 _LIKENESS = 0.8
-
-
-def folded_heading(text: str) -> str:
-    """Return a heading without its letter case, accents and punctuation: "Adr.-Nr:" is "adr nr"."""
-    plain = text.casefold().translate(_LETTERS)
-    plain = "".join(sign for sign in unicodedata.normalize("NFKD", plain) if not unicodedata.combining(sign))
-    return " ".join(re.findall(r"[^\W_]+|[#€$£°]", plain))
-
-
-_UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue"})
-_LETTERS = str.maketrans({"æ": "ae", "ø": "o", "œ": "oe", "ł": "l", "đ": "d", "№": "no", "º": "°", "ß": "ss"})
-
-
-def without_unit(heading: str) -> tuple[str, str]:
-    """Return a heading without what it has in brackets or as a unit at its end, and that: "LüP", "mm"."""
-    inside = _BRACKETS.search(heading)
-    if inside and heading[: inside.start()].strip():
-        return " ".join(_BRACKETS.sub(" ", heading).split()), inside[1].strip()
-    bare = heading.strip().rstrip(".:?")
-    found = _UNIT.search(bare)
-    if found and bare[: found.start()].strip():
-        return bare[: found.start()].strip(" ,"), found[1]
-    return heading.strip(), ""
-
-
-def cvs_of(heading: str) -> tuple[str, ...]:
-    """Return what a heading that names one CV, or CV17 and CV18, may be read as; () if it names none."""
-    both = _BOTH.search(heading)
-    if both:
-        return ("cv:17/18",) if (int(both[1]), int(both[2])) == (17, 18) else (OWN,)
-    numbers = {int(found[1]) for found in _MENTIONS.finditer(heading)}
-    if not numbers:
-        return ()
-    number = numbers.pop()
-    if numbers or _RANGE.search(heading) or _NOT_DECIMAL.search(heading) or not 1 <= number <= 1024:
-        return (OWN,)
-    return (f"cv:{number}",)
 
 
 @lru_cache(maxsize=4096)
@@ -114,11 +67,11 @@ def is_heading_word(text: str) -> bool:
 
 def is_total_word(text: str) -> bool:
     """Whether a text says that its row is a total, a subtotal, a count or an average."""
+    if len(text) > _LONGEST:
+        return False
     words = folded_heading(without_unit(text)[0])
-    totals = _document()["totals"]
-    alone = {folded_heading(word) for word in (*totals["strong"], *totals["alone"])}
-    strong = tuple(folded_heading(word) + " " for word in totals["strong"])
-    return words in alone or (len(words.split()) <= 5 and words.startswith(strong))
+    alone, before_others = _totals()
+    return words in alone or (len(words.split()) <= 5 and words.startswith(before_others))
 
 
 def subjects_of(heading: str) -> tuple[str, ...]:
@@ -164,6 +117,13 @@ def _headings_of_others() -> frozenset[str]:
     ours = {_compact(word) for one in all_sheets() for c in one.columns for word in (c.heading, *c.aliases)}
     theirs = {_compact(word) for words in _document()["subjects"].values() for word in words}
     return frozenset(word for word in ours | theirs if not word.isdigit())
+
+
+@cache
+def _totals() -> tuple[frozenset[str], tuple[str, ...]]:
+    strong = [folded_heading(word) for word in _document()["totals"]["strong"]]
+    alone = [folded_heading(word) for word in _document()["totals"]["alone"]]
+    return frozenset(strong + alone), tuple(f"{word} " for word in strong)
 
 
 @cache

@@ -1,16 +1,18 @@
 """Columns that no heading explains, but their contents do: only where those leave no doubt."""
 
+import re
 from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
 from rosterkit.lists.columns.context import Context
 from rosterkit.lists.columns.values import whole
 from rosterkit.lists.tables import Origin
-from rosterkit.lists.vocabulary import fields_of
+from rosterkit.lists.vocabulary import fields_of, subjects_of
 
 Found = tuple[int, str, str]
 """The number of a heading, what it is read as, and why."""
 
+_CV_TYPED = re.compile(r"cv\s?\d{1,4}\s?[=:]\s?\d", re.IGNORECASE)
 _ALL = 0.8
 _DIFFERENT = 0.9
 _HIGH_BYTES = range(192, 232)
@@ -20,12 +22,14 @@ _HIGH_BYTES = range(192, 232)
 def found_by_contents(context: Context, read: Mapping[int, str]) -> Iterator[Found]:
     """Yield headings that nobody knows with what they are read as; ``read`` has those that are known."""
     fields = set(read.values())
+    yield from _typed_cvs(context, read)
     unknown = [
         number
         for number, some in enumerate(context.candidates)
         if number not in read and not some and not _is_own(context, number)
     ]
-    if not fields & {"loco", "engine", "number"}:
+    of_others = any(subjects_of(heading.text) for heading in context.table.headings)
+    if not of_others and not fields & {"loco", "engine", "number"}:
         yield from _labels(context, unknown, read)
     if not fields & {"address", "cv:17", "cv:18", "cv:17/18"}:
         yield from _halves(context, unknown)
@@ -35,6 +39,18 @@ def _is_own(context: Context, number: int) -> bool:
     """Whether the vocabulary says that a heading is the member's own, or it is a title."""
     heading = context.table.headings[number]
     return heading.origin not in {Origin.COLUMN, Origin.ROW, Origin.LABEL} or bool(fields_of(heading.text))
+
+
+def _typed_cvs(context: Context, read: Mapping[int, str]) -> Iterator[Found]:
+    """Yield columns without a heading that hold CVs as people type them into notes, such as CV4=8."""
+    for number, heading in enumerate(context.table.headings):
+        contents = context.contents[number]
+        if number not in read and not heading.text and contents.texts and contents.share(_is_cv) == 1.0:
+            yield number, "notes", "it has no heading, and each cell holds CVs and their values"
+
+
+def _is_cv(text: str) -> bool:
+    return bool(_CV_TYPED.match(text.strip()))
 
 
 def _labels(context: Context, unknown: list[int], read: Mapping[int, str]) -> Iterator[Found]:
@@ -47,8 +63,7 @@ def _labels(context: Context, unknown: list[int], read: Mapping[int, str]) -> It
         if context.agreement(number, addresses) >= _ALL:
             yield number, "engine", "each cell is letters and the number that another column has"
             return
-        leads = number == min(read, default=0) - 1 or number == 0
-        if leads and (addresses or any(field.startswith("cv:") for field in read.values())):
+        if number == 0 and (addresses or any(field.startswith("cv:") for field in read.values())):
             yield number, "engine", "the first column has letters and a number, another in each row"
             return
 

@@ -1,11 +1,13 @@
 """What each heading of a table may stand for, by its words, and how much they say for it."""
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from rosterkit.lists.columns.values import words
+from rosterkit.lists.plain import Place
 from rosterkit.lists.reading import OWN
 from rosterkit.lists.tables import Heading, Table
 from rosterkit.lists.vocabulary import Known, cvs_of, folded_heading, looked_up
@@ -33,7 +35,8 @@ class Candidate:
 
 def candidates_of(table: Table) -> list[tuple[Candidate, ...]]:
     """Return what each heading of a table may stand for, the likeliest first; () where it is not known."""
-    found = [_of(heading) for heading in table.headings]
+    shared = _shared(table)
+    found = [_of(heading, shared) for heading in table.headings]
     short, long = (_addresses(table, found, kind) for kind in ("short", "long"))
     if short and long:
         # The short address is what CV1 holds (NMRA S-9.2.2); beside a long one it may be out of use.
@@ -44,23 +47,37 @@ def candidates_of(table: Table) -> list[tuple[Candidate, ...]]:
     return found
 
 
-def _of(heading: Heading) -> tuple[Candidate, ...]:
+def _of(heading: Heading, shared: frozenset[Place]) -> tuple[Candidate, ...]:
     fields, known = looked_up(heading.text)
     if known is not Known.WHOLE and fields != (OWN,) and len(heading.at) > 1:
-        fields, known = _of_lines([at.cell.text for at in heading.at], fields, known)
+        fields, known = _of_lines(heading, shared, fields, known)
     return _made(fields, known)
 
 
-def _of_lines(lines: Sequence[str], fields: tuple[str, ...], known: Known) -> tuple[tuple[str, ...], Known]:
-    """Return what the lowest line of a heading says, unless one above makes it something of one's own."""
-    *above, lowest = lines
-    if any(looked_up(line)[0] == (OWN,) for line in above):
+def _of_lines(
+    heading: Heading, shared: frozenset[Place], fields: tuple[str, ...], known: Known
+) -> tuple[tuple[str, ...], Known]:
+    """Return what the lines of a heading say, unless one makes it something of one's own.
+
+    The lowest line says most, alone or with the one above it; ``shared`` are cells above several columns,
+    which say little of each.
+    """
+    lines = [at.cell.text for at in heading.at]
+    if any(looked_up(line)[0] == (OWN,) for line in lines):
         return (OWN,), Known.WORD
-    inner, how = looked_up(lowest)
-    if how is Known.UNKNOWN or not inner:
-        return fields, known
-    # Name over road, unit: what several columns share says little of each.
-    return inner, min(how, Known.WORD)
+    last_two = [] if len(lines) < 3 else [" ".join(lines[-2:])]
+    above = [at.cell.text for at in reversed(heading.at[:-1]) if at.place not in shared]
+    for line in (*last_two, lines[-1], *above):
+        inner, how = looked_up(line)
+        if inner and how is not Known.TYPO:
+            return inner, min(how, Known.WORD)
+    return fields, known
+
+
+def _shared(table: Table) -> frozenset[Place]:
+    """Return the heading cells that stand above more than one column."""
+    often = Counter(at.place for one in table.headings for at in one.at)
+    return frozenset(place for place, times in often.items() if times > 1)
 
 
 def _made(fields: tuple[str, ...], known: Known) -> tuple[Candidate, ...]:

@@ -8,8 +8,8 @@ from rosterkit.lists.columns.candidates import Candidate
 from rosterkit.lists.columns.contents import Contents
 from rosterkit.lists.columns.fits import fit_of
 from rosterkit.lists.columns.values import is_byte
+from rosterkit.lists.heading_text import without_unit
 from rosterkit.lists.tables import Table
-from rosterkit.lists.vocabulary import without_unit
 
 IDENTITY = ("loco", "engine", "number")
 SPEEDS = ("vstart", "acceleration", "deceleration", "vhigh", "vmid")
@@ -118,7 +118,7 @@ class Context:
     def _identity(self, number: int, candidate: Candidate) -> float:
         """Return how well cells fit what names an engine, by their make and by what else there is."""
         contents = self.contents[number]
-        numbered = self.clearly("number", number)
+        numbered = self._is_numbered(number)
         if candidate.field == "number":
             return self._as_number(number, candidate, contents)
         if candidate.field == "loco":
@@ -131,6 +131,17 @@ class Context:
         named = bool(self.may_be(IDENTITY, number))
         return 1.0 if candidate.rank == 0 or (named and contents.labels < 0.5) else 0.3
 
+    def _is_numbered(self, but: int) -> bool:
+        """Whether another column has the engines' numbers, by a heading such as Number or No. at least."""
+        return any(
+            some[0].field == "number"
+            and not (some[0].choices > 1 and self.contents[number].is_count)
+            and self._holds(number, "number")
+            and self.contents[number].labels < MOSTLY
+            for number, some in enumerate(self.candidates)
+            if number != but and some
+        )
+
     def _as_number(self, number: int, candidate: Candidate, contents: Contents) -> float:
         if contents.figures < MOSTLY and contents.labels >= 0.5:
             return 1.0 if self.clearly("railway", number) else 0.4
@@ -142,7 +153,7 @@ class Context:
 
     def _as_loco(self, number: int, contents: Contents, *, numbered: bool) -> float:
         if contents.figures >= MOSTLY:
-            return 0.0 if numbered else 0.3
+            return 0.0
         if contents.different < 0.9:
             return 0.2
         if contents.labels >= 0.5:

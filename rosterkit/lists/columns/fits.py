@@ -10,21 +10,22 @@ from rosterkit.lists.columns.values import (
     is_answer,
     is_byte,
     is_fraction,
+    is_hexadecimal,
     is_measure,
     is_number,
     is_steps,
+    is_street,
     means,
     whole,
 )
-from rosterkit.lists.vocabulary import without_unit
+from rosterkit.lists.heading_text import without_unit
 
 _WHEELS = re.compile(r"\d+-\d+-\d+")
 """Wheels counted, such as 2-8-0."""
-_HEXADECIMAL = re.compile(r"0x[0-9a-f]+|[0-9a-f]{1,2}h|[0-9]?[a-f][0-9a-f]?|[01]{8}", re.IGNORECASE)
-"""In a column of CVs: then its cells without letters are no decimal numbers either."""
 _LONGEST_NAME = 40
 """A code, a railway, a label of a decoder: longer texts are notes."""
 _OF_PROTOTYPE = frozenset({"m", "ft", "feet", "meter", "metre", "metres", "meters"})
+_FEW = 0.1
 _LONGEST_NUMBER = 16
 _HIGHEST_STALL = 20.0
 """Amperes; more below a heading that names no milliamperes is something else."""
@@ -33,17 +34,13 @@ _HIGHEST_STALL = 20.0
 def fit_of(field: str, contents: Contents, heading: str) -> float:
     """Return the share of the filled cells, 0 to 1, that a word of ``ColumnReading.read_as`` could take."""
     if field.startswith("cv:"):
-        if contents.share(_is_hexadecimal):
+        if contents.share(is_hexadecimal):
             return 0.0
         return contents.share(_is_halves) if "/" in field else contents.share(is_byte)
     test = _FITS.get(field)
     if test is None:
         return 1.0
     return test(contents, heading)
-
-
-def _is_hexadecimal(text: str) -> bool:
-    return bool(_HEXADECIMAL.fullmatch(text.strip()))
 
 
 def _is_halves(text: str) -> bool:
@@ -109,7 +106,7 @@ def _loco(contents: Contents, _: str) -> float:
 def _engine(contents: Contents, _: str) -> float:
     if contents.dated > 0.5 or contents.answers > 0.3:
         return 0.0
-    return max(contents.labels, 0.6 * contents.lettered, 0.3 * contents.figures)
+    return max(contents.labels, 0.6 * contents.lettered)
 
 
 def _days(contents: Contents, _: str) -> float:
@@ -117,7 +114,8 @@ def _days(contents: Contents, _: str) -> float:
 
 
 def _addresses(contents: Contents, _: str) -> float:
-    return contents.addresses
+    """A few streets are enough to make it a column of those."""
+    return contents.addresses if contents.share(is_street) < _FEW else 0.0
 
 
 def _person(contents: Contents, _: str) -> float:

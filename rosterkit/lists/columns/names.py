@@ -6,15 +6,15 @@ from collections.abc import Iterable, Mapping
 from rosterkit.lists.columns.contents import contents_of
 from rosterkit.lists.columns.titles import TITLES, Names
 from rosterkit.lists.columns.values import is_label
-from rosterkit.lists.tables import Layout, Table
+from rosterkit.lists.tables import Table
 from rosterkit.roster.schema import folded
 
 _OFTEN = 2
 """Letters before a number are a railway's if so many engines have them."""
 
 
-def names_of(layout: Layout, read: Iterable[tuple[Table, Mapping[int, str]]]) -> Names:
-    """Return the owners and railways in the columns of a list that are read as such, and its titles."""
+def names_of(read: Iterable[tuple[Table, Mapping[int, str]]]) -> Names:
+    """Return the owners and railways that tables of engines name, and their titles."""
     names = Names()
     before: Counter[str] = Counter()
     for table, fields in read:
@@ -27,9 +27,8 @@ def names_of(layout: Layout, read: Iterable[tuple[Table, Mapping[int, str]]]) ->
                 names.railways |= {folded(text) for text in texts}
             if field in {"loco", "engine"}:
                 before.update(folded(text.split()[0]) for text in texts if is_label(text) and " " in text)
-    names.railways |= {letters for letters, times in before.items() if times >= _OFTEN}
-    for table in layout.tables:
-        for heading, contents_below in zip(table.headings, contents_of(table), strict=True):
+        for heading, some in zip(table.headings, contents, strict=True):
             if heading.origin in TITLES:
-                names.titles.setdefault(heading.origin, set()).update(contents_below.texts)
+                names.titles.setdefault(heading.origin, set()).update(some.texts)
+    names.railways |= {letters for letters, times in before.items() if times >= _OFTEN}
     return names

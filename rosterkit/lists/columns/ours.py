@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from rosterkit.lists.columns.contents import Contents
+from rosterkit.lists.columns.titles import TITLES
 from rosterkit.lists.columns.wording import OF_OURS
 from rosterkit.lists.reading import NOTHING, OWN, ColumnReading, Sure
 from rosterkit.lists.tables import Table
@@ -21,7 +22,7 @@ def our_sheet(table: Table) -> Sheet | None:
     """Return the sheet of ours that a table is, by its headings and the title of its sheet; None if none."""
     if not table.heading_row:
         return None
-    texts = [folded(one.text) for one in table.headings if one.text]
+    texts = [folded(one.text) for one in table.headings if one.text and one.origin not in TITLES]
     found = [(share, known) for known in all_sheets() if (share := _likeness(known, table, texts)) > 0]
     return max(found, key=lambda one: one[0])[1] if found else None
 
@@ -63,6 +64,10 @@ def read_exactly(known: Sheet, table: Table, contents: Sequence[Contents]) -> li
     taken: set[str] = set()
     found = []
     for number, heading in enumerate(table.headings):
+        if heading.origin in TITLES:
+            word, why = NOTHING, OF_OURS.format(known.title)
+            found.append(ColumnReading(number, word, Sure.SURE, why, contents[number].samples))
+            continue
         word, why = _meaning(known, columns.get(folded(heading.text)), folded(heading.text))
         if word in taken:
             word, why = OWN, "the heading stands there twice"

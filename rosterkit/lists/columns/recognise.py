@@ -1,5 +1,6 @@
 """What each heading of each table of a list stands for."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rosterkit.lists.columns.assign import Assigned, assigned, choices_of
@@ -10,7 +11,7 @@ from rosterkit.lists.columns.context import Context
 from rosterkit.lists.columns.given import given_for, require_known
 from rosterkit.lists.columns.names import names_of
 from rosterkit.lists.columns.ours import our_sheet, read_exactly
-from rosterkit.lists.columns.subject import why_no_engines
+from rosterkit.lists.columns.subject import labels_of, why_no_engines
 from rosterkit.lists.columns.titles import TITLES, Names, title_read
 from rosterkit.lists.columns.wording import why_own, why_read
 from rosterkit.lists.reading import (
@@ -48,7 +49,8 @@ def recognised(layout: Layout, corrections: Corrections) -> tuple[TableReading, 
         _draft(table, some, together[_headings(table)], corrections)
         for table, some in zip(layout.tables, contents, strict=True)
     ]
-    names = names_of(layout, [(draft.table, draft.fields) for draft in drafts])
+    _judge_subjects(drafts)
+    names = names_of([(draft.table, draft.fields) for draft in drafts if not draft.why])
     return tuple(_finished(draft, names) for draft in drafts)
 
 
@@ -62,10 +64,22 @@ class _Draft:
     columns: dict[int, ColumnReading]
     given: dict[int, str]
     context: Context | None = None
+    """None of a table that is a sheet of ours."""
+    why: str = ""
+    """Why the table is about nothing of ours, where it is."""
 
     @property
     def fields(self) -> dict[int, str]:
         return {number: one.read_as for number, one in self.columns.items()}
+
+
+def _judge_subjects(drafts: Sequence[_Draft]) -> None:
+    """Say of each table that is no sheet of ours why it is not about engines, if it is not."""
+    labels = [labels_of(one.context, one.fields) if one.context else set[str]() for one in drafts]
+    for number, draft in enumerate(drafts):
+        if draft.context and set(draft.given.values()) <= {OWN, NOTHING}:
+            elsewhere = set().union(*labels[:number], *labels[number + 1 :])
+            draft.why = why_no_engines(draft.context, draft.fields, elsewhere)
 
 
 def _headings(table: Table) -> tuple[str, ...]:
@@ -87,9 +101,10 @@ def _draft(
         if number in given or heading.origin in TITLES:
             candidates[number] = ()
     context = Context(table, alike, candidates)
-    draft = _Draft(table, contents, ENGINES, {}, given, context)
+    draft = _Draft(table, contents, ENGINES, {}, given)
     _read_by_words(draft, context)
     _read_by_contents(draft, context)
+    draft.context = context
     return draft
 
 
@@ -122,7 +137,8 @@ def _sure(one: Assigned) -> Sure:
     choice = one.choice
     if one.rival is not None or one.may_count:
         return Sure.UNSURE
-    plain = choice.candidate.rank == 0 and choice.candidate.known in {Known.WHOLE, Known.WORD}
+    first = choice.candidate.rank == 0 or choice.candidate.field in {"loco", "engine"}
+    plain = first and choice.candidate.known in {Known.WHOLE, Known.WORD}
     return Sure.SURE if plain and choice.fit is not None and choice.fit >= _FITS else Sure.LIKELY
 
 
@@ -138,22 +154,16 @@ def _finished(draft: _Draft, names: Names) -> TableReading:
         samples = draft.contents[number].samples
         draft.columns[number] = ColumnReading(number, word, Sure.GIVEN, _SAID_SO, samples)
     _read_titles(draft, names)
-    why = ""
-    if draft.context is not None:
-        texts = {number: one.text for number, one in enumerate(draft.table.headings)}
-        why = why_no_engines(draft.context, draft.fields, texts)
-        if not set(draft.given.values()) <= {OWN, NOTHING}:
-            why = ""
-        if why:
-            _forget(draft, why)
-    subject = "" if why else draft.subject
+    if draft.why:
+        _forget(draft)
+    subject = "" if draft.why else draft.subject
     _fill_up(draft)
     columns = tuple(draft.columns[number] for number in range(len(draft.table.headings)))
-    return TableReading(draft.table, subject, columns, why)
+    return TableReading(draft.table, subject, columns, draft.why)
 
 
-def _forget(draft: _Draft, why: str) -> None:
-    said = f"the table is not of engines: {why}"
+def _forget(draft: _Draft) -> None:
+    said = f"the table is not of engines: {draft.why}"
     for number in draft.columns.keys() - draft.given.keys():
         draft.columns[number] = ColumnReading(number, OWN, Sure.SURE, said, draft.contents[number].samples)
 

@@ -1,13 +1,18 @@
 """Whether a table that is no sheet of ours is about engines."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
-from rosterkit.lists.columns.context import MOSTLY, Context
+from rosterkit.lists.columns.context import MOSTLY, SAME, Context
+from rosterkit.lists.columns.titles import names_engines
+from rosterkit.lists.columns.values import is_kind_of_engine
 from rosterkit.lists.reading import PAIR_CV, PAIR_VALUE
 from rosterkit.lists.vocabulary import folded_heading, subjects_of
+from rosterkit.roster.schema import folded
 
 _NAMES = frozenset({"loco", "engine", "number"})
 _DIGITAL = frozenset({"address", "decoder", "address_kind", "speed_steps", "direction", PAIR_VALUE})
+_CONSISTS = ("consist", "traktion", "doppeltraktion", "multi")
+_NEARLY_ALL = 0.8
 _OFTEN = 6
 _REPEATED = 0.5
 """In a log of so many rows at most this share of the names is different."""
@@ -24,17 +29,20 @@ _OTHER_THINGS = (
 )  # fmt: skip
 
 
-def why_no_engines(context: Context, fields: Mapping[int, str], texts: Mapping[int, str]) -> str:
-    """Return why a table whose headings are read as some fields is not about engines; blank if it is.
+def why_no_engines(context: Context, fields: Mapping[int, str], elsewhere: Collection[str]) -> str:
+    """Return why a table is not about engines; blank if it is.
 
-    ``texts`` are the headings as typed; both are by the number of the heading.
+    ``fields`` are what its headings are read as, by their numbers; ``elsewhere`` are the labels, folded, of
+    engines in other tables.
     """
     read = set(fields.values())
     cvs = any(field.startswith("cv:") for field in read)
-    of_others = {title for text in texts.values() for title in subjects_of(text)}
-    named = bool(_NAMES & read) or bool(context.table.records and _has_pairs(context))
-    if "Accessories" in of_others and not _speaks_of_engines(context, texts):
+    of_others = {title for one in context.table.headings for title in subjects_of(one.text)}
+    named = bool(_NAMES & read) or _is_named(context)
+    if "Accessories" in of_others and not _speaks_of_engines(context):
         return "it is about turnouts, signals or other accessories"
+    if "Consists" in of_others and any(word.startswith(_CONSISTS) for word in _title_words(context)):
+        return "it is about consists"
     if not named and ("address" not in read or of_others or not _DESCRIBED & read):
         if "decoder" in read and ("address" not in read or "Decoder types" in of_others):
             return "it is about decoders, and has no engines"
@@ -43,11 +51,31 @@ def why_no_engines(context: Context, fields: Mapping[int, str], texts: Mapping[i
         return ""
     if _is_log(context, fields):
         return "it names the same engines over and over, on different days"
-    if not (_DIGITAL & read or cvs or _speaks_of_engines(context, texts)):
+    if not (_DIGITAL & read or cvs) and _tells_more(context, fields, elsewhere):
+        return "it says more of engines that another table has, in several rows for one engine"
+    if not (_DIGITAL & read or cvs or _speaks_of_engines(context) or _has_kinds(context, fields)):
         return "it has neither addresses nor decoders nor CVs, and no heading speaks of engines"
-    if "address" not in read and not cvs and _speaks_of_others(context, texts):
+    if "address" not in read and not cvs and _speaks_of_others(context):
         return "it is about something other than engines, by its title or its headings"
     return ""
+
+
+def _tells_more(context: Context, fields: Mapping[int, str], elsewhere: Collection[str]) -> bool:
+    """Whether some engines stand there several times, and all in another table."""
+    named = [context.contents[number] for number, field in fields.items() if field in {"loco", "engine"}]
+    return any(
+        one.texts and one.different < 1.0 and one.share(lambda text: folded(text) in elsewhere) >= _NEARLY_ALL
+        for one in named
+    )
+
+
+def labels_of(context: Context, fields: Mapping[int, str]) -> set[str]:
+    """Return the labels of engines, folded, of a table that tells their addresses, decoders or CVs."""
+    read = set(fields.values())
+    if not (_DIGITAL & read or any(field.startswith("cv:") for field in read)):
+        return set()
+    named = (context.contents[number] for number, field in fields.items() if field in {"loco", "engine"})
+    return {folded(text) for one in named for text in one.texts}
 
 
 def _is_log(context: Context, fields: Mapping[int, str]) -> bool:
@@ -57,20 +85,32 @@ def _is_log(context: Context, fields: Mapping[int, str]) -> bool:
     return dated and any(len(one.texts) >= _OFTEN and one.different <= _REPEATED for one in named)
 
 
-def _has_pairs(context: Context) -> bool:
-    return any(record.pairs for record in context.table.records)
+def _is_named(context: Context) -> bool:
+    """Whether forms have titles that name their engines, or lists of CVs."""
+    titled = any(map(names_engines, context.table.headings, context.contents))
+    return titled or any(record.pairs for record in context.table.records)
 
 
-def _words(context: Context, texts: Mapping[int, str]) -> set[str]:
-    said = [*texts.values(), context.table.sheet]
+def _title_words(context: Context) -> list[str]:
+    return folded_heading(context.table.sheet).split()
+
+
+def _words(context: Context) -> set[str]:
+    said = [*(one.text for one in context.table.headings), context.table.sheet]
     return {word.rstrip("s") for text in said for word in folded_heading(text).split()} | {
         word for text in said for word in folded_heading(text).split()
     }
 
 
-def _speaks_of_engines(context: Context, texts: Mapping[int, str]) -> bool:
-    return any(word.startswith(_ENGINE_WORDS[:5]) or word in _ENGINE_WORDS for word in _words(context, texts))
+def _speaks_of_engines(context: Context) -> bool:
+    return any(word.startswith(_ENGINE_WORDS[:5]) or word in _ENGINE_WORDS for word in _words(context))
 
 
-def _speaks_of_others(context: Context, texts: Mapping[int, str]) -> bool:
-    return bool(_words(context, texts).intersection(_OTHER_THINGS))
+def _has_kinds(context: Context, fields: Mapping[int, str]) -> bool:
+    """Whether what its engines are called is a kind of engine: Dampflok, switcher, 2-8-0."""
+    models = [context.contents[number] for number, field in fields.items() if field == "model"]
+    return any(one.share(is_kind_of_engine) >= SAME for one in models)
+
+
+def _speaks_of_others(context: Context) -> bool:
+    return bool(_words(context).intersection(_OTHER_THINGS))

@@ -25,6 +25,12 @@ _MEASURE = re.compile(
     re.IGNORECASE,
 )
 _LABEL = re.compile(r"[^\W\d_][^\d]*[ \-_.]*\d.*")
+_VILLAGE = r"(?:straße|strasse|str\.|gasse|weg|platz|straat|laan|gatan|vej|gade)"
+_STREET = re.compile(
+    r"\d+\s?[a-z]?,?\s+(?:[A-Z][^\W\d_]+\.?\s+)+[A-Z][^\W\d_]+\.?(?:,.*)?"
+    rf"|(?:[^\W\d_]+\.?[ -]+)*[A-Z][^\W\d_]*{_VILLAGE}\s+\d+\s?[a-z]?"
+    r"|(?:[A-Z][^\W\d_]+\s+)+[^\W\d_]{3,}\s+\d+\s?[a-z]?(?:,.*)?"
+)
 _DIGITS = re.compile(r"\d+")
 _PAIR_OF_HALVES = re.compile(r"(\d{1,3})\s*[/,;+ &-]\s*(\d{1,3})")
 _KIND_IN_DIGITS = re.compile(
@@ -32,6 +38,12 @@ _KIND_IN_DIGITS = re.compile(
 )
 _AROUND = ".,!?()[] "
 _LONGEST_WORD = 32
+_HEXADECIMAL = re.compile(r"0x[0-9a-f]+|[0-9a-f]{1,2}h|[0-9]?[a-f][0-9a-f]?|[01]{8}", re.IGNORECASE)
+"""In a column of CVs: then its cells without letters are no decimal numbers either."""
+_KIND = re.compile(
+    r"lok\b|lokomoti|locomoti|loco\b|engine|steam|diesel|electric|switcher|shunter|railcar|triebwagen|dampf"
+    r"|vapeur|vapor|vapore|électri|elektr|autorail|draisine|tram\b|\b\d-\d{1,2}-\d\b"
+)
 _STEPS = {"14", "27", "28", "126", "128", "28/128", "28-128", "128/28", "14/28", "14/28/128", "28+128"}
 
 
@@ -101,6 +113,11 @@ def is_byte(text: str) -> bool:
     return number is not None and number <= 255
 
 
+def is_hexadecimal(text: str) -> bool:
+    """Whether a text is a number in hexadecimal or binary digits, and no decimal one."""
+    return bool(_HEXADECIMAL.fullmatch(text.strip()))
+
+
 def is_steps(text: str) -> bool:
     """Whether a text is a number of speed steps, with or without a word for them."""
     plain = folded(text)
@@ -137,6 +154,16 @@ def says_no_address(text: str) -> bool:
     if not numbers:
         return len(text.split()) <= 3
     return len(numbers) > 1 and len(text) <= 24 and all(number in LONG_ADDRESSES for number in numbers)
+
+
+def is_street(text: str) -> bool:
+    """Whether a text is a house number and a street, or a street and its number: 12 Mill Lane, Am Hang 22."""
+    return bool(_STREET.fullmatch(text.strip()))
+
+
+def is_kind_of_engine(text: str) -> bool:
+    """Whether a text names a kind of engine: Dampflok, diesel switcher, 2-8-0."""
+    return bool(_KIND.search(text.casefold()))
 
 
 def is_label(text: str) -> bool:

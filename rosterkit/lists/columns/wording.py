@@ -50,6 +50,8 @@ def _of_heading(heading: Heading, choice: Choice) -> str:
     meant = shown_field(choice.candidate.field)
     if choice.candidate.known is Known.TYPO:
         return f"'{heading.text}' is spelt much like a word for {meant}"
+    if choice.candidate.field == "engine":
+        return f"'{heading.text}' names the engine, often with its railway and number"
     return f"'{heading.text}' {'may mean' if choice.candidate.choices > 1 else 'means'} {meant}"
 
 

@@ -88,6 +88,7 @@ from tests.lists.columns.layouts import below
         pytest.param("By", "M01 M02 M01", "own", id="not who made or bought it"),
         pytest.param("Livery", "green blue green", "own", id="not colours"),
         pytest.param("Code", "3 4 5", "own", id="codes of any kind"),
+        pytest.param("Engines", "4 11 2", "own", id="how many engines"),
         pytest.param("Serial", "1001 1002 1003", "own", id="serial numbers"),
         pytest.param("Consist addr", "12 12 14", "own", id="not the address of a consist"),
         pytest.param("Old address", "12 13 14", "own", id="not an address that was"),

@@ -96,6 +96,20 @@ def lines(**columns: str) -> list[list[str]]:
             id="two lines of headings",
         ),
         pytest.param(
+            [
+                ["Engine|Road", "Number|on the cab", "Digital|Addr.|1-9999", "Digital|Chip|own name"],
+                ["NE", "5201", "12", "plain"],
+                ["JV", "54", "54", "snd"],
+            ],
+            "railway number address decoder",
+            id="a middle line, where the lowest only explains",
+        ),
+        pytest.param(
+            lines(Loco="NE 7|NE 5310|KC 18", Railway="NE|NE|KC", Number="007|5310|18", Address="7|5310|18"),
+            "loco railway number address",
+            id="a label beside its railway and number is the member's own",
+        ),
+        pytest.param(
             [["Loco", "Purchase|Date", "Purchase|No.", "Addr"], ["NE 1", "2001-01-02", "1234", "1"]],
             "engine own own address",
             id="a lower line below one that is the member's own",
@@ -119,6 +133,11 @@ def lines(**columns: str) -> list[list[str]]:
             lines(__="NE 5201|NE 5202|JV 54", Addr="5201|5202|54", Type="a|b|c"),
             "engine address model",
             id="a first column without a heading that has letters and the addresses' digits",
+        ),
+        pytest.param(
+            lines(Loco="NE 1|NE 2", Addr="1|2", Notes="CV3=4|loud", __="CV4=8|"),
+            "engine address notes notes",
+            id="CVs in a column without a heading",
         ),
         pytest.param(
             lines(__="A3|B1|C2", Addr="5201|5202|54", Number="5201|5202|54"),
@@ -201,6 +220,11 @@ def test_a_number_that_may_only_count_the_rows_is_in_doubt() -> None:
             id="a list of turnouts",
         ),
         pytest.param(
+            lines(Consist="Coal|Ore", Lead="NE 1|NE 3", Trailing="NE 2|NE 4", Addr="12|13"),
+            "no column names an engine",
+            id="consists",
+        ),
+        pytest.param(
             lines(Member="M01 M02", Phone="123 456"), "no column names an engine", id="a list of members"
         ),
         pytest.param(
@@ -218,6 +242,11 @@ def test_a_number_that_may_only_count_the_rows_is_in_doubt() -> None:
             id="a log of runs",
         ),
         pytest.param(
+            lines(Member="M01|M02|M03|M04", Address="12 Mill Lane|3|9|47 Station Yard", Engines="4|11|2|1"),
+            "no column names an engine",
+            id="a list of members with their streets and how many engines they have",
+        ),
+        pytest.param(
             lines(Number="101 102 103", Description="box hopper tank"),
             "it has neither addresses nor decoders nor CVs, and no heading speaks of engines",
             id="a list of wagons",
@@ -229,6 +258,29 @@ def test_a_table_is_of_no_engines(list_of: list[list[str]], why: str) -> None:
 
     assert (reading.subject, reading.why) == ("", why)
     assert {one.read_as for one in reading.columns} == {"own"}
+
+
+def test_a_list_without_addresses_is_of_engines_if_it_says_what_kinds_they_are() -> None:
+    lines_of = lines(Bahn="Waldbahn|Waldbahn", Betriebsnummer="301|V 12", Gattung="Dampflok|Diesellok")
+
+    assert read(lines_of).subject == "Locomotives"
+
+
+def test_a_log_of_engines_that_another_table_has_is_no_table_of_engines() -> None:
+    engines = table([["Loco", "Addr"], ["NE 1", "1"], ["NE 2", "2"]], "Engines")
+    log = table([["Engine", "Work done"], ["NE 1", "oil"], ["NE 2", "wheels"], ["NE 1", "lamp"]], "Log")
+    once = table([["Engine", "Lamp"], ["NE 1", "oil"], ["NE 2", "wheels"]], "Once")
+
+    readings = recognised(Layout((engines, log, once)), NOTHING_SAID)
+
+    assert [one.subject for one in readings] == ["Locomotives", "", "Locomotives"]
+    assert readings[1].why == "it says more of engines that another table has, in several rows for one engine"
+
+
+def test_a_list_of_consists_is_not_of_engines_though_it_names_them() -> None:
+    reading = read(lines(Consist="Coal|Coal", Loco="NE 1|NE 2", Addr="12|12"), "Consists 2014")
+
+    assert (reading.subject, reading.why) == ("", "it is about consists")
 
 
 def test_two_columns_that_would_do_for_an_address_are_in_doubt() -> None:
