@@ -125,9 +125,13 @@ class HeadingFinder:
         return sum(scores) >= ENOUGH_BELOW * len(positions)
 
     def _is_labelled_value(self, line: int) -> bool:
-        """Whether a line is one label with its value: 'Owner:', 'M05'."""
+        """Whether a line is a label with its value, or several: 'Owner:', 'M05'."""
         texts = [one.cell.text for one in self.view.located(line)]
-        return len(texts) == 2 and texts[0].endswith(":") and not is_label(texts[1])
+        return (
+            len(texts) % 2 == 0
+            and all(one.endswith(":") for one in texts[::2])
+            and not any(map(is_label, texts[1::2]))
+        )
 
     def _figures(self, line: int) -> bool:
         """Whether a line holds numbers or dates that are not CVs in headings."""
