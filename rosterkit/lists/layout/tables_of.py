@@ -16,6 +16,7 @@ from rosterkit.lists.layout.regular import is_regular
 from rosterkit.lists.layout.side_by_side import strips_of
 from rosterkit.lists.layout.skipping import NO_TABLE, Skips
 from rosterkit.lists.layout.titled_lists import titled_lists
+from rosterkit.lists.layout.two_line_records import folded
 from rosterkit.lists.layout.view import View, view_of
 from rosterkit.lists.plain import PlainList, PlainSheet
 from rosterkit.lists.reading import Corrections
@@ -120,7 +121,8 @@ def _column_tables(view: View, skips: Skips, forced: int | None) -> list[Table]:
                 continue
             naming = Naming(beside=len(strips) > 1, taken=taken)
             shared = titles if number == 0 and strip is not strips[0] else []
-            table = ColumnTable(strip, band, naming, skips).table(shared)
+            laid, whole = folded(strip, band) or (strip, band)
+            table = ColumnTable(laid, whole, naming, skips).table(shared)
             if strip is strips[0] and number == 0:
                 titles = _titles_of_all(view, strip, band)
             if table is not None:
