@@ -36,7 +36,7 @@ _CONSIST = ("loco", "address", "facing")
 
 def _matched(gold: Gold, engines: Iterable[AdoptedRow]) -> dict[str, AdoptedRow]:
     """Return the row of each engine: by the key of its record, else by its label."""
-    by_key = {row.came_from: row for row in engines}
+    by_key = {key: row for row in engines for key in row.came_from.split(", ")}
     by_loco = {row.values.get("loco"): row for row in engines}
     matched = {key: by_key[key] for key in gold.engines if key in by_key}
     taken = {id(row) for row in matched.values()}

@@ -7,7 +7,7 @@ from rosterkit.commands.adopt.report_json import adopt_json
 from rosterkit.commands.adopt.words import word_for
 from rosterkit.formats import as_lines
 from rosterkit.lists.adopted import Doubt
-from rosterkit.lists.reading import ENGINES, NOTHING, ColumnReading, Sure, TableReading
+from rosterkit.lists.reading import ENGINES, NOTHING, OWN, ColumnReading, Sure, TableReading
 from rosterkit.lists.tables import Origin, Skipped
 
 _SHOWN = 20
@@ -117,7 +117,7 @@ def _in_question(report: AdoptReport) -> str:
     columns = [(one, column) for one in report.adopted.readings for column in one.columns]
     if not columns:
         return "SHEET!C"
-    reading, column = min(columns, key=lambda both: order.index(both[1].sure))
+    reading, column = min(columns, key=lambda both: (order.index(both[1].sure), both[1].read_as != OWN))
     return reading.table.headings[column.heading].key
 
 

@@ -26,7 +26,7 @@ DONE, PASSWORD, DAMAGED, TOO_MANY = 0, 3, 4, 5
 """Exit statuses."""
 _CONTAINER = b"\xd0\xcf\x11\xe0"
 """How .xls begins."""
-_MEMORY = 3 << 30
+_MEMORY = 3 << 29
 """Bytes: a damaged file may ask for a rectangle of a billion cells."""
 
 

@@ -91,7 +91,7 @@ def _fits(found: _Judged, sign: str, begin: str) -> bool:
         return False
     # Decimal commas stand between digits, those of sentences before a blank.
     commas = begin.count(",")
-    decimal = len(re.findall(r"\d,(?=\d)", begin))
+    decimal = len(re.findall(r"\d,(?=\d{1,3}(?!\d))", begin))
     spoken = begin.count(", ")
     if decimal == commas and found.width == 2:
         return False

@@ -61,9 +61,8 @@ def _by_mark(raw: bytes, name: str) -> Decoded | None:
             try:
                 return Decoded(rest.decode(encoding))
             except UnicodeDecodeError as error:
-                why = (
-                    f"it begins as text in {encoding[:6].upper()} and is none from its byte {error.start} on"
-                )
+                unicode = encoding[:6].removesuffix("-").upper()
+                why = f"it begins as text in {unicode} and is none from its byte {error.start:,} on"
                 raise unreadable(name, why, _AS_TEXT) from None
     return None
 

@@ -42,8 +42,7 @@ def cell_of(cell: etree._Element, fill: str) -> PlainCell:
     raw = _raw(cell, text)
     found = plain_cell(raw, note=note, fill=fill, year_shown=_shows_year(raw, text))
     if type(raw) is float and found.text != text:
-        percent = cell.get(_TYPE) == "percentage"
-        return PlainCell(_number_text(raw, text, percent=percent), found.value, note, fill)
+        return PlainCell(_number_text(raw, text), found.value, note, fill)
     return found
 
 
@@ -97,13 +96,13 @@ def _time(stored: str, text: str) -> Raw:
     return moment
 
 
-def _number_text(number: float, text: str, *, percent: bool) -> str:
+def _number_text(number: float, text: str) -> str:
     """Return what a cell shows of a number where that is all of it, its decimals behind a point.
 
     What is rounded or grouped gives way to the plain number.
     """
-    exact = abs(Decimal(repr(float(number)))) * (100 if percent else 1)
-    match = _SHOWN.fullmatch(text)
+    exact = abs(Decimal(repr(float(number)))) * (100 if "%" in text else 1)
+    match = _SHOWN.fullmatch(text.replace("\u2212", "-"))
     if match is None or not (match[2] or match[3]):
         return plain_number(number)
     before, zeros, whole, fraction, behind = match.groups()

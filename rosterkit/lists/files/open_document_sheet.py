@@ -1,6 +1,8 @@
 """One sheet of an OpenDocument spreadsheet: its rows and cells, which may be repeated by the million."""
 
+from bisect import bisect_left
 from collections.abc import Iterator
+from operator import itemgetter
 from typing import NamedTuple
 
 from lxml import etree
@@ -60,53 +62,48 @@ class SheetReader:
         usual = row.get(_USUAL_STYLE) or ""
         column = 1
         for cell in row.iterchildren(_CELL, _COVERED):
-            count = _count(cell, _REPEATED)
-            style = cell.get(_STYLE) or usual or self._of_column(column)
-            self._add_cell(
-                cell, PlainArea(self._row, column, self._row + times - 1, column + count - 1), style
-            )
+            count = 1 if cell.get(_REPEATED) is None else _count(cell, _REPEATED)
+            fill = self._styles.fill(cell.get(_STYLE) or usual or self._of_column(column))
+            found = None if _is_blank(cell) else cell_of(cell, fill)
+            if found is not None and (cell.get(_WIDE) or cell.get(_HIGH)):
+                self._merge(cell, column)
+            if found is not None and (found.text or found.note):
+                self._add(found, column, times, count)
+            elif fill:
+                area = PlainArea(self._row, column, self._row + times - 1, column + count - 1)
+                self._coloured.append(_Run(area, fill))
             column += count
         self._row += times
 
     def _of_column(self, column: int) -> str:
-        return next((style for last, style in self._columns if column <= last), "")
+        place = bisect_left(self._columns, column, key=itemgetter(0))
+        return self._columns[place][1] if place < len(self._columns) else ""
 
-    def _add_cell(self, cell: etree._Element, area: PlainArea, style: str) -> None:
-        fill = self._styles.fill(style)
-        if not len(cell) and not set(cell.attrib) - {_STYLE, _REPEATED}:
-            if fill:
-                self._coloured.append(_Run(area, fill))
-            return
-        if cell.get(_WIDE) or cell.get(_HIGH):
-            self._merge(cell, area)
-        found = cell_of(cell, fill)
-        if not found.text and not found.note:
-            if fill:
-                self._coloured.append(_Run(area, fill))
-            return
-        self._count(area)
-        for row in range(area.top, area.bottom + 1):
-            for column in range(area.left, area.right + 1):
-                self._cells[row, column] = found
-
-    def _count(self, area: PlainArea) -> None:
-        if area.right > limits.MAX_COLUMNS:
+    def _add(self, cell: PlainCell, column: int, times: int, count: int) -> None:
+        """Take in a cell that stands so many times below itself, and so many times beside itself."""
+        if column + count - 1 > limits.MAX_COLUMNS:
             raise limits.too_many_columns(self._name)
-        if area.bottom > limits.MAX_ROWS:
+        if self._row + times - 1 > limits.MAX_ROWS:
             raise limits.too_many_rows(self._name)
-        self.filled += (area.bottom - area.top + 1) * (area.right - area.left + 1)
+        self.filled += times * count
         if self.filled > limits.MAX_FILLED:
             raise limits.too_many_cells(self._name)
+        if times == count == 1:
+            self._cells[self._row, column] = cell
+            return
+        for row in range(self._row, self._row + times):
+            for place in range(column, column + count):
+                self._cells[row, place] = cell
 
-    def _merge(self, cell: etree._Element, area: PlainArea) -> None:
+    def _merge(self, cell: etree._Element, column: int) -> None:
         wide, high = _count(cell, _WIDE), _count(cell, _HIGH)
         if wide == high == 1:
             return
         if len(self._merged) == MAX_MERGED:
             raise TooMuchError(f"holds more than {MAX_MERGED:,} merged areas")
-        bottom, right = area.top + high - 1, area.left + wide - 1
+        bottom, right = self._row + high - 1, column + wide - 1
         self._merged.append(
-            PlainArea(area.top, area.left, min(bottom, limits.MAX_ROWS), min(right, limits.MAX_COLUMNS))
+            PlainArea(self._row, column, min(bottom, limits.MAX_ROWS), min(right, limits.MAX_COLUMNS))
         )
 
     def plain(self) -> PlainSheet:
@@ -120,6 +117,11 @@ class SheetReader:
             for row in range(max(area.top, box.top), min(area.bottom, box.bottom) + 1):
                 for column in range(max(area.left, box.left), min(area.right, box.right) + 1):
                     yield (row, column), fill
+
+
+def _is_blank(cell: etree._Element) -> bool:
+    """Tell whether a cell says nothing but its style and how often it is repeated."""
+    return not len(cell) and not set(cell.attrib) - {_STYLE, _REPEATED}
 
 
 def _count(element: etree._Element, attribute: str) -> int:

@@ -6,7 +6,7 @@ from rosterkit.lists.layout.bands import Band
 from rosterkit.lists.layout.column_table import ColumnTable, Naming
 from rosterkit.lists.layout.headings import HeadingLines
 from rosterkit.lists.layout.skipping import CV_IN_WORDS, NOTE, TITLE, Skips
-from rosterkit.lists.layout.texts import cv_number, is_label, is_number, is_sentence, plain_cv
+from rosterkit.lists.layout.texts import is_cv_word, is_label, is_number, is_sentence, plain_cv
 from rosterkit.lists.layout.view import Spot, View
 from rosterkit.lists.tables import Heading, Located, Table
 
@@ -72,7 +72,12 @@ def _lone_above(view: View, position: int) -> list[Spot]:
 
 def _is_in_words(view: View, line: int, position: int) -> bool:
     """Whether a column beside CV numbers explains them: its heading is a word, or it holds texts."""
-    below = [view.cells[one, position].cell for one in view.columns[position] if one > line]
+    cvs = view.lines[line][0]
+    below = [
+        view.cells[one, position].cell
+        for one in view.columns[position]
+        if one > line and (one, cvs) in view.cells and plain_cv(view.cells[one, cvs].cell) is not None
+    ]
     texts = sum(not is_number(one) for one in below)
     return 2 * texts > len(below) or not below or is_label(view.text(line, position))
 
@@ -85,4 +90,4 @@ def _as_cv(heading: Heading) -> Heading:
     number = plain_cv(cell)
     if number is not None:
         return replace(heading, text=f"CV {number}")
-    return heading if cv_number(heading.text) else replace(heading, text="")
+    return replace(heading, text="") if is_cv_word(cell.text) else heading

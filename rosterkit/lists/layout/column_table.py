@@ -1,7 +1,7 @@
 """One table whose records are lines below headings, as a Table, and what of it is skipped."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from rosterkit.lists.layout.bands import MOST_TITLES, Band, is_lone_text
 from rosterkit.lists.layout.groups import Groups, label_and_value
@@ -12,7 +12,7 @@ from rosterkit.lists.layout.view import View
 from rosterkit.lists.plain import Place, PlainCell
 from rosterkit.lists.tables import Heading, Located, Origin, Record, Table
 
-_WHY = {LineKind.TOTAL: TOTAL, LineKind.NOTE: NOTE, LineKind.CONTINUATION: CONTINUES}
+_WHY = {LineKind.TOTAL: TOTAL, LineKind.NOTE: NOTE}
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,20 +122,35 @@ class ColumnTable:
         filled_down = self._filled_down()
         groups = Groups(view, len(headings))
         records = []
+        last: dict[int, Located] = {}
         for line, kind in kinds.items():
             if kind is LineKind.GROUP:
                 replaced = groups.enter(line)
                 if replaced is not None:
                     self._skips.line(view, replaced, NOTE)
             elif kind is LineKind.RECORD:
-                cells = {numbers[one]: view.cells[line, one] for one in view.lines[line]}
+                last = {numbers[one]: view.cells[line, one] for one in view.lines[line]}
                 for one, upper in filled_down.get(line, ()):
-                    cells.setdefault(numbers[one], upper)
-                records.append(Record(self._record_key(line), {**cells, **held, **groups.held()}))
+                    last.setdefault(numbers[one], upper)
+                last |= {**held, **groups.held()}
+                records.append(Record(self._record_key(line), last))
+            elif kind is LineKind.CONTINUATION:
+                self._continue(last, {numbers[one]: view.cells[line, one] for one in view.lines[line]})
             else:
                 self._skips.line(view, line, _WHY[kind])
         headings += groups.headings
         return records
+
+    def _continue(self, cells: dict[int, Located], more: Mapping[int, Located]) -> None:
+        """Add a line that continues a record: its cells in place of blank ones, or to what stands there."""
+        for number, added in more.items():
+            known = cells.get(number)
+            if known is None:
+                cells[number] = added
+                continue
+            text = f"{known.cell.text}; {added.cell.text}"
+            cells[number] = Located(known.place, replace(known.cell, text=text, value=text))
+            self._skips.cells([added], CONTINUES)
 
     def _record_key(self, line: int) -> str:
         key = self._view.line_key(line)

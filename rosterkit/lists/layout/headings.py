@@ -104,12 +104,13 @@ class HeadingFinder:
     def later_heading(self, line: int) -> bool:
         """Whether a line among records starts another table."""
         cells = len(self.view.lines[line])
+        if cells < 2 or self._figures(line):
+            return False
         words = self.words(line)
         apart = self.view.is_blank(line - 1) or len(self.view.lines[line - 1]) == 1
         return (
             words > (1 if apart else 2)
             and (2 if apart else 1) * words >= cells
-            and not self._figures(line)
             and not self._is_last(line)
             and self.score(line) >= ENOUGH_LATER
         )

@@ -23,6 +23,8 @@ _VALUED = 1 / 3
 _SAME_KIND = 0.6
 """In this share of the rows at least engines side by side have values of one kind."""
 _FILLED = 0.5
+_SAMPLE = 400
+"""So many texts tell that a long column is none of labels."""
 _FEWEST_CVS = 2
 
 
@@ -40,6 +42,11 @@ def label_columns(view: View) -> list[LabelColumn]:
     found: list[LabelColumn] = []
     for position, lines in view.columns.items():
         texts = [one for one in lines if not is_number(view.cells[one, position].cell)]
+        if (
+            len(texts) > _SAMPLE
+            and sum(is_label(view.text(one, position)) for one in texts[:_SAMPLE]) < _SAMPLE / 4
+        ):
+            continue
         labels = [one for one in texts if is_label(view.text(one, position))]
         if len(labels) < FEWEST_LABELS or len(labels) < _SHARE * len(texts):
             continue
@@ -116,8 +123,11 @@ def cv_numbers_down(view: View) -> int | None:
             continue
         below = [one for one in view.columns[first] if one > line]
         numbers = [plain_cv(view.cells[one, first].cell) for one in below]
-        if len(numbers) >= _FEWEST_CVS and None not in numbers and len(set(numbers)) == len(numbers):
-            return line if _all_name_engines(view, line, below) else None
+        of_cvs = [one for one, number in zip(below, numbers, strict=True) if number is not None]
+        others = [one for one in below if is_number(view.cells[one, first].cell) and one not in of_cvs]
+        many = len(of_cvs) >= max(_FEWEST_CVS, _SAME_KIND * len(below)) and not others
+        if many and len({*numbers} - {None}) == len(of_cvs):
+            return line if _all_name_engines(view, line, of_cvs) else None
     return None
 
 

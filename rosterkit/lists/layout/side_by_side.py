@@ -6,8 +6,10 @@ from rosterkit.lists.layout.headings import HeadingFinder, HeadingLines
 from rosterkit.lists.layout.texts import normal
 from rosterkit.lists.layout.view import View
 
-MOST_GAPS = 50
-"""So many blank columns are looked at; a sheet with more is no list that is printed side by side."""
+MOST_GAPS = 20
+"""A sheet with more blank columns is no list that is printed side by side."""
+_TOP = 150
+"""In so many filled lines from the top the headings of both tables stand."""
 _ALIKE = 0.6
 """From this share of equal headings on two tables are the same one, continued beside itself."""
 _FEWEST_LINES_ALONE = 2
@@ -16,12 +18,16 @@ _FEWEST_LINES_ALONE = 2
 
 def strips_of(view: View) -> list[View]:
     """Return the parts of a view that stand side by side, from the left; mostly there is one."""
-    for left, right in _gaps(view)[:MOST_GAPS]:
-        first = view.part((0, left))
-        rest = view.part((right, max(view.columns)))
-        if _are_two(first, rest):
-            return [first, *strips_of(rest)]
-    return _repeated(view)
+    gaps = _gaps(view)
+    if len(gaps) > MOST_GAPS:
+        return [view]
+    widest = max(view.columns)
+    top = view.part((0, widest), (0, view.order[min(len(view.order), _TOP) - 1]))
+    for left, right in gaps:
+        first, rest = top.part((0, left)), top.part((right, widest))
+        if first.cells and rest.cells and _are_two(first, rest):
+            return [view.part((0, left)), *strips_of(view.part((right, widest)))]
+    return _repeated(view, top)
 
 
 def _gaps(view: View) -> list[tuple[int, int]]:
@@ -63,9 +69,9 @@ def _end_apart(left: View, right: View, heading: HeadingLines) -> bool:
     return shorter == {one for one in longer if one <= last} and 5 * len(shorter) <= 4 * len(longer)
 
 
-def _repeated(view: View) -> list[View]:
+def _repeated(view: View, top: View) -> list[View]:
     """Return the parts of a view whose headings are the same two or more times without a gap."""
-    heading = HeadingFinder(view).first_heading()
+    heading = HeadingFinder(top).first_heading()
     if heading is None:
         return [view]
     positions = view.lines[heading.last]

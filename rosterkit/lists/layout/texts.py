@@ -68,8 +68,10 @@ def plain_cv(cell: PlainCell) -> int | None:
 def is_word(text: str) -> bool:
     """Whether a text is known as a heading: by the vocabulary, or as a CV."""
     bare = text.strip().rstrip(":").strip()
-    return len(text) <= LONGEST_HEADING and (
-        cv_number(text) is not None or is_cv_word(text) or is_heading_word(bare)
+    return (
+        len(text) <= LONGEST_HEADING
+        and not bare.isdecimal()
+        and (cv_number(text) is not None or is_cv_word(text) or is_heading_word(bare))
     )
 
 

@@ -3,7 +3,7 @@
 import re
 import unicodedata
 from dataclasses import replace
-from functools import cache
+from functools import cache, lru_cache
 
 from rosterkit.lists.settle.said import Said, unclear
 from rosterkit.lists.settle.words import is_unsure, means, spellings, tokens, words
@@ -73,13 +73,18 @@ def _unless_plain(text: str, kind: str | None) -> str:
 
 def with_kind(said: Said, text: str, heading: str) -> Said:
     """Give an address the kind that its heading names, as "Long addr" does, where its cell names none."""
-    kinds = _kinds_in(heading)[0]
-    if not isinstance(said.value, int) or said.kind or len(kinds) != 1:
+    kind = _kind_of_heading(heading)
+    if not isinstance(said.value, int) or said.kind or kind is None:
         return said
-    kind = kinds.pop()
     if said.value in KINDS[kind]:
         return replace(said, kind=kind)
     return unclear(text, f"'{text}' is no {kind} address, as '{heading}' says", _ENTER)
+
+
+@lru_cache(maxsize=4096)
+def _kind_of_heading(heading: str) -> str | None:
+    kinds = _kinds_in(heading)[0]
+    return kinds.pop() if len(kinds) == 1 else None
 
 
 def _kinds_in(text: str) -> tuple[set[str], str]:

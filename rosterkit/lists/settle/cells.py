@@ -3,6 +3,7 @@
 import re
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
+from functools import lru_cache
 
 from rosterkit.lists.plain import PlainCell
 from rosterkit.lists.settle.addresses import address_said, with_kind
@@ -19,6 +20,7 @@ _LENGTH_UNIT = "length unit"
 _PLAIN_ADDRESS = re.compile(r"[1-9][0-9]*(\.0+)?")
 
 
+@lru_cache(maxsize=50_000)
 def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | None, str | None]) -> Said:
     """Return what a cell says for a column of ours.
 
@@ -31,7 +33,7 @@ def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | 
         return _lossy(column, cell)
     if column.kind is Kind.TEXT:
         return _text(column, cell)
-    if isinstance(cell.value, str) and means("nothing", cell.text) and not _is_choice(column, cell.text):
+    if isinstance(cell.value, str) and _says_nothing(column, cell.text) and not _is_choice(column, cell.text):
         return Said(as_typed=cell.text)
     if column.unit in (_LENGTH_UNIT, "A"):
         return _sized(column, cell, units)
@@ -77,16 +79,20 @@ def _text(column: Column, cell: PlainCell) -> Said:
         return _by_schema(column, cell)
     if not column.prose and _says_nothing(column, cell.text):
         return Said(as_typed=cell.text)
-    if refused := refusal(column, cell.text):
+    text = cell.text if column.prose else " ".join(cell.text.split("\n")).strip()
+    if refused := refusal(column, text):
         return unclear(cell.text, *refused)
-    return Said(cell.text)
+    return Said(text)
 
 
 def _says_nothing(column: Column, text: str) -> bool:
-    """Tell whether a text stands for a blank; a label and a number may be a word that does elsewhere."""
+    """Tell whether a text stands for a blank; a label and a number may be a word that does elsewhere.
+
+    A question mark alone does, but in place of an address, which no engine is without.
+    """
     if column.name in ("loco", "number"):
         return text in signs("nothing")
-    return means("nothing", text) or set(text) == {"?"}
+    return means("nothing", text) or (set(text) == {"?"} and "kindIn" not in column.schema)
 
 
 def _by_schema(column: Column, cell: PlainCell) -> Said:

@@ -6,7 +6,7 @@ from rosterkit.cv.readings import nothing_read
 from rosterkit.lists.reading import ENGINES
 from rosterkit.lists.settle.configured import Odd, derived_of
 from rosterkit.lists.settle.draft import Draft
-from rosterkit.lists.settle.labels import number_in
+from rosterkit.lists.settle.labels import is_short_for, number_in
 from rosterkit.lists.settle.stored_address import settled_address
 from rosterkit.lists.settle.typed_cvs import agreed, indexed, values_of
 from rosterkit.lists.settle.words import spellings
@@ -112,15 +112,32 @@ def _propose_number(draft: Draft) -> None:
 
 
 def _take_parts_of_label(draft: Draft) -> None:
-    """Take railway, number and model from the label where no cell says them."""
+    """Take railway, number and model from the label where no cell says them.
+
+    Where a railway is typed of which the letters in the label are no short form, they belong to the number.
+    """
+    railway = draft.values.get("railway")
+    letters = draft.of_label.get("railway", ("",))[0]
+    if railway and letters and not is_short_for(letters, str(railway)):
+        draft.of_label.pop("number", None)
     for name, (value, place) in draft.of_label.items():
         typed = draft.values.get(name)
         if typed is None and len(value) <= int(_SHEET[name].schema["maxLength"]):
             draft.values[name] = value
             draft.places[name] = place
-        elif name == "number" and typed is not None and folded(str(typed)) != folded(value):
+        elif name == "number" and typed is not None and not _one_number(str(typed), value):
             message = f"the number in '{draft.typed['loco']}' is not that in Number, '{typed}'"
             draft.doubt(place, message, "Correct the one or the other.")
+    _number_of_label(draft)
+
+
+def _one_number(typed: str, labelled: str) -> bool:
+    """Tell whether two numbers on engines are the same but for zeros before them."""
+    return folded(typed).lstrip("0") == folded(labelled).lstrip("0")
+
+
+def _number_of_label(draft: Draft) -> None:
+    """Take the number from the label where its own cell holds something that cannot be used."""
     railway, label = draft.values.get("railway"), draft.values.get("loco")
     if "number" in draft.typed and "number" not in draft.values and railway and label:
         number = number_in(str(label), str(railway))

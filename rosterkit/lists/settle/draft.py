@@ -9,6 +9,8 @@ from rosterkit.lists.settle.typed_cvs import TypedCv
 from rosterkit.lists.tables import Record
 from rosterkit.roster.schema import Column
 
+_SHOWN_KEYS = 4
+
 
 @dataclass(slots=True)
 class Draft:
@@ -32,16 +34,22 @@ class Draft:
     """By column name of an address, the kind that stands in its cell."""
     of_label: dict[str, tuple[str, Place]] = field(default_factory=dict)
     """By column name, what a label says that also says railway, number or model."""
-    cell_notes: list[str] = field(default_factory=list)
+    noted: list[str] = field(default_factory=list)
     """The notes (comments) at the cells of the record, each with its cell."""
     cvs: list[TypedCv] = field(default_factory=list)
     plain: dict[int, TypedCv] = field(default_factory=dict)
     """The CVs that need no index, each once."""
     short_at: Place | None = None
     """The cell of a short address that stands beside a column of long ones; its number is among the CVs."""
-    came_from: str = ""
-    """The key of its record; of several that are one engine, each."""
+    keys: list[str] = field(default_factory=list)
+    """The key of its record; of several records that are one engine, of each."""
     colour: str = ""
+
+    @property
+    def came_from(self) -> str:
+        """The keys of its records, where there are many the first and the last."""
+        some = self.keys if len(self.keys) <= _SHOWN_KEYS else [self.keys[0], "…", self.keys[-1]]
+        return ", ".join(some)
 
     @property
     def label(self) -> str:

@@ -19,6 +19,8 @@ from rosterkit.lists.vocabulary import cvs_of, fields_of
 from rosterkit.roster.schema import sheet
 from rosterkit.standards.addresses import SHORT_ADDRESSES
 
+CELL_NOTES = "Notes at cells"
+"""The column that holds the notes (comments) at the cells of an engine's row."""
 LABEL = "engine"
 """Read as a label that also says railway, number or model."""
 _CV = "cv:"
@@ -112,7 +114,10 @@ def _take_note(draft: Draft, heading: Heading, located: Located, facts: Facts) -
     cell, place = located.cell, located.place
     if cell.note and place not in facts.noted:
         facts.noted.add(place)
-        draft.cell_notes.append(f"note at {place.cell}: {' '.join(cell.note.split())}")
+        text = f"{place.cell}: {' '.join(cell.note.split())}"
+        there = draft.own.get(CELL_NOTES)
+        draft.own[CELL_NOTES] = f"{there} / {text}" if there else text
+        draft.noted.append(text)
     if not stands_in_row(heading):
         return
     meaning = facts.layout.colours.get((place.sheet, cell.fill))
@@ -121,13 +126,10 @@ def _take_note(draft: Draft, heading: Heading, located: Located, facts: Facts) -
 
 
 def _take_note_cvs(draft: Draft) -> None:
-    """Take the CVs that notes hold; the notes at cells stand in Notes too."""
+    """Take the CVs that notes hold, those at cells too."""
     place = draft.places.get("notes", draft.place)
     typed = [str(draft.values["notes"])] if "notes" in draft.values else []
-    if draft.cell_notes or typed:
-        draft.values["notes"] = " / ".join((*typed, *draft.cell_notes))
-        draft.places.setdefault("notes", place)
-    for text in (*typed, *draft.cell_notes):
+    for text in (*typed, *draft.noted):
         for one in cvs_in_note(text, place):
             if isinstance(one, UnreadCv):
                 draft.doubt(one.place, one.message, one.fix)

@@ -6,10 +6,10 @@ from dataclasses import dataclass, field
 
 from rosterkit.lists.adopted import AdoptedValue, Doubt
 from rosterkit.lists.plain import Place
-from rosterkit.lists.reading import ENGINES, ColumnReading, TableReading
+from rosterkit.lists.reading import ENGINES, ColumnReading, Sure, TableReading
 from rosterkit.lists.settle.measures import LENGTHS, measure, unit_of_heading
 from rosterkit.lists.tables import Heading, Layout, Located, Origin, Record, Table
-from rosterkit.roster.schema import folded
+from rosterkit.roster.schema import folded, sheet
 
 _OF_THE_ROW = (Origin.COLUMN, Origin.ROW, Origin.LABEL)
 
@@ -23,6 +23,8 @@ class Facts:
     """mm or in, where headings or cells say so."""
     railways: frozenset[str]
     """Folded."""
+    mixed: bool = False
+    """Lengths have different units beside them, and no heading names one."""
     has_settings: bool = False
     """The list has a sheet Layout, whose blank settings mean their defaults."""
     lost: set[tuple[str, str]] = field(default_factory=set)
@@ -66,9 +68,8 @@ def facts_of(
         for _, _, located in _cells(readings, "railway")
         if located.cell.text and not located.cell.text.isdigit()
     }
-    return Facts(
-        layout, typed or _length_unit(readings), frozenset(railways), has_settings=settings is not None
-    )
+    unit, mixed = (typed, False) if typed else _length_unit(readings)
+    return Facts(layout, unit, frozenset(railways), mixed=mixed, has_settings=settings is not None)
 
 
 def _cells(readings: Sequence[TableReading], name: str) -> Iterator[tuple[Table, ColumnReading, Located]]:
@@ -82,40 +83,48 @@ def _cells(readings: Sequence[TableReading], name: str) -> Iterator[tuple[Table,
                         yield reading.table, column, record.cells[column.heading]
 
 
-def _length_unit(readings: Sequence[TableReading]) -> str | None:
-    """Return the unit of most lengths, by their cell or else by their heading; None where none has any."""
-    counted: Counter[str] = Counter()
+def _length_unit(readings: Sequence[TableReading]) -> tuple[str | None, bool]:
+    """Return the unit of lengths by most headings, or else by the cells, and whether the cells differ.
+
+    Where no heading names a unit and cells have different ones, none can be chosen.
+    """
+    by_heading: Counter[str] = Counter()
+    by_cell: set[str] = set()
     for table, column, located in _cells(readings, "length"):
+        heading = unit_of_heading(table.headings[column.heading].text)
+        if heading in LENGTHS:
+            by_heading[LENGTHS[heading][0]] += 1
         size = measure(located.cell.text) if isinstance(located.cell.value, str) else None
-        unit = (size and size.unit) or unit_of_heading(table.headings[column.heading].text)
-        if unit in LENGTHS:
-            counted[LENGTHS[unit][0]] += 1
-    return counted.most_common(1)[0][0] if counted else None
+        if size and size.unit in LENGTHS:
+            by_cell.add(LENGTHS[size.unit][0])
+    if by_heading:
+        return by_heading.most_common(1)[0][0], False
+    return (by_cell.pop(), False) if len(by_cell) == 1 else (None, bool(by_cell))
 
 
 def heading_doubts(readings: Sequence[TableReading], facts: Facts) -> Iterator[Doubt]:
     """Return a doubt for each heading that may be two fields, and one for lengths without any unit."""
-    lengths = False
     for reading in readings:
         for column in reading.columns:
-            heading = reading.table.headings[column.heading]
-            place = heading_place(heading, reading.table, column.heading)
-            if column.sure.value == "unsure" and reading.subject:
-                message = f"'{heading.text}' is read as {column.read_as}, which is not sure: {column.why}"
+            if column.sure is Sure.UNSURE and reading.subject:
+                heading = reading.table.headings[column.heading]
+                read_as = _in_words(reading.subject, column.read_as)
+                message = f"'{heading.text}' is read as {read_as}, which is not sure: {column.why}"
                 fix = f"If it is something else, say so by --as '{heading.key}=…' or in the sheet Reading."
-                yield Doubt(place, message, fix)
-            is_length = reading.subject == ENGINES and column.read_as == "length"
-            if (
-                is_length
-                and facts.length_unit is None
-                and not facts.has_settings
-                and not lengths
-                and _has_cells(reading.table, column)
-            ):
-                lengths = True
-                message = f"nothing says in which unit '{heading.text}' is"
-                yield Doubt(place, message, "Choose mm or in as Length unit in the sheet Layout.")
+                yield Doubt(heading_place(heading, reading.table, column.heading), message, fix)
+    first = next(_cells(readings, "length"), None)
+    if first and facts.length_unit is None and not facts.mixed and not facts.has_settings:
+        table, column, _ = first
+        heading = table.headings[column.heading]
+        message = f"nothing says in which unit '{heading.text}' is"
+        fix = "Choose mm or in as Length unit in the sheet Layout."
+        yield Doubt(heading_place(heading, table, column.heading), message, fix)
 
 
-def _has_cells(table: Table, column: ColumnReading) -> bool:
-    return any(column.heading in record.cells for record in table.records)
+def _in_words(subject: str, read_as: str) -> str:
+    """Say what a heading is read as: by the heading of ours, or CV29, or in words."""
+    if read_as.startswith("cv:"):
+        return f"CV{read_as.removeprefix('cv:')}"
+    words = {"engine": "a label of the engine", "own": "a column of your own", "nothing": "nothing"}
+    names = {column.name: column.heading for column in sheet(subject).columns}
+    return words.get(read_as) or names.get(read_as, read_as)

@@ -19,6 +19,25 @@ def has_pair_columns(reading: TableReading) -> bool:
     return {column.read_as for column in reading.columns} >= _OF_A_ROW
 
 
+def merged_joined(drafts: Iterable[Draft]) -> list[Draft]:
+    """Join the rows beside which one merged cell holds the label: they are lines of one engine."""
+    found: list[Draft] = []
+    for draft in drafts:
+        if found and _one_label_cell(found[-1], draft) and not conflicts(found[-1], draft):
+            keys = list(found[-1].keys)
+            _join(found[-1], draft)
+            found[-1].keys = keys
+        else:
+            found.append(draft)
+    return found
+
+
+def _one_label_cell(first: Draft, other: Draft) -> bool:
+    cells = [(first.typed_at.get(name), other.typed_at.get(name)) for name in ("loco", "number")]
+    there = [(one, another) for one, another in cells if one or another]
+    return bool(there) and all(one == another for one, another in there)
+
+
 def rows_joined(drafts: Iterable[Draft]) -> list[Draft]:
     """Join the rows of a table with a CV and its value in each, where they are of one engine.
 
@@ -41,16 +60,15 @@ def rows_joined(drafts: Iterable[Draft]) -> list[Draft]:
 def tables_joined(tables: Sequence[Sequence[Draft]]) -> list[Draft]:
     """Join what two tables say of one engine: the same label with letters, and nothing that contradicts.
 
-    Rows of one table are never joined here, nor those of which one table has two of the label.
+    Rows of one table are not joined here, but with the engine of an earlier one, as those of a log of work.
     """
     found: list[Draft] = []
     for drafts in tables:
         earlier = _by_label(found)
-        here = _by_label(drafts)
         for draft in drafts:
             key = folded(label_of(draft) or "")
-            before, alike = earlier.get(key, ()), here.get(key, ())
-            if len(before) == 1 and len(alike) == 1 and not key.isdigit() and not _differ(before[0], draft):
+            before = earlier.get(key, ())
+            if len(before) == 1 and not key.isdigit() and not _differ(before[0], draft):
                 _join(before[0], draft)
             else:
                 found.append(draft)
@@ -78,16 +96,20 @@ def _differ(first: Draft, other: Draft) -> bool:
 def conflicts(first: Draft, other: Draft) -> list[str]:
     """Return the columns and CVs of which two records say different things.
 
-    The CVs of an index have values of their own under each.
+    The CVs of an index have values of their own under each, and notes may tell of earlier days.
     """
-    values = {one.cv: one.value for one in first.cvs if one.cv not in _INDEX}
+    values = {one.cv: one.value for one in first.cvs if one.cv not in _INDEX and not one.of_note}
     return [
         *(
             name
             for name, value in other.values.items()
             if name not in _PROSE and name != "loco" and first.values.get(name, value) != value
         ),
-        *(f"CV{one.cv}" for one in other.cvs if values.get(one.cv, one.value) != one.value),
+        *(
+            f"CV{one.cv}"
+            for one in other.cvs
+            if not one.of_note and values.get(one.cv, one.value) != one.value
+        ),
     ]
 
 
@@ -95,7 +117,7 @@ def _join(first: Draft, other: Draft) -> None:
     """Add what another record says of an engine to the first."""
     for name in _PROSE & other.values.keys() & first.values.keys():
         if first.values[name] != other.values[name]:
-            first.values[name] = f"{first.values[name]} / {other.values[name]}"
+            first.values[name] = f"{first.values[name]}; {other.values[name]}"
     first.values = {**other.values, **first.values}
     first.places = {**other.places, **first.places}
     first.typed = {**other.typed, **first.typed}
@@ -106,8 +128,8 @@ def _join(first: Draft, other: Draft) -> None:
     for name, value in other.own.items():
         if first.own.setdefault(name, value) != value:
             first.own[name] = f"{first.own[name]} / {value}"
-    first.cell_notes += other.cell_notes
+    first.noted += other.noted
     first.cvs += other.cvs
     first.doubts += other.doubts
     first.colour = first.colour or other.colour
-    first.came_from = f"{first.came_from}, {other.came_from}"
+    first.keys += other.keys

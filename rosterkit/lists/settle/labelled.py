@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
+from functools import cache
 
 from rosterkit.lists.reading import TableReading
 from rosterkit.lists.settle.draft import Draft
@@ -21,14 +22,20 @@ _SHORTEST = 4
 def why_no_engine(draft: Draft, reading: TableReading) -> str | None:
     """Say why a record is no engine; None where it is one.
 
-    An engine has a label or a number, or else an address or CVs beside a railway, model or decoder.
+    An engine has a label or a number, or else a model beside a railway, decoder or owner; or else an address
+    or CVs beside one of them (an owner only where no column of the table names engines).
     """
     name = draft.typed.get("loco") or draft.typed.get("number") or ""
     if name and _is_no_engine(name):
         return f"'{name}' is no engine"
     if name and any(draft.values.get(one) or draft.as_typed for one in _NAMES):
         return None
-    told = [one for one in _ENGINE_LIKE if one in draft.values and _own(draft, reading, one)]
+    told = [one for one in (*_ENGINE_LIKE, "owner") if one in draft.values and _own(draft, reading, one)]
+    if "model" in told and len(told) > 1:
+        return None
+    named = {column.read_as for column in reading.columns} & {*_NAMES, "engine"}
+    if named and told == ["owner"]:
+        told = []
     if (told or draft.record.pairs) and (draft.cvs or "address" in draft.typed):
         return None
     if "address" in draft.typed:
@@ -39,8 +46,14 @@ def why_no_engine(draft: Draft, reading: TableReading) -> str | None:
 def _is_no_engine(name: str) -> bool:
     if means("no engine", name) or means("nothing", name):
         return True
-    known = (word for word in spellings("no engine") if len(word) >= _SHORTEST)
-    return any(folded(name).startswith(folded(f"{word}{behind}")) for word in known for behind in _FOR)
+    return folded(name).startswith(_kept_for())
+
+
+@cache
+def _kept_for() -> tuple[str, ...]:
+    """Return, folded, how texts such as "reserved for M09" begin."""
+    known = [word for word in spellings("no engine") if len(word) >= _SHORTEST]
+    return tuple(folded(f"{word}{behind}") for word in known for behind in _FOR)
 
 
 def _own(draft: Draft, reading: TableReading, name: str) -> bool:

@@ -13,7 +13,7 @@ _APART = re.compile(
     r"(?P<railway>[^\s0-9](?:[^0-9]*[^\s0-9])?)\s+"
     r"(?P<number>[0-9]+[A-Za-z]?(?:[-/][0-9]+[A-Za-z]?)?)(?![-/\w.]*[0-9])(?=[\s,;:()/]|$)\s*(?P<rest>.*)"
 )
-_REPORTING_MARK = re.compile(r"[A-Z](?:[A-Z&.]{0,4}[A-Z.])?")
+_REPORTING_MARK = re.compile(r"[A-Z][A-Z&.]{0,4}[A-Z.]")
 _IN_BRACKETS = re.compile(r"\(([^()]*)\)")
 
 
@@ -30,7 +30,7 @@ class LabelParts:
 def label_parts(text: str, railways: Collection[str]) -> LabelParts | None:
     """Take a label apart where it is plain: a railway, a number, and what kind of engine it is.
 
-    A railway is one of those that the list names (folded), or a word of up to six capitals that is no word
+    A railway is one of those that the list names (folded), or a word of two to six capitals that is no word
     for engines and no letters of a class. None for other labels: they stay whole. What follows after a dash
     may be anything and is no model.
     """
@@ -56,6 +56,13 @@ def _model(rest: str) -> str | None:
     plain = rest.strip(" ,;/")
     bracketed = _IN_BRACKETS.fullmatch(plain)
     return (bracketed[1] if bracketed else plain).strip() or None
+
+
+def is_short_for(letters: str, railway: str) -> bool:
+    """Tell whether letters may be a short form of a name: its first letter, and others in their order."""
+    short = [sign for sign in folded(letters) if sign.isalpha()]
+    name = iter(sign for sign in folded(railway) if sign.isalpha())
+    return folded(railway)[:1] == folded(letters)[:1] and all(sign in name for sign in short)
 
 
 def number_in(label: str, railway: str) -> str | None:

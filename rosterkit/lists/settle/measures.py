@@ -4,6 +4,7 @@ import re
 import unicodedata
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from rosterkit.lists.settle.words import units
 from rosterkit.roster.schema import folded
@@ -63,6 +64,7 @@ def _with_plain_fractions(text: str) -> str:
     return plain.replace("\u2044", "/").strip()
 
 
+@lru_cache(maxsize=4096)
 def unit_of_heading(heading: str) -> str | None:
     """Return the unit that a heading names: in brackets, or among its words; None where it names none.
 

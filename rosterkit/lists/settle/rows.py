@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from functools import cache
 
 from rosterkit.cell_names import column_letters
 from rosterkit.lists.adopted import AdoptedValue
@@ -10,12 +11,14 @@ from rosterkit.lists.plain import PlainCell
 from rosterkit.lists.reading import OWN, ColumnReading, TableReading
 from rosterkit.lists.settle.cells import cell_said, said_exactly
 from rosterkit.lists.settle.draft import Draft
-from rosterkit.lists.settle.facts import Facts, place_of
+from rosterkit.lists.settle.facts import Facts, place_of, stands_in_row
 from rosterkit.lists.settle.measures import unit_of_heading
+from rosterkit.lists.settle.said import unclear
 from rosterkit.lists.tables import Heading, Located, Record
 from rosterkit.roster.schema import Column, Sheet, folded, sheet, spellings
 
 
+@cache
 def column_of(known: Sheet, read_as: str) -> Column | None:
     """Return the column of a sheet that members fill, by its name; None for other words."""
     return next((column for column in known.filled_by_members if column.name == read_as), None)
@@ -24,12 +27,15 @@ def column_of(known: Sheet, read_as: str) -> Column | None:
 def take_cell(draft: Draft, column: Column, heading: Heading, located: Located, facts: Facts) -> None:
     """Take a cell into a row that is put together."""
     units = unit_of_heading(heading.text), facts.length_unit
-    if draft.exact:
+    if column.unit == "length unit" and facts.mixed and located.cell.text:
+        text = located.cell.text
+        said = unclear(text, f"'{text}' is one of lengths in mm and in inches", "Enter all in one unit.")
+    elif draft.exact:
         said = said_exactly(column, located.cell)
     else:
         said = cell_said(column, located.cell, heading.text, units)
     if column.name == "notes" and said.value is not None and "notes" in draft.values:
-        draft.values["notes"] = f"{draft.values['notes']} / {said.value}"
+        draft.values["notes"] = f"{draft.values['notes']}; {said.value}"
         return
     draft.take(column, said, located.place, located.cell.text)
 
@@ -112,7 +118,7 @@ class TableFacts:
 def new_draft(record: Record, context: TableFacts) -> Draft:
     """Return the row of a record with nothing in it yet."""
     place = place_of(record, context.reading.table)
-    return Draft(record, place, context.exact, came_from=record.key)
+    return Draft(record, place, context.exact, keys=[record.key])
 
 
 def plain_draft(record: Record, context: TableFacts) -> Draft:
@@ -129,6 +135,8 @@ def take_read(
 ) -> None:
     """Take a cell as what its heading is read as: a column of the sheet, the member's own, or nothing."""
     if column.read_as == OWN:
+        if context.exact and not stands_in_row(context.heading(column)):
+            return
         name = context.own[column.heading]
         draft.own[name] = own_value(located.cell)
         _doubt_loss(draft, name, located, context.facts)

@@ -23,7 +23,7 @@ def settings_row(readings: Sequence[TableReading]) -> Draft | None:
             name, value = record.cells.get(names), record.cells.get(values)
             if name is None:
                 continue
-            found = found or Draft(record, name.place, came_from=record.key)
+            found = found or Draft(record, name.place, keys=[record.key])
             if value is not None:
                 _take(found, record, name, value)
     return found

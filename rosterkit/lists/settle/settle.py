@@ -7,27 +7,19 @@ from rosterkit.lists.adopted import Adopted, AdoptedRow, Doubt
 from rosterkit.lists.columns.ours import our_sheet
 from rosterkit.lists.plain import Place, PlainList
 from rosterkit.lists.reading import ENGINES, TableReading
-from rosterkit.lists.settle.beside import (
-    consist_row,
-    decoder_rows,
-    extra_rows,
-    keep_unset,
-    speed_table_row,
-)
+from rosterkit.lists.settle.beside import keep_unset
 from rosterkit.lists.settle.differences import settle_typed_and_stored
 from rosterkit.lists.settle.draft import Draft
 from rosterkit.lists.settle.engines import engine_draft
 from rosterkit.lists.settle.facts import Facts, facts_of, heading_doubts
-from rosterkit.lists.settle.joined import has_pair_columns, rows_joined, tables_joined
+from rosterkit.lists.settle.further import further_rows
+from rosterkit.lists.settle.joined import has_pair_columns, merged_joined, rows_joined, tables_joined
 from rosterkit.lists.settle.labelled import SkippedRecords, label_all, why_no_engine
 from rosterkit.lists.settle.rows import TableFacts, own_headings, plain_draft
 from rosterkit.lists.settle.settings import settings_row
 from rosterkit.lists.tables import Layout, Skipped, Table
-from rosterkit.roster.schema import folded
 
 SETTINGS = "Layout"
-_REFERRING = ("Consists", "Extra values", "Speed runs", "Speed goals", "Readings")
-"""Sheets that name engines in their column loco."""
 
 
 def settled(layout: Layout, readings: tuple[TableReading, ...], plain: PlainList) -> Adopted:
@@ -44,7 +36,7 @@ def settled(layout: Layout, readings: tuple[TableReading, ...], plain: PlainList
     for draft in drafts:
         keep_unset(draft, told)
     rows: dict[str, list[AdoptedRow]] = {title: [d.row() for d in some] for title, some in others.items()}
-    for title, more in _derived(drafts, rows):
+    for title, more in further_rows(drafts, rows):
         rows.setdefault(title, []).extend(more)
     rows[ENGINES] = [draft.row() for draft in drafts]
     _add_settings(rows, settings, facts)
@@ -76,7 +68,9 @@ def _engines_of(reading: TableReading, facts: Facts) -> tuple[list[Draft], list[
     """Return the engines of one table, and its records that are none."""
     context = _context(reading, facts)
     all_drafts = [engine_draft(record, context) for record in reading.table.records]
-    joined = rows_joined(all_drafts) if has_pair_columns(reading) else all_drafts
+    joined = merged_joined(all_drafts)
+    if has_pair_columns(reading):
+        joined = rows_joined(joined)
     numbers = {id(draft): number for number, draft in enumerate(all_drafts)}
     others, engines = SkippedRecords(reading.table), []
     for draft in joined:
@@ -103,28 +97,6 @@ def _others(readings: Sequence[TableReading], facts: Facts) -> dict[str, list[Dr
         drafts = [plain_draft(record, context) for record in reading.table.records]
         found.setdefault(reading.subject, []).extend(draft for draft in drafts if draft.values or draft.own)
     return found
-
-
-def _derived(
-    drafts: Sequence[Draft], typed: dict[str, list[AdoptedRow]]
-) -> Iterator[tuple[str, list[AdoptedRow]]]:
-    """Return what engines' CVs and decoders come to in other sheets, beside what is typed there."""
-    in_consist = {folded(str(row.values.get("loco", ""))): row for row in typed.get("Consists", ())}
-    consists = []
-    for draft in drafts:
-        row = consist_row(draft)
-        there = in_consist.get(folded(draft.label))
-        if row and there is None:
-            consists.append(row)
-        elif row and there and there.values.get("address") != row.values["address"]:
-            message = (
-                f"CV19 says consist {row.values['address']}, and Consists says {there.values.get('address')}"
-            )
-            draft.doubt(row.places["address"], message, "Read CV19 again, then correct the one or the other.")
-    yield "Consists", consists
-    yield "Speed tables", [row for draft in drafts if (row := speed_table_row(draft))]
-    yield "Extra values", [row for draft in drafts for row in extra_rows(draft)]
-    yield "Decoder types", decoder_rows(drafts, typed.get("Decoder types", ()))
 
 
 def _add_settings(rows: dict[str, list[AdoptedRow]], settings: Draft | None, facts: Facts) -> None:

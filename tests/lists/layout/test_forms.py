@@ -155,6 +155,11 @@ Owner | M01 | M01 |
             ["", "CV 1", "CV 29"],
             id="what a CV does is no engine",
         ),
+        pytest.param(
+            "CV | what | NE 1 | NE 2\n1 | address | 3 | 3\nread on | | June | July\n29 | config | 34 | 35",
+            ["", "CV 1", "read on", "CV 29"],
+            id="a line of something else between CV numbers",
+        ),
         pytest.param("CV | Value\n1 | 3\n29 | 34", ["CV", "Value"], id="a list of CVs alone has no engine"),
         pytest.param(
             "Engine | CV | Value\nNE 1 | 1 | 3\nNE 1 | 29 | 34\nNE 2 | 1 | 5",

@@ -28,6 +28,16 @@ TABLE = "Owner | Number | Address | Type\n"
             {"2": "", "3": "", "4": "", "5": ""},
             id="an owner without an engine, whom the column knows, is a record",
         ),
+        pytest.param(
+            "M17\nM01 | NE 5201 | 5201 | GP\nM02 | NE 5202 | 5202 | GP\nM18\nM02 | JV 12 | 12 | cab",
+            {"2": "", "3": "", "4": "", "5": "", "6": ""},
+            id="texts made like those of their column are records",
+        ),
+        pytest.param(
+            "K1\nNE | 5201 | 5201 | GP\nNE | 5202 | 5202 | GP\nK2\nJV | 12 | 12 | cab",
+            {"3": "K1", "4": "K1", "6": "K2"},
+            id="a text made like the group above is a group",
+        ),
     ],
 )
 def test_group_rows(drawing: str, groups: dict[str, str]) -> None:
@@ -79,14 +89,18 @@ def test_merged_owners_are_filled_down_and_others_are_not() -> None:
         pytest.param("Summe | 3 | |", True, id="a German word for totals"),
         pytest.param("| 3 | |", True, id="the count of the engines above, without a word"),
         pytest.param("| 15606 | |", True, id="the sum of the numbers above"),
+        pytest.param("carried over | 3 | | | | |", True, id="a text with the count at the end of a page"),
+        pytest.param("work train | 77 | | | | |", False, id="a name with a number that adds up nothing"),
+        pytest.param("together | | =SUM(C2:C4) | | | |", True, id="a sum without a stored result"),
         pytest.param("| 77 | |", False, id="a number that adds up nothing"),
         pytest.param("M02 | 3 | 3 | tram", False, id="an engine whose number is the count of those above"),
     ],
 )
 def test_totals(drawing: str, skipped: bool) -> None:
+    headings = "Owner | Number | Address | Type | Decoder | Notes\n"
     engines = "M01 | 5201 | 5201 | GP\nM01 | 5202 | 5202 | GP\nM01 | 5203 | 5203 | GP\n"
 
-    found = drawn(TABLE + engines + drawing)
+    found = drawn(headings + engines + drawing)
 
     assert ("5" not in rows(found.tables[0])) is skipped
     assert ("a total" in whys(found).values()) is skipped
@@ -101,13 +115,17 @@ def test_notes_below_the_table_are_named() -> None:
     assert whys(found) == {"A5": "a note"}
 
 
-def test_a_row_that_continues_the_one_above_is_skipped_and_named() -> None:
+def test_a_row_that_continues_the_one_above_is_added_to_it_and_named() -> None:
     found = drawn(
         "Engine | Address | Decoder | Notes\nNE 5201 | 5201 | plain | pulls well\n | | | but only uphill\n"
-        "NE 5202 | 5202 | plain |\nNE 5203 | 5203 | plain |"
+        "NE 5202 | 5202 | plain |\n | | | lost\nNE 5203 | 5203 | plain |"
     )
 
-    assert list(rows(found.tables[0])) == ["2", "4", "5"]
+    assert {key: row[3] for key, row in rows(found.tables[0]).items()} == {
+        "2": "pulls well; but only uphill",
+        "4": "lost",
+        "6": "",
+    }
     assert whys(found) == {"D3": "continues the row above"}
 
 
@@ -133,6 +151,11 @@ LEGEND = (
             "[FF9999] | needs work\n[FFFF99] | check",
             {"FF9999": "needs work", "FFFF99": "check"},
             id="swatches with the meaning to the right",
+        ),
+        pytest.param(
+            "[FF9999] pink | needs work",
+            {"FF9999": "needs work"},
+            id="a colour by name, its meaning beside it",
         ),
         pytest.param("[AAAAAA] printed for the show", {}, id="a note in a colour of its own is no legend"),
     ],

@@ -101,23 +101,23 @@ WORKBENCH = OwnList(
     by_libreoffice(_workbench, "xlsx"),
     "formulas for labels and addresses, a date where 1-2 was typed, two numbers in a cell, mixed units, an error value",
     columns(
-        "Bench", A="loco", B="railway", C="number", D="address", E=["length", "own"], F="owner", G="own",
+        "Bench", A=["loco", "engine"], B="railway", C="number", D="address", E=["length", "own"], F="owner", G="own",
         H=["stall", "own"], I="notes",
     ),
     engines(
         "Bench",
         "loco railway number address owner notes length stall",
         {
-            2: (["NE 7", "NE 007"], "NE", "007", 7, "M01", None, or_blank(7.25), or_blank(0.8)),
-            3: ("NE 5310", "NE", "5310", 5310, "M01", None, None, or_blank(0.75)),
-            4: ("KC 18", "KC", "18", None, "M02", "ask M02", None, None),
-            5: ("KC 19", "KC", "19", None, "M02", None, or_blank(7.25), None),
+            2: (["NE 7", "NE 007"], "NE", "007", 7, "M01", None, or_blank(184.15), or_blank(0.8)),
+            3: ("NE 5310", "NE", "5310", 5310, "M01", None, or_blank(184), or_blank(0.75)),
+            4: ("KC 18", "KC", "18", None, "M02", "ask M02", or_blank(184), None),
+            5: ("KC 19", "KC", "19", None, "M02", None, None, None),
             6: ("SM 1-2", "SM", or_blank("1-2"), None, "M07", "permanently coupled", None, or_blank(1.1)),
             7: ("SM 0440", "SM", "0440", or_blank(440), "M07", "wheels out of gauge", None, None),
             8: ("SM 99", "SM", "99", [None, 0], "M07", None, None, None),
         },
     ),
-    doubts=["Bench!D4", "Bench!D5", "Bench!D6", "Bench!D7", "Bench!C6"],
+    doubts=["Bench!D4", "Bench!D5", "Bench!D6", "Bench!D7", "Bench!C6", "Bench!E5"],
 )  # fmt: skip
 
 _DEPOTS = (

@@ -170,7 +170,7 @@ TWO_ADDRESSES = OwnList(
     _two_addresses,
     "short and long addresses in two columns, one of them in use; the address of a second decoder beside the first",
     {
-        **columns("Kinds", A=["loco", "engine"], B=["address", "own"], C=["address", "own"], D="owner"),
+        **columns("Kinds", A=["loco", "engine"], B=["address", "cv:1", "own"], C=["address", "own"], D="owner"),
         **columns("Twins", A=["loco", "engine"], B="address", C="own", D="owner"),
     },
     {

@@ -163,6 +163,7 @@ def test_four_digits_of_a_short_address_may_mean_a_long_one() -> None:
         pytest.param("stall", "450 mA", None, "mm", 0.45, id="milliamperes"),
         pytest.param("stall", 450, "mA", "mm", 0.45, id="milliamperes by the heading"),
         pytest.param("stall", "450", None, "mm", "doubt", id="450 amperes are none"),
+        pytest.param("stall", "?", None, None, None, id="a question mark is a blank"),
         pytest.param("vstart", 6.0, None, None, 6, id="a whole number"),
         pytest.param("vstart", "6-8", None, None, "doubt", id="two numbers"),
         pytest.param("vstart", "300", None, None, "doubt", id="more than a CV holds"),

@@ -484,3 +484,56 @@ def test_the_label_of_a_pair_that_names_neither_is_an_own_column() -> None:
     found = adopted(reading({"Loco": "loco"}, ("A",), pairs=(("Bought at", "a show"),)))
 
     assert found.engines[0].own == {"Bought at": "a show"}
+
+
+def test_cv19_of_a_consist_that_is_typed_takes_its_name() -> None:
+    found = adopted(
+        reading({"Loco": "loco", "CV19": "cv:19"}, ("A", 85), ("B", 85)),
+        reading(
+            {"Consist": "consist", "Address": "address", "Loco": "loco"},
+            ("Coal", 85, "A"),
+            subject="Consists",
+        ),
+    )
+
+    assert [(row.values["loco"], row.values["consist"]) for row in found.rows["Consists"]] == [
+        ("A", "Coal"),
+        ("B", "Coal"),
+    ]
+    assert found.doubts == ()
+
+
+def test_an_extra_value_that_is_typed_stays_and_a_cv_that_differs_is_a_doubt() -> None:
+    found = adopted(
+        reading({"Loco": "loco", "CV49": "cv:49", "CV50": "cv:50"}, ("A", 1, 3)),
+        reading(
+            {"Loco": "loco", "CV": "cv", "Value": "value"}, ("A", 49, 2), ("A", 50, 3), subject="Extra values"
+        ),
+    )
+
+    assert [(row.values["cv"], row.values["value"]) for row in found.rows["Extra values"]] == [
+        (49, 2),
+        (50, 3),
+    ]
+    assert [doubt.message for doubt in found.doubts] == ["CV49 = 1 here, and Extra values says 2"]
+
+
+@pytest.mark.parametrize(
+    ("other", "doubts"),
+    [
+        pytest.param(TABLE, [], id="the same values"),
+        pytest.param(
+            (("CV67", 8), *TABLE[1:]), ["CV67 to CV94 differ from the speed table 'slow'"], id="others"
+        ),
+    ],
+)
+def test_two_engines_that_name_one_speed_table_share_it(
+    other: tuple[tuple[str, int], ...], doubts: list[str]
+) -> None:
+    columns = {"Loco": "loco", "Table": "speed_table"}
+    found = adopted(
+        reading(columns, ("A", "slow"), pairs=TABLE), reading(columns, ("B", "slow"), pairs=other, sheet="B")
+    )
+
+    assert [row.values["label"] for row in found.rows["Speed tables"]] == ["slow"]
+    assert [doubt.message for doubt in found.doubts] == doubts

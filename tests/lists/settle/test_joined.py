@@ -1,5 +1,7 @@
 """Records that are one engine: a CV in each row, and one engine in two tables."""
 
+from dataclasses import replace
+
 from tests.lists.settle.lists import adopted, reading
 
 LONG = {"Engine": "loco", "CV": "cv", "Value": "value"}
@@ -57,7 +59,38 @@ def test_a_bare_number_in_two_tables_may_be_two_engines() -> None:
     assert [one.values["loco"] for one in found.engines] == ["12", "12 (2)"]
 
 
-def test_a_label_that_one_table_has_twice_is_not_joined() -> None:
+def test_a_log_of_work_is_joined_with_the_engines_that_it_names() -> None:
+    found = adopted(
+        reading({"Engine": "loco", "Adr": "address"}, ("NE 1", "11"), ("NE 2", "12")),
+        reading(
+            {"Date": "own", "Engine": "loco", "Work": "notes"},
+            ("2022-01-08", "NE 1", "wheels"),
+            ("2022-02-19", "NE 1", "CV3=6"),
+            sheet="Log",
+        ),
+    )
+
+    assert [one.values["loco"] for one in found.engines] == ["NE 1", "NE 2"]
+    assert found.engines[0].values["notes"] == "wheels; CV3=6"
+    assert found.engines[0].values["acceleration"] == 6
+    assert found.engines[0].own == {"Date": "2022-01-08 / 2022-02-19"}
+    assert found.doubts == ()
+
+
+def test_lines_beside_one_merged_label_are_one_engine() -> None:
+    made = reading({"Lok": "number", "Notes": "notes"}, ("98", "slow"), ("98", "oiled"), ("99", "new"))
+    first, second, third = made.table.records
+    joined = replace(second, cells={**second.cells, 0: first.cells[0]})
+    found = adopted(replace(made, table=replace(made.table, records=(first, joined, third))))
+
+    assert [(one.values["loco"], one.values["notes"]) for one in found.engines] == [
+        ("98", "slow; oiled"),
+        ("99", "new"),
+    ]
+    assert found.engines[0].came_from == "List!2"
+
+
+def test_a_label_that_an_earlier_table_has_twice_is_not_joined() -> None:
     found = adopted(
         reading({"Engine": "loco", "Adr": "address"}, ("NE 1", "11"), ("NE 1", "12")),
         reading({"Engine": "loco", "CV3": "cv:3"}, ("NE 1", 9), sheet="B"),

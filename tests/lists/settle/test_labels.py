@@ -41,6 +41,7 @@ def test_a_plain_label_is_taken_apart(label: str, parts: tuple[str, str, str, st
         pytest.param("Big Boy 4014", id="a name is no railway"),
         pytest.param("JV 2-8-0", id="a wheel arrangement alone"),
         pytest.param("VT 31 rot", id="the letters of a class"),
+        pytest.param("T 3", id="a single letter is a class"),
         pytest.param("Lok 5", id="a word for engines"),
         pytest.param("5201 NE", id="the number first"),
         pytest.param("NE 5201.5", id="a number with a point"),
@@ -142,3 +143,31 @@ def test_an_engine_without_decoder_is_one() -> None:
 
     assert values == {"loco": "work train", "notes": "no decoder yet"}
     assert doubts == []
+
+
+def test_an_owner_beside_an_address_is_an_engine_where_no_column_names_engines() -> None:
+    values, _ = one_engine({"Adr": "address", "Who": "owner"}, "31", "M05")
+
+    assert values == {"loco": "31", "address": 31, "owner": "M05"}
+
+
+def test_letters_that_are_no_short_form_of_the_typed_railway_are_not_parted_from_the_number() -> None:
+    columns = {"Engine": "engine", "Railway": "railway"}
+    of_a_class, _ = one_engine(columns, "BB 201", "Chemins du Lac")
+    of_a_railway, _ = one_engine(columns, "NE 5201", "Northern Extension")
+
+    assert of_a_class == {"loco": "BB 201", "railway": "Chemins du Lac"}
+    assert of_a_railway == {"loco": "NE 5201", "railway": "Northern Extension", "number": "5201"}
+
+
+def test_a_model_beside_a_railway_is_an_engine_without_a_number() -> None:
+    values, doubts = one_engine(
+        {"Type": "model", "Road": "railway", "No": "number", "Adr": "address"},
+        "speeder",
+        "Otter Creek",
+        "",
+        "",
+    )
+
+    assert values == {"loco": "Otter Creek speeder", "railway": "Otter Creek", "model": "speeder"}
+    assert doubts == ["A2: nothing there is a label or a number; the engine is 'Otter Creek speeder' for now"]

@@ -54,19 +54,20 @@ def test_a_colour_means_what_the_legend_says() -> None:
     assert [one.colour for one in found.engines] == ["needs work", ""]
 
 
-def test_the_note_at_a_cell_stands_in_notes_once() -> None:
+def test_the_notes_at_cells_stand_in_a_column_of_their_own() -> None:
     noted = PlainCell("12", "12", note="CV3=12,\nask M05")
-    values, doubts = one_engine({"Loco": "loco", "Adr": "address", "Notes": "notes"}, "A", noted, "loud")
+    also = PlainCell("loud", "loud", note="not now")
+    found = adopted(reading({"Loco": "loco", "Adr": "address", "Notes": "notes"}, ("A", noted, also)))
 
-    assert values["notes"] == "loud / note at B2: CV3=12, ask M05"
-    assert values["acceleration"] == 12
-    assert doubts == []
+    assert found.engines[0].values == {"loco": "A", "address": 12, "notes": "loud", "acceleration": 12}
+    assert found.engines[0].own == {"Notes at cells": "B2: CV3=12, ask M05 / C2: not now"}
+    assert found.doubts == ()
 
 
 def test_two_columns_of_notes_stand_in_one() -> None:
     values, _ = one_engine({"Loco": "loco", "Note": "notes", "Remarks": "notes"}, "A", "x", "ask M05")
 
-    assert values["notes"] == "x / ask M05"
+    assert values["notes"] == "x; ask M05"
 
 
 def test_two_cells_that_differ_for_one_column_are_a_doubt() -> None:
@@ -106,7 +107,7 @@ def test_a_heading_that_may_be_two_fields_is_one_doubt() -> None:
     )
 
     assert [(doubt.place.cell, doubt.message) for doubt in found.doubts] == [
-        ("B1", "'Nr' is read as number, which is not sure: by its heading")
+        ("B1", "'Nr' is read as Number, which is not sure: by its heading")
     ]
 
 
@@ -289,3 +290,17 @@ def test_a_loss_in_a_column_of_the_members_own_is_told_once() -> None:
 
     assert [one.own for one in found.engines] == [{"Pair": "2024-01-02"}, {"Pair": "2024-01-02"}]
     assert [doubt.message for doubt in found.doubts] == ["'2024-01-02' is a date shown without its year"]
+
+
+def test_lengths_of_two_units_without_a_heading_that_says_which_are_all_doubts() -> None:
+    found = adopted(
+        reading({"Loco": "loco", "Length": "length"}, ("A", '7 1/4"'), ("B", "184 mm"), ("C", "7.25"))
+    )
+
+    assert [one.as_typed for one in found.engines] == [
+        {"Length": '7 1/4"'},
+        {"Length": "184 mm"},
+        {"Length": "7.25"},
+    ]
+    assert [doubt.place.cell for doubt in found.doubts] == ["B2", "B3", "B4"]
+    assert "Layout" not in found.rows
