@@ -24,6 +24,7 @@ __all__ = ["cvs_of", "fields_of", "folded_heading", "is_heading_word", "is_total
 
 _FUNCTION_KEY = re.compile(r"f(?:n|kt|unction)?\.?\s?\d{1,2}(?:\s?(?:fwd|rev|f|r|\([fr]\)))?", re.IGNORECASE)
 _DIGITAL = frozenset({"dcc", "digital"})
+_COUNTED = re.compile(r"^\(?\d{1,2}[.):]\s+(?=\D)")  # 3. Address, (3) Address
 _UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue"})
 _LONGEST = 64  # no heading has more letters; sentences have
 _LIKENESS = 0.8
@@ -32,7 +33,7 @@ _LIKENESS = 0.8
 @lru_cache(maxsize=4096)
 def looked_up(heading: str) -> tuple[tuple[str, ...], Known]:
     """Return what a heading may stand for, the likeliest first, and how well it is known."""
-    text = heading.strip()
+    text = _COUNTED.sub("", heading.strip())
     if not text or len(text) > _LONGEST:
         return (cvs_of(text) if text and "cv" in text.casefold()[:60] else ()), Known.WHOLE
     named = cvs_of(text)

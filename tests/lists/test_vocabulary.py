@@ -39,6 +39,8 @@ from rosterkit.roster.schema import schema_file, sheet
         pytest.param("Railway / owner", (), id="two words for two things"),
         pytest.param("DCC Loco #", ("address",), id="a number that the heading calls one of DCC"),
         pytest.param("Road DCC", (), id="a railway and DCC, which say nothing together"),
+        pytest.param("3. Address", ("address",), id="a question with its number"),
+        pytest.param("Adresse / Address", ("address",), id="two languages"),
         pytest.param("DCC Steps", ("speed_steps",), id="a known word beside one that says nothing"),
         pytest.param("What is the DCC address of the loco?", ("address",), id="a question of a form"),
         pytest.param("Which decoder did you like best?", (), id="a question of something else"),
