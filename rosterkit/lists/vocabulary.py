@@ -28,6 +28,7 @@ _COUNTED = re.compile(r"^\(?\d{1,2}[.):]\s+(?=\D)")  # 3. Address, (3) Address
 _UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue"})
 _LONGEST = 64  # no heading has more letters; sentences have
 _LIKENESS = 0.8
+_SHORTEST_MISSPELT = 5
 
 
 @lru_cache(maxsize=4096)
@@ -168,25 +169,29 @@ def _digital(fields: tuple[str, ...]) -> tuple[str, ...]:
 
 
 @cache
-def _spelling() -> Spelling:
-    words = (word for word, fields in _words().items() if len(word) >= 5 and fields != (OWN,))
-    return Spelling(words, likeness=_LIKENESS)
+def _slips() -> dict[str, set[str]]:
+    """The words that may be misspelt, by their letters in the order of the alphabet and by what one less leaves.
+
+    Another letter in place of one makes another word (model, module).
+    """
+    found: dict[str, set[str]] = {}
+    for word, fields in _words().items():
+        if len(word) >= _SHORTEST_MISSPELT and fields != (OWN,):
+            for slip in (word, "".join(sorted(word)), *_less(word)):
+                found.setdefault(slip, set()).add(word)
+    return found
+
+
+def _less(word: str) -> list[str]:
+    return [word[:n] + word[n + 1 :] for n in range(len(word))]
 
 
 def _misspelt(word: str) -> tuple[tuple[str, ...], Known]:
-    if len(word) < 5 or not word.isalpha():
+    if len(word) < _SHORTEST_MISSPELT or not word.isalpha():
         return (), Known.UNKNOWN
-    near = _spelling().nearest(word)
-    if near is None or near[0] != word[0] or not (_swapped(word, near) or _one_left_out(word, near)):
-        return (), Known.UNKNOWN
-    return _words()[near], Known.TYPO
-
-
-def _swapped(word: str, other: str) -> bool:
-    """Whether words have the same letters; one with another letter is another word (model, module)."""
-    return sorted(word) == sorted(other)
-
-
-def _one_left_out(word: str, other: str) -> bool:
-    short, long = sorted((word, other), key=len)
-    return len(long) == len(short) + 1 and any(long[:n] + long[n + 1 :] == short for n in range(len(long)))
+    slips = _slips()
+    found = {other for slip in (word, "".join(sorted(word))) for other in slips.get(slip, ())}
+    found |= {less for less in _less(word) if less in slips.get(less, ())}
+    close = sorted(other for other in found if other[0] == word[0])
+    near = Spelling(close, likeness=_LIKENESS).nearest(word)
+    return (_words()[near], Known.TYPO) if near else ((), Known.UNKNOWN)

@@ -130,5 +130,10 @@ def test_the_vocabulary_says_where_it_is_from() -> None:
     assert "common usage (no source)" in schema_file("lists/headings.json")["description"]
 
 
+def test_misspelt_headings_are_known_after_any_number_of_other_words() -> None:
+    assert not any(is_heading_word(f"qwert{'y' * number}") for number in range(300))
+    assert fields_of("Decodre") == ("decoder",)
+
+
 def test_a_heading_is_folded() -> None:
     assert folded_heading("  Adr.-Nr: Größe ŁÓDŹ #") == "adr nr grosse lodz #"
