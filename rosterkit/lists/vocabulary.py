@@ -5,7 +5,13 @@ from enum import IntEnum
 from functools import cache, lru_cache
 from typing import Any
 
-from rosterkit.lists.heading_text import cvs_of, folded_heading, without_unit
+from rosterkit.lists.heading_text import (
+    cvs_of,
+    folded_heading,
+    is_function_key,
+    without_count,
+    without_unit,
+)
 from rosterkit.lists.reading import ENGINES, OWN
 from rosterkit.roster.schema import all_sheets, schema_file, sheet
 from rosterkit.spelling import Spelling
@@ -22,9 +28,7 @@ class Known(IntEnum):
 
 __all__ = ["cvs_of", "fields_of", "folded_heading", "is_heading_word", "is_total_word", "without_unit"]
 
-_FUNCTION_KEY = re.compile(r"f(?:n|kt|unction)?\.?\s?\d{1,2}(?:\s?(?:fwd|rev|f|r|\([fr]\)))?", re.IGNORECASE)
 _DIGITAL = frozenset({"dcc", "digital"})
-_COUNTED = re.compile(r"^\(?\d{1,2}[.):]\s+(?=\D)")  # 3. Address, (3) Address
 _UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue"})
 _LONGEST = 64  # no heading has more letters; sentences have
 _LIKENESS = 0.8
@@ -34,13 +38,13 @@ _SHORTEST_MISSPELT = 5
 @lru_cache(maxsize=4096)
 def looked_up(heading: str) -> tuple[tuple[str, ...], Known]:
     """Return what a heading may stand for, the likeliest first, and how well it is known."""
-    text = _COUNTED.sub("", heading.strip())
+    text = without_count(heading.strip())
     if not text or len(text) > _LONGEST:
         return (cvs_of(text) if text and "cv" in text.casefold()[:60] else ()), Known.WHOLE
     named = cvs_of(text)
     if named:
         return named, Known.WHOLE
-    if _FUNCTION_KEY.fullmatch(text.strip(" .:?=")):
+    if is_function_key(text):
         return (OWN,), Known.WHOLE
     for spelt in (text, without_unit(text)[0]):
         whole = _words().get(_compact(spelt), ())
@@ -156,9 +160,19 @@ def _among(words: list[str]) -> tuple[str, ...]:
         for first in range(len(words) - length + 1):
             around = (*words[:first], *words[first + length :])
             found = _words().get("".join(words[first : first + length]), ())
-            if found and fillers.issuperset(around):
+            kinds = _kinds() if found[:1] == ("address",) else frozenset[str]()
+            if found and all(word in fillers or word in kinds for word in around):
                 return _digital(found) if _DIGITAL.intersection(around) else found
     return ()
+
+
+@cache
+def _kinds() -> frozenset[str]:
+    """Words for short and long, which say the kind of an address in its heading."""
+    given = schema_file("lists/words.json")
+    return frozenset(
+        _compact(word) for kind in ("short", "long") for some in given[kind].values() for word in some
+    )
 
 
 def _digital(fields: tuple[str, ...]) -> tuple[str, ...]:
@@ -170,7 +184,7 @@ def _digital(fields: tuple[str, ...]) -> tuple[str, ...]:
 
 @cache
 def _slips() -> dict[str, set[str]]:
-    """The words that may be misspelt, by their letters in the order of the alphabet and by what one less leaves.
+    """The words that may be misspelt, by their letters in alphabetical order and by what one less leaves.
 
     Another letter in place of one makes another word (model, module).
     """

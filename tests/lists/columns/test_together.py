@@ -207,6 +207,11 @@ def lines(**columns: str) -> list[list[str]]:
             id="who checked, beside when",
         ),
         pytest.param(
+            lines(Lok="A 1|B 2|C 3", Adr_kurz="12||7", Adr_lang="|201|"),
+            "engine cv:1 address",
+            id="the same in German",
+        ),
+        pytest.param(
             lines(Loco="A 1|B 2|C 3", Short_addr="3|3|7", Owner="M01|M01|M02"),
             "engine address owner",
             id="a short address alone is the address",
