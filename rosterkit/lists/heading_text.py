@@ -10,6 +10,8 @@ _MENTIONS = re.compile(rf"(?<![a-z]){_CV}", re.IGNORECASE)
 _BOTH = re.compile(rf"(?<![a-z]){_CV}\s*(?:[/+&,]|and|und|et)\s*(?:c\.?v\.?)?\s*0*(\d{{1,4}})", re.IGNORECASE)
 _RANGE = re.compile(rf"{_CV}\s*(?:-|–|to|bis|\.\.+)\s*(?:c\.?v\.?)?\s*\d", re.IGNORECASE)
 _NOT_DECIMAL = re.compile(r"\b(?:hex|bin|bits?|binary|binär)\b", re.IGNORECASE)
+_FUNCTION_KEY = re.compile(r"f(?:n|kt|unction)?\.?\s?\d{1,2}(?:\s?(?:fwd|rev|f|r|\([fr]\)))?", re.IGNORECASE)
+_COUNTED = re.compile(r"^\(?\d{1,2}[.):]\s+(?=\D)")  # 3. Address, (3) Address
 _BRACKETS = re.compile(r"[(\[{]([^)\]}]*)[)\]}]")
 _UNIT = re.compile(
     r"""(?:,\s*|\bin\s+|\s+|^)(mm|cm|m|in|inch|inches|ins|zoll|pouces|tum|palce|feet|ft|a|amps?|ma|"|''|″)\s*$""",
@@ -51,3 +53,13 @@ def cvs_of(heading: str) -> tuple[str, ...]:
     if numbers or _RANGE.search(heading) or _NOT_DECIMAL.search(heading) or not 1 <= number <= 1024:
         return (OWN,)
     return (f"cv:{number}",)
+
+
+def is_function_key(heading: str) -> bool:
+    """Whether a heading is a function key, such as F0 or Fn 12."""
+    return bool(_FUNCTION_KEY.fullmatch(heading.strip(" .:?=")))
+
+
+def without_count(heading: str) -> str:
+    """Return a heading without the number that questions have before them: Address of "3. Address"."""
+    return _COUNTED.sub("", heading)

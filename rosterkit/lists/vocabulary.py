@@ -5,7 +5,13 @@ from enum import IntEnum
 from functools import cache, lru_cache
 from typing import Any
 
-from rosterkit.lists.heading_text import cvs_of, folded_heading, without_unit
+from rosterkit.lists.heading_text import (
+    cvs_of,
+    folded_heading,
+    is_function_key,
+    without_count,
+    without_unit,
+)
 from rosterkit.lists.reading import ENGINES, OWN
 from rosterkit.roster.schema import all_sheets, schema_file, sheet
 from rosterkit.spelling import Spelling
@@ -22,28 +28,32 @@ class Known(IntEnum):
 
 __all__ = ["cvs_of", "fields_of", "folded_heading", "is_heading_word", "is_total_word", "without_unit"]
 
-_FUNCTION_KEY = re.compile(r"f(?:n|kt|unction)?\.?\s?\d{1,2}(?:\s?(?:fwd|rev|f|r|\([fr]\)))?", re.IGNORECASE)
+_DIGITAL = frozenset({"dcc", "digital"})
 _UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue"})
 _LONGEST = 64  # no heading has more letters; sentences have
 _LIKENESS = 0.8
+_SHORTEST_MISSPELT = 5
 
 
 @lru_cache(maxsize=4096)
 def looked_up(heading: str) -> tuple[tuple[str, ...], Known]:
     """Return what a heading may stand for, the likeliest first, and how well it is known."""
-    text = heading.strip()
+    text = without_count(heading.strip())
     if not text or len(text) > _LONGEST:
         return (cvs_of(text) if text and "cv" in text.casefold()[:60] else ()), Known.WHOLE
     named = cvs_of(text)
     if named:
         return named, Known.WHOLE
-    if _FUNCTION_KEY.fullmatch(text.strip(" .:?=")):
+    if is_function_key(text):
         return (OWN,), Known.WHOLE
     for spelt in (text, without_unit(text)[0]):
         whole = _words().get(_compact(spelt), ())
         if whole:
             return whole, Known.WHOLE
     words = folded_heading(without_unit(text)[0]).split()
+    either = _in_common(text)
+    if either:
+        return either, Known.WORD
     among = _among(words)
     if among:
         return among, Known.WORD
@@ -132,6 +142,15 @@ def _fillers() -> tuple[frozenset[str], frozenset[str]]:
     return fillers, others
 
 
+def _in_common(text: str) -> tuple[str, ...]:
+    """What all parts of a heading such as Notes / comments may stand for."""
+    parts = [part for part in re.split(r"\s*[/&+,]\s*|\s+(?:and|und|or|oder|et|ou|en|of)\s+", text) if part]
+    if not 1 < len(parts) <= 3:
+        return ()
+    first, *others = (_words().get(_compact(part), ()) for part in parts)
+    return tuple(field for field in first if all(field in other for other in others))
+
+
 def _among(words: list[str]) -> tuple[str, ...]:
     """What the longest known part of a heading stands for, if all around it says nothing."""
     fillers, others = _fillers()
@@ -141,21 +160,52 @@ def _among(words: list[str]) -> tuple[str, ...]:
         for first in range(len(words) - length + 1):
             around = (*words[:first], *words[first + length :])
             found = _words().get("".join(words[first : first + length]), ())
-            if found and fillers.issuperset(around):
-                return found
+            kinds = _kinds() if found[:1] == ("address",) else frozenset[str]()
+            if found and all(word in fillers or word in kinds for word in around):
+                return _digital(found) if _DIGITAL.intersection(around) else found
     return ()
 
 
 @cache
-def _spelling() -> Spelling:
-    words = (word for word, fields in _words().items() if len(word) >= 5 and fields != (OWN,))
-    return Spelling(words, likeness=_LIKENESS)
+def _kinds() -> frozenset[str]:
+    """Words for short and long, which say the kind of an address in its heading."""
+    given = schema_file("lists/words.json")
+    return frozenset(
+        _compact(word) for kind in ("short", "long") for some in given[kind].values() for word in some
+    )
+
+
+def _digital(fields: tuple[str, ...]) -> tuple[str, ...]:
+    """What fields come to where the heading also says DCC: a number is an address then, a name is unclear."""
+    if fields[0] in {"number", "address"}:
+        return ("address",)
+    return () if fields[0] in {"railway", "owner", "loco", "engine"} else fields
+
+
+@cache
+def _slips() -> dict[str, set[str]]:
+    """The words that may be misspelt, by their letters in alphabetical order and by what one less leaves.
+
+    Another letter in place of one makes another word (model, module).
+    """
+    found: dict[str, set[str]] = {}
+    for word, fields in _words().items():
+        if len(word) >= _SHORTEST_MISSPELT and fields != (OWN,):
+            for slip in (word, "".join(sorted(word)), *_less(word)):
+                found.setdefault(slip, set()).add(word)
+    return found
+
+
+def _less(word: str) -> list[str]:
+    return [word[:n] + word[n + 1 :] for n in range(len(word))]
 
 
 def _misspelt(word: str) -> tuple[tuple[str, ...], Known]:
-    if len(word) < 5 or not word.isalpha():
+    if len(word) < _SHORTEST_MISSPELT or not word.isalpha():
         return (), Known.UNKNOWN
-    near = _spelling().nearest(word)
-    if near is None or near[0] != word[0] or abs(len(near) - len(word)) > 1:
-        return (), Known.UNKNOWN
-    return _words()[near], Known.TYPO
+    slips = _slips()
+    found = {other for slip in (word, "".join(sorted(word))) for other in slips.get(slip, ())}
+    found |= {less for less in _less(word) if less in slips.get(less, ())}
+    close = sorted(other for other in found if other[0] == word[0])
+    near = Spelling(close, likeness=_LIKENESS).nearest(word)
+    return (_words()[near], Known.TYPO) if near else ((), Known.UNKNOWN)

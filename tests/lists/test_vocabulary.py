@@ -34,6 +34,13 @@ from rosterkit.roster.schema import schema_file, sheet
         pytest.param("Poznámka", ("notes",), id="Czech"),
         pytest.param("Właściciel", ("owner",), id="Polish"),
         pytest.param("No.", ("number", "address", "engine", "loco"), id="a word that says several things"),
+        pytest.param("Module", (), id="a word that differs by a letter from a known one"),
+        pytest.param("Notes / comments", ("notes",), id="two words for the same"),
+        pytest.param("Railway / owner", (), id="two words for two things"),
+        pytest.param("DCC Loco #", ("address",), id="a number that the heading calls one of DCC"),
+        pytest.param("Road DCC", (), id="a railway and DCC, which say nothing together"),
+        pytest.param("3. Address", ("address",), id="a question with its number"),
+        pytest.param("Adresse / Address", ("address",), id="two languages"),
         pytest.param("DCC Steps", ("speed_steps",), id="a known word beside one that says nothing"),
         pytest.param("What is the DCC address of the loco?", ("address",), id="a question of a form"),
         pytest.param("Which decoder did you like best?", (), id="a question of something else"),
@@ -121,6 +128,11 @@ def test_every_field_of_the_vocabulary_is_a_column_of_engines_or_a_word_of_its_o
 
 def test_the_vocabulary_says_where_it_is_from() -> None:
     assert "common usage (no source)" in schema_file("lists/headings.json")["description"]
+
+
+def test_misspelt_headings_are_known_after_any_number_of_other_words() -> None:
+    assert not any(is_heading_word(f"qwert{'y' * number}") for number in range(300))
+    assert fields_of("Decodre") == ("decoder",)
 
 
 def test_a_heading_is_folded() -> None:

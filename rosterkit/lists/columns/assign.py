@@ -58,7 +58,7 @@ def _score(candidate: Candidate, fit: float | None, context: Context, number: in
     if fit is None:
         return candidate.worth * EMPTY if candidate.rank == 0 else 0.0
     needed = ENOUGH if candidate.choices == 1 or candidate.worth >= 1.0 else ENOUGH_OF_SEVERAL
-    if candidate.field in {"loco", "engine", "number", "model"}:
+    if candidate.field in {"loco", "engine", "number", "model"} or candidate.field.startswith("cv:"):
         needed = 0.3
     if fit < needed:
         return 0.0

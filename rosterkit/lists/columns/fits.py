@@ -9,6 +9,7 @@ from rosterkit.lists.columns.values import (
     has_letters,
     is_answer,
     is_byte,
+    is_cv_value,
     is_fraction,
     is_hexadecimal,
     is_measure,
@@ -36,7 +37,7 @@ def fit_of(field: str, contents: Contents, heading: str) -> float:
     if field.startswith("cv:"):
         if contents.share(is_hexadecimal):
             return 0.0
-        return contents.share(_is_halves) if "/" in field else contents.share(is_byte)
+        return contents.share(_is_halves) if "/" in field else contents.share(is_cv_value)
     test = _FITS.get(field)
     if test is None:
         return 1.0
@@ -143,6 +144,7 @@ _CHOICE_OF_KIND = means("short", "long")
 _LONG = ("long", "lang", "lång", "lung", "larg", "dlouh", "długi", "exten", "4-digit", "4 digit")
 _KIND_DIGITS = frozenset({"2", "4"})
 _WAY = means("forward", "reverse")
+_WAY_BACK = means("reverse")
 
 
 def _kind(contents: Contents, heading: str) -> float:
@@ -152,10 +154,17 @@ def _kind(contents: Contents, heading: str) -> float:
 
 def _direction(contents: Contents, heading: str) -> float:
     words = contents.share(_WAY)
-    ticked = any(word in heading.casefold() for word in _TURNED)
+    ticked = any(word in heading.casefold() for word in _TURNED) or _WAY_BACK(heading)
     return max(words, contents.answers if ticked else 0.0)
 
 
+def _steps(contents: Contents, heading: str) -> float:
+    """Ticks say which where the heading names a number of steps."""
+    named = bool(_NAMED_STEPS.search(heading))
+    return max(contents.share(is_steps), contents.answers if named else 0.0)
+
+
+_NAMED_STEPS = re.compile(r"\b(?:14|28|128)\b(?!\s*/)")
 _TURNED = ("rev", "gedreht", "turned", "umgepolt", "getauscht", "inver", "omgekeerd")
 
 _FITS: Mapping[str, Callable[[Contents, str], float]] = {
@@ -173,7 +182,7 @@ _FITS: Mapping[str, Callable[[Contents, str], float]] = {
     "address_kind": _kind,
     "meet_kind": _by(means("short", "long")),
     "direction": _direction,
-    "speed_steps": _by(is_steps),
+    "speed_steps": _steps,
     "dc_operation": _by(is_answer),
     "bidi": _by(is_answer),
     "at_meet": _by(is_answer),

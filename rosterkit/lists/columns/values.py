@@ -38,12 +38,15 @@ _KIND_IN_DIGITS = re.compile(
 )
 _AROUND = ".,!?()[] "
 _LONGEST_WORD = 32
-_HEXADECIMAL = re.compile(r"0x[0-9a-f]+|[0-9a-f]{1,2}h|[0-9]?[a-f][0-9a-f]?|[01]{8}", re.IGNORECASE)
+_LONGEST_REMARK = 40
+_HEXADECIMAL = re.compile(r"[0-9][a-f]|[a-f][0-9a-f]", re.IGNORECASE)
 """In a column of CVs: then its cells without letters are no decimal numbers either."""
 _KIND = re.compile(
     r"lok\b|lokomoti|locomoti|loco\b|engine|steam|diesel|electric|switcher|shunter|railcar|triebwagen|dampf"
     r"|vapeur|vapor|vapore|électri|elektr|autorail|draisine|tram\b|\b\d-\d{1,2}-\d\b"
 )
+_WRITTEN_OUT = re.compile(r"0x[0-9a-f]{1,2}|[0-9a-f]{1,2}h|[01]{8}", re.IGNORECASE)
+"""A byte in hexadecimal or binary digits that says so."""
 _STEPS = {"14", "27", "28", "126", "128", "28/128", "28-128", "128/28", "14/28", "14/28/128", "28+128"}
 
 
@@ -113,8 +116,13 @@ def is_byte(text: str) -> bool:
     return number is not None and number <= 255
 
 
+def is_cv_value(text: str) -> bool:
+    """Whether a text is a byte in decimal digits, or in others that say so: 0x22, 22h, 00100010."""
+    return is_byte(text) or bool(_WRITTEN_OUT.fullmatch(text.strip()))
+
+
 def is_hexadecimal(text: str) -> bool:
-    """Whether a text is a number in hexadecimal or binary digits, and no decimal one."""
+    """Whether a text is a byte in hexadecimal digits that does not say so, and no decimal one."""
     return bool(_HEXADECIMAL.fullmatch(text.strip()))
 
 
@@ -149,11 +157,12 @@ def says_no_address(text: str) -> bool:
     """Whether a text in a column of addresses leaves open which: see card, none, 4-digit, 12 or 45."""
     plain = _KIND_IN_DIGITS.sub(" ", text.casefold())
     numbers = [int(digits) for digits in _DIGITS.findall(plain)]
-    if is_day(text) or is_fraction(text.strip()):
+    if is_day(text) or is_fraction(text.strip()) or is_street(text):
         return False
     if not numbers:
-        return len(text.split()) <= 3
-    return len(numbers) > 1 and len(text) <= 24 and all(number in LONG_ADDRESSES for number in numbers)
+        return len(text) <= _LONGEST_REMARK
+    worded = len(numbers) > 1 or has_letters(plain)
+    return worded and len(text) <= _LONGEST_REMARK and all(number in LONG_ADDRESSES for number in numbers)
 
 
 def is_street(text: str) -> bool:

@@ -54,6 +54,9 @@ from tests.lists.columns.layouts import below
         pytest.param("CV29", "done open done", "own", id="not whether a CV was set"),
         pytest.param("CV29", "22 2F 26", "own", id="not a CV in hexadecimal digits"),
         pytest.param("CV29 (hex)", "22 23 26", "own", id="nor one whose heading says so"),
+        pytest.param("CV29", "34|00001110|see card|256", "cv:29", id="a CV with odd cells beside good ones"),
+        pytest.param("14 FS?", "x n x", "speed_steps", id="ticks below a number of steps"),
+        pytest.param("verkehrt?", "x|-|x", "direction", id="ticks below a word for reversed"),
         pytest.param("CV 2", "3 4 5", "cv:2", id="a CV with a column of its own"),
         pytest.param(
             "sound volume (CV 64)", "128 90 100", "cv:64", id="a CV that the heading has in brackets"
