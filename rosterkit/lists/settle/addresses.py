@@ -9,6 +9,8 @@ from rosterkit.lists.settle.said import Said, unclear
 from rosterkit.lists.settle.words import is_unsure, means, spellings, tokens, words
 from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES
 
+_ONE_LETTER = re.compile(r"(?<![^\W_])[^\W\d_](?![^\W_])")
+"""In a heading a letter alone may stand for anything: "L-Adresse", "S/L"."""
 _DIGITS = re.compile(r"[0-9]+")
 _PARTED = re.compile(r"[0-9][.,][0-9]|[0-9] [0-9]")
 _ZEROS_OF_FOUR = re.compile(r"0[0-9]{3}")
@@ -83,7 +85,8 @@ def with_kind(said: Said, text: str, heading: str) -> Said:
 
 @lru_cache(maxsize=4096)
 def _kind_of_heading(heading: str) -> str | None:
-    kinds = _kinds_in(heading)[0]
+    words_alone = " ".join(word for word in heading.split() if len(word) > 1)
+    kinds = _kinds_in(words_alone)[0] if not _ONE_LETTER.search(words_alone) else set()
     return kinds.pop() if len(kinds) == 1 else None
 
 
