@@ -14,7 +14,9 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from rosterkit.roster.schema import SETTING_HEADINGS, Column, Kind, Sheet, all_sheets
 from rosterkit.template.instructions import FONT, write_instructions
+from rosterkit.template.looks import Looks
 from rosterkit.template.own_columns import NewValue, OwnColumn, write_own_columns
+from rosterkit.template.typed_cells import GREY, NUMBER_FORMATS, write_typed
 from rosterkit.template.validations import limits_of
 from rosterkit.xlsx.changes import lines_of
 from rosterkit.xlsx.own_sheets.new_workbook import saved
@@ -23,11 +25,8 @@ LAST_ROW = 1000
 """Drop-downs, limits and formats reach to this row of a new sheet."""
 _INK = "1F3A4D"
 _TYPED = PatternFill("solid", start_color="D9E6EC")
-_GREY = PatternFill("solid", start_color="EDEDED")
 _LINE = Border(bottom=Side(style="medium", color=_INK))
 _CLOSING = Border(bottom=Side(style="hair", color=_INK))
-_NUMBER_FORMATS = {Kind.TEXT: "@", Kind.CHOICE: "@", Kind.DATE: "yyyy-mm-dd", Kind.TIME: "hh:mm:ss"}
-"""Text stays as typed: without it a spreadsheet makes 7 of 007, 400 of 4E2 and a day of 1-2."""
 _FULL_SIZE_WIDTH = 150
 """Characters of 11 points that a landscape page of A4 holds from edge to edge."""
 _READABLE_WIDTH = 290
@@ -66,7 +65,7 @@ def workbook_with(
 def _records_sheet(
     page: Worksheet, sheet: Sheet, records: Sequence[Mapping[str, NewValue]], own: Sequence[OwnColumn]
 ) -> None:
-    last = max(LAST_ROW, len(records) + 1)
+    last, looks = max(LAST_ROW, len(records) + 1), Looks()
     for at, column in enumerate(sheet.columns, 1):
         _heading(page, 1, at, column.heading, computed=column.computed)
         page.cell(1, at).comment = _note(column)
@@ -74,7 +73,7 @@ def _records_sheet(
         _limit(page, f"{get_column_letter(at)}2:{get_column_letter(at)}{last}", column)
     for row, record in enumerate(records, 2):
         for at, column in enumerate(sheet.columns, 1):
-            _typed(page, row, at, column, record.get(column.name))
+            write_typed(page.cell(row, at), column, record.get(column.name), looks)
     write_own_columns(page, len(sheet.columns) + 1, own)
     page.row_dimensions[1].height = 30
     page.freeze_panes = "B2"
@@ -88,11 +87,12 @@ def _settings_sheet(page: Worksheet, sheet: Sheet, record: Mapping[str, NewValue
     for at, heading in enumerate(SETTING_HEADINGS, 1):
         _heading(page, 1, at, heading, computed=at != 2)
         page.column_dimensions[get_column_letter(at)].width = _SETTING_WIDTHS[at - 1]
+    looks = Looks()
     for row, column in enumerate(sheet.columns, 2):
         shown = str(record.get(column.name) or "")
         page.cell(row, 1, column.heading).font = Font(name=FONT, bold=True, color=_INK)
-        _typed(page, row, 2, column, record.get(column.name))
-        page.cell(row, 2).number_format = _NUMBER_FORMATS.get(column.kind, "General")
+        write_typed(page.cell(row, 2), column, record.get(column.name), looks)
+        page.cell(row, 2).number_format = NUMBER_FORMATS.get(column.kind, "General")
         page.cell(row, 2).fill = _TYPED
         page.cell(row, 2).alignment = Alignment(horizontal="left", vertical="top", wrap_text=True)
         page.cell(row, 1).alignment = page.cell(row, 3).alignment = Alignment(vertical="top")
@@ -107,7 +107,7 @@ def _settings_sheet(page: Worksheet, sheet: Sheet, record: Mapping[str, NewValue
 def _heading(page: Worksheet, row: int, at: int, text: str, *, computed: bool) -> None:
     cell = page.cell(row, at, text)
     cell.font = Font(name=FONT, bold=True, italic=computed, color="6B6B6B" if computed else _INK)
-    cell.fill = _GREY if computed else _TYPED
+    cell.fill = GREY if computed else _TYPED
     cell.border = _LINE
     cell.alignment = Alignment(wrap_text=True, vertical="center")
 
@@ -138,28 +138,12 @@ def _purpose(column: Column) -> str:
 def _column_format(page: Worksheet, at: int, column: Column) -> None:
     dimension = page.column_dimensions[get_column_letter(at)]
     dimension.width = column.width
-    dimension.number_format = "General" if column.computed else _NUMBER_FORMATS.get(column.kind, "General")
+    dimension.number_format = "General" if column.computed else NUMBER_FORMATS.get(column.kind, "General")
     if column.computed:
-        dimension.fill = _GREY
+        dimension.fill = GREY
         dimension.font = Font(name=FONT, italic=True, color="6B6B6B")
     if column.name == "notes":
         dimension.alignment = Alignment(wrap_text=True, vertical="top")
-
-
-def _typed(page: Worksheet, row: int, at: int, column: Column, value: NewValue) -> None:
-    """Write one cell of a member's; text as text, also where it looks like a formula."""
-    if value is None and not column.computed:
-        return
-    cell = page.cell(row, at)
-    cell.value = value
-    if isinstance(value, str):
-        cell.data_type = "s"
-    dimension = page.column_dimensions[get_column_letter(at)]
-    cell.number_format = dimension.number_format
-    if column.computed:
-        cell.fill, cell.font = _GREY, Font(name=FONT, italic=True, color="6B6B6B")
-    if column.name == "notes":
-        cell.alignment = Alignment(wrap_text=True, vertical="top")
 
 
 def _limit(page: Worksheet, cells: str, column: Column) -> None:

@@ -4,11 +4,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, time
 
+from openpyxl.cell.cell import Cell, MergedCell
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from rosterkit.template.instructions import FONT
+from rosterkit.template.looks import Looks
 
 NewValue = str | int | float | date | time | None
 """What stands in a cell of a new workbook."""
@@ -33,6 +35,7 @@ class OwnColumn:
 
 def write_own_columns(page: Worksheet, first: int, columns: Sequence[OwnColumn]) -> None:
     """Write columns from a sheet column on; texts stay texts, also where they look like a formula."""
+    looks = Looks()
     for at, column in enumerate(columns, first):
         heading = page.cell(1, at)
         heading.value, heading.data_type = column.heading, "s"
@@ -44,13 +47,21 @@ def write_own_columns(page: Worksheet, first: int, columns: Sequence[OwnColumn])
         page.column_dimensions[get_column_letter(at)].width = width
         for row, value in enumerate(column.cells, 2):
             if value is not None and value != "":
-                _write(page, row, at, value, wrapped=column.wrapped)
+                _write(page.cell(row, at), value, looks, wrapped=column.wrapped)
 
 
-def _write(page: Worksheet, row: int, at: int, value: NewValue, *, wrapped: bool) -> None:
-    cell = page.cell(row, at)
+def _write(cell: Cell | MergedCell, value: NewValue, looks: Looks, *, wrapped: bool) -> None:
     cell.value = value
-    if isinstance(value, str):
-        cell.data_type, cell.number_format = "s", "@"
-    if wrapped or (isinstance(value, str) and "\n" in value):
+    text = isinstance(value, str)
+    if text:
+        cell.data_type = "s"
+    elif not isinstance(value, int | float):
+        return  # openpyxl gives a day its format
+    wraps = wrapped or (isinstance(value, str) and "\n" in value)
+    looks.dress(cell, (text, wraps), lambda new: _dress(new, text=text, wraps=wraps))
+
+
+def _dress(cell: Cell | MergedCell, *, text: bool, wraps: bool) -> None:
+    cell.number_format = "@" if text else "General"
+    if wraps:
         cell.alignment = Alignment(wrap_text=True, vertical="top")

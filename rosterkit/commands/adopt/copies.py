@@ -1,8 +1,10 @@
 """Every sheet of a list, whole, beside ours: values as typed, colours, notes and merged cells."""
 
 from collections.abc import Mapping, Sequence
+from functools import partial
 
 from openpyxl import Workbook
+from openpyxl.cell.cell import Cell, MergedCell
 from openpyxl.comments import Comment
 from openpyxl.styles import Alignment, PatternFill
 from openpyxl.utils import get_column_letter
@@ -13,6 +15,7 @@ from rosterkit.commands.adopt.rows import text_for
 from rosterkit.commands.adopt.shown_as import shown
 from rosterkit.errors import CannotRunError
 from rosterkit.lists.plain import Place, PlainArea, PlainList, PlainSheet
+from rosterkit.template.looks import Looks
 from rosterkit.xlsx.package.contents import COPY_MARKER
 from rosterkit.xlsx.titles import LONGEST_TITLE, free_title, legal_title
 from rosterkit.xlsx.xml.values import LONGEST_TEXT
@@ -51,6 +54,7 @@ def write_copies(workbook: Workbook, plain: PlainList, titles: Mapping[str, str]
         CannotRunError: if a sheet of the list has more rows, columns or signs in a cell than one of a
             workbook can have.
     """
+    looks = Looks()
     for one in plain.sheets:
         _require_fitting(one, plain.name)
         page = workbook.create_sheet(titles[one.title])
@@ -58,7 +62,7 @@ def write_copies(workbook: Workbook, plain: PlainList, titles: Mapping[str, str]
         # What rosterkit made there it makes anew: its copy is out of the way, and there all the same.
         if one.hidden or one.own not in {"", COPY}:
             page.sheet_state = "hidden"
-        _write_cells(page, one)
+        _write_cells(page, one, looks)
         for area in _apart(one.merged):
             # openpyxl's own way would empty the cells below the first, where a file may have values.
             page.merged_cells.add(
@@ -83,25 +87,33 @@ def _require_fitting(one: PlainSheet, name: str) -> None:
             )
 
 
-def _write_cells(page: Worksheet, one: PlainSheet) -> None:
+def _write_cells(page: Worksheet, one: PlainSheet, looks: Looks) -> None:
     widths: dict[int, int] = {}
     for (row, column), cell in one.cells.items():
         if row <= _MEASURED:
             widths[column] = max(widths.get(column, 0), *map(len, cell.text.split("\n")))
         new = page.cell(row, column)
-        if cell.text or not isinstance(cell.value, str):
-            put = shown(cell)
-            new.value, new.number_format = put.value, put.number_format
+        put = shown(cell) if cell.text or not isinstance(cell.value, str) else None
+        if put is not None:
+            new.value = put.value
             if isinstance(put.value, str):
                 new.data_type = "s"
-                if "\n" in put.value:
-                    new.alignment = Alignment(wrap_text=True, vertical="top")
-        if cell.fill:
-            new.fill = PatternFill("solid", start_color=cell.fill)
+        number_format = put.number_format if put else "General"
+        wraps = "\n" in cell.text
+        look = partial(_dress, number_format=number_format, fill=cell.fill, wraps=wraps)
+        looks.dress(new, (number_format, cell.fill, wraps), look)
         if cell.note:
             new.comment = Comment(text_for(cell.note), "list")
     for column, width in widths.items():
         page.column_dimensions[get_column_letter(column)].width = max(_NARROWEST, min(_WIDEST, width + 2))
+
+
+def _dress(cell: Cell | MergedCell, *, number_format: str, fill: str, wraps: bool) -> None:
+    cell.number_format = number_format
+    if fill:
+        cell.fill = PatternFill("solid", start_color=fill)
+    if wraps:
+        cell.alignment = Alignment(wrap_text=True, vertical="top")
 
 
 def _apart(areas: Sequence[PlainArea]) -> Sequence[PlainArea]:

@@ -127,7 +127,9 @@ def doubts_by_row(adopted: Adopted) -> Mapping[int, Sequence[Doubt]]:
         engines.setdefault(str(row.values.get("loco", "")), row)
     for title in (ENGINES, *(one.title for one in all_sheets())):
         for row in adopted.rows.get(title, ()):
-            by_record.setdefault(row.came_from, row)
+            # An engine that stands in two tables names both records.
+            for key in (row.came_from, *row.came_from.split(", ")):
+                by_record.setdefault(key, row)
     records = {place: record.key for record in _records(adopted) for place in _places(record)}
     found: dict[int, list[Doubt]] = {}
     for doubt in adopted.doubts:

@@ -6,7 +6,7 @@ from functools import cache
 
 from rosterkit.errors import CannotRunError
 from rosterkit.lists.reading import ENGINES, NOTHING, OWN, PAIR_CV, PAIR_VALUE
-from rosterkit.roster.schema import Column, folded, sheet
+from rosterkit.roster.schema import SETTING_HEADINGS, folded, sheet
 from rosterkit.spelling import Spelling
 
 HEADING_ROW = "heading row"
@@ -28,7 +28,7 @@ _BOTH_HALVES = "17/18"
 
 def word_for(read_as: str, subject: str) -> str:
     """Return the word that people see for what a heading of a table about a sheet of ours is read as."""
-    named = {column.name: column.heading for column in _columns(subject)}
+    named = _named(_subject(subject))
     if read_as in named:
         return named[read_as]
     if number := _CV.fullmatch(read_as):
@@ -39,7 +39,7 @@ def word_for(read_as: str, subject: str) -> str:
 def words_for(subject: str) -> Sequence[str]:
     """Return every word that a heading of such a table may be given, but for CVs by their numbers."""
     fixed = _FIXED.values() if _subject(subject) == ENGINES else [_FIXED[OWN], _FIXED[NOTHING]]
-    return [*(column.heading for column in _columns(subject)), *fixed]
+    return [*_named(_subject(subject)).values(), *fixed]
 
 
 def read_as_for(word: str, subject: str, place: str) -> str:
@@ -70,12 +70,22 @@ def read_as_for(word: str, subject: str, place: str) -> str:
 @cache
 def _known(subject: str) -> Mapping[str, str]:
     """Return every word but those of CVs, folded; where two mean different things, the heading wins."""
-    columns = _columns(subject)
-    known = {folded(column.name): column.name for column in columns}
-    known |= {folded(name): name for name in _FIXED if name not in known.values()}
+    named = _named(subject)
+    known = {folded(name): name for name in named}
+    known |= {folded(name): name for name in _FIXED if name not in named}
     known |= {folded(shown): name for name, shown in _FIXED.items()}
-    known |= {folded(alias): column.name for column in columns for alias in column.aliases}
-    return known | {folded(column.heading): column.name for column in columns}
+    if not sheet(subject).transposed:
+        columns = sheet(subject).filled_by_members
+        known |= {folded(alias): column.name for column in columns for alias in column.aliases}
+    return known | {folded(heading): name for name, heading in named.items()}
+
+
+@cache
+def _named(subject: str) -> Mapping[str, str]:
+    """Return the headings of a sheet's rows by their words in ``ColumnReading.read_as``."""
+    if sheet(subject).transposed:
+        return {heading.casefold(): heading for heading in SETTING_HEADINGS[:2]}
+    return {column.name: column.heading for column in sheet(subject).filled_by_members}
 
 
 def may_repeat(read_as: str) -> bool:
@@ -85,7 +95,3 @@ def may_repeat(read_as: str) -> bool:
 
 def _subject(subject: str) -> str:
     return subject or ENGINES
-
-
-def _columns(subject: str) -> tuple[Column, ...]:
-    return sheet(_subject(subject)).filled_by_members

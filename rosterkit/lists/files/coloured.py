@@ -1,10 +1,10 @@
-"""Blank cells that are coloured: patches of a legend, marks on rows; of whole columns the used part."""
+"""Coloured blank cells, and merged areas: of those that go on to the end of a sheet, the used part."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from rosterkit.lists.files.limits import MAX_COLOURED
-from rosterkit.lists.plain import PlainCell
+from rosterkit.lists.files.limits import MAX_COLOURED, MAX_LOOKED_AT
+from rosterkit.lists.plain import PlainArea, PlainCell, PlainSheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,3 +55,27 @@ def coloured_blanks(
             if len(found) == MAX_COLOURED:
                 break
     return found
+
+
+def bounded(sheet: PlainSheet) -> PlainSheet:
+    """Return a sheet whose merged areas end with the cells that hold anything, if they are very large.
+
+    What merges all of a sheet is a slip or hostile, and nobody has to go through its cells.
+    """
+    if not any(_size(area) > MAX_LOOKED_AT for area in sheet.merged):
+        return sheet
+    box = Box.around(sheet.cells)
+    return replace(
+        sheet,
+        merged=tuple(
+            replace(area, bottom=min(area.bottom, box.bottom), right=min(area.right, box.right))
+            if _size(area) > MAX_LOOKED_AT
+            else area
+            for area in sheet.merged
+            if area.top <= box.bottom and area.left <= box.right
+        ),
+    )
+
+
+def _size(area: PlainArea) -> int:
+    return (area.bottom - area.top + 1) * (area.right - area.left + 1)

@@ -18,6 +18,10 @@ class ContainerError(Exception):
     """A file is no compound file, or a damaged one."""
 
 
+class EndlessError(ContainerError):
+    """A chain of sectors goes round in a circle."""
+
+
 def stream(raw: bytes, *names: str) -> bytes:
     """Return the content of the first stream that has one of the names, whatever their case.
 
@@ -72,7 +76,7 @@ class _Container:
                 raise ContainerError("a chain of its sectors leads nowhere")
             yield first
             first = table[first]
-        raise ContainerError("a chain of its sectors goes round in a circle")
+        raise EndlessError("a chain of its sectors goes round in a circle")
 
     def _content(self, first: int) -> bytes:
         return b"".join(self._sector(number) for number in self._chain(first, self._table))

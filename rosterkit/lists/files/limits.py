@@ -28,8 +28,8 @@ OLD_COLUMNS = 256
 MAX_PLACES = 20_000_000
 """Places of the rectangle around the filled cells of a sheet in .xls or .xlsb, which is laid out whole."""
 
-MAX_LOOKED_AT = 2_000_000
-"""Cells around which rows and columns are looked through for their colour."""
+MAX_LOOKED_AT = 500_000
+"""Places of a rectangle of cells up to which each is looked at, be it filled or not."""
 
 MAX_COLOURED = 200_000
 """Cells of a sheet that are coloured but blank, of which the colour is kept; others lose it without harm."""

@@ -17,7 +17,7 @@ from typing import Any
 
 import rosterkit
 from rosterkit.lists.files import calamine_process, limits
-from rosterkit.lists.files.containers import ContainerError, stream
+from rosterkit.lists.files.containers import ContainerError, EndlessError, stream
 from rosterkit.lists.files.old_records import OldBook, old_book
 from rosterkit.lists.files.old_sheets import cells_with_records
 from rosterkit.lists.files.values import plain_cell
@@ -45,16 +45,21 @@ def old_workbook(raw: bytes, name: str, title: str) -> PlainList:
     Raises:
         CannotRunError: it is damaged, protected by a password, or larger than ``limits`` allow.
     """
+    book = _records(raw, name) if raw.startswith(_OLE) else None
     asked = _asked(raw, name)
-    book = _records(raw) if raw.startswith(_OLE) else None
     sheets = tuple(_sheet(one, book) for one in asked)
     return PlainList(title, sheets, (_REMARK,) if book is None else ())
 
 
-def _records(raw: bytes) -> OldBook | None:
-    """Return what the records of an .xls workbook say, None where they cannot be followed."""
+def _records(raw: bytes, name: str) -> OldBook | None:
+    """Return what the records of an .xls workbook say, None where they cannot be followed.
+
+    CannotRunError if the file goes round in a circle, which calamine would follow until memory ends.
+    """
     try:
         return old_book(stream(raw, "Workbook", "Book"))
+    except EndlessError:
+        raise unreadable(name, "it is damaged: a part of it leads back to itself", REPAIR) from None
     except (ContainerError, struct.error, IndexError):
         return None
 

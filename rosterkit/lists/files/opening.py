@@ -1,8 +1,10 @@
 """Opens a list of any format that is read, by what the file holds and not by its ending alone."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from rosterkit.lists.files import limits
+from rosterkit.lists.files.coloured import bounded
 from rosterkit.lists.files.kinds import Kind, kind_of, kind_of_archive
 from rosterkit.lists.files.old_workbooks import old_workbook
 from rosterkit.lists.files.open_document import flat_sheets, packed_sheets
@@ -27,7 +29,8 @@ def read_list(path: Path) -> PlainList:
     """
     name = str(path)
     raw, identity = content(path, name)
-    found = _read(path, name, raw, identity)
+    read = _read(path, name, raw, identity)
+    found = replace(read, sheets=tuple(map(bounded, read.sheets)))
     filled = sum(1 for sheet in found.sheets for cell in sheet.cells.values() if cell.text)
     if not filled:
         raise unreadable(name, "it holds no filled cell", "Give the file that holds the list.")

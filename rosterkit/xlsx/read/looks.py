@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from lxml import etree
 
+from rosterkit.xlsx.package import limits
 from rosterkit.xlsx.package.errors import shown
 from rosterkit.xlsx.package.markup import utf8, whole
 from rosterkit.xlsx.package.opening import Package, explained
@@ -157,8 +158,9 @@ def sheet_looks(package: Package, part: str, looks: tuple[Look, ...]) -> SheetLo
     for tag in re.finditer(rb"<(?:[^\s<>/:!?]+:)?col\s([^<>]*?)/?>", data[:begin]):
         stated = dict(re.findall(rb"""(min|max|style)\s*=\s*["']([0-9]+)["']""", tag[1]))
         if b"style" in stated:
-            run = range(int(stated.get(b"min", b"1")), int(stated.get(b"max", b"0")) + 1)
-            columns |= dict.fromkeys(run, int(stated[b"style"]))
+            last = min(_whole(stated.get(b"max", b"0")), limits.LAST_COLUMN)
+            run = range(_whole(stated.get(b"min", b"1")), last + 1)
+            columns |= dict.fromkeys(run, _whole(stated[b"style"]))
     cells, rows = _plainly(data) or _tag_by_tag(data, begin)
     return SheetLooks(
         looks=looks, cells=cells, rows=rows, columns=columns, pivots=tuple(_pivots(package, part))
@@ -178,7 +180,11 @@ def _plainly(data: bytes) -> Numbers | None:
     for letters, row, style in found:
         cells.setdefault(int(row), {})[_COLUMNS[letters]] = int(style or 0)
     tags = (dict(_STATED.findall(tag)) for tag in _FORMATTED_ROW.findall(data))
-    rows = {int(said[b"r"]): int(said.get(b"s", b"0")) for said in tags if said.get(b"customFormat") in _TRUE}
+    rows = {
+        _whole(said[b"r"]): _whole(said.get(b"s", b"0"))
+        for said in tags
+        if said.get(b"customFormat") in _TRUE
+    }
     return cells, rows
 
 
@@ -190,14 +196,19 @@ def _tag_by_tag(data: bytes, begin: int) -> Numbers:
         said = dict(_STATED.findall(tag[2]))
         place = said.get(b"r", b"")
         if tag[1] == b"row":
-            row, column = int(place) if place.isdigit() else row + 1, 0
+            row, column = _whole(place) if place.isdigit() else row + 1, 0
             if said.get(b"customFormat") in _TRUE:
-                rows[row] = int(said.get(b"s", b"0"))
+                rows[row] = _whole(said.get(b"s", b"0"))
         else:
             letters = place.rstrip(b"0123456789")
             column = _COLUMNS[letters] if letters else column + 1
-            cells.setdefault(row, {})[column] = int(said.get(b"s", b"0"))
+            cells.setdefault(row, {})[column] = _whole(said.get(b"s", b"0"))
     return cells, rows
+
+
+def _whole(stated: bytes) -> int:
+    """Return a number that a file states; 0 for one that is none, such as no workbook holds."""
+    return int(stated) if stated.isdigit() and len(stated) < 12 else 0
 
 
 class _Columns(dict[bytes, int]):

@@ -1,5 +1,6 @@
 """Workbooks of the kinds .xls and .xlsb, as far as they can be made without a spreadsheet program."""
 
+import struct
 from pathlib import Path
 
 import pytest
@@ -77,3 +78,17 @@ def test_numbers_that_are_kept_in_four_bytes(stored: int, number: float) -> None
 def test_a_compound_file_that_is_damaged(raw: bytes) -> None:
     with pytest.raises(ContainerError):
         stream(raw, "Workbook")
+
+
+def test_sectors_that_lead_back_to_themselves_are_refused_at_once(tmp_path: Path) -> None:
+    # [MS-CFB], 2.2: sectors of 512 bytes; the first holds the table, in which the second, the directory,
+    # follows itself.
+    header = bytearray(512)
+    header[:8] = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
+    struct.pack_into("<HHHHH", header, 24, 0x3E, 3, 0xFFFE, 9, 6)
+    struct.pack_into("<IIIIIIIII", header, 44, 1, 1, 0, 4096, 0xFFFFFFFE, 0, 0xFFFFFFFE, 0, 0)
+    table = struct.pack("<II", 0xFFFFFFFD, 1) + b"\xff" * 504
+    name = "Workbook\0".encode("utf-16-le")
+
+    with pytest.raises(CannotRunError, match="a part of it leads back to itself"):
+        read(tmp_path, bytes(header) + table + name.ljust(512, b"\0"), "list.xls")

@@ -1,5 +1,8 @@
 """Workbooks (.xlsx): what their cells show, hold and have lost."""
 
+import io
+import re
+import zipfile
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
@@ -248,3 +251,46 @@ def test_a_workbook_with_the_ending_of_another_kind_is_read_as_what_it_is(tmp_pa
 )
 def test_a_format_shows_a_number_with_every_digit(number: float, code: str, shown: str) -> None:
     assert shown_number(number, code) == shown
+
+
+def edited(raw: bytes, part: str, old: bytes, new: bytes) -> bytes:
+    target = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(raw)) as before, zipfile.ZipFile(target, "w") as after:
+        for name in before.namelist():
+            content = before.read(name)
+            if name.endswith(part):
+                content, count = re.subn(old, new, content)
+                assert count
+            after.writestr(name, content)
+    return target.getvalue()
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        pytest.param(rb'<col [^>]*max="\d+"', b'<col min="1" max="99999999999"', id="columns without end"),
+        pytest.param(rb'max="\d+"', b'max="' + b"9" * 5000 + b'"', id="a column's number of 5,000 digits"),
+        pytest.param(rb'<row r="2"', b'<row r="2" customFormat="1" s="x"', id="a row's format is no number"),
+        pytest.param(rb'<row r="2"', b'<row customFormat="1" s="x" r="2"', id="the same before its number"),
+        pytest.param(rb'ref="D4:E5"', b'ref="A1:XFD1048576"', id="all cells merged"),
+    ],
+)
+def test_a_sheet_that_states_what_no_sheet_has_is_read_all_the_same(
+    old: bytes, new: bytes, tmp_path: Path
+) -> None:
+    book = openpyxl.Workbook()
+    sheet = book.worksheets[0]
+    sheet["B2"] = "5201"
+    sheet["B2"].fill = YELLOW
+    sheet.column_dimensions["A"].fill = YELLOW
+    sheet.merge_cells("D4:E5")
+    target = io.BytesIO()
+    book.save(target)
+    path = tmp_path / "list.xlsx"
+    path.write_bytes(edited(target.getvalue(), "sheet1.xml", old, new))
+
+    found = read_list(path).sheets[0]
+
+    assert found.cells[2, 2] == PlainCell("5201", "5201", fill="FFFF99")
+    assert len(found.cells) < 20
+    assert all(area.bottom <= 5 and area.right <= 5 for area in found.merged)
