@@ -14,6 +14,8 @@ _ONE_LETTER = re.compile(r"(?<![^\W_])[^\W\d_](?![^\W_])")
 _DIGITS = re.compile(r"[0-9]+")
 _PARTED = re.compile(r"[0-9][.,][0-9]|[0-9] [0-9]")
 _ZEROS_OF_FOUR = re.compile(r"0[0-9]{3}")
+_LONGEST = 9
+"""So many figures are more than any address has."""
 _ENTER = "Enter the address as a number, and its kind in Address kind."
 _LETTER = r"[^\W\d_]"
 _OTHER = {"short": "long", "long": "short"}
@@ -27,10 +29,12 @@ def address_said(text: str) -> Said:
     beside one number are kept as typed. A kind alone is one: the number stays blank.
     """
     plain = unicodedata.normalize("NFKC", text).strip()
+    if any(unicodedata.category(sign) == "No" for sign in text):
+        return unclear(text, f"'{text}' may be more than an address", _ENTER)
     if means("nothing", plain):
         return Said(as_typed=text)
     kinds, rest = _kinds_in(plain)
-    numbers = {int(digits) for digits in _DIGITS.findall(rest)}
+    numbers = {int(digits[:_LONGEST]) for digits in _DIGITS.findall(rest)}
     left = [word for word in tokens(rest) if word not in words("of an address")]
     if len(numbers) > 1 or _PARTED.search(rest):
         return unclear(text, f"'{text}' may be more than one address", _ENTER)
