@@ -18,6 +18,7 @@ from rosterkit.roster.schema import Column, Kind
 from rosterkit.roster.validation import refusal
 
 _LENGTH_UNIT = "length unit"
+_IN_WORDS = {"mm": "millimetres", "in": "inches"}
 _PLAIN_ADDRESS = re.compile(r"[1-9][0-9]*(\.0+)?")
 
 
@@ -167,7 +168,9 @@ def _sized(column: Column, cell: PlainCell, units: tuple[str | None, str | None]
 
 def _in_other_unit(column: Column, cell: PlainCell, number: Fraction, base: str, target: str) -> Said:
     converted = number * IN_MILLIMETRES if base == "in" else number / IN_MILLIMETRES
-    message = f"'{cell.text}' is in {base}, and the lengths of this list are in {target}"
+    message = (
+        f"'{cell.text}' is in {_IN_WORDS[base]}, and the lengths of this list are in {_IN_WORDS[target]}"
+    )
     return unclear(
         cell.text, message, f"Measure, or enter {float(round(converted, 2)):g} in {column.heading}."
     )
