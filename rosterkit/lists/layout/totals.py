@@ -70,6 +70,8 @@ class TotalFinder:
         cells = self._view.located(line)
         texts = [one.cell.text for one in cells if not is_number(one.cell)]
         numbers = self._numbers(line)
+        if len(cells) >= max(self._width, _FEW + 1):
+            return False
         if texts and not is_number(cells[0].cell) and _is_word(texts[0]):
             # Formulas without a result, or a further word, may stand beside it, but no engine is told so.
             return len(texts) == 1 or 2 * len(cells) <= self._width
