@@ -126,3 +126,15 @@ def test_cvs_beside_a_number_alone_are_of_the_one_engine_that_has_it() -> None:
         "12",
     ]
     assert found.engines[0].values["acceleration"] == 9
+
+
+def test_a_doubt_about_two_sheets_names_the_other_one() -> None:
+    found = adopted(
+        reading({"Engine": "loco", "Notes": "notes"}, ("NE 1", "CV3=4")),
+        reading({"Engine": "loco", "CV3": "cv:3"}, ("NE 1", 9), sheet="CVs"),
+    )
+
+    assert found.engines[0].values["acceleration"] == 9
+    assert [(str(doubt.place), doubt.message) for doubt in found.doubts] == [
+        ("List!B2", "CV3 is 9 in CVs!B2 and 4 here")
+    ]
