@@ -108,6 +108,7 @@ def _card(
         before=accessory_preflight() if steps or learns else (),
         nothing_to_do=not (steps or held_back),
         after=list(_afterwards(device, mode, keyed=bool(steps))) if device and (steps or learns) else (),
+        label=next((row.accessory for row in rows if row.accessory), None),
         devices=labels,
         numbers=device.numbers if device else (),
         decoder=device.decoder if device and not device.by_output else None,

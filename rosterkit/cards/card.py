@@ -70,6 +70,8 @@ class Card:
     """The last readings show every CV as it should be."""
     blocked: bool = False
     """Nothing must be keyed in: there are no lines."""
+    label: str | None = None
+    """Under which what is read of it is recorded; None where its row has none."""
 
     @property
     def called(self) -> str:
@@ -163,6 +165,7 @@ def card_with(
         before=preflight(conditions.mode, roster.layout),
         nothing_to_do=not steps and not beyond and not forbidden,
         blocked=bool(forbidden),
+        label=engine.loco,
     )
 
 

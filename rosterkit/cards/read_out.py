@@ -72,6 +72,7 @@ def _card(engine: Locomotive, roster: Roster, options: CardOptions) -> Card:
         before=read_out_preflight(conditions.mode, roster.layout),
         after=[PAGE_BACK] if steps and conditions.mode is WriteMode.PAGED else [],
         blocked=bool(too_long),
+        label=engine.loco,
     )
 
 

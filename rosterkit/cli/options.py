@@ -73,6 +73,16 @@ SheetOut = Annotated[
         "-o", "--out", help="Also make a workbook with the cards here.", metavar="OUT", readable=False
     ),
 ]
+PageOut = Annotated[
+    Path | None,
+    typer.Option(
+        "--html",
+        help="Also make a page with the cards here, for a phone or tablet at the track: it needs no network, "
+        "keeps what is ticked, and makes the --record line.",
+        metavar="OUT",
+        readable=False,
+    ),
+]
 ModeOption = Annotated[CardMode | None, _choice(CardMode, "How CVs are written; else as the layout has it.")]
 Record = Annotated[
     list[str] | None,

@@ -6,8 +6,10 @@ from rosterkit.cli.options import (
     AfterReset,
     Changes,
     Day,
+    Force,
     Loco,
     ModeOption,
+    PageOut,
     ReadOut,
     Record,
     Restore,
@@ -25,6 +27,7 @@ def cards(  # noqa: PLR0913 - an option a parameter
     workbook: WorkbookArgument,
     loco: Loco = None,
     out: SheetOut = None,
+    page: PageOut = None,
     *,
     changes: Changes = False,
     after_reset: AfterReset = False,
@@ -34,6 +37,7 @@ def cards(  # noqa: PLR0913 - an option a parameter
     record: Record = None,
     day: Day = None,
     meet: SideOfMeet = None,
+    force: Force = False,
     width: Width = 80,
     form: TableForm = "text",
 ) -> None:
@@ -43,7 +47,7 @@ def cards(  # noqa: PLR0913 - an option a parameter
     from rosterkit.cards.write_modes import WriteMode, cvs_words
     from rosterkit.commands.cards import cards as cards_for
     from rosterkit.commands.cards import record as record_readings
-    from rosterkit.commands.cards import write_cards
+    from rosterkit.commands.cards import require_places, write_cards, write_page
     from rosterkit.commands.common import day_and_time
     from rosterkit.writeback.typed_pairs import read_back_words
 
@@ -58,6 +62,7 @@ def cards(  # noqa: PLR0913 - an option a parameter
         read_out=read_out,
         restore=restore,
     )
+    require_places(out, page, force=force)
     if record:
         moment = day_and_time(day)
         recorded = record_readings(workbook, loco or (), record, moment.day, moment.time, options)
@@ -79,6 +84,9 @@ def cards(  # noqa: PLR0913 - an option a parameter
     if out:
         write_cards(made, options, out)
         say(f"made {out}")
+    if page:
+        write_page(made, options, page)
+        say(f"made {page}")
     typer.echo(printed_cards(made, form, width), nl=bool(made) or form != "text")
 
 

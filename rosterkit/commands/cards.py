@@ -7,6 +7,7 @@ from pathlib import Path
 from rosterkit.cards.accessory_cards import accessory_cards
 from rosterkit.cards.card import Card, CardOptions, MeetPhase, cards_of, unknown_labels
 from rosterkit.cards.meet_cards import away_of, meet_cards, shows_meet_address
+from rosterkit.cards.page import cards_page
 from rosterkit.cards.read_out import read_out_cards
 from rosterkit.cards.restore import restore_cards
 from rosterkit.cards.sheet import cards_sheet
@@ -82,19 +83,45 @@ def _about_a_reset(roster: Roster, labels: Collection[str], options: CardOptions
     return make(roster, labels, options)
 
 
-def write_cards(made: Sequence[Card], options: CardOptions, out: Path) -> None:
-    """Write cards into a new workbook with one sheet.
+def require_places(workbook: Path | None, page: Path | None, *, force: bool = False) -> None:
+    """See that a workbook with the cards, a page with them, or both can be made, before anything is.
 
     Raises:
-        CannotRunError: if there is a file of that name, or it cannot be written.
+        CannotRunError: if the ending of one is another, its folder is not there, or there is a file of that
+            name and it is not to be replaced.
     """
-    require_room(out, force=False)
-    title, headline = "Cards", "Cards for the programming track"
-    if options.read_out:
-        title, headline = "Read-out", "What to read before a decoder is reset"
-    elif options.restore:
-        title, headline = "Restore", "What puts the newest readings back"
+    if workbook is not None:
+        require_room(workbook, force=force)
+    if page is not None:
+        require_room(page, ".html", force=force)
+
+
+def write_cards(made: Sequence[Card], options: CardOptions, out: Path) -> None:
+    """Write cards into a new workbook with one sheet, in place of a file that may be there.
+
+    Raises:
+        CannotRunError: if it cannot be written.
+    """
+    title, headline = _headings(options)
     save_new(out, workbook_of([cards_sheet(made, title, headline)]))
+
+
+def write_page(made: Sequence[Card], options: CardOptions, out: Path) -> None:
+    """Write cards into a new HTML page, in place of a file that may be there.
+
+    Raises:
+        CannotRunError: if it cannot be written.
+    """
+    save_new(out, cards_page(made, options, _headings(options)[1]).encode())
+
+
+def _headings(options: CardOptions) -> tuple[str, str]:
+    """Return the title of the sheet, and what stands above the cards."""
+    if options.read_out:
+        return "Read-out", "What to read before a decoder is reset"
+    if options.restore:
+        return "Restore", "What puts the newest readings back"
+    return "Cards", "Cards for the programming track"
 
 
 def record(

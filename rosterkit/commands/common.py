@@ -9,16 +9,17 @@ from rosterkit.cv.readings import Moment
 from rosterkit.errors import CannotRunError
 
 
-def require_room(path: Path, *, force: bool) -> None:
-    """See that a new workbook can be put at a path.
+def require_room(path: Path, ending: str = ".xlsx", *, force: bool) -> None:
+    """See that a new file, a workbook unless it has another ending, can be put at a path.
 
     Raises:
-        CannotRunError: if the path is no .xlsx file, its folder is not there, or a file is there already.
+        CannotRunError: if the path has another ending, its folder is not there, or a file is there already.
     """
     if path.is_dir():  # asked first, as '.' and '/' have no name that could get an ending
         raise CannotRunError(f"'{path}' is a folder", "Give another name.")
-    if path.suffix.lower() != ".xlsx":
-        raise CannotRunError(f"'{path}' does not end in .xlsx", f"Name it {path.with_suffix('.xlsx').name}.")
+    if path.suffix.lower() != ending:
+        name = path.with_suffix(ending).name
+        raise CannotRunError(f"'{path}' does not end in {ending}", f"Name it {name}.")
     if not path.parent.is_dir():
         raise CannotRunError(f"'{path.parent}' is not a folder to write into", "Make the folder first.")
     require_free(path, force=force)

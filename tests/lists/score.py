@@ -1,4 +1,4 @@
-"""How well lists are read: ``python -m tests.lists.score FOLDER [--json | --brief | --beyond] [--only FILE]``.
+"""How well lists are read: ``python -m tests.lists.score FOLDER [--json] [--brief] [--only FILE]``.
 
 The folder holds lists and gold.json, which says what a patient keeper makes of each. Exit status 1 if
 anything is read wrongly or a list not at all; what stays the member's own where it could be ours is missed.

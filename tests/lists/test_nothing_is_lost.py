@@ -39,7 +39,7 @@ def lists(draw: st.DrawFn) -> Rows:
     titles = draw(st.lists(_CELLS, max_size=2))
     rows: Rows = [[title, *[""] * (width - 1)] for title in titles]
     rows.append(["Loco", "DCC address", *heads])
-    for number in range(draw(st.integers(1, 5))):
+    for number in range(draw(st.integers(1, 12))):
         cells = draw(st.lists(_CELLS, min_size=len(heads), max_size=len(heads)))
         rows.append([f"NE {5201 + number}", str(5201 + number), *cells])
     rows += draw(st.lists(st.lists(_CELLS, min_size=width, max_size=width), max_size=3))
@@ -127,7 +127,7 @@ def _words(value: object) -> str:
 @given(rows=lists())
 @example(rows=[["Loco", "DCC address", "Address"], ["NE 5", "5", "12 Mill Lane"], ["Total", "1", ""]])
 @example(rows=[["=1+1", "", ""], ["Loco", "DCC address", "Length"], ["NE 5", "5", "=B3"]])
-@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
 def test_every_filled_cell_stands_in_the_new_workbook(
     ending: str, write: Callable[[Rows, Path], None], rows: Rows
 ) -> None:

@@ -102,12 +102,14 @@ def _fit(codec: str, languages: tuple[str, ...], windows: Mapping[bytes, int]) -
 def _fits(window: str, letters: str) -> float:
     """Return how well a sign stands between two others: 1 as in words of the language, -2 as in none."""
     before, sign, behind = window[0], window[1], window[2]
+    # A letter alone, such as one in place of the euro before a price, says less than one in a word.
+    alone = not (before.isalpha() or behind.isalpha())
     if sign.lower() in letters:
         foreign = sign > "\u0370" and any(near.isascii() and near.isalpha() for near in (before, behind))
-        return -1 if foreign or (sign.isupper() and before.islower()) else 1
+        return -1 if foreign or (sign.isupper() and before.islower()) else 0.5 if alone else 1
     if sign.isalpha():
         return -0.5 if not (sign.isupper() and before.islower()) else -1.5
     if sign in _AROUND_WORDS:
         within = before.isalpha() and behind.isalpha() and sign not in "’´‘–—\xa0·"
-        return -1 if within else 0.5
+        return -1 if within else 1 if alone else 0.5
     return -2
