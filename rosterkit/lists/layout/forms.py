@@ -2,13 +2,13 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from rosterkit.lists.layout.cv_lists import cv_lists, spots_of
-from rosterkit.lists.layout.label_columns import LabelColumn, label_columns, value_beside
+from rosterkit.lists.layout.label_columns import LabelColumn, is_inline, label_columns, said, value_beside
 from rosterkit.lists.layout.skipping import BESIDE, CONTINUES, CV_IN_WORDS, LONE_CV, NO_TABLE, SECTION, Skips
-from rosterkit.lists.layout.texts import cv_number, normal
+from rosterkit.lists.layout.texts import cv_number, inline_label, label_text, normal
 from rosterkit.lists.layout.view import View
 from rosterkit.lists.tables import Located
 
@@ -44,11 +44,11 @@ def forms_of(view: View, skips: Skips) -> list[Form]:
 
 def _side_by_side(view: View, columns: Sequence[LabelColumn]) -> list[View]:
     """Return the view cut where the labels of a column are those of the first column once more."""
-    said = [{normal(view.text(line, one.position)) for line in one.labels} for one in columns]
+    labels = [{said(view, line, one.position) for line in one.labels} for one in columns]
     starts = [
         one.position
-        for one, texts in zip(columns[1:], said[1:], strict=True)
-        if len(texts & said[0]) >= _SAME_FORM * min(len(texts), len(said[0]))
+        for one, texts in zip(columns[1:], labels[1:], strict=True)
+        if len(texts & labels[0]) >= _SAME_FORM * min(len(texts), len(labels[0]))
     ]
     edges = [0, *starts, max(view.columns) + 1]
     return [view.part((left, right - 1)) for left, right in pairwise(edges)]
@@ -95,7 +95,7 @@ class _FormReader:
                 and not (number and self._is_title(view.order[number - 1]))
             ):
                 starts.append(line)
-        firsts = Counter(normal(self._first_label(one)) for one in starts)
+        firsts = Counter(self._first_label(one) for one in starts)
         if len(starts) < 2 or not firsts or firsts.most_common(1)[0][1] < _SAME_FORM * len(starts):
             return []
         return [view.order[0], *starts[1:]]
@@ -105,11 +105,11 @@ class _FormReader:
         starts = [view.order[0]]
         seen: set[str] = set()
         for number, line in enumerate(view.order):
-            said = {normal(view.text(line, one)) for one in view.lines[line] if (line, one) in self._labels}
-            if said & seen:
+            labels = {said(view, line, one) for one in view.lines[line] if (line, one) in self._labels}
+            if labels & seen:
                 starts.append(self._title_above(number, starts[-1]))
                 seen = set()
-            seen |= said
+            seen |= labels
         return starts
 
     def _title_above(self, number: int, after: int) -> int:
@@ -134,7 +134,7 @@ class _FormReader:
         for line in view.lines_between(start, start + 3):
             for one in view.lines[line]:
                 if (line, one) in self._labels:
-                    return view.text(line, one)
+                    return said(view, line, one)
         return ""
 
     def _form(self, start: int, end: int) -> Form:
@@ -156,6 +156,8 @@ class _FormReader:
     def _read_line(self, form: Form, line: int) -> None:
         view = self._view
         labels = [one for one in view.lines[line] if (line, one) in self._labels]
+        if len(view.lines[line]) == 1 and self._is_answer(form, view.located(line)[0]):
+            return
         taken: set[int] = set(labels)
         for number, position in enumerate(labels):
             beyond = labels[number + 1] if number + 1 < len(labels) else None
@@ -163,7 +165,10 @@ class _FormReader:
             value = None if beside is None or beside == beyond else view.cells[line, beside]
             if beside is not None and value is not None:
                 taken.add(beside)
-            self._enter(form, view.cells[line, position], value)
+            if value is None and is_inline(view, line, position):
+                self._enter(form, *_taken_apart(view.cells[line, position]))
+            else:
+                self._enter(form, view.cells[line, position], value)
         rest = [view.cells[line, one] for one in view.lines[line] if one not in taken]
         if not labels and form.title is None and not form.fields:
             form.title, rest = rest[0], rest[1:]
@@ -172,8 +177,26 @@ class _FormReader:
         lone = not labels and len(rest) == 1 and rest[0].place.column <= self._positions[0]
         self._skips.cells(rest, BESIDE if labels else SECTION if lone else CONTINUES)
 
+    def _is_answer(self, form: Form, cell: Located) -> bool:
+        """Take a text right below a label that has no value beside it as its value; return whether it is."""
+        if cell.cell.text.endswith(":") or inline_label(cell.cell.text):
+            return False
+        for key, (label, value) in reversed(form.fields.items()):
+            if (
+                value is None
+                and label.cell.text.endswith(":")
+                and (label.place.row, label.place.column)
+                == (
+                    cell.place.row - 1,
+                    cell.place.column,
+                )
+            ):
+                form.fields[key] = (label, cell)
+                return True
+        return False
+
     def _enter(self, form: Form, label: Located, value: Located | None) -> None:
-        key = normal(label.cell.text)
+        key = normal(label_text(label.cell.text))
         known = form.fields.get(key)
         if known is None or known[1] is None:
             if known is not None:
@@ -181,6 +204,15 @@ class _FormReader:
             form.fields[key] = (label, value)
             return
         self._skips.cells([label] if value is None else [label, value], BESIDE)
+
+
+def _taken_apart(cell: Located) -> tuple[Located, Located]:
+    """Return 'Owner: M01' as a label and its value, both in the same place."""
+    label, value = inline_label(cell.cell.text) or (cell.cell.text, "")
+    return (
+        Located(cell.place, replace(cell.cell, text=label, value=label)),
+        Located(cell.place, replace(cell.cell, text=value, value=value)),
+    )
 
 
 def cvs_of(form: Form) -> list[tuple[Located, Located]]:

@@ -1,5 +1,6 @@
 """Which lines are headings: signals that add up, weighed against what stands below them."""
 
+import re
 from bisect import bisect_right
 from dataclasses import dataclass
 
@@ -9,6 +10,7 @@ from rosterkit.lists.layout.texts import (
     is_day_or_time,
     is_label,
     is_number,
+    is_sentence,
     is_word,
     plain_cv,
     shape,
@@ -28,7 +30,8 @@ REPEATED = -1.0
 """The column below says the same: data."""
 SAME_SHAPE = -1.0
 """Made like most below it, digits and letters alike (NE 5201 over NE 5202): data."""
-LONG = -1.0
+LONG = -2.0
+"""A sentence over others: notes."""
 FIRST = 0.4
 """The first line with several cells: headings stand above."""
 PAINTED = 0.3
@@ -43,6 +46,8 @@ DEEPEST = 60
 """A first heading stands among the first so many filled lines."""
 MOST_LINES = 3
 _MOSTLY = 0.7
+_COUNTED = 5
+_UNIT = re.compile(r"[(\[].*[)\]]|mm|cm|m|in\.?|inch|zoll|g|kg|oz|V|A|mA", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +66,7 @@ class HeadingFinder:
         self.below = ColumnsBelow(view)
         self._first = next((n for n in view.order if len(view.lines[n]) > 1), 0)
         self._single = len(view.columns) == 1
+        self._counting = _counting(view, self._first)
 
     def cell_score(self, line: int, position: int) -> float:
         """Return what one cell says for (positive) or against its being a heading."""
@@ -69,17 +75,21 @@ class HeadingFinder:
         mostly_figures = filled > 0 and below.figures(line, position) >= _MOSTLY * filled
         repeated = below.same_text(line, position, cell.text)
         if is_number(cell) or is_day_or_time(cell):
-            return WORD if self._under_cvs(line, position) else SAME_KIND if mostly_figures else REPEATED
-        score = LONG if len(cell.text) > LONGEST_HEADING else 0.0
+            if self._under_cvs(line, position) or (line == self._first and position in self._counting):
+                return WORD
+            return SAME_KIND if mostly_figures else REPEATED
         if is_word(cell.text):
-            return score + (0.0 if repeated > _MOSTLY * filled else WORD)
+            return 0.0 if repeated > _MOSTLY * filled else WORD
         if mostly_figures:
-            return score + CONTRAST
+            return CONTRAST
+        if is_sentence(cell.text):
+            # A question over short answers is a heading, one among others is a note.
+            return LONG if below.sentences(line, position) or not filled else NOVEL
         if repeated:
-            return score + REPEATED
+            return REPEATED
         if filled > 1 and self._made_like_most(line, position, cell.text, filled):
-            return score + SAME_SHAPE
-        return score + (NOVEL if self._repeats_itself(line, position) else 0.0)
+            return SAME_SHAPE
+        return NOVEL if self._repeats_itself(line, position) else 0.0
 
     def score(self, line: int) -> float:
         """Return how much a line looks like headings."""
@@ -145,10 +155,18 @@ class HeadingFinder:
         view = self.view
         if view.is_blank(line) or self._is_last(line) or not self.below_is_filled(line):
             return False
-        if self._figures(line):
+        if self._figures(line) or self._is_labelled_value(line):
             return False
         positions = view.lines[line]
-        return sum(self.cell_score(line, one) for one in positions) >= ENOUGH_BELOW * len(positions)
+        if len(positions) == 1 and not self._single and not _UNIT.fullmatch(view.text(line, positions[0])):
+            return False  # a group of the records below it
+        texts = [one for one in positions if not is_number(view.cells[line, one].cell)]
+        repeated = [self.below.same_text(line, one, view.text(line, one)) > 0 for one in texts]
+        scores = [self.cell_score(line, one) for one in positions]
+        # What is repeated whole stands on each page; what is repeated in part, or made like data, is data.
+        if not (repeated and all(repeated)) and (any(repeated) or min(scores) < 0):
+            return False
+        return sum(scores) >= ENOUGH_BELOW * len(positions)
 
     def _is_labelled_value(self, line: int) -> bool:
         """Whether a line is one label with its value: 'Owner:', 'M05'."""
@@ -201,3 +219,15 @@ class HeadingFinder:
 
     def _is_last(self, line: int) -> bool:
         return line == self.view.order[-1]
+
+
+def _counting(view: View, line: int) -> set[int]:
+    """Return the positions of a line that count 1, 2, 3 … as headings of steps do, five or more of them."""
+    positions = view.lines.get(line, [])
+    for start, first in enumerate(positions):
+        counted = positions[start:]
+        numbers = [plain_cv(view.cells[line, one].cell) for one in counted]
+        if numbers[0] == 1:
+            run = [one for n, one in enumerate(counted) if numbers[n] == n + 1 and one == first + n]
+            return set(run) if len(run) >= _COUNTED else set()
+    return set()

@@ -4,10 +4,12 @@ from dataclasses import dataclass
 
 from rosterkit.lists.layout.headings import HeadingFinder
 from rosterkit.lists.layout.texts import (
+    inline_label,
     is_cv_word,
     is_day_or_time,
     is_label,
     is_number,
+    label_text,
     normal,
     plain_cv,
 )
@@ -26,6 +28,7 @@ _FILLED = 0.5
 _SAMPLE = 400
 """So many texts tell that a long column is none of labels."""
 _FEWEST_CVS = 2
+_WORDS_OF_A_TABLE = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,18 +47,38 @@ def label_columns(view: View) -> list[LabelColumn]:
         texts = [one for one in lines if not is_number(view.cells[one, position].cell)]
         if (
             len(texts) > _SAMPLE
-            and sum(is_label(view.text(one, position)) for one in texts[:_SAMPLE]) < _SAMPLE / 4
+            and sum(
+                is_label(view.text(one, position)) or is_inline(view, one, position)
+                for one in texts[:_SAMPLE]
+            )
+            < _SAMPLE / 4
         ):
             continue
-        labels = [one for one in texts if is_label(view.text(one, position))]
+        labels = [
+            one for one in texts if is_label(view.text(one, position)) or is_inline(view, one, position)
+        ]
         if len(labels) < FEWEST_LABELS or len(labels) < _SHARE * len(texts):
             continue
         if found and found[-1].position == position - 1:
             continue
-        valued = sum(value_beside(view, one, position) is not None for one in labels)
-        if valued >= _VALUED * len(labels) and len({view.text(one, position) for one in labels}) > 1:
+        valued = sum(
+            is_inline(view, one, position) or value_beside(view, one, position) is not None for one in labels
+        )
+        if valued >= _VALUED * len(labels) and len({said(view, one, position) for one in labels}) > 1:
             found.append(LabelColumn(position, tuple(labels)))
     return found
+
+
+def is_inline(view: View, line: int, position: int) -> bool:
+    """Whether a cell that stands alone in its row is a label with its value: 'Owner: M01'."""
+    return len(view.lines[line]) == 1 and inline_label(view.text(line, position)) is not None
+
+
+def said(view: View, line: int, position: int) -> str:
+    """Return what a label says, for comparing it with others."""
+    text = view.text(line, position)
+    pair = inline_label(text) if len(view.lines[line]) == 1 else None
+    return normal(pair[0] if pair else label_text(text))
 
 
 def value_beside(view: View, line: int, position: int) -> int | None:
@@ -84,7 +107,10 @@ def runs_down(view: View, columns: list[LabelColumn], finder: HeadingFinder) -> 
         if heading
         else 0
     )
-    labels = len({normal(view.text(one, columns[0].position)) for one in columns[0].labels})
+    cells = len(columns[0].labels)
+    labels = len({said(view, one, columns[0].position) for one in columns[0].labels})
+    if words < _WORDS_OF_A_TABLE and cells >= 2 * labels:
+        return labels > 1  # the same two labels again and again, as a notebook has them
     return labels > words and labels >= FEWEST_LABELS
 
 
@@ -93,7 +119,7 @@ def engines_across(view: View, columns: list[LabelColumn]) -> bool:
     if len(columns) != 1:
         return False
     labels = columns[0]
-    texts = [normal(view.text(one, labels.position)) for one in labels.labels]
+    texts = [said(view, one, labels.position) for one in labels.labels]
     if len(set(texts)) < len(texts):
         return False
     values = [

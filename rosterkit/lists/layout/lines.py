@@ -40,7 +40,7 @@ class LineJudge:
         self._view, self._lines, self._columns = body.view, body.lines, body.columns
         self._width = len(body.columns)
         self._values = self._counted()
-        self._totals = TotalFinder(body.view, body.lines)
+        self._totals = TotalFinder(body.view, body.lines, len(body.columns))
         self._groups = GroupJudge(body.view, body.lines, body.columns, self._values)
 
     def kinds(self) -> dict[int, LineKind]:

@@ -219,3 +219,39 @@ def test_tables_with_the_same_headings_beside_each_other() -> None:
 )
 def test_how_many_tables_stand_beside_each_other(drawing: str, tables: int) -> None:
     assert len(drawn(drawing).tables) == tables
+
+
+@pytest.mark.parametrize(
+    ("drawing", "expected"),
+    [
+        pytest.param(
+            "Road: NE\nAddress: 5201\nOwner: M01\n\nRoad: JV\nAddress: 12\nOwner: M02",
+            {"1": ["NE", "5201", "M01"], "5": ["JV", "12", "M02"]},
+            id="labels and values in one cell",
+        ),
+        pytest.param(
+            "NE 5280\nAddress: 5280\nCV2=3\nCV29=34\n\nJV 53\nAddress: 53\nCV2=9\nCV29=2",
+            {"1": ["NE 5280", "5280", "3", "34"], "6": ["JV 53", "53", "9", "2"]},
+            id="a title above them, and CVs",
+        ),
+        pytest.param(
+            "Loco..... | NE 1\nAddress... | 1\nOwner..... | M01",
+            {"List": ["NE 1", "1", "M01"]},
+            id="dots between label and value",
+        ),
+        pytest.param(
+            "Engine: | NE 1\nAddress: | 1\nNotes:\nruns well\n\nEngine: | NE 2\nAddress: | 2\nNotes:\nnone",
+            {"1": ["NE 1", "1", "runs well"], "6": ["NE 2", "2", "none"]},
+            id="a value below its label",
+        ),
+        pytest.param(
+            "Engine | Notes\nNE 1 | CV2=3\nNE 2 | CV2=9\nNE 3 | CV3=9",
+            {"2": ["NE 1", "CV2=3"], "3": ["NE 2", "CV2=9"], "4": ["NE 3", "CV3=9"]},
+            id="CVs in the notes of a table make no form",
+        ),
+    ],
+)
+def test_forms_of_other_kinds(drawing: str, expected: dict[str, list[str]]) -> None:
+    (table,) = drawn(drawing).tables
+
+    assert rows(table) == expected

@@ -114,6 +114,22 @@ def test_a_title_that_says_what_it_is_has_that_as_its_heading() -> None:
             ["Engine", "Address", "Notes"],
             id="an engine without a number is no second row of headings",
         ),
+        pytest.param(
+            "Engine | Decoder | Notes\nNE 1 | sound | decoder\nNE 2 | sound | address\nNE 3 | plain | length",
+            ["Engine", "Decoder", "Notes"],
+            id="an engine whose values are words of headings is none either",
+        ),
+        pytest.param(
+            "Timestamp | What is the DCC address of the engine you bring? | Your name\n"
+            "2021-01-02 | 5201 | M01\n2021-01-03 | 12 | M02",
+            ["Timestamp", "What is the DCC address of the engine you bring?", "Your name"],
+            id="long questions over short answers",
+        ),
+        pytest.param(
+            "Table | 1 | 2 | 3 | 4 | 5 | 6\nfast | 9 | 13 | 17 | 22 | 27 | 32\nslow | 5 | 6 | 7 | 8 | 9 | 10",
+            ["Table", "1", "2", "3", "4", "5", "6"],
+            id="steps counted from 1",
+        ),
     ],
 )
 def test_headings_of_several_rows(drawing: str, expected: list[str]) -> None:
