@@ -23,6 +23,8 @@ class Known(IntEnum):
 __all__ = ["cvs_of", "fields_of", "folded_heading", "is_heading_word", "is_total_word", "without_unit"]
 
 _FUNCTION_KEY = re.compile(r"f(?:n|kt|unction)?\.?\s?\d{1,2}(?:\s?(?:fwd|rev|f|r|\([fr]\)))?", re.IGNORECASE)
+_DIGITAL = frozenset({"dcc", "digital"})
+_COUNTED = re.compile(r"^\(?\d{1,2}[.):]\s+(?=\D)")  # 3. Address, (3) Address
 _UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue"})
 _LONGEST = 64  # no heading has more letters; sentences have
 _LIKENESS = 0.8
@@ -31,7 +33,7 @@ _LIKENESS = 0.8
 @lru_cache(maxsize=4096)
 def looked_up(heading: str) -> tuple[tuple[str, ...], Known]:
     """Return what a heading may stand for, the likeliest first, and how well it is known."""
-    text = heading.strip()
+    text = _COUNTED.sub("", heading.strip())
     if not text or len(text) > _LONGEST:
         return (cvs_of(text) if text and "cv" in text.casefold()[:60] else ()), Known.WHOLE
     named = cvs_of(text)
@@ -44,6 +46,9 @@ def looked_up(heading: str) -> tuple[tuple[str, ...], Known]:
         if whole:
             return whole, Known.WHOLE
     words = folded_heading(without_unit(text)[0]).split()
+    either = _in_common(text)
+    if either:
+        return either, Known.WORD
     among = _among(words)
     if among:
         return among, Known.WORD
@@ -132,6 +137,15 @@ def _fillers() -> tuple[frozenset[str], frozenset[str]]:
     return fillers, others
 
 
+def _in_common(text: str) -> tuple[str, ...]:
+    """What all parts of a heading such as Notes / comments may stand for."""
+    parts = [part for part in re.split(r"\s*[/&+,]\s*|\s+(?:and|und|or|oder|et|ou|en|of)\s+", text) if part]
+    if not 1 < len(parts) <= 3:
+        return ()
+    first, *others = (_words().get(_compact(part), ()) for part in parts)
+    return tuple(field for field in first if all(field in other for other in others))
+
+
 def _among(words: list[str]) -> tuple[str, ...]:
     """What the longest known part of a heading stands for, if all around it says nothing."""
     fillers, others = _fillers()
@@ -142,8 +156,15 @@ def _among(words: list[str]) -> tuple[str, ...]:
             around = (*words[:first], *words[first + length :])
             found = _words().get("".join(words[first : first + length]), ())
             if found and fillers.issuperset(around):
-                return found
+                return _digital(found) if _DIGITAL.intersection(around) else found
     return ()
+
+
+def _digital(fields: tuple[str, ...]) -> tuple[str, ...]:
+    """What fields come to where the heading also says DCC: a number is an address then, a name is unclear."""
+    if fields[0] in {"number", "address"}:
+        return ("address",)
+    return () if fields[0] in {"railway", "owner", "loco", "engine"} else fields
 
 
 @cache
@@ -156,6 +177,16 @@ def _misspelt(word: str) -> tuple[tuple[str, ...], Known]:
     if len(word) < 5 or not word.isalpha():
         return (), Known.UNKNOWN
     near = _spelling().nearest(word)
-    if near is None or near[0] != word[0] or abs(len(near) - len(word)) > 1:
+    if near is None or near[0] != word[0] or not (_swapped(word, near) or _one_left_out(word, near)):
         return (), Known.UNKNOWN
     return _words()[near], Known.TYPO
+
+
+def _swapped(word: str, other: str) -> bool:
+    """Whether words have the same letters; one with another letter is another word (model, module)."""
+    return sorted(word) == sorted(other)
+
+
+def _one_left_out(word: str, other: str) -> bool:
+    short, long = sorted((word, other), key=len)
+    return len(long) == len(short) + 1 and any(long[:n] + long[n + 1 :] == short for n in range(len(long)))

@@ -30,7 +30,9 @@ def found_by_contents(context: Context, read: Mapping[int, str]) -> Iterator[Fou
     ]
     of_others = any(subjects_of(heading.text) for heading in context.table.headings)
     if not of_others and not fields & {"loco", "engine", "number"}:
-        yield from _labels(context, unknown, read)
+        found = next(_labels(context, unknown, read), None) or _described(context, read)
+        if found:
+            yield found
     if not fields & {"address", "cv:17", "cv:18", "cv:17/18"}:
         yield from _halves(context, unknown)
 
@@ -66,6 +68,17 @@ def _labels(context: Context, unknown: list[int], read: Mapping[int, str]) -> It
         if number == 0 and (addresses or any(field.startswith("cv:") for field in read.values())):
             yield number, "engine", "the first column has letters and a number, another in each row"
             return
+
+
+def _described(context: Context, read: Mapping[int, str]) -> Found | None:
+    """Return the column of models or descriptions that has another for each engine: their label then."""
+    for number, field in read.items():
+        contents = context.contents[number]
+        named = any(one.field in {"loco", "engine"} for one in context.candidates[number])
+        if field == "model" and named and contents.different > _DIFFERENT and contents.filled > _DIFFERENT:
+            word = "engine" if context.has_labels(number) else "loco"
+            return number, word, "no other column names the engines, and here each has something else"
+    return None
 
 
 def _halves(context: Context, unknown: list[int]) -> Iterator[Found]:

@@ -80,10 +80,12 @@ class Context:
             return plain if self._is_setting(number, candidate) else 0.0
         if candidate.choices == 1:
             return plain
-        if self.counts(number, candidate) and self.may_be(IDENTITY, number):
+        if self.counts(number, candidate) and self._may_name(number):
             return 0.0
         if candidate.field in {*IDENTITY, "model"}:
             return min(plain, self._identity(number, candidate))
+        if candidate.field == "length" and self.agreement(number, self.may_be(IDENTITY, number)) >= SAME:
+            return 0.0
         if candidate.field == "checked_by":
             return plain if self.may_be(("checked_on",), number) else 0.0
         if candidate.field == "meet_address" and candidate.rank:
@@ -102,6 +104,19 @@ class Context:
             return False
         alone = candidate.field in {"acceleration", "deceleration", "vstart"} and candidate.choices == 1
         return alone or self.has_cvs or self.speeds > 1
+
+    def _may_name(self, but: int) -> bool:
+        """Whether another column may name the engines: by its heading, or by labels below, all different."""
+        return bool(self.may_be(IDENTITY, but)) or any(
+            any(one.field in IDENTITY for one in some) and self.has_labels(number)
+            for number, some in enumerate(self.candidates)
+            if number != but
+        )
+
+    def has_labels(self, number: int) -> bool:
+        """Whether a column has letters and a number in nearly each row, and another in each."""
+        contents = self.contents[number]
+        return contents.labels >= MOSTLY and contents.different > 0.9 and contents.filled > 0.9
 
     def counts(self, number: int, candidate: Candidate) -> bool:
         """Whether a column may only count the rows, where its heading does not say what it is."""

@@ -5,13 +5,15 @@ from collections.abc import Mapping, Sequence
 from rosterkit.lists.columns.contents import Contents
 from rosterkit.lists.columns.titles import TITLES
 from rosterkit.lists.columns.wording import OF_OURS
-from rosterkit.lists.reading import NOTHING, OWN, ColumnReading, Sure
+from rosterkit.lists.reading import ENGINES, NOTHING, OWN, ColumnReading, Sure
 from rosterkit.lists.tables import Table
 from rosterkit.roster.schema import SETTING_HEADINGS, Column, Sheet, all_sheets, folded, spellings
 
 _READINGS = "Readings"
 _LEAST = 8
 """So many headings of ours make a table ours whatever its sheet is called; fewer where ours has fewer."""
+_OF_ENGINES = 6
+"""So many headings of Locomotives make a sheet of that title ours."""
 _OF_SHEET = 0.6
 _OF_TABLE = 0.75
 _OF_TITLED = 0.6
@@ -36,9 +38,11 @@ def _likeness(known: Sheet, table: Table, texts: Sequence[str]) -> float:
     needed = {column.name for column in known.columns if column.required}
     if not needed <= {column.name for column, _ in of_ours}:
         return 0.0
-    if titled:
-        return 1.0 + len(of_ours) / len(texts) if len(of_ours) >= _OF_TITLED * len(texts) else 0.0
     proper = sum(is_proper for _, is_proper in of_ours)
+    if titled:
+        # Other people's lists are called Locomotives too, and have an Engine, an Address and an Owner.
+        enough = known.title != ENGINES or proper >= _OF_ENGINES
+        return 1.0 + proper / len(texts) if enough and len(of_ours) >= _OF_TITLED * len(texts) else 0.0
     computed = any(column.computed for column, _ in of_ours)
     if known.title == _READINGS and not computed:
         return 0.0

@@ -183,4 +183,6 @@ def _fill_up(draft: _Draft) -> None:
             continue
         fields, contents = fields_of(heading.text), draft.contents[number]
         why = why_own(heading, fields, taken, misfit=bool(contents.texts))
+        if len(fields) > 1 and contents.is_count:
+            why = f"'{heading.text}' only counts the rows"
         draft.columns[number] = ColumnReading(number, OWN, Sure.SURE, why, contents.samples)

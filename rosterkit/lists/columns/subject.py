@@ -12,6 +12,7 @@ from rosterkit.roster.schema import folded
 _NAMES = frozenset({"loco", "engine", "number"})
 _DIGITAL = frozenset({"address", "decoder", "address_kind", "speed_steps", "direction", PAIR_VALUE})
 _CONSISTS = ("consist", "traktion", "doppeltraktion", "multi")
+_OF_ENGINES_ONLY = frozenset({"railway", "direction", "speed_steps", "length", "stall", "dc_operation"})
 _NEARLY_ALL = 0.8
 _OFTEN = 6
 _REPEATED = 0.5
@@ -24,8 +25,8 @@ _ENGINE_WORDS = (
 )  # fmt: skip
 _OTHER_THINGS = (
     "wagon", "wagons", "wagen", "car", "cars", "coach", "coaches", "rolling", "turnout", "turnouts",
-    "weichen", "signal", "signals", "switches", "accessories", "wissels", "aiguilles", "book", "books",
-    "magazine", "magazines", "members", "mitglieder", "track", "buildings", "structures",
+    "weichen", "switches", "accessories", "wissels", "aiguilles", "book", "books",
+    "magazine", "magazines", "members", "mitglieder", "buildings", "structures",
 )  # fmt: skip
 
 
@@ -39,7 +40,7 @@ def why_no_engines(context: Context, fields: Mapping[int, str], elsewhere: Colle
     cvs = any(field.startswith("cv:") for field in read)
     of_others = {title for one in context.table.headings for title in subjects_of(one.text)}
     named = bool(_NAMES & read) or _is_named(context)
-    if "Accessories" in of_others and not _speaks_of_engines(context):
+    if "Accessories" in of_others and not _OF_ENGINES_ONLY & read and not _speaks_of_engines(context):
         return "it is about turnouts, signals or other accessories"
     if "Consists" in of_others and any(word.startswith(_CONSISTS) for word in _title_words(context)):
         return "it is about consists"
@@ -55,7 +56,7 @@ def why_no_engines(context: Context, fields: Mapping[int, str], elsewhere: Colle
         return "it says more of engines that another table has, in several rows for one engine"
     if not (_DIGITAL & read or cvs or _speaks_of_engines(context) or _has_kinds(context, fields)):
         return "it has neither addresses nor decoders nor CVs, and no heading speaks of engines"
-    if "address" not in read and not cvs and _speaks_of_others(context):
+    if "address" not in read and not cvs and _speaks_of_others(context) and not _speaks_of_engines(context):
         return "it is about something other than engines, by its title or its headings"
     return ""
 

@@ -62,7 +62,7 @@ def why_own(heading: Heading, fields: tuple[str, ...], taken: dict[str, Heading]
         return "it has no heading"
     if not fields:
         return f"'{heading.text}' is no heading that is known"
-    if not named:
+    if not named or fields[0] == OWN:
         return f"'{heading.text}' is something of your own"
     meant = shown_field(named[0])
     if named[0] in taken:

@@ -24,16 +24,17 @@ def test_a_sheet_of_ours_under_another_title_is_read_exactly(ours: Sheet) -> Non
 
 
 def test_an_alias_of_ours_is_read_on_a_sheet_of_ours() -> None:
-    reading = read([["Engine", "Home address", "Braking", "Shelf"], ["A", "3", "8", "2"]], "Locomotives")
+    ours = ["Owner", "Railway", "Number", "Model", "Decoder", "Direction"]
+    reading = read([["Engine", *ours, "Home address", "Shelf"], ["1"] * 9], "Locomotives")
 
     assert reading.subject == "Locomotives"
-    assert [one.read_as for one in reading.columns] == ["loco", "address", "deceleration", "own"]
+    assert [one.read_as for one in reading.columns] == ["loco", *map(str.lower, ours), "address", "own"]
 
 
 def test_a_heading_that_stands_twice_is_read_once() -> None:
-    reading = read([["Loco", "Address", "Address"], ["A", "3", "8"]], "Locomotives")
+    reading = read([["Consist", "Loco", "Address", "Address"], ["C", "A", "3", "8"]], "Consists")
 
-    assert [one.read_as for one in reading.columns] == ["loco", "address", "own"]
+    assert [one.read_as for one in reading.columns] == ["consist", "loco", "address", "own"]
 
 
 def test_settings_are_read_as_the_sheet_layout() -> None:
@@ -43,6 +44,12 @@ def test_settings_are_read_as_the_sheet_layout() -> None:
 
     assert reading.subject == "Layout"
     assert [one.read_as for one in reading.columns] == ["setting", "value", "nothing", "nothing"]
+
+
+def test_a_list_that_is_called_locomotives_is_read_by_its_contents_all_the_same() -> None:
+    lines = [["Engine", "Address", "Owner"], ["5201", "5201", "M01"], ["54", "54", "M02"]]
+
+    assert [one.read_as for one in read(lines, "Locomotives").columns] == ["number", "address", "owner"]
 
 
 @pytest.mark.parametrize(

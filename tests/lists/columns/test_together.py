@@ -105,6 +105,36 @@ def lines(**columns: str) -> list[list[str]]:
             id="a middle line, where the lowest only explains",
         ),
         pytest.param(
+            lines(Number="NE 5201|NE 5202|JV 54", Addr="1|2|3", Owner="M01|M01|M02"),
+            "engine address owner",
+            id="Number with letters and digits is a label of the engine",
+        ),
+        pytest.param(
+            lines(Road="NE|NE|JV", Number="1|2|3", Addr="5|6|7", Outputs="4|4|6", Switch="a|b|a"),
+            "railway number address own own",
+            id="outputs and a switch make no accessories of engines with a railway",
+        ),
+        pytest.param(
+            lines(Nr="1|2|3", Bezeichnung="BR 94|V 36|E 44", Hersteller="A|B|A", Adresse="94|36|44"),
+            "own engine own address",
+            id="a count beside a description that has letters and a number, another for each",
+        ),
+        pytest.param(
+            lines(Bezeichnung="Krokodil|Hecht|Kuh", Adresse="94|36|44", Besitzer="M01|M01|M02"),
+            "loco address owner",
+            id="a description that differs, where nothing else names the engines",
+        ),
+        pytest.param(
+            lines(Bezeichnung="Diesel|Diesel|Dampf", Adresse="94|36|44", Besitzer="M01|M01|M02"),
+            "model address owner",
+            id="a description that does not",
+        ),
+        pytest.param(
+            lines(Loco="NE 5201|JV 54", Long="5201|54", Owner="M01|M02"),
+            "engine own owner",
+            id="the engines' digits below Long are no lengths",
+        ),
+        pytest.param(
             lines(Loco="NE 7|NE 5310|KC 18", Railway="NE|NE|KC", Number="007|5310|18", Address="7|5310|18"),
             "loco railway number address",
             id="a label beside its railway and number is the member's own",
