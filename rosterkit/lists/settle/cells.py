@@ -1,6 +1,7 @@
 """One cell of a list as a value of a column of ours: by the schema first, then by what people write."""
 
 import re
+import unicodedata
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
 from functools import lru_cache
@@ -33,6 +34,8 @@ def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | 
         return _lossy(column, cell)
     if column.kind is Kind.TEXT:
         return _text(column, cell)
+    if isinstance(cell.value, str) and _has_footnote(cell.text):
+        return unclear(cell.text, f"'{cell.text}' has a raised figure", f"Enter {column.heading} without it.")
     if isinstance(cell.value, str) and _says_nothing(column, cell.text) and not _is_choice(column, cell.text):
         return Said(as_typed=cell.text)
     if column.unit in (_LENGTH_UNIT, "A"):
@@ -47,6 +50,13 @@ def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | 
     if said.doubt is None or not isinstance(cell.value, str):
         return said
     return _day(cell.text) or said if column.kind is Kind.DATE else said
+
+
+def _has_footnote(text: str) -> bool:
+    """Tell whether a text has figures that are raised or ringed, as those of notes are; ½ is none."""
+    return any(
+        unicodedata.category(sign) == "No" and "VULGAR" not in unicodedata.name(sign, "") for sign in text
+    )
 
 
 def _is_choice(column: Column, text: str) -> bool:
