@@ -45,7 +45,7 @@ _READ_OUT = (
     "prints the card that puts it back.",
     "The list has the CVs that the standards name and that can be put back, and what the workbook knows "
     "besides. It leaves out CV67 to CV94 where no speed table is in use, what this kind of decoder lacks by "
-    "the sheet Decoders, the lock where the column Lock is blank, and, unless the roster or an earlier "
+    "the sheet Decoder types, the lock where the column Lock is blank, and, unless the roster or an earlier "
     "reading has them, the maker's own CVs and those of an index.",
     "Whether and how the decoder is reset, and which CVs it has besides, its maker's instructions say; they "
     "come first.",
