@@ -31,6 +31,8 @@ def tables_of_forms(by_sheet: dict[str, list[Form]]) -> list[Table]:
 
 
 def _alike(form: Form, other: Form) -> bool:
+    if not form.fields and not other.fields:
+        return True  # nothing but lists of CVs
     shared = len(form.fields.keys() & other.fields.keys())
     return shared >= _SAME_FORM * max(1, min(len(form.fields), len(other.fields)))
 

@@ -1,11 +1,11 @@
 """A form for each engine: labels with their values to the right, one form after the other or a sheet each."""
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from rosterkit.lists.layout.cv_lists import cv_lists, spots_of
+from rosterkit.lists.layout.form_starts import FormStarts
 from rosterkit.lists.layout.label_columns import LabelColumn, is_inline, label_columns, said, value_beside
 from rosterkit.lists.layout.skipping import BESIDE, CONTINUES, CV_IN_WORDS, LONE_CV, NO_TABLE, SECTION, Skips
 from rosterkit.lists.layout.texts import cv_number, inline_label, label_text, normal
@@ -62,15 +62,15 @@ class _FormReader:
         spots = {spot for one in self._lists for spot in spots_of(one, view)}
         self._whole, self._view, self._skips = view, view.without(spots), skips
         columns = label_columns(self._view) or label_columns(view)
-        self._positions = [one.position for one in columns]
-        self._labels = {(line, one.position) for one in columns for line in one.labels}
+        self._starts = FormStarts(self._view, columns)
+        self._positions, self._labels = self._starts.positions, self._starts.labels
 
     def forms(self) -> list[Form]:
         """Return the forms from the top; a strip without labels has none."""
         if not self._positions:
             self._skips.cells(self._whole.cells.values(), NO_TABLE)
             return []
-        starts = self._starts()
+        starts = self._starts.starts()
         forms = []
         for number, start in enumerate(starts):
             end = starts[number + 1] - 1 if number + 1 < len(starts) else self._last_line()
@@ -79,63 +79,6 @@ class _FormReader:
 
     def _last_line(self) -> int:
         return max([*self._view.order, *(one.last for one in self._lists)])
-
-    def _starts(self) -> list[int]:
-        """Return the first lines of the forms: titles followed by one label, else where labels come again."""
-        by_titles = self._starts_by_titles()
-        return by_titles or self._starts_by_labels()
-
-    def _starts_by_titles(self) -> list[int]:
-        view, starts = self._view, []
-        for number, line in enumerate(view.order[:-1]):
-            following = view.order[number + 1]
-            if (
-                self._is_title(line)
-                and self._has_label(following)
-                and not (number and self._is_title(view.order[number - 1]))
-            ):
-                starts.append(line)
-        firsts = Counter(self._first_label(one) for one in starts)
-        if len(starts) < 2 or not firsts or firsts.most_common(1)[0][1] < _SAME_FORM * len(starts):
-            return []
-        return [view.order[0], *starts[1:]]
-
-    def _starts_by_labels(self) -> list[int]:
-        view = self._view
-        starts = [view.order[0]]
-        seen: set[str] = set()
-        for number, line in enumerate(view.order):
-            labels = {said(view, line, one) for one in view.lines[line] if (line, one) in self._labels}
-            if labels & seen:
-                starts.append(self._title_above(number, starts[-1]))
-                seen = set()
-            seen |= labels
-        return starts
-
-    def _title_above(self, number: int, after: int) -> int:
-        """Return the first of the titles right above a line, or the line."""
-        order = self._view.order
-        while number and order[number - 1] > after and self._is_title(order[number - 1]):
-            number -= 1
-        return order[number]
-
-    def _is_title(self, line: int) -> bool:
-        return (
-            len(self._view.lines[line]) == 1
-            and not self._has_label(line)
-            and (self._view.lines[line][0] <= self._positions[0])
-        )
-
-    def _has_label(self, line: int) -> bool:
-        return any((line, one) in self._labels for one in self._view.lines[line])
-
-    def _first_label(self, start: int) -> str:
-        view = self._view
-        for line in view.lines_between(start, start + 3):
-            for one in view.lines[line]:
-                if (line, one) in self._labels:
-                    return said(view, line, one)
-        return ""
 
     def _form(self, start: int, end: int) -> Form:
         view = self._view

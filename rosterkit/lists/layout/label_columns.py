@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from rosterkit.lists.layout.cv_lists import cv_lists
 from rosterkit.lists.layout.headings import HeadingFinder
 from rosterkit.lists.layout.texts import (
     inline_label,
@@ -18,6 +19,8 @@ from rosterkit.roster.schema import SETTING_HEADINGS
 
 FEWEST_LABELS = 3
 """So many labels below each other at least make a form."""
+_FEWEST_COLONS = 2
+"""So many with a colon make a further column of labels."""
 _SHARE = 0.6
 """This share of a column's texts at least are labels in a column of labels."""
 _VALUED = 1 / 3
@@ -57,14 +60,16 @@ def label_columns(view: View) -> list[LabelColumn]:
         labels = [
             one for one in texts if is_label(view.text(one, position)) or is_inline(view, one, position)
         ]
-        if len(labels) < FEWEST_LABELS or len(labels) < _SHARE * len(texts):
+        colons = bool(found) and all(view.text(one, position).endswith(":") for one in labels)
+        if len(labels) < (_FEWEST_COLONS if colons else FEWEST_LABELS) or len(labels) < _SHARE * len(texts):
             continue
         if found and found[-1].position == position - 1:
             continue
         valued = sum(
             is_inline(view, one, position) or value_beside(view, one, position) is not None for one in labels
         )
-        if valued >= _VALUED * len(labels) and len({said(view, one, position) for one in labels}) > 1:
+        several = len({said(view, one, position) for one in labels}) > 1
+        if valued >= _VALUED * len(labels) and (several or colons):
             found.append(LabelColumn(position, tuple(labels)))
     return found
 
@@ -109,9 +114,41 @@ def runs_down(view: View, columns: list[LabelColumn], finder: HeadingFinder) -> 
     )
     cells = len(columns[0].labels)
     labels = len({said(view, one, columns[0].position) for one in columns[0].labels})
+    colons = sum(view.text(one, columns[0].position).endswith(":") for one in columns[0].labels)
+    if colons > 1 and cv_lists(view):
+        return True
     if words < _WORDS_OF_A_TABLE and cells >= 2 * labels:
         return labels > 1  # the same two labels again and again, as a notebook has them
     return labels > words and labels >= FEWEST_LABELS
+
+
+def blocks_across(view: View, columns: list[LabelColumn]) -> list[View]:
+    """Return the parts of a sheet, below each other, in which two or more engines stand side by side.
+
+    There is one, unless the labels are repeated; none if the sheet is of another kind.
+    """
+    if len(columns) != 1:
+        return []
+    starts = [0]
+    seen: set[str] = set()
+    for line in columns[0].labels:
+        label = said(view, line, columns[0].position)
+        if label in seen:
+            starts.append(line)
+            seen = set()
+        seen.add(label)
+    ends = [*(start - 1 for start in starts[1:]), view.order[-1]]
+    widest = max(view.columns)
+    parts = [view.part((0, widest), lines) for lines in zip(starts, ends, strict=True)]
+    lines = [
+        tuple(one for one in columns[0].labels if start <= one <= end)
+        for start, end in zip(starts, ends, strict=True)
+    ]
+    across = [
+        engines_across(part, [LabelColumn(columns[0].position, labels)])
+        for part, labels in zip(parts, lines, strict=True)
+    ]
+    return parts if all(across) else []
 
 
 def engines_across(view: View, columns: list[LabelColumn]) -> bool:

@@ -12,7 +12,7 @@ _CV = re.compile(r"cvs?\s*[-#.:(]?\s*(\d{1,4})\b(?!\s*[=:]\s*\d).*", re.IGNORECA
 _CV_WORD = re.compile(r"cv(?:s|\s*[-#.]?\s*(?:no|nr|number|nummer|num)?\.?)?\s*[:#]?", re.IGNORECASE)
 _CV_WORDS = re.compile(r"\bcvs?\b", re.IGNORECASE)
 _INLINE = re.compile(r"([^\W\d][^:=]{0,29}?)\s*[:=]\s*(\S.*)")
-_DOTS = re.compile(r"[\s.…_]*(?:[.…_]\s?[.…_]|:)[\s.…_:]*$")
+_DOTS = re.compile(r"\s*(?:(?:[.…_]\s?){2,}|…)?\s*:?\s*$")
 """What leads from a label to its value: a colon, or a row of dots."""
 LONGEST_HEADING = 40
 """Longer texts over a column are remarks, not headings; more than the longest heading of our own sheets."""
