@@ -21,6 +21,8 @@ from rosterkit.lists.tables import Table
 
 _SAMPLES = 3
 _ALL = 0.9
+_FEWEST_ADDRESSES = 0.3
+"""The share of cells that have to be addresses in plain figures, whatever the others leave open."""
 
 
 @dataclass(frozen=True)
@@ -99,7 +101,7 @@ class Contents:
         """The share of the cells that are addresses; those that only leave open which are not counted."""
         found = self.share(lambda text: address(text) is not None)
         wrong = self.share(lambda text: address(text) is None and not says_no_address(text))
-        return found / (found + wrong) if found else 0.0
+        return found / (found + wrong) if found >= _FEWEST_ADDRESSES else 0.0
 
     @cached_property
     def is_count(self) -> bool:

@@ -7,7 +7,7 @@ from functools import cached_property
 from rosterkit.lists.columns.candidates import Candidate
 from rosterkit.lists.columns.contents import Contents
 from rosterkit.lists.columns.fits import fit_of
-from rosterkit.lists.columns.values import is_byte
+from rosterkit.lists.columns.values import address, is_byte
 from rosterkit.lists.heading_text import without_unit
 from rosterkit.lists.tables import Table
 
@@ -91,6 +91,7 @@ class Context:
         if candidate.field == "meet_address" and candidate.rank:
             return plain if plain > 0.9 and self.clearly("address", number) else 0.0
         if candidate.field == "address" and candidate.rank:
+            plain = min(plain, contents.share(lambda text: address(text) is not None))
             return plain if plain > 0.9 and self._is_address(number) else 0.0
         return plain
 

@@ -13,11 +13,13 @@ _NAMES = frozenset({"loco", "engine", "number"})
 _DIGITAL = frozenset({"address", "decoder", "address_kind", "speed_steps", "direction", PAIR_VALUE})
 _CONSISTS = ("consist", "traktion", "doppeltraktion", "multi")
 _OF_ENGINES_ONLY = frozenset({"railway", "direction", "speed_steps", "length", "stall", "dc_operation"})
+_TOLD_ONCE = frozenset({"address", "decoder", "address_kind", "owner", PAIR_VALUE})
+_SEVERAL = 4
 _NEARLY_ALL = 0.8
 _OFTEN = 6
 _REPEATED = 0.5
-"""In a log of so many rows at most this share of the names is different."""
-_DESCRIBED = frozenset({"model", "decoder", "owner", "railway", "length", "speed_steps"})
+"""In a log of so many rows (or several of another table) at most this share of the names is different."""
+_DESCRIBED = frozenset({"model", "decoder", "railway", "length", "speed_steps"})
 """What tells engines apart, together with their addresses, where nothing names them."""
 _ENGINE_WORDS = (
     "loco", "engine", "lok", "locomotive", "locomotiva", "locomotora", "machine", "triebfahrzeug", "tfz",
@@ -37,28 +39,47 @@ def why_no_engines(context: Context, fields: Mapping[int, str], elsewhere: Colle
     engines in other tables.
     """
     read = set(fields.values())
+    other = _why_of_others(context, read)
+    if other or {PAIR_CV, PAIR_VALUE} <= read:
+        return other
+    if _is_log(context, fields):
+        return "it names the same engines over and over, on different days"
     cvs = any(field.startswith("cv:") for field in read)
+    if not (_TOLD_ONCE & read or cvs) and _names_again(context, fields):
+        return "it has several rows for one engine, and neither addresses nor decoders nor CVs"
+    if _DIGITAL & read or cvs:
+        return ""
+    if _tells_more(context, fields, elsewhere):
+        return "it says more of engines that another table has, in several rows for one engine"
+    if _speaks_of_engines(context):
+        return ""
+    if _has_kinds(context, fields):
+        return ""
+    return "it has neither addresses nor decoders nor CVs, and no heading speaks of engines"
+
+
+def _why_of_others(context: Context, read: set[str]) -> str:
+    """Return why a table is about something else, or names no engines; blank if it names some."""
     of_others = {title for one in context.table.headings for title in subjects_of(one.text)}
-    named = bool(_NAMES & read) or _is_named(context)
     if "Accessories" in of_others and not _OF_ENGINES_ONLY & read and not _speaks_of_engines(context):
         return "it is about turnouts, signals or other accessories"
     if "Consists" in of_others and any(word.startswith(_CONSISTS) for word in _title_words(context)):
         return "it is about consists"
+    named = bool(_NAMES & read) or _is_named(context)
     if not named and ("address" not in read or of_others or not _DESCRIBED & read):
         if "decoder" in read and ("address" not in read or "Decoder types" in of_others):
             return "it is about decoders, and has no engines"
         return "no column names an engine"
-    if PAIR_CV in read and PAIR_VALUE in read:
-        return ""
-    if _is_log(context, fields):
-        return "it names the same engines over and over, on different days"
-    if not (_DIGITAL & read or cvs) and _tells_more(context, fields, elsewhere):
-        return "it says more of engines that another table has, in several rows for one engine"
-    if not (_DIGITAL & read or cvs or _speaks_of_engines(context) or _has_kinds(context, fields)):
-        return "it has neither addresses nor decoders nor CVs, and no heading speaks of engines"
-    if "address" not in read and not cvs and _speaks_of_others(context) and not _speaks_of_engines(context):
+    digital = "address" in read or any(field.startswith("cv:") for field in read)
+    if not digital and _speaks_of_others(context) and not _speaks_of_engines(context):
         return "it is about something other than engines, by its title or its headings"
     return ""
+
+
+def _names_again(context: Context, fields: Mapping[int, str]) -> bool:
+    """Whether most engines stand there several times."""
+    named = [context.contents[number] for number, field in fields.items() if field == "engine"]
+    return any(len(one.texts) >= _SEVERAL and one.different <= _REPEATED for one in named)
 
 
 def _tells_more(context: Context, fields: Mapping[int, str], elsewhere: Collection[str]) -> bool:

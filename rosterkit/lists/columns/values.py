@@ -38,6 +38,7 @@ _KIND_IN_DIGITS = re.compile(
 )
 _AROUND = ".,!?()[] "
 _LONGEST_WORD = 32
+_LONGEST_REMARK = 40
 _HEXADECIMAL = re.compile(r"0x[0-9a-f]+|[0-9a-f]{1,2}h|[0-9]?[a-f][0-9a-f]?|[01]{8}", re.IGNORECASE)
 """In a column of CVs: then its cells without letters are no decimal numbers either."""
 _KIND = re.compile(
@@ -149,11 +150,12 @@ def says_no_address(text: str) -> bool:
     """Whether a text in a column of addresses leaves open which: see card, none, 4-digit, 12 or 45."""
     plain = _KIND_IN_DIGITS.sub(" ", text.casefold())
     numbers = [int(digits) for digits in _DIGITS.findall(plain)]
-    if is_day(text) or is_fraction(text.strip()):
+    if is_day(text) or is_fraction(text.strip()) or is_street(text):
         return False
     if not numbers:
-        return len(text.split()) <= 3
-    return len(numbers) > 1 and len(text) <= 24 and all(number in LONG_ADDRESSES for number in numbers)
+        return len(text) <= _LONGEST_REMARK
+    worded = len(numbers) > 1 or has_letters(plain)
+    return worded and len(text) <= _LONGEST_REMARK and all(number in LONG_ADDRESSES for number in numbers)
 
 
 def is_street(text: str) -> bool:

@@ -212,6 +212,16 @@ def lines(**columns: str) -> list[list[str]]:
             id="a short address alone is the address",
         ),
         pytest.param(
+            lines(Loco="A 1|B 2|C 3", Address="1|2 as on the card|to be set by Bo on Friday", Chip="a|b|c"),
+            "engine address decoder",
+            id="an address with remarks beside it",
+        ),
+        pytest.param(
+            lines(Loco="A 1|B 2|C 3", Address="on the card|in the box|ask Bo", Chip="a|b|c"),
+            "engine own decoder",
+            id="an address that is nowhere one",
+        ),
+        pytest.param(
             lines(Loco="A 1|B 2|C 3", Address="1|see card|none", Chip="a|b|c"),
             "engine address decoder",
             id="an address that is left open in most rows",
@@ -275,6 +285,16 @@ def test_a_number_that_may_only_count_the_rows_is_in_doubt() -> None:
             lines(Member="M01|M02|M03|M04", Address="12 Mill Lane|3|9|47 Station Yard", Engines="4|11|2|1"),
             "no column names an engine",
             id="a list of members with their streets and how many engines they have",
+        ),
+        pytest.param(
+            lines(Address="100|101|102", Member="M01|M02|M03", Since="a|b|c"),
+            "no column names an engine",
+            id="addresses and whose they are",
+        ),
+        pytest.param(
+            lines(Loco="NE 1|NE 1|JV 2|JV 2", Step="1|14|1|14", Seconds="30|10|28|9"),
+            "it has several rows for one engine, and neither addresses nor decoders nor CVs",
+            id="speed runs of somebody else",
         ),
         pytest.param(
             lines(Number="101 102 103", Description="box hopper tank"),
