@@ -54,7 +54,7 @@ def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | 
 
 
 def _odd(column: Column, text: str) -> Said | None:
-    """Return a doubt about a text of which nothing is to be read: far too long, or with the figure of a note."""
+    """Return a doubt about a text that is far too long to be read, or has the figure of a footnote."""
     if len(text) > LONGEST_VALUE:
         message = f"'{shown(text)}' is too long for {column.heading}"
         return unclear(text, message, f"Enter {column.heading} alone.")
