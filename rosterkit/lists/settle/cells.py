@@ -11,7 +11,7 @@ from rosterkit.lists.settle.addresses import address_said, with_kind
 from rosterkit.lists.settle.choices import choice_said
 from rosterkit.lists.settle.dates import days_meant
 from rosterkit.lists.settle.measures import CURRENTS, IN_MILLIMETRES, LENGTHS, Measure, as_number, measure
-from rosterkit.lists.settle.said import Said, unclear
+from rosterkit.lists.settle.said import LONGEST_VALUE, Said, unclear
 from rosterkit.lists.settle.words import means, signs
 from rosterkit.roster.cell_values import UnreadableCell, cleaned, shown
 from rosterkit.roster.schema import Column, Kind
@@ -35,8 +35,8 @@ def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | 
         return _lossy(column, cell)
     if column.kind is Kind.TEXT:
         return _text(column, cell)
-    if isinstance(cell.value, str) and _has_footnote(cell.text):
-        return unclear(cell.text, f"'{cell.text}' has a raised figure", f"Enter {column.heading} without it.")
+    if isinstance(cell.value, str) and (odd := _odd(column, cell.text)):
+        return odd
     if isinstance(cell.value, str) and _says_nothing(column, cell.text) and not _is_choice(column, cell.text):
         return Said(as_typed=cell.text)
     if column.unit in (_LENGTH_UNIT, "A"):
@@ -51,6 +51,16 @@ def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | 
     if said.doubt is None or not isinstance(cell.value, str):
         return said
     return _day(cell.text) or said if column.kind is Kind.DATE else said
+
+
+def _odd(column: Column, text: str) -> Said | None:
+    """Return a doubt about a text that is far too long to be read, or has the figure of a footnote."""
+    if len(text) > LONGEST_VALUE:
+        message = f"'{shown(text)}' is too long for {column.heading}"
+        return unclear(text, message, f"Enter {column.heading} alone.")
+    if _has_footnote(text):
+        return unclear(text, f"'{text}' has a raised figure", f"Enter {column.heading} without it.")
+    return None
 
 
 def _has_footnote(text: str) -> bool:

@@ -6,7 +6,7 @@ from rosterkit.lists.settle.draft import Draft
 from rosterkit.lists.settle.facts import Facts, stands_in_row
 from rosterkit.lists.settle.labels import LONGEST_LABEL, label_parts
 from rosterkit.lists.settle.rows import TableFacts, column_of, new_draft, own_value, take_cell, take_read
-from rosterkit.lists.settle.said import Said
+from rosterkit.lists.settle.said import LONGEST_VALUE, Said
 from rosterkit.lists.settle.typed_cvs import (
     TypedCv,
     UnreadCv,
@@ -64,7 +64,7 @@ def _take_cvs(draft: Draft, number: str, located: Located) -> None:
 
 def _take_short(draft: Draft, located: Located) -> None:
     """Take a short address that stands beside a column of long ones."""
-    said = address_said(located.cell.text)
+    said = address_said(located.cell.text[: LONGEST_VALUE + 1])
     if said.doubt:
         draft.doubt(located.place, *said.doubt)
     if isinstance(said.value, int) and said.value in SHORT_ADDRESSES:

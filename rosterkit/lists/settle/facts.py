@@ -8,6 +8,7 @@ from rosterkit.lists.adopted import AdoptedValue, Doubt
 from rosterkit.lists.plain import Place
 from rosterkit.lists.reading import ENGINES, ColumnReading, Sure, TableReading
 from rosterkit.lists.settle.measures import LENGTHS, measure, unit_of_heading
+from rosterkit.lists.settle.said import LONGEST_VALUE
 from rosterkit.lists.tables import Heading, Layout, Located, Origin, Record, Table
 from rosterkit.roster.schema import folded, sheet
 
@@ -94,7 +95,8 @@ def _length_unit(readings: Sequence[TableReading]) -> tuple[str | None, bool]:
         heading = unit_of_heading(table.headings[column.heading].text)
         if heading in LENGTHS:
             by_heading[LENGTHS[heading][0]] += 1
-        size = measure(located.cell.text) if isinstance(located.cell.value, str) else None
+        short = isinstance(located.cell.value, str) and len(located.cell.text) <= LONGEST_VALUE
+        size = measure(located.cell.text) if short else None
         if size and size.unit in LENGTHS:
             by_cell.add(LENGTHS[size.unit][0])
     if by_heading:

@@ -20,6 +20,10 @@ class Said:
     """short or long, where an address says so."""
 
 
+LONGEST_VALUE = 100
+"""Signs; no number, day, choice or address is written longer, and looking for one takes long."""
+
+
 def seen_from(place: Place, there: Place) -> str:
     """Name a cell as one names it at another: with its sheet only where that is another one."""
     return there.cell if there.sheet == place.sheet else str(there)

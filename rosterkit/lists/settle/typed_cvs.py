@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from rosterkit.cv.extra_values import Index
 from rosterkit.lists.plain import Place, PlainCell
-from rosterkit.lists.settle.said import seen_from
+from rosterkit.lists.settle.said import LONGEST_VALUE, seen_from
 from rosterkit.lists.settle.words import is_unsure, means, tokens, words
 from rosterkit.lists.vocabulary import cvs_of
 from rosterkit.standards.addresses import LONG_ADDRESSES, long_address_cvs
@@ -70,6 +70,9 @@ def cvs_in_cell(number: str, cell: PlainCell, place: Place) -> list[TypedCv | Un
     text = cell.text
     if means("nothing", text) or not text:
         return []
+    if len(text) > LONGEST_VALUE:
+        message = f"what stands here for CV{number} is too long for a value"
+        return [UnreadCv(place, message, f"Read CV{number} again.", number)]
     if number == BOTH_HALVES:
         return _both_halves(text, place)
     value = _value(cell)

@@ -304,3 +304,15 @@ def test_lengths_of_two_units_without_a_heading_that_says_which_are_all_doubts()
     ]
     assert [doubt.place.cell for doubt in found.doubts] == ["B2", "B3", "B4"]
     assert "Layout" not in found.rows
+
+
+def test_cells_as_long_as_a_cell_can_be_are_kept_and_cost_no_time() -> None:
+    long = "212" + " " * 32_000 + "x"
+    columns = {"Loco": "loco", "Adr": "address", "Dir": "direction", "LüP": "length", "CV17/18": "cv:17/18"}
+    found = adopted(reading(columns, ("A", long, long, long, long)))
+
+    (row,) = found.engines
+    assert row.values == {"loco": "A"}
+    assert row.as_typed == dict.fromkeys(("Address", "Direction", "Length"), long)
+    assert row.own == {"CV17/18": long}
+    assert len(found.doubts) == 5
