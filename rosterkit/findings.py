@@ -57,6 +57,8 @@ class Hit:
     related: tuple[Place, ...] = ()
     severity: Severity | None = None
     """Set only where this hit matters less or more than the check does as a rule."""
+    down_to: int | None = None
+    """The last row of the cells below each other of which it says the same; None where it is of one cell."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

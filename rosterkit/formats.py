@@ -39,3 +39,8 @@ def as_json(document: object) -> str:
 def as_lines(lines: Iterable[str]) -> str:
     """Join lines of output, in each of which what came from elsewhere stays on its line."""
     return "\n".join(map(printable, lines))
+
+
+def number_of(count: int, word: str) -> str:
+    """Return a count with its word, in the plural unless it is 1."""
+    return f"{count} {word}" if count == 1 else f"{count} {word}s"

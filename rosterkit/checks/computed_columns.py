@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 
-from rosterkit.checks.framework import Scope, check
+from rosterkit.checks.framework import RUN_FILL, Scope, check
 from rosterkit.findings import Hit, Place, Severity
 from rosterkit.live.stored import State
 from rosterkit.roster.cell_values import shown
@@ -105,7 +105,7 @@ def _stale(table: Table, roster: Roster, indices: Iterable[int]) -> Iterator[Hit
                     column=table.heading(name),
                     loco=str(who) if who is not None and label == "loco" else None,
                     message=f"{_said(found)} {now} for {named}",
-                    fix="Run 'rosterkit fill'.",
+                    fix=RUN_FILL,
                 )
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from rosterkit.checks.framework import Scope, check
+from rosterkit.checks.framework import RUN_FILL, Scope, check
 from rosterkit.findings import Hit, Severity
 from rosterkit.live.stored import State
 from rosterkit.roster.cell_values import shown
@@ -12,8 +12,6 @@ from rosterkit.roster.tables import Table
 from rosterkit.writeback.computed_columns import Computed, computed_rows, may_be_ours
 from rosterkit.writeback.formula_places import WITH_FORMULAS
 from rosterkit.writeback.stored_formulas import StoredFormulas, stored_formulas
-
-_FILL = "Run 'rosterkit fill'."
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,5 +137,6 @@ def _hit(table: Table, name: str, run: Sequence[int], fault: _Fault) -> Hit:
         column=table.heading(name),
         loco=None if loco is None else str(loco),
         message=fault.alone if len(run) == 1 else f"{fault.words}, and likewise down to {last.cell}",
-        fix=_FILL,
+        fix=RUN_FILL,
+        down_to=None if len(run) == 1 else last.row,
     )

@@ -19,6 +19,9 @@ if TYPE_CHECKING:
 
 _Item = TypeVar("_Item")
 
+RUN_FILL = "Run 'rosterkit fill'."
+"""The fix of what the next fill mends by itself; reports say all of it in one line."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ScopedEngine:
@@ -219,6 +222,7 @@ def findings_of(checks: Iterable[Check], scope: Scope) -> Iterator[Finding]:
                 message=hit.message,
                 fix=hit.fix,
                 related=hit.related,
+                down_to=hit.down_to,
             )
 
 

@@ -11,6 +11,7 @@ from rosterkit.cli.copies import compare, merge, send
 from rosterkit.cli.help import Command, Commands
 from rosterkit.cli.lists import adopt
 from rosterkit.cli.options import (
+    Brief,
     CheckForm,
     Clear,
     CopiesFolder,
@@ -22,6 +23,8 @@ from rosterkit.cli.options import (
     MeetWorkbook,
     MeetWorkbooksArgument,
     Near,
+    Only,
+    Owner,
     PlainForm,
     Replace,
     Strict,
@@ -92,7 +95,7 @@ def new(
 
 
 @command()
-def check(
+def check(  # noqa: PLR0913 - an option a parameter
     workbooks: WorkbooksArgument,
     *,
     meet: Annotated[
@@ -101,15 +104,20 @@ def check(
     together: Annotated[
         bool, typer.Option("--together", help="Also what clashes between the workbooks, at home.")
     ] = False,
+    brief: Brief = False,
+    owner: Owner = None,
+    only: Only = None,
     form: CheckForm = "text",
     strict: Strict = False,
 ) -> None:
     """Say what is wrong in workbooks, each finding at its cell."""
-    from rosterkit.checks.report import is_failing, printed
+    from rosterkit.checks.report import is_failing, printed, unsaid
     from rosterkit.commands.check import check as checked
 
-    report = checked(workbooks, meet=meet, together=together)
-    typer.echo(printed(report, form, colour=_on_terminal()))
+    report = checked(workbooks, meet=meet, together=together, owner=owner, only=only)
+    typer.echo(printed(report, form, brief=brief, colour=_on_terminal()))
+    if left_out := unsaid(report, form):
+        _say(left_out)
     _leave(failing=is_failing(report, strict=strict))
 
 

@@ -11,6 +11,7 @@ TableFormat = Literal["text", "json", "csv"]
 CheckFormat = Literal["text", "json", "csv", "annotations"]
 CardMode = Literal["direct", "address-only", "register", "paged", "operations"]
 AddressKind = Literal["short", "long", "consist", "accessory"]
+LeastSevere = Literal["error", "warning"]
 MeetSide = Literal["before", "after"]
 
 
@@ -48,6 +49,26 @@ Replace = Annotated[
 ]
 Strict = Annotated[bool, typer.Option("--strict", help="Warnings count as errors.")]
 CheckForm = Annotated[CheckFormat, _choice(CheckFormat, "How to print.", "--format")]
+Brief = Annotated[
+    bool,
+    typer.Option("--brief", help="One line an engine, the worst first, and one for what many rows lack."),
+]
+Owner = Annotated[
+    str | None,
+    typer.Option(
+        "--owner",
+        help="Only this member's engines; sums and exit status go by what is found of them.",
+        metavar="CODE",
+    ),
+]
+Only = Annotated[
+    LeastSevere | None,
+    _choice(
+        LeastSevere,
+        "Show only errors, or errors and warnings; sums and exit status go by all findings.",
+        "--only",
+    ),
+]
 TableForm = Annotated[TableFormat, _choice(TableFormat, "How to print.", "--format")]
 PlainForm = Annotated[PlainFormat, _choice(PlainFormat, "How to print.", "--format")]
 

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pandas as pd
 
-from rosterkit.checks.report import number_of
 from rosterkit.commands.common import each_file_once
+from rosterkit.formats import number_of
 from rosterkit.frames.frames import Frames
 from rosterkit.frames.workbook import AnyPath, WorkbookFrames, read
 from rosterkit.roster.schema import Sheet, all_sheets

@@ -9,7 +9,9 @@ from hypothesis import strategies as st
 from rosterkit.cards.card import cards_of
 from rosterkit.cards.report import CARD_FORMATS
 from rosterkit.checks import CHECKS
-from rosterkit.checks.report import CHECK_FORMATS
+from rosterkit.checks.brief import brief_lines
+from rosterkit.checks.grouping import grouped
+from rosterkit.checks.report import CHECK_FORMATS, check_text
 from rosterkit.checks.result import CheckReport
 from rosterkit.findings import Severity
 from rosterkit.roster.schema import sheet
@@ -78,11 +80,14 @@ def test_every_content_is_answered(
     report = CheckReport(version="1", workbooks=[("club.xlsx", len(made.engines))], findings=found)
     cards = cards_of(made)
     printed = {name: form(report) for name, form in CHECK_FORMATS.items()}
+    brief = check_text(report, brief=True)
     keyed = {name: form(cards) for name, form in CARD_FORMATS.items()}
 
     assert {finding.rule for finding in found} <= {check.slug for check in CHECKS}
     assert {finding.severity for finding in found} <= set(Severity)
-    assert len(printed["text"].splitlines()) == 2 * len(found) + 1
-    assert len(json.loads(printed["json"])["findings"]) == len(found)
+    assert len(printed["text"].splitlines()) == 2 * len(grouped(found)) + 1
+    said = json.loads(printed["json"])["findings"]
+    assert len(said) + sum("rule" in one for first in said for one in first["related"]) == len(found)
+    assert len(brief.splitlines()) == len(brief_lines(report)) + 1
     assert len(json.loads(keyed["json"])["cards"]) == len(made.engines)
     assert sheet_changes(made, found)[0].title == "Locomotives"

@@ -224,6 +224,39 @@ def test_a_sheet_into_which_nothing_was_typed_is_replaced(
     assert load_workbook(path)["Findings"]["A2"].value == first
 
 
+def _on_plain_current(tmp_path: Path) -> Path:
+    path = tmp_path / "alike.xlsx"
+    rows: list[dict[str, str | int | float | None]] = [
+        {"loco": f"E{n}", "address": 500 + n, "dc_operation": "on"} for n in range(4)
+    ]
+    path.write_bytes(new_workbook({"Locomotives": rows}))
+    fill(path)
+    return path
+
+
+def test_a_row_of_equal_findings_links_to_the_first_cell_and_is_replaced_as_they_change(
+    tmp_path: Path,
+) -> None:
+    path = _on_plain_current(tmp_path)
+    sheet = load_workbook(path)["Findings"]
+    first = [sheet["C2"].value, str(sheet["E2"].value)[-7:], sheet["B2"].hyperlink.location]
+    _saved(path, lambda book: book["Locomotives"].cell(3, 13, "off"))
+
+    fill(path)
+
+    sheet = load_workbook(path)["Findings"]
+    assert first == ["4 engines", "(M2-M5)", "'Locomotives'!M2"]
+    assert [sheet["C2"].value, str(sheet["E2"].value)[-11:]] == ["3 engines", "(M2, M4-M5)"]
+
+
+def test_what_was_typed_beside_equal_findings_is_named(tmp_path: Path) -> None:
+    path = _on_plain_current(tmp_path)
+    _saved(path, lambda book: book["Findings"].__setitem__("J2", "asked M02"))
+
+    with pytest.raises(CannotRunError, match=r"its sheet 'Findings' .*: J2$"):
+        fill(path)
+
+
 def _without_codes(book: Workbook) -> None:
     for title, column in (("Findings", 8), ("Cards", 11)):
         book[title].delete_cols(column)

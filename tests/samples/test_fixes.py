@@ -153,6 +153,7 @@ NO_VALUE = {
     "Set Top speed within": "a range",
     "Spell it as there": "only the member knows",
     "Make Vstart and Vmid": "something for the time of timing",
+    "Move its engines to Locomotives": "rows of another sheet, by hand or by adopt",
     "Leave it": "there is nothing to do",
     "Nothing, as long as": "there is nothing to do",
     "Enter Address: 1": "a range",

@@ -1,8 +1,10 @@
 """What somebody said about the reading of a list, by --as, --headings and the sheet Reading."""
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from rosterkit.commands.adopt.places import Places
 from rosterkit.commands.adopt.reading_file import Reading, ReadingLine
 from rosterkit.commands.adopt.words import may_repeat, read_as_for, word_for
 from rosterkit.errors import CannotRunError
@@ -51,66 +53,14 @@ def read_with(plain: PlainList, said: Said) -> Read:
     plainly = recognised(layout, Corrections({}, rows))
     if not said.as_words and said.reading is None:
         return Read(layout, plainly, rows)
-    places = _Places(plain, plainly)
+    places = Places(plain, plainly)
     given = dict(_of_reading(places, said.reading)) if said.reading else {}
     given |= dict(_of_words(places, said.as_words))
     _refuse_two(places, given)
     return Read(layout, recognised(layout, Corrections(given, rows)), rows)
 
 
-class _Places:
-    """Every heading of a list by its key, with how it is read plainly."""
-
-    def __init__(self, plain: PlainList, readings: Sequence[TableReading]) -> None:
-        self.headings: dict[str, tuple[Heading, TableReading]] = {}
-        for reading in readings:
-            for heading in reading.table.headings:
-                self.headings.setdefault(heading.key, (heading, reading))
-        self._folded = {folded(key): key for key in self.headings}
-        # The column of a later table is meant by its letter too.
-        for key in self.headings:
-            self._folded.setdefault(folded(_column_of(key)), _column_of(key))
-        self._only = plain.sheets[0].title if len(plain.sheets) == 1 else None
-        self.list = plain.name
-
-    def key(self, place: str) -> str | None:
-        """Return the key that is meant by a place; None if there is none."""
-        named = self._folded.get(folded(place))
-        return named or (self._folded.get(folded(f"{self._only}!{place}")) if self._only else None)
-
-    def at(self, key: str) -> tuple[Heading, TableReading]:
-        """Return the heading of a key, or the first of the column that it names."""
-        found = self.headings.get(key)
-        return found or next(one for other, one in self.headings.items() if _column_of(other) == key)
-
-    def read_as(self, key: str) -> str:
-        """Return how a heading is read plainly."""
-        heading, reading = self.at(key)
-        number = reading.table.headings.index(heading)
-        return next((one.read_as for one in reading.columns if one.heading == number), "")
-
-    def unknown(self, place: str, option: str) -> CannotRunError:
-        """Make the error for a place that the list has not."""
-        near = Spelling(self._folded).nearest(folded(place))
-        message = f"{self.list} has no '{place}', which {option} names"
-        if near:
-            return CannotRunError(message, f"Write '{self._folded[near]}' if it is meant.")
-        some = ", ".join(f"'{key}'" for key in list(self.headings)[:5])
-        return CannotRunError(message, f"Name one of its columns, such as {some}." if some else _NO_TABLE)
-
-
-_NO_TABLE = "Say first in which row its headings stand, such as --headings 'Sheet1!6'."
-
-
-def _column_of(key: str) -> str:
-    """Return the key of the whole column: SHEET!C of SHEET!C20."""
-    title, _, place = key.rpartition("!")
-    letters = place.rstrip("0123456789")
-    whole = place.isascii() and letters.isalpha() and letters.isupper()
-    return f"{title}!{letters}" if whole else key
-
-
-def _of_words(places: _Places, words: Iterable[str]) -> Iterator[tuple[str, str]]:
+def _of_words(places: Places, words: Iterable[str]) -> Iterator[tuple[str, str]]:
     for said in words:
         place, sign, word = said.rpartition("=")
         if not (sign and place.strip() and word.strip()):
@@ -118,10 +68,11 @@ def _of_words(places: _Places, words: Iterable[str]) -> Iterator[tuple[str, str]
         key = places.key(place.strip())
         if key is None:
             raise places.unknown(place.strip(), "--as")
-        yield key, read_as_for(word.strip(), places.at(key)[1].subject, key)
+        yield key, read_as_for(word.strip(), places.at(key).reading.subject, key)
 
 
-def _of_reading(places: _Places, reading: Reading) -> Iterator[tuple[str, str]]:
+def _of_reading(places: Places, reading: Reading) -> Iterator[tuple[str, str]]:
+    times = Counter[str]()
     for line in reading.columns:
         key = places.key(line.place)
         if key is None:
@@ -130,11 +81,13 @@ def _of_reading(places: _Places, reading: Reading) -> Iterator[tuple[str, str]]:
                 f"('{line.heading}')",
                 _ANEW,
             )
-        heading, table = places.at(key)
-        _require_same(heading, line, places.list, reading.name)
+        # Several tables may share what one key names, such as the title of their sheet: each has its line.
+        one = places.at(key, times[key])
+        times[key] += 1
+        _require_same(one.heading, line, places.list, reading.name)
         if line.read_as:
-            read_as = read_as_for(line.read_as, table.subject, key)
-            if read_as != places.read_as(key):
+            read_as = read_as_for(line.read_as, one.reading.subject, key)
+            if read_as != one.read_as:
                 yield key, read_as
 
 
@@ -146,10 +99,10 @@ def _require_same(heading: Heading, line: ReadingLine, name: str, reading: str) 
         )
 
 
-def _refuse_two(places: _Places, given: Mapping[str, str]) -> None:
+def _refuse_two(places: Places, given: Mapping[str, str]) -> None:
     first: dict[tuple[int, str], str] = {}
     for key, read_as in given.items():
-        reading = places.at(key)[1]
+        reading = places.at(key).reading
         other = first.setdefault((id(reading), read_as), key)
         if other != key and not may_repeat(read_as):
             word = word_for(read_as, reading.subject)

@@ -26,8 +26,8 @@ def no_engines(plain: PlainList) -> CannotRunError:
     title = first.rpartition("!")[0]
     return CannotRunError(
         f"{message}; rows that may be headings: {rows}",
-        f"Say which row has the headings, such as --headings '{first}', or what a column is, such as "
-        f"--as '{title}!A=Number'.",
+        f"Say what its columns are, such as --as '{title}!A=Number' --as '{title}!B=Address', or in which "
+        f"row the headings stand, such as --headings '{first}'.",
     )
 
 
@@ -38,15 +38,16 @@ def _candidates(plain: PlainList) -> Iterator[_Candidate]:
     """Return how likely each row is, its rank in the list, its place, and what stands in it."""
     rank = 0
     for one in plain.sheets:
-        if one.own:
-            continue
-        for row, texts in _rows(one):
+        for row, texts in () if one.own else _rows(one):
             known = sum(bool(fields_of(text)) for text in texts)
-            if len(texts) > 1 or known:
+            # Below headings numbers are common, in them they are not.
+            words = sum(not any(sign.isdecimal() for sign in text) for text in texts)
+            if known or (len(texts) > 1 and 2 * words >= len(texts)):
                 rank += 1
                 shown = [text if len(text) <= _LONGEST else f"{text[: _LONGEST - 1]}…" for text in texts]
                 more = ["…"] if len(shown) > _TEXTS else []
-                yield known + min(len(texts), _TEXTS) / 100, rank, f"{one.title}!{row}", shown[:_TEXTS] + more
+                likely = known + min(words, _TEXTS) / 100
+                yield likely, rank, f"{one.title}!{row}", shown[:_TEXTS] + more
 
 
 def _rows(one: PlainSheet) -> Iterator[tuple[int, Sequence[str]]]:

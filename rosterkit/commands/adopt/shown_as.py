@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from math import isfinite
 
 from rosterkit.commands.adopt.rows import text_for
 from rosterkit.lists.plain import PlainCell, PlainValue
@@ -44,6 +45,8 @@ def _number_format(value: float | date | datetime | time | timedelta, text: str)
 
 
 def _of_number(value: float, text: str) -> str | None:
+    if not isfinite(value):
+        return None  # no cell can hold it as a number
     if text in {"", str(value), f"{value:.15g}", f"{value:g}"}:
         return "General"
     if text.isascii() and text.isdecimal() and value == int(text):

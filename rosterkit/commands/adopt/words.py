@@ -49,21 +49,29 @@ def read_as_for(word: str, subject: str, place: str) -> str:
         CannotRunError: if it means nothing there; the nearest word is in the fix.
     """
     asked = folded(word)
+    headings = {folded(heading) for heading in _named(_subject(subject)).values()}
+    # Headings have CVs as other names, Vstart that of CV 2: who writes the CV means the CV.
+    if asked not in headings and (cv := _CV.fullmatch(asked)):
+        return _of_cv(cv[1], word, place)
     known = _known(_subject(subject))
     if asked in known:
         return known[asked]
-    if (cv := _CV.fullmatch(asked)) and (cv[1] == _BOTH_HALVES or cv[1].isdecimal()):
-        if cv[1] == _BOTH_HALVES or 1 <= int(cv[1]) <= _HIGHEST_CV:
-            return f"cv:{cv[1] if cv[1] == _BOTH_HALVES else int(cv[1])}"
-        raise CannotRunError(
-            f"{place} cannot be read as '{word}'", f"Give a CV from 1 to {_HIGHEST_CV}, such as CV 49."
-        )
     shown = {folded(one): one for one in words_for(subject)}
     near = Spelling(shown).nearest(asked)
     meant = f"Write '{shown[near]}' if it is meant; else" if near else "Write"
     raise CannotRunError(
         f"{place} cannot be read as '{word}'",
         f"{meant} a heading of the sheet {_subject(subject)}, a CV as 'CV 49', 'own column' or 'nothing'.",
+    )
+
+
+def _of_cv(number: str, word: str, place: str) -> str:
+    if number == _BOTH_HALVES:
+        return f"cv:{number}"
+    if number.isdecimal() and 1 <= int(number) <= _HIGHEST_CV:
+        return f"cv:{int(number)}"
+    raise CannotRunError(
+        f"{place} cannot be read as '{word}'", f"Give a CV from 1 to {_HIGHEST_CV}, such as CV 49."
     )
 
 

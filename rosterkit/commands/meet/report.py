@@ -3,14 +3,14 @@
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
-from rosterkit.checks.report import finding_record, number_of
+from rosterkit.checks.report import finding_record
 from rosterkit.commands.meet.clear import ClearedWorkbook
 from rosterkit.commands.meet.given import LeftOut
 from rosterkit.commands.meet.meet import Meet
 from rosterkit.commands.meet.summary import meet_text
 from rosterkit.cv.addresses import Address
 from rosterkit.findings import Severity
-from rosterkit.formats import as_json, as_lines
+from rosterkit.formats import as_json, as_lines, number_of
 from rosterkit.planning.addresses import Move
 from rosterkit.planning.addresses.parties import PartyKind
 

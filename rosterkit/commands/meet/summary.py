@@ -4,12 +4,11 @@ import re
 import textwrap
 from collections.abc import Iterator, Sequence
 
-from rosterkit.checks.report import number_of
 from rosterkit.commands.meet.by_owner import ClashOutcome, OwnerPlan, clash_outcomes, label_of, owner_plans
 from rosterkit.commands.meet.meet import Meet
 from rosterkit.cv.addresses import Address
 from rosterkit.findings import Severity, counts
-from rosterkit.formats import as_lines
+from rosterkit.formats import as_lines, number_of
 
 MOST_LINES = 24
 """Lines of an ordinary terminal."""

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from rosterkit.commands.send.open_cells import owner_codes
 from rosterkit.commands.send.written_anew import written_anew
 from rosterkit.errors import CannotRunError
 from rosterkit.roster.model import Roster
+from rosterkit.roster.owners import owner_codes
 from rosterkit.roster.schema import folded
 from rosterkit.xlsx.changes import RowOrder, WorkbookChange
 from rosterkit.xlsx.package.opening import Package, opened_in_memory

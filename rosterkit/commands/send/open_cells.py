@@ -1,18 +1,16 @@
 """Which cells of a member's copy stay open: their own rows, rows of nobody, and free ones below them."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from rosterkit.errors import CannotRunError
 from rosterkit.roster.model import Roster
+from rosterkit.roster.owners import nobody_owns, owner_codes, owners_of_labels, owners_of_rows
 from rosterkit.roster.schema import folded
 from rosterkit.roster.tables import Table
-from rosterkit.spelling import Spelling
 from rosterkit.xlsx.changes import SheetLock
 from rosterkit.xlsx.package.limits import LAST_COLUMN, LAST_ROW
 
-_ENGINES = "Locomotives"
 SPARE_ROWS = 100
 """Rows below a list that are open for new ones."""
 SPARE_COLUMNS = 10
@@ -45,7 +43,8 @@ def open_cells(roster: Roster, member: str) -> OpenCells:
     wanted = folded(member)
     theirs = [code for code in owners if code and folded(code) == wanted]
     if not theirs:
-        raise _nobody(roster.book.name, member, [code for code in owners if code])
+        known = [code for code in owners if code]
+        raise nobody_owns(f"{roster.book.name}: ", member, known, "--member")
     usual = max(theirs, key=theirs.count)
     return OpenCells(
         member=usual,
@@ -55,54 +54,15 @@ def open_cells(roster: Roster, member: str) -> OpenCells:
     )
 
 
-def owner_codes(roster: Roster) -> list[str]:
-    """Return whose engine each row of Locomotives is, as it is written there; "" for nobody's."""
-    return [str(value or "").strip() for value in _values(roster.book.tables[_ENGINES], "owner")]
-
-
-def _nobody(workbook: str, member: str, known: Sequence[str]) -> CannotRunError:
-    codes = list(dict.fromkeys(known))
-    near = Spelling(codes, likeness=0.3).nearest(member)
-    message = f"{workbook}: no engine belongs to '{member}'"
-    if near is None:
-        return CannotRunError(message, "Give a code that stands in the column Owner, or leave --member out.")
-    return CannotRunError(f"{message}; the nearest code is '{near}'", f"Give --member '{near}'.")
-
-
 def _locks(roster: Roster, wanted: str) -> Iterator[SheetLock]:
-    owner_of = _owner_of_labels(roster)
+    owner_of = owners_of_labels(roster)
     for table in roster.book.tables.values():
-        owners = _owners(table, owner_of)
+        owners = owners_of_rows(table, owner_of)
         if owners is None:
             continue
         locked = {row for row, codes in zip(table.rows, owners, strict=True) if codes and wanted not in codes}
         if locked:
             yield SheetLock(title=table.title, open=tuple(_areas(table, locked)))
-
-
-def _owner_of_labels(roster: Roster) -> Mapping[str, set[str]]:
-    """Return the folded codes of the owners of each engine by its folded label; several may share one."""
-    labels = _values(roster.book.tables[_ENGINES], "loco")
-    found: dict[str, set[str]] = {}
-    for label, code in zip(labels, owner_codes(roster), strict=True):
-        if label:
-            found.setdefault(folded(str(label)), set()).add(folded(code))
-    return found
-
-
-def _owners(table: Table, owner_of: Mapping[str, set[str]]) -> list[set[str]] | None:
-    """Return whose each row of a sheet is, nothing where it is nobody's; None of a sheet of the club's."""
-    if table.sheet.title == _ENGINES:
-        return [{folded(str(value))} if value else set() for value in _values(table, "owner")]
-    column = next((one for one in table.sheet.columns if one.schema.get("refers") == _ENGINES), None)
-    if column is None or table.sheet.transposed:
-        return None
-    codes = (owner_of.get(folded(str(value or "")), set()) for value in _values(table, column.name))
-    return [set() if "" in found else found for found in codes]
-
-
-def _values(table: Table, name: str) -> Sequence[object]:
-    return table.values.get(name) or [None] * len(table.rows)
 
 
 def _areas(table: Table, locked: set[int]) -> Iterator[tuple[int, int, int, int]]:

@@ -11,14 +11,17 @@ from rosterkit.lists.layout.view import Spot, View
 from rosterkit.lists.tables import Heading, Located, Table
 
 
-def across_table(view: View, position: int, skips: Skips) -> Table | None:
-    """Return the table of a sheet whose labels run down the column ``position``."""
+def across_table(view: View, position: int, skips: Skips, *, beside: bool = False) -> Table | None:
+    """Return the table of a sheet whose labels run down the column ``position``.
+
+    With ``beside`` the records are named by their first row too, as other engines stand above or below.
+    """
     above = _lone_above(view, position)
     notes = {spot for spot in _lone(view, position) if is_sentence(view.text(*spot))} - set(above)
     for spot in sorted(notes):
         skips.cells([view.cells[spot]], NOTE)
     titles = [view.cells[spot] for spot in above]
-    return _turned_table(view.without({*notes, *above}), position, titles, skips)
+    return _turned_table(view.without({*notes, *above}), position, titles, skips, beside=beside)
 
 
 def cvs_down_table(view: View, line: int, skips: Skips) -> Table | None:
@@ -43,14 +46,16 @@ def cvs_down_table(view: View, line: int, skips: Skips) -> Table | None:
     return table and replace(table, headings=tuple(_as_cv(one) for one in table.headings))
 
 
-def _turned_table(view: View, position: int, titles: list[Located], skips: Skips) -> Table | None:
+def _turned_table(
+    view: View, position: int, titles: list[Located], skips: Skips, *, beside: bool = False
+) -> Table | None:
     turned = view.turned()
     first = min(max(turned.order[0], position - 2), position)
     for line in turned.lines_between(0, first - 1):
         skips.line(turned, line, NOTE)
     body = tuple(one for one in turned.order if one > position)
     band = Band((), HeadingLines(first, position), body)
-    return ColumnTable(turned, band, Naming(), skips).table(titles, all_records=True)
+    return ColumnTable(turned, band, Naming(beside), skips).table(titles, all_records=True)
 
 
 def _lone(view: View, position: int) -> list[Spot]:

@@ -3,7 +3,7 @@
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
 
-from rosterkit.lists.layout.texts import is_day_or_time, is_number, shape
+from rosterkit.lists.layout.texts import is_day_or_time, is_number, is_sentence, shape
 from rosterkit.lists.layout.view import View
 
 WINDOW = 60
@@ -17,6 +17,7 @@ class ColumnsBelow:
         self._filled: dict[int, list[int]] = defaultdict(list)
         self._figures: dict[int, list[int]] = defaultdict(list)
         self._texts: dict[tuple[int, str], list[int]] = defaultdict(list)
+        self._sentences: dict[int, list[int]] = defaultdict(list)
         self._shapes: dict[tuple[int, str], list[int]] = defaultdict(list)
         for line, positions in view.lines.items():
             for position in positions:
@@ -24,6 +25,8 @@ class ColumnsBelow:
                 self._filled[position].append(line)
                 self._texts[position, cell.text.casefold()].append(line)
                 self._shapes[position, shape(cell.text)].append(line)
+                if is_sentence(cell.text):
+                    self._sentences[position].append(line)
                 if is_number(cell) or is_day_or_time(cell):
                     self._figures[position].append(line)
 
@@ -34,6 +37,10 @@ class ColumnsBelow:
     def figures(self, line: int, position: int) -> int:
         """Return how many cells below hold numbers or dates."""
         return _within(self._figures[position], line)
+
+    def sentences(self, line: int, position: int) -> int:
+        """Return how many cells below say more than a name does."""
+        return _within(self._sentences[position], line)
 
     def same_text(self, line: int, position: int, text: str) -> int:
         """Return how many cells below show this text, in capitals or not."""

@@ -1,11 +1,12 @@
 """Forms with the same labels as one table: a heading for each label, a record for each form."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from rosterkit.cell_names import column_letters
 from rosterkit.lists.layout.column_table import sheet_title
 from rosterkit.lists.layout.forms import Form, cvs_of
-from rosterkit.lists.layout.texts import cv_number
+from rosterkit.lists.layout.texts import cv_number, label_text
 from rosterkit.lists.tables import Heading, Located, Origin, Record, Table
 
 _SAME_FORM = 0.5
@@ -30,6 +31,8 @@ def tables_of_forms(by_sheet: dict[str, list[Form]]) -> list[Table]:
 
 
 def _alike(form: Form, other: Form) -> bool:
+    if not form.fields and not other.fields:
+        return True  # nothing but lists of CVs
     shared = len(form.fields.keys() & other.fields.keys())
     return shared >= _SAME_FORM * max(1, min(len(form.fields), len(other.fields)))
 
@@ -40,6 +43,8 @@ class _FormTable:
     def __init__(self, forms: Sequence[Form], name: str) -> None:
         self._forms, self._name = forms, name
         self._headings: list[Heading] = []
+        self._at: dict[int, list[Located]] = {}
+        """The cells of each heading, one for each form that has it."""
         self._numbers: dict[str, int] = {}
         self._notebook = sum(form.notebook for form in forms) > len(forms) / 2
         columns = {form.column for form in forms}
@@ -48,7 +53,11 @@ class _FormTable:
     def table(self) -> Table:
         """Return the table."""
         records = [self._record(form) for form in self._forms]
-        return Table(self._forms[0].sheet, tuple(self._headings), tuple(records))
+        headings = [
+            replace(heading, at=tuple(self._at[number])) if number in self._at else heading
+            for number, heading in enumerate(self._headings)
+        ]
+        return Table(self._forms[0].sheet, tuple(headings), tuple(records))
 
     def _record(self, form: Form) -> Record:
         cells: dict[int, Located] = {}
@@ -92,12 +101,12 @@ class _FormTable:
             self._number(Heading(key, text, Origin.LABEL))
 
     def _field(self, label: Located) -> int:
-        text = label.cell.text.rstrip(": ")
-        return self._number(Heading(f"{self._name}!{text}", text, Origin.LABEL, (label,)), label)
+        text = label_text(label.cell.text)
+        return self._number(Heading(f"{self._name}!{text}", text, Origin.LABEL), label)
 
     def _labelled(self, default: str, cell: Located) -> None:
         text = cell.cell.text.rstrip(": ") or default
-        self._number(Heading(f"{self._name}!{text}", text, Origin.LABEL, (cell,)), cell)
+        self._number(Heading(f"{self._name}!{text}", text, Origin.LABEL), cell)
 
     def _number(self, heading: Heading, at: Located | None = None) -> int:
         """Return the number of a heading, a new one if its key is not known yet; each form's cell is kept."""
@@ -106,7 +115,6 @@ class _FormTable:
             self._numbers[key] = len(self._headings)
             self._headings.append(heading)
         number = self._numbers[key]
-        known = self._headings[number]
-        if at is not None and at not in known.at:
-            self._headings[number] = Heading(known.key, known.text, known.origin, (*known.at, at))
+        if at is not None:
+            self._at.setdefault(number, []).append(at)
         return number

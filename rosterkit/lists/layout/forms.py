@@ -1,14 +1,14 @@
 """A form for each engine: labels with their values to the right, one form after the other or a sheet each."""
 
-from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from rosterkit.lists.layout.cv_lists import cv_lists, spots_of
-from rosterkit.lists.layout.label_columns import LabelColumn, label_columns, value_beside
+from rosterkit.lists.layout.form_starts import FormStarts
+from rosterkit.lists.layout.label_columns import LabelColumn, is_inline, label_columns, said, value_beside
 from rosterkit.lists.layout.skipping import BESIDE, CONTINUES, CV_IN_WORDS, LONE_CV, NO_TABLE, SECTION, Skips
-from rosterkit.lists.layout.texts import cv_number, normal
+from rosterkit.lists.layout.texts import cv_number, inline_label, label_text, normal
 from rosterkit.lists.layout.view import View
 from rosterkit.lists.tables import Located
 
@@ -44,11 +44,11 @@ def forms_of(view: View, skips: Skips) -> list[Form]:
 
 def _side_by_side(view: View, columns: Sequence[LabelColumn]) -> list[View]:
     """Return the view cut where the labels of a column are those of the first column once more."""
-    said = [{normal(view.text(line, one.position)) for line in one.labels} for one in columns]
+    labels = [{said(view, line, one.position) for line in one.labels} for one in columns]
     starts = [
         one.position
-        for one, texts in zip(columns[1:], said[1:], strict=True)
-        if len(texts & said[0]) >= _SAME_FORM * min(len(texts), len(said[0]))
+        for one, texts in zip(columns[1:], labels[1:], strict=True)
+        if len(texts & labels[0]) >= _SAME_FORM * min(len(texts), len(labels[0]))
     ]
     edges = [0, *starts, max(view.columns) + 1]
     return [view.part((left, right - 1)) for left, right in pairwise(edges)]
@@ -62,15 +62,15 @@ class _FormReader:
         spots = {spot for one in self._lists for spot in spots_of(one, view)}
         self._whole, self._view, self._skips = view, view.without(spots), skips
         columns = label_columns(self._view) or label_columns(view)
-        self._positions = [one.position for one in columns]
-        self._labels = {(line, one.position) for one in columns for line in one.labels}
+        self._starts = FormStarts(self._view, columns)
+        self._positions, self._labels = self._starts.positions, self._starts.labels
 
     def forms(self) -> list[Form]:
         """Return the forms from the top; a strip without labels has none."""
         if not self._positions:
             self._skips.cells(self._whole.cells.values(), NO_TABLE)
             return []
-        starts = self._starts()
+        starts = self._starts.starts()
         forms = []
         for number, start in enumerate(starts):
             end = starts[number + 1] - 1 if number + 1 < len(starts) else self._last_line()
@@ -79,63 +79,6 @@ class _FormReader:
 
     def _last_line(self) -> int:
         return max([*self._view.order, *(one.last for one in self._lists)])
-
-    def _starts(self) -> list[int]:
-        """Return the first lines of the forms: titles followed by one label, else where labels come again."""
-        by_titles = self._starts_by_titles()
-        return by_titles or self._starts_by_labels()
-
-    def _starts_by_titles(self) -> list[int]:
-        view, starts = self._view, []
-        for number, line in enumerate(view.order[:-1]):
-            following = view.order[number + 1]
-            if (
-                self._is_title(line)
-                and self._has_label(following)
-                and not (number and self._is_title(view.order[number - 1]))
-            ):
-                starts.append(line)
-        firsts = Counter(normal(self._first_label(one)) for one in starts)
-        if len(starts) < 2 or not firsts or firsts.most_common(1)[0][1] < _SAME_FORM * len(starts):
-            return []
-        return [view.order[0], *starts[1:]]
-
-    def _starts_by_labels(self) -> list[int]:
-        view = self._view
-        starts = [view.order[0]]
-        seen: set[str] = set()
-        for number, line in enumerate(view.order):
-            said = {normal(view.text(line, one)) for one in view.lines[line] if (line, one) in self._labels}
-            if said & seen:
-                starts.append(self._title_above(number, starts[-1]))
-                seen = set()
-            seen |= said
-        return starts
-
-    def _title_above(self, number: int, after: int) -> int:
-        """Return the first of the titles right above a line, or the line."""
-        order = self._view.order
-        while number and order[number - 1] > after and self._is_title(order[number - 1]):
-            number -= 1
-        return order[number]
-
-    def _is_title(self, line: int) -> bool:
-        return (
-            len(self._view.lines[line]) == 1
-            and not self._has_label(line)
-            and (self._view.lines[line][0] <= self._positions[0])
-        )
-
-    def _has_label(self, line: int) -> bool:
-        return any((line, one) in self._labels for one in self._view.lines[line])
-
-    def _first_label(self, start: int) -> str:
-        view = self._view
-        for line in view.lines_between(start, start + 3):
-            for one in view.lines[line]:
-                if (line, one) in self._labels:
-                    return view.text(line, one)
-        return ""
 
     def _form(self, start: int, end: int) -> Form:
         view = self._view
@@ -156,6 +99,8 @@ class _FormReader:
     def _read_line(self, form: Form, line: int) -> None:
         view = self._view
         labels = [one for one in view.lines[line] if (line, one) in self._labels]
+        if len(view.lines[line]) == 1 and self._is_answer(form, view.located(line)[0]):
+            return
         taken: set[int] = set(labels)
         for number, position in enumerate(labels):
             beyond = labels[number + 1] if number + 1 < len(labels) else None
@@ -163,7 +108,10 @@ class _FormReader:
             value = None if beside is None or beside == beyond else view.cells[line, beside]
             if beside is not None and value is not None:
                 taken.add(beside)
-            self._enter(form, view.cells[line, position], value)
+            if value is None and is_inline(view, line, position):
+                self._enter(form, *_taken_apart(view.cells[line, position]))
+            else:
+                self._enter(form, view.cells[line, position], value)
         rest = [view.cells[line, one] for one in view.lines[line] if one not in taken]
         if not labels and form.title is None and not form.fields:
             form.title, rest = rest[0], rest[1:]
@@ -172,8 +120,26 @@ class _FormReader:
         lone = not labels and len(rest) == 1 and rest[0].place.column <= self._positions[0]
         self._skips.cells(rest, BESIDE if labels else SECTION if lone else CONTINUES)
 
+    def _is_answer(self, form: Form, cell: Located) -> bool:
+        """Take a text right below a label that has no value beside it as its value; return whether it is."""
+        if cell.cell.text.endswith(":") or inline_label(cell.cell.text):
+            return False
+        for key, (label, value) in reversed(form.fields.items()):
+            if (
+                value is None
+                and label.cell.text.endswith(":")
+                and (label.place.row, label.place.column)
+                == (
+                    cell.place.row - 1,
+                    cell.place.column,
+                )
+            ):
+                form.fields[key] = (label, cell)
+                return True
+        return False
+
     def _enter(self, form: Form, label: Located, value: Located | None) -> None:
-        key = normal(label.cell.text)
+        key = normal(label_text(label.cell.text))
         known = form.fields.get(key)
         if known is None or known[1] is None:
             if known is not None:
@@ -181,6 +147,15 @@ class _FormReader:
             form.fields[key] = (label, value)
             return
         self._skips.cells([label] if value is None else [label, value], BESIDE)
+
+
+def _taken_apart(cell: Located) -> tuple[Located, Located]:
+    """Return 'Owner: M01' as a label and its value, both in the same place."""
+    label, value = inline_label(cell.cell.text) or (cell.cell.text, "")
+    return (
+        Located(cell.place, replace(cell.cell, text=label, value=label)),
+        Located(cell.place, replace(cell.cell, text=value, value=value)),
+    )
 
 
 def cvs_of(form: Form) -> list[tuple[Located, Located]]:

@@ -17,6 +17,8 @@ PAINTED = 1.0
 LIKE_A_GROUP = 1.0
 """Made like an earlier group of its column (M02 after M01)."""
 CAPITALS = 0.5
+ANOTHER = 0.5
+"""An earlier line with one text in its column is a group."""
 OFTEN = 0.5
 """There are several such lines in the table."""
 FULL = 0.5
@@ -99,6 +101,7 @@ class GroupJudge:
         if "9" in form and 3 * values[form] >= filled > 0:
             return LIKE_ITS_COLUMN
         score = LIKE_A_GROUP if "9" in form and (position, form) in self._forms else 0.0
+        score += ANOTHER * any(position == one for one, _ in self._forms)
         return score + OVER_NUMBERS * (2 * values["9"] > filled)
 
     def _is_painted_alone(self, line: int, position: int) -> bool:

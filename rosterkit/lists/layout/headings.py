@@ -1,34 +1,19 @@
 """Which lines are headings: signals that add up, weighed against what stands below them."""
 
-from bisect import bisect_right
+import re
 from dataclasses import dataclass
 
-from rosterkit.lists.layout.columns_below import ColumnsBelow
+from rosterkit.lists.layout.heading_cells import SAME_KIND, HeadingCells
 from rosterkit.lists.layout.texts import (
     LONGEST_HEADING,
     is_day_or_time,
     is_label,
     is_number,
     is_word,
-    plain_cv,
-    shape,
     speaks_of_cvs,
 )
 from rosterkit.lists.layout.view import View
 
-WORD = 2.0
-"""A word of the trade's headings: the strongest sign there is."""
-CONTRAST = 1.0
-"""A text over numbers or dates."""
-NOVEL = 0.5
-"""A text that its column never repeats, though the column repeats others (owners, decoders)."""
-SAME_KIND = -1.5
-"""A number or date over others: data."""
-REPEATED = -1.0
-"""The column below says the same: data."""
-SAME_SHAPE = -1.0
-"""Made like most below it, digits and letters alike (NE 5201 over NE 5202): data."""
-LONG = -1.0
 FIRST = 0.4
 """The first line with several cells: headings stand above."""
 PAINTED = 0.3
@@ -42,7 +27,7 @@ ENOUGH_LATER = 1.5
 DEEPEST = 60
 """A first heading stands among the first so many filled lines."""
 MOST_LINES = 3
-_MOSTLY = 0.7
+_UNIT = re.compile(r"[(\[].*[)\]]|mm|cm|m|in\.?|inch|zoll|g|kg|oz|V|A|mA", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,35 +43,16 @@ class HeadingFinder:
 
     def __init__(self, view: View) -> None:
         self.view = view
-        self.below = ColumnsBelow(view)
         self._first = next((n for n in view.order if len(view.lines[n]) > 1), 0)
         self._single = len(view.columns) == 1
-
-    def cell_score(self, line: int, position: int) -> float:
-        """Return what one cell says for (positive) or against its being a heading."""
-        cell, below = self.view.cells[line, position].cell, self.below
-        filled = below.filled(line, position)
-        mostly_figures = filled > 0 and below.figures(line, position) >= _MOSTLY * filled
-        repeated = below.same_text(line, position, cell.text)
-        if is_number(cell) or is_day_or_time(cell):
-            return WORD if self._under_cvs(line, position) else SAME_KIND if mostly_figures else REPEATED
-        score = LONG if len(cell.text) > LONGEST_HEADING else 0.0
-        if is_word(cell.text):
-            return score + (0.0 if repeated > _MOSTLY * filled else WORD)
-        if mostly_figures:
-            return score + CONTRAST
-        if repeated:
-            return score + REPEATED
-        if filled > 1 and self._made_like_most(line, position, cell.text, filled):
-            return score + SAME_SHAPE
-        return score + (NOVEL if self._repeats_itself(line, position) else 0.0)
+        self._cells = HeadingCells(view, self._first)
 
     def score(self, line: int) -> float:
         """Return how much a line looks like headings."""
         positions = self.view.lines[line]
         if (len(positions) == 1 and not self._single) or self._is_labelled_value(line):
             return SAME_KIND
-        mean = sum(self.cell_score(line, one) for one in positions) / len(positions)
+        mean = sum(self._cells.score(line, one) for one in positions) / len(positions)
         bonus = FIRST * (line == self._first) + PAINTED * self._painted(line)
         return mean + bonus + min(0.0, self._coverage(line) - 1)
 
@@ -145,48 +111,39 @@ class HeadingFinder:
         view = self.view
         if view.is_blank(line) or self._is_last(line) or not self.below_is_filled(line):
             return False
-        if self._figures(line):
+        if self._figures(line) or self._is_labelled_value(line):
             return False
         positions = view.lines[line]
-        return sum(self.cell_score(line, one) for one in positions) >= ENOUGH_BELOW * len(positions)
+        if len(positions) == 1 and not self._single and not _UNIT.fullmatch(view.text(line, positions[0])):
+            return False  # a group of the records below it
+        texts = [one for one in positions if not is_number(view.cells[line, one].cell)]
+        repeated = [self._cells.below.same_text(line, one, view.text(line, one)) > 0 for one in texts]
+        scores = [self._cells.score(line, one) for one in positions]
+        # What is repeated whole stands on each page; what is repeated in part, or made like data, is data.
+        if not (repeated and all(repeated)) and (any(repeated) or min(scores) < 0):
+            return False
+        return sum(scores) >= ENOUGH_BELOW * len(positions)
 
     def _is_labelled_value(self, line: int) -> bool:
-        """Whether a line is one label with its value: 'Owner:', 'M05'."""
+        """Whether a line is a label with its value, or several: 'Owner:', 'M05'."""
         texts = [one.cell.text for one in self.view.located(line)]
-        return len(texts) == 2 and texts[0].endswith(":") and not is_label(texts[1])
+        return (
+            len(texts) % 2 == 0
+            and all(one.endswith(":") for one in texts[::2])
+            and not any(map(is_label, texts[1::2]))
+        )
 
     def _figures(self, line: int) -> bool:
         """Whether a line holds numbers or dates that are not CVs in headings."""
         cells = ((one, self.view.cells[line, one].cell) for one in self.view.lines[line])
         return any(
-            (is_number(cell) or is_day_or_time(cell)) and not self._under_cvs(line, position)
+            (is_number(cell) or is_day_or_time(cell)) and not self._cells.is_under_cvs(line, position)
             for position, cell in cells
         )
 
     def below_is_filled(self, line: int) -> bool:
         """Whether anything stands below the cells of a line."""
-        return any(self.below.filled(line, one) for one in self.view.lines[line])
-
-    def _under_cvs(self, line: int, position: int) -> bool:
-        """Whether a number stands below the word CV, or right of it in its row, and may be a CV."""
-        view = self.view
-        if plain_cv(view.cells[line, position].cell) is None:
-            return False
-        above = view.lines.get(line - 1, ())
-        nearest = max((one for one in above if one <= position), default=0)
-        return bool(nearest) and speaks_of_cvs(view.text(line - 1, nearest))
-
-    def _made_like_most(self, line: int, position: int, text: str, filled: int) -> bool:
-        alike = self.below.same_shape(line, position, text)
-        return "9" in shape(text) and 2 * alike > filled
-
-    def _repeats_itself(self, line: int, position: int) -> bool:
-        """Whether a column of four or more repeats some of its texts."""
-        column = self.view.columns[position]
-        start = bisect_right(column, line)
-        lines = column[start : start + DEEPEST // 2]
-        texts = {self.view.text(one, position).casefold() for one in lines}
-        return len(lines) >= 4 and len(texts) <= _MOSTLY * len(lines)
+        return any(self._cells.below.filled(line, one) for one in self.view.lines[line])
 
     def _painted(self, line: int) -> bool:
         fills = {one.cell.fill for one in self.view.located(line)}

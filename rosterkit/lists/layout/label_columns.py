@@ -2,12 +2,15 @@
 
 from dataclasses import dataclass
 
+from rosterkit.lists.layout.cv_lists import cv_lists
 from rosterkit.lists.layout.headings import HeadingFinder
 from rosterkit.lists.layout.texts import (
+    inline_label,
     is_cv_word,
     is_day_or_time,
     is_label,
     is_number,
+    label_text,
     normal,
     plain_cv,
 )
@@ -16,6 +19,8 @@ from rosterkit.roster.schema import SETTING_HEADINGS
 
 FEWEST_LABELS = 3
 """So many labels below each other at least make a form."""
+_FEWEST_COLONS = 2
+"""So many with a colon make a further column of labels."""
 _SHARE = 0.6
 """This share of a column's texts at least are labels in a column of labels."""
 _VALUED = 1 / 3
@@ -26,6 +31,7 @@ _FILLED = 0.5
 _SAMPLE = 400
 """So many texts tell that a long column is none of labels."""
 _FEWEST_CVS = 2
+_WORDS_OF_A_TABLE = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,18 +50,40 @@ def label_columns(view: View) -> list[LabelColumn]:
         texts = [one for one in lines if not is_number(view.cells[one, position].cell)]
         if (
             len(texts) > _SAMPLE
-            and sum(is_label(view.text(one, position)) for one in texts[:_SAMPLE]) < _SAMPLE / 4
+            and sum(
+                is_label(view.text(one, position)) or is_inline(view, one, position)
+                for one in texts[:_SAMPLE]
+            )
+            < _SAMPLE / 4
         ):
             continue
-        labels = [one for one in texts if is_label(view.text(one, position))]
-        if len(labels) < FEWEST_LABELS or len(labels) < _SHARE * len(texts):
+        labels = [
+            one for one in texts if is_label(view.text(one, position)) or is_inline(view, one, position)
+        ]
+        colons = bool(found) and all(view.text(one, position).endswith(":") for one in labels)
+        if len(labels) < (_FEWEST_COLONS if colons else FEWEST_LABELS) or len(labels) < _SHARE * len(texts):
             continue
         if found and found[-1].position == position - 1:
             continue
-        valued = sum(value_beside(view, one, position) is not None for one in labels)
-        if valued >= _VALUED * len(labels) and len({view.text(one, position) for one in labels}) > 1:
+        valued = sum(
+            is_inline(view, one, position) or value_beside(view, one, position) is not None for one in labels
+        )
+        several = len({said(view, one, position) for one in labels}) > 1
+        if valued >= _VALUED * len(labels) and (several or colons):
             found.append(LabelColumn(position, tuple(labels)))
     return found
+
+
+def is_inline(view: View, line: int, position: int) -> bool:
+    """Whether a cell that stands alone in its row is a label with its value: 'Owner: M01'."""
+    return len(view.lines[line]) == 1 and inline_label(view.text(line, position)) is not None
+
+
+def said(view: View, line: int, position: int) -> str:
+    """Return what a label says, for comparing it with others."""
+    text = view.text(line, position)
+    pair = inline_label(text) if len(view.lines[line]) == 1 else None
+    return normal(pair[0] if pair else label_text(text))
 
 
 def value_beside(view: View, line: int, position: int) -> int | None:
@@ -84,8 +112,43 @@ def runs_down(view: View, columns: list[LabelColumn], finder: HeadingFinder) -> 
         if heading
         else 0
     )
-    labels = len({normal(view.text(one, columns[0].position)) for one in columns[0].labels})
+    cells = len(columns[0].labels)
+    labels = len({said(view, one, columns[0].position) for one in columns[0].labels})
+    colons = sum(view.text(one, columns[0].position).endswith(":") for one in columns[0].labels)
+    if colons > 1 and cv_lists(view):
+        return True
+    if words < _WORDS_OF_A_TABLE and cells >= 2 * labels:
+        return labels > 1  # the same two labels again and again, as a notebook has them
     return labels > words and labels >= FEWEST_LABELS
+
+
+def blocks_across(view: View, columns: list[LabelColumn]) -> list[View]:
+    """Return the parts of a sheet, below each other, in which two or more engines stand side by side.
+
+    There is one, unless the labels are repeated; none if the sheet is of another kind.
+    """
+    if len(columns) != 1:
+        return []
+    starts = [0]
+    seen: set[str] = set()
+    for line in columns[0].labels:
+        label = said(view, line, columns[0].position)
+        if label in seen:
+            starts.append(line)
+            seen = set()
+        seen.add(label)
+    ends = [*(start - 1 for start in starts[1:]), view.order[-1]]
+    widest = max(view.columns)
+    parts = [view.part((0, widest), lines) for lines in zip(starts, ends, strict=True)]
+    lines = [
+        tuple(one for one in columns[0].labels if start <= one <= end)
+        for start, end in zip(starts, ends, strict=True)
+    ]
+    across = [
+        engines_across(part, [LabelColumn(columns[0].position, labels)])
+        for part, labels in zip(parts, lines, strict=True)
+    ]
+    return parts if all(across) else []
 
 
 def engines_across(view: View, columns: list[LabelColumn]) -> bool:
@@ -93,7 +156,7 @@ def engines_across(view: View, columns: list[LabelColumn]) -> bool:
     if len(columns) != 1:
         return False
     labels = columns[0]
-    texts = [normal(view.text(one, labels.position)) for one in labels.labels]
+    texts = [said(view, one, labels.position) for one in labels.labels]
     if len(set(texts)) < len(texts):
         return False
     values = [

@@ -40,7 +40,7 @@ class LineJudge:
         self._view, self._lines, self._columns = body.view, body.lines, body.columns
         self._width = len(body.columns)
         self._values = self._counted()
-        self._totals = TotalFinder(body.view, body.lines)
+        self._totals = TotalFinder(body.view, body.lines, len(body.columns))
         self._groups = GroupJudge(body.view, body.lines, body.columns, self._values)
 
     def kinds(self) -> dict[int, LineKind]:
@@ -66,6 +66,8 @@ class LineJudge:
 
     def _is_note(self, line: int, *, apart: bool) -> bool:
         cells = self._view.located(line)
+        if not any(sign.isalnum() for one in cells for sign in one.cell.text) and len(cells) > 1:
+            return True  # --- | --- below headings
         return len(cells) == 1 and is_sentence(cells[0].cell.text) and (apart or self._width > _FEW)
 
     def _continues(self, line: int) -> bool:

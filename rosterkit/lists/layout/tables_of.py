@@ -10,11 +10,13 @@ from rosterkit.lists.layout.column_table import ColumnTable, Naming
 from rosterkit.lists.layout.form_tables import tables_of_forms
 from rosterkit.lists.layout.forms import Form, forms_of
 from rosterkit.lists.layout.headings import HeadingFinder
-from rosterkit.lists.layout.label_columns import cv_numbers_down, engines_across, label_columns, runs_down
+from rosterkit.lists.layout.label_columns import blocks_across, cv_numbers_down, label_columns, runs_down
 from rosterkit.lists.layout.legends import legend_of
 from rosterkit.lists.layout.regular import is_regular
 from rosterkit.lists.layout.side_by_side import strips_of
 from rosterkit.lists.layout.skipping import NO_TABLE, Skips
+from rosterkit.lists.layout.titled_lists import titled_lists
+from rosterkit.lists.layout.two_line_records import folded
 from rosterkit.lists.layout.view import View, view_of
 from rosterkit.lists.plain import PlainList, PlainSheet
 from rosterkit.lists.reading import Corrections
@@ -92,11 +94,16 @@ def _read_sheet(sheet: PlainSheet, whole: View, forced: int | None, found: _Foun
     if cvs is not None:
         found.add(cvs_down_table(view, cvs, found.skips))
         return
+    listed = titled_lists(view, found.skips)
+    if listed:
+        found.forms[sheet.title] = listed
+        return
     labels = label_columns(view)
     if runs_down(view, labels, HeadingFinder(view)):
-        if engines_across(view, labels):
-            found.add(across_table(view, labels[0].position, found.skips))
-        else:
+        blocks = blocks_across(view, labels)
+        for block in blocks:
+            found.add(across_table(block, labels[0].position, found.skips, beside=len(blocks) > 1))
+        if not blocks:
             found.forms[sheet.title] = forms_of(view, found.skips)
         return
     found.tables += _column_tables(view, found.skips, None)
@@ -114,7 +121,8 @@ def _column_tables(view: View, skips: Skips, forced: int | None) -> list[Table]:
                 continue
             naming = Naming(beside=len(strips) > 1, taken=taken)
             shared = titles if number == 0 and strip is not strips[0] else []
-            table = ColumnTable(strip, band, naming, skips).table(shared)
+            laid, whole = folded(strip, band) or (strip, band)
+            table = ColumnTable(laid, whole, naming, skips).table(shared)
             if strip is strips[0] and number == 0:
                 titles = _titles_of_all(view, strip, band)
             if table is not None:

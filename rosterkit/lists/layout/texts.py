@@ -8,10 +8,12 @@ from rosterkit.lists.plain import PlainCell
 from rosterkit.lists.vocabulary import is_heading_word
 
 _NUMBER = re.compile(r"[-+]?\d[\d., ]*%?")
-_CV = re.compile(r"cvs?\s*[-#.:(]?\s*(\d{1,4})\b.*", re.IGNORECASE)
+_CV = re.compile(r"cvs?\s*[-#.:(]?\s*(\d{1,4})\b(?!\s*[=:]\s*\d).*", re.IGNORECASE)
 _CV_WORD = re.compile(r"cv(?:s|\s*[-#.]?\s*(?:no|nr|number|nummer|num)?\.?)?\s*[:#]?", re.IGNORECASE)
 _CV_WORDS = re.compile(r"\bcvs?\b", re.IGNORECASE)
-_INLINE = re.compile(r"([^\W\d][^:=]{0,29}?)\s*[:=]\s+(\S.*)")
+_INLINE = re.compile(r"([^\W\d][^:=]{0,29}?)\s*[:=]\s*(\S.*)")
+_DOTS = re.compile(r"\s*(?:(?:[.…_]\s?){2,}|…)?\s*:?\s*$")
+"""What leads from a label to its value: a colon, or a row of dots."""
 LONGEST_HEADING = 40
 """Longer texts over a column are remarks, not headings; more than the longest heading of our own sheets."""
 _WORDS_OF_A_SENTENCE = 7
@@ -67,7 +69,7 @@ def plain_cv(cell: PlainCell) -> int | None:
 @lru_cache(maxsize=65536)
 def is_word(text: str) -> bool:
     """Whether a text is known as a heading: by the vocabulary, or as a CV."""
-    bare = text.strip().rstrip(":").strip()
+    bare = label_text(text)
     return (
         len(text) <= LONGEST_HEADING
         and not bare.isdecimal()
@@ -83,9 +85,16 @@ def is_label(text: str) -> bool:
 
 
 def inline_label(text: str) -> tuple[str, str] | None:
-    """Return label and value of 'Owner: M01', None if the text is no such pair."""
+    """Return label and value of 'Owner: M01' or 'CV2=5', None if the text is no such pair."""
     found = _INLINE.fullmatch(text)
-    return (found[1].strip(), found[2].strip()) if found and is_word(found[1]) else None
+    if found is None or not is_word(found[1]) or (cv_number(found[1]) and not found[2].isdecimal()):
+        return None
+    return found[1].strip(), found[2].strip()
+
+
+def label_text(text: str) -> str:
+    """Return a label without the colon or the dots that lead to its value."""
+    return _DOTS.sub("", text.strip())
 
 
 def is_sentence(text: str) -> bool:

@@ -42,14 +42,14 @@ class _Sum:
 class TotalFinder:
     """Knows the totals among the lines of a table, which are asked for from the top down."""
 
-    def __init__(self, view: View, lines: Sequence[int]) -> None:
+    def __init__(self, view: View, lines: Sequence[int], width: int) -> None:
         self._view = view
         self._since: dict[int, _Sum] = {}
         """By position: the numbers since the last total."""
         self._whole: dict[int, _Sum] = {}
         """By position: all numbers, without totals."""
         looked_at = list(islice(lines, _SAMPLE))
-        self._columns = {position for line in looked_at for position in view.lines[line]}
+        self._width = width
         self._texts = _text_columns(view, looked_at)
         self._lines = set(lines)
         self._said = Counter(
@@ -70,10 +70,12 @@ class TotalFinder:
         cells = self._view.located(line)
         texts = [one.cell.text for one in cells if not is_number(one.cell)]
         numbers = self._numbers(line)
+        if len(cells) >= max(self._width, _FEW + 1):
+            return False
         if texts and not is_number(cells[0].cell) and _is_word(texts[0]):
             # Formulas without a result, or a further word, may stand beside it, but no engine is told so.
-            return len(texts) == 1 or 2 * len(cells) <= len(self._columns)
-        if any(_ADDS_UP.fullmatch(one) for one in texts) and 2 * len(cells) <= len(self._columns):
+            return len(texts) == 1 or 2 * len(cells) <= self._width
+        if any(_ADDS_UP.fullmatch(one) for one in texts) and 2 * len(cells) <= self._width:
             return True
         if len(texts) == 1 and len(cells) == 2 and numbers and after_total and texts[0].endswith(":"):
             return True  # "engines in sound: 4" below the totals
@@ -91,7 +93,7 @@ class TotalFinder:
         text = self._view.text(line, here[0])
         return (
             not is_number(self._view.cells[line, here[0]].cell)
-            and _FEW * len(here) <= len(self._columns)
+            and _FEW * len(here) <= self._width
             and self._said[here[0], text.casefold()] <= 1
             and "9" not in shape(text)
             and line + 1 not in self._lines

@@ -23,6 +23,8 @@ class View:
     """In lines and positions."""
     across: bool = False
     """Whether its lines are the columns of the sheet."""
+    fold: tuple[int, int] = (0, 0)
+    """Beyond this position stand the cells of a second line, whose headings stand in this row; 0 for none."""
 
     @cached_property
     def lines(self) -> dict[int, list[int]]:
@@ -77,7 +79,10 @@ class View:
         return f"{self.sheet}!{column_letters(line) if self.across else line}"
 
     def position_key(self, position: int) -> str:
-        """Return how a heading over this position is named: SHEET!C, or SHEET!5."""
+        """Return how a heading over a position is named: SHEET!C, SHEET!5; SHEET!C2 in a second line."""
+        width, row = self.fold
+        if 0 < width < position:
+            return f"{self.sheet}!{column_letters(position - width)}{row}"
         return f"{self.sheet}!{position if self.across else column_letters(position)}"
 
     def part(self, positions: tuple[int, int], lines: tuple[int, int] | None = None) -> "View":

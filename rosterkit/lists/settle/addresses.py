@@ -9,9 +9,13 @@ from rosterkit.lists.settle.said import Said, unclear
 from rosterkit.lists.settle.words import is_unsure, means, spellings, tokens, words
 from rosterkit.standards.addresses import LONG_ADDRESSES, SHORT_ADDRESSES
 
+_ONE_LETTER = re.compile(r"(?<![^\W_])[^\W\d_](?![^\W_])")
+"""In a heading a letter alone may stand for anything: "L-Adresse", "S/L"."""
 _DIGITS = re.compile(r"[0-9]+")
 _PARTED = re.compile(r"[0-9][.,][0-9]|[0-9] [0-9]")
 _ZEROS_OF_FOUR = re.compile(r"0[0-9]{3}")
+_LONGEST = 9
+"""So many figures are more than any address has."""
 _ENTER = "Enter the address as a number, and its kind in Address kind."
 _LETTER = r"[^\W\d_]"
 _OTHER = {"short": "long", "long": "short"}
@@ -25,10 +29,12 @@ def address_said(text: str) -> Said:
     beside one number are kept as typed. A kind alone is one: the number stays blank.
     """
     plain = unicodedata.normalize("NFKC", text).strip()
+    if any(unicodedata.category(sign) == "No" for sign in text):
+        return unclear(text, f"'{text}' may be more than an address", _ENTER)
     if means("nothing", plain):
         return Said(as_typed=text)
     kinds, rest = _kinds_in(plain)
-    numbers = {int(digits) for digits in _DIGITS.findall(rest)}
+    numbers = {int(digits[:_LONGEST]) for digits in _DIGITS.findall(rest)}
     left = [word for word in tokens(rest) if word not in words("of an address")]
     if len(numbers) > 1 or _PARTED.search(rest):
         return unclear(text, f"'{text}' may be more than one address", _ENTER)
@@ -83,7 +89,8 @@ def with_kind(said: Said, text: str, heading: str) -> Said:
 
 @lru_cache(maxsize=4096)
 def _kind_of_heading(heading: str) -> str | None:
-    kinds = _kinds_in(heading)[0]
+    words_alone = " ".join(word for word in heading.split() if len(word) > 1)
+    kinds = _kinds_in(words_alone)[0] if not _ONE_LETTER.search(words_alone) else set()
     return kinds.pop() if len(kinds) == 1 else None
 
 

@@ -1,6 +1,7 @@
 """One cell of a list as a value of a column of ours: by the schema first, then by what people write."""
 
 import re
+import unicodedata
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
 from functools import lru_cache
@@ -17,6 +18,7 @@ from rosterkit.roster.schema import Column, Kind
 from rosterkit.roster.validation import refusal
 
 _LENGTH_UNIT = "length unit"
+_IN_WORDS = {"mm": "millimetres", "in": "inches"}
 _PLAIN_ADDRESS = re.compile(r"[1-9][0-9]*(\.0+)?")
 
 
@@ -33,6 +35,8 @@ def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | 
         return _lossy(column, cell)
     if column.kind is Kind.TEXT:
         return _text(column, cell)
+    if isinstance(cell.value, str) and _has_footnote(cell.text):
+        return unclear(cell.text, f"'{cell.text}' has a raised figure", f"Enter {column.heading} without it.")
     if isinstance(cell.value, str) and _says_nothing(column, cell.text) and not _is_choice(column, cell.text):
         return Said(as_typed=cell.text)
     if column.unit in (_LENGTH_UNIT, "A"):
@@ -47,6 +51,13 @@ def cell_said(column: Column, cell: PlainCell, heading: str, units: tuple[str | 
     if said.doubt is None or not isinstance(cell.value, str):
         return said
     return _day(cell.text) or said if column.kind is Kind.DATE else said
+
+
+def _has_footnote(text: str) -> bool:
+    """Tell whether a text has figures that are raised or ringed, as those of notes are; ½ is none."""
+    return any(
+        unicodedata.category(sign) == "No" and "VULGAR" not in unicodedata.name(sign, "") for sign in text
+    )
 
 
 def _is_choice(column: Column, text: str) -> bool:
@@ -157,7 +168,9 @@ def _sized(column: Column, cell: PlainCell, units: tuple[str | None, str | None]
 
 def _in_other_unit(column: Column, cell: PlainCell, number: Fraction, base: str, target: str) -> Said:
     converted = number * IN_MILLIMETRES if base == "in" else number / IN_MILLIMETRES
-    message = f"'{cell.text}' is in {base}, and the lengths of this list are in {target}"
+    message = (
+        f"'{cell.text}' is in {_IN_WORDS[base]}, and the lengths of this list are in {_IN_WORDS[target]}"
+    )
     return unclear(
         cell.text, message, f"Measure, or enter {float(round(converted, 2)):g} in {column.heading}."
     )

@@ -19,8 +19,8 @@ def choice_said(column: Column, text: str, heading: str) -> Said | None:
     the other; under a heading that denies ("no DC") it stands for nothing.
     """
     named = _named_in(column, heading)
-    if _answer(text) is not None and (named or not _takes_yes(column)):
-        return _ticked(column, named, text) if named and not _denies(heading) else None
+    if _answer(text) is not None and named:
+        return None if _denies(heading) else _ticked(column, named, text)
     if _takes_yes(column) and _denies(heading):
         return None
     if choice := _whole(column, text):

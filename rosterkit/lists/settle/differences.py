@@ -1,5 +1,6 @@
 """What is typed of an engine beside what its CVs and its label say: the typed stays, with a doubt."""
 
+import re
 from collections.abc import Mapping
 
 from rosterkit.cv.readings import nothing_read
@@ -15,6 +16,7 @@ from rosterkit.standards.addresses import LONG_ADDRESSES
 
 _SHEET = sheet(ENGINES)
 _KINDS = {"address": "address_kind", "meet_address": "meet_kind"}
+_DIGITS = re.compile(r"[0-9]{1,9}")
 _CORRECT = "Read the CV again, then correct the one or the other."
 
 
@@ -39,7 +41,9 @@ def _settle_kinds(draft: Draft) -> None:
             continue
         message = f"'{draft.typed[name]}' says {kind}, and {_SHEET[beside].heading} says {typed}"
         draft.doubt(place, message, f"Enter short or long in {_SHEET[beside].heading}.")
+        draft.as_typed.setdefault(_SHEET[beside].heading, draft.typed.get(beside, str(typed)))
         del draft.values[beside]
+        del draft.places[beside]
 
 
 def _take_derived(draft: Draft) -> None:
@@ -96,7 +100,7 @@ def _take_address(draft: Draft, values: Mapping[int, int]) -> None:
 def _propose_number(draft: Draft) -> None:
     """Say which address a note such as "address = road number" would mean where the address is blank."""
     number = str(draft.values.get("number") or draft.of_label.get("number", ("",))[0])
-    if "address" in draft.values or not number.isdigit() or int(number) not in LONG_ADDRESSES:
+    if "address" in draft.values or not _DIGITS.fullmatch(number) or int(number) not in LONG_ADDRESSES:
         return
     texts = (draft.typed.get("address", ""), str(draft.values.get("notes", "")))
     said = next(

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 from rosterkit.lists.adopted import AdoptedRow, AdoptedValue, Doubt
 from rosterkit.lists.plain import Place
-from rosterkit.lists.settle.said import Said
+from rosterkit.lists.settle.said import Said, seen_from
 from rosterkit.lists.settle.typed_cvs import TypedCv
 from rosterkit.lists.tables import Record
 from rosterkit.roster.schema import Column
@@ -74,7 +74,8 @@ class Draft:
         earlier_value = self.values.get(column.name, said.value)
         if said.value not in (None, earlier_value):
             there = self.places[column.name]
-            message = f"'{text}' is here and '{self.typed[column.name]}' in {there.cell} for {column.heading}"
+            other = f"'{self.typed[column.name]}' in {seen_from(place, there)}"
+            message = f"'{text}' is here and {other} for {column.heading}"
             self.doubt(place, message, "Correct the one or the other.")
         if said.value is not None:
             self.values.setdefault(column.name, said.value)

@@ -1,10 +1,10 @@
 """Records that are one engine: a CV with its value in each row, and one engine in two tables."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from rosterkit.lists.reading import PAIR_CV, PAIR_VALUE, TableReading
 from rosterkit.lists.settle.draft import Draft
-from rosterkit.lists.settle.labels import made_label
+from rosterkit.lists.settle.labels import is_short_for, made_label
 from rosterkit.lists.settle.typed_cvs import INDEX_CVS
 from rosterkit.roster.schema import folded
 from rosterkit.standards.service_mode import INDEXED_CVS
@@ -64,22 +64,46 @@ def tables_joined(tables: Sequence[Sequence[Draft]]) -> list[Draft]:
     """
     found: list[Draft] = []
     for drafts in tables:
-        earlier = _by_label(found)
+        by_label, by_number = _by(label_of, found), _by(number_of, found)
         for draft in drafts:
             key = folded(label_of(draft) or "")
-            before = earlier.get(key, ())
-            if len(before) == 1 and not key.isdigit() and not _differ(before[0], draft):
+            before = [] if key.isdecimal() else by_label.get(key, [])
+            if not before:
+                numbered = by_number.get(folded(number_of(draft) or ""), [])
+                before = [one for one in numbered if _may_be_one(one, draft)]
+            if len(before) == 1 and not _differ(before[0], draft):
                 _join(before[0], draft)
             else:
                 found.append(draft)
     return found
 
 
-def _by_label(drafts: Iterable[Draft]) -> dict[str, list[Draft]]:
+def number_of(draft: Draft) -> str | None:
+    """Return the number that an engine has, in its column or its label; None without one."""
+    number = draft.values.get("number") or draft.of_label.get("number", (None,))[0]
+    return str(number) if number else None
+
+
+def _railway_of(draft: Draft) -> str:
+    return str(draft.values.get("railway") or draft.of_label.get("railway", ("",))[0])
+
+
+def _may_be_one(first: Draft, other: Draft) -> bool:
+    """Tell whether engines with one number are one: one railway is short for the other's.
+
+    Or CVs stand beside the number alone, and the first has a railway.
+    """
+    railways = _railway_of(first), _railway_of(other)
+    if all(railways):
+        return is_short_for(*railways) or is_short_for(*reversed(railways))
+    return bool(railways[0]) and bool(other.cvs) and "loco" not in other.typed
+
+
+def _by(name_of: Callable[[Draft], str | None], drafts: Iterable[Draft]) -> dict[str, list[Draft]]:
     found: dict[str, list[Draft]] = {}
     for draft in drafts:
-        if label := label_of(draft):
-            found.setdefault(folded(label), []).append(draft)
+        if name := name_of(draft):
+            found.setdefault(folded(name), []).append(draft)
     return found
 
 
@@ -103,7 +127,10 @@ def conflicts(first: Draft, other: Draft) -> list[str]:
         *(
             name
             for name, value in other.values.items()
-            if name not in _PROSE and name != "loco" and first.values.get(name, value) != value
+            if name not in _PROSE
+            and name != "loco"
+            and not _is_short_railway(name, first, other)
+            and first.values.get(name, value) != value
         ),
         *(
             f"CV{one.cv}"
@@ -113,12 +140,21 @@ def conflicts(first: Draft, other: Draft) -> list[str]:
     ]
 
 
+def _is_short_railway(name: str, first: Draft, other: Draft) -> bool:
+    """Tell whether a railway is only written shorter in one of two records."""
+    both = str(first.values.get(name, "")), str(other.values.get(name, ""))
+    return name == "railway" and all(both) and (is_short_for(*both) or is_short_for(*reversed(both)))
+
+
 def _join(first: Draft, other: Draft) -> None:
     """Add what another record says of an engine to the first."""
     for name in _PROSE & other.values.keys() & first.values.keys():
         if first.values[name] != other.values[name]:
             first.values[name] = f"{first.values[name]}; {other.values[name]}"
+    railways = [str(one.values["railway"]) for one in (first, other) if "railway" in one.values]
     first.values = {**other.values, **first.values}
+    if railways:
+        first.values["railway"] = max(railways, key=len)
     first.places = {**other.places, **first.places}
     first.typed = {**other.typed, **first.typed}
     first.typed_at = {**other.typed_at, **first.typed_at}

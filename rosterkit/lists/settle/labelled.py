@@ -77,6 +77,8 @@ class SkippedRecords:
     def add(self, number: int, why: str) -> None:
         """Add the record of that number in the table."""
         cells = cells_of(self.table.records[number], self.table)
+        if not cells:
+            return
         places = [one.place for one in cells]
         text = " | ".join(one.cell.text for one in cells if one.cell.text)
         one = Skipped(min(places), max(places), _shortened(text), why)

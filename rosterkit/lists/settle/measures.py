@@ -15,8 +15,8 @@ CURRENTS = {"A": ("A", Fraction(1)), "mA": ("A", Fraction(1, 1000))}
 IN_MILLIMETRES = Fraction(254, 10)
 """One inch (exact by the international yard and pound agreement of 1959)."""
 
-_PLAIN = r"(?P<whole>[0-9]+)(?:[.,](?P<part>[0-9]+))?"
-_MIXED = r"(?:(?P<ones>[0-9]+)(?: +| *- *|(?=[^ 0-9/])))?(?P<over>[0-9]+) */ *(?P<under>[0-9]+)"
+_PLAIN = r"(?P<whole>[0-9]{1,9})(?:[.,](?P<part>[0-9]{1,9}))?"
+_MIXED = r"(?:(?P<ones>[0-9]{1,9})(?: +| *- *|(?=[^ 0-9/])))?(?P<over>[0-9]{1,9}) */ *(?P<under>[0-9]{1,9})"
 _SIZE = re.compile(rf"(?:{_MIXED}|{_PLAIN}) *(?P<unit>[^0-9]*)")
 _OF_A_RULER = (2, 4, 8, 16, 32, 64)
 """The parts of an inch that people measure in; 185/190 is no fraction but two lengths."""

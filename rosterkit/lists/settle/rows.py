@@ -29,7 +29,9 @@ def take_cell(draft: Draft, column: Column, heading: Heading, located: Located, 
     units = unit_of_heading(heading.text), facts.length_unit
     if column.unit == "length unit" and facts.mixed and located.cell.text:
         text = located.cell.text
-        said = unclear(text, f"'{text}' is one of lengths in mm and in inches", "Enter all in one unit.")
+        said = unclear(
+            text, f"'{text}' is one of lengths in millimetres and in inches", "Enter all in one unit."
+        )
     elif draft.exact:
         said = said_exactly(column, located.cell)
     else:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from rosterkit.lists.adopted import AdoptedValue
+from rosterkit.lists.plain import Place
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +18,11 @@ class Said:
     """What a person has to look at, and what to do."""
     kind: str | None = None
     """short or long, where an address says so."""
+
+
+def seen_from(place: Place, there: Place) -> str:
+    """Name a cell as one names it at another: with its sheet only where that is another one."""
+    return there.cell if there.sheet == place.sheet else str(there)
 
 
 def unclear(text: str, message: str, fix: str) -> Said:

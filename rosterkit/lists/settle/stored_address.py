@@ -42,29 +42,40 @@ def settled_address(
 def _by_configuration(number: int | None, kind: str | None, values: Mapping[int, int], byte: int) -> Settled:
     space = Space.LONG if byte & LONG_ADDRESS else Space.SHORT
     there = answered(values)
-    cv = (17 if space is Space.LONG else 1) if there else CONFIGURATION_CV
     says = f"CV29 = {byte} says {space.value}"
-    if there:
-        says = f"{_cvs_in_words(there, values)} and CV29 = {byte} say {there}"
     if number is None:
-        if there and kind in (None, space.value):
-            return Settled(there.number, space.value, cv)
-        needed = "CV17 and CV18" if space is Space.LONG else "CV1"
-        message = f"{kind} is typed, and {says}" if kind else f"{says}, and {needed} do not say which"
-        if kind is None and needed == "CV1":
-            message = f"{says}, and CV1 does not say which"
-        differs = kind not in (None, space.value)
-        return Settled(
-            None, kind or space.value, cv, (message, READ_AGAIN if differs else "Enter the address.")
-        )
+        return _stored_alone(kind, there, says, space, values, byte)
+    other = (stored_short if space is Space.LONG else stored_long)(values)
+    typed = f"{kind} {number}" if kind else str(number)
     if there and there.number != number:
-        typed = f"{kind} {number}" if kind else str(number)
-        return Settled(number, kind, cv, (f"{typed} is typed, and {says}", READ_AGAIN))
+        held = _said_together(there, values, byte)
+        return Settled(number, kind, _cv_of(there), (f"{typed} is typed, and {held}", READ_AGAIN))
     if kind not in (None, space.value):
-        return Settled(number, kind, cv, (f"{kind} is typed, and {says}", READ_AGAIN), of_kind=True)
-    if not Address(space, number).encodable:
-        return Settled(number, kind, cv, (f"{number} is typed, and {says}", READ_AGAIN))
+        held = _said_together(there, values, byte) if there else says
+        return Settled(
+            number, kind, CONFIGURATION_CV, (f"{kind} is typed, and {held}", READ_AGAIN), of_kind=True
+        )
+    if not there and (not Address(space, number).encodable or (other and other.number == number)):
+        return Settled(number, kind, CONFIGURATION_CV, (f"{typed} is typed, and {says}", READ_AGAIN))
     return Settled(number, space.value, CONFIGURATION_CV)
+
+
+def _stored_alone(
+    kind: str | None, there: Address | None, says: str, space: Space, values: Mapping[int, int], byte: int
+) -> Settled:
+    """Settle the address where no number is typed: by the CVs, unless the typed kind is another."""
+    if kind not in (None, space.value):
+        held = _said_together(there, values, byte) if there else says
+        return Settled(None, kind, CONFIGURATION_CV, (f"{kind} is typed, and {held}", READ_AGAIN))
+    if there:
+        return Settled(there.number, space.value, _cv_of(there))
+    needed = "CV17 and CV18 do" if space is Space.LONG else "CV1 does"
+    doubt = f"{says}, and {needed} not say which", "Enter the address."
+    return Settled(None, space.value, CONFIGURATION_CV, doubt)
+
+
+def _said_together(there: Address, values: Mapping[int, int], byte: int) -> str:
+    return f"{_cvs_in_words(there, values)} and CV29 = {byte} say {there}"
 
 
 def _without_configuration(

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from rosterkit.cv.extra_values import Index
 from rosterkit.lists.plain import Place, PlainCell
+from rosterkit.lists.settle.said import seen_from
 from rosterkit.lists.settle.words import is_unsure, means, tokens, words
 from rosterkit.lists.vocabulary import cvs_of
 from rosterkit.standards.addresses import LONG_ADDRESSES, long_address_cvs
@@ -177,7 +178,8 @@ def agreed(found: list[TypedCv]) -> tuple[dict[int, TypedCv], list[UnreadCv]]:
         first = kept.setdefault(one.cv, one)
         if first.value == one.value:
             continue
-        message = f"CV{one.cv} is {first.value} in {first.place.cell} and {one.value} here"
+        there = seen_from(one.place, first.place)
+        message = f"CV{one.cv} is {first.value} in {there} and {one.value} here"
         if first.of_note == one.of_note:
             del kept[one.cv]
             left_out.add(one.cv)

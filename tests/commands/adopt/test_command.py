@@ -219,6 +219,37 @@ def test_a_list_in_which_no_engine_is_found_shows_the_rows_that_may_be_headings(
     assert not (tmp_path / "out.xlsx").exists()
 
 
+def test_rows_of_numbers_are_not_shown_as_headings_and_columns_without_any_can_be_named(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "bare.csv"
+    path.write_text("5101;12;3\n5102;14;5\n5103;15;7\n", encoding="utf-8")
+
+    refused = run("adopt", path)
+    done = run("adopt", path, "--as", "A=Loco", "--as", "B=Address", "--format", "json")
+
+    assert refused.status == 2
+    assert refused.err.startswith("rosterkit: no engine was found in bare.csv, nor a row of headings. ")
+    assert [row["values"]["loco"] for row in json.loads(done.out)["rows"]["Locomotives"]] == [
+        "5101",
+        "5102",
+        "5103",
+    ]
+
+
+def test_what_a_sheet_reading_says_as_the_list_is_read_anyway_stays_plain(tmp_path: Path) -> None:
+    book, path, out = Workbook(), tmp_path / "two.xlsx", tmp_path / "a.xlsx"
+    for row in (("Our club",), HEADINGS, *CLEAN, (), (), ("Turnout", "Addr", "where"), ("W1", "1", "yard")):
+        book.worksheets[0].append(row)
+    book.save(path)
+    plain = json.loads(run("adopt", path, "-o", out, "--format", "json").out)
+
+    again = json.loads(run("adopt", path, "--reading", out, "--format", "json").out)
+
+    assert len(plain["tables"]) == 2
+    assert again["tables"] == plain["tables"]
+
+
 def test_heading_rows_that_were_given_are_in_the_sheet_reading_and_hold_the_next_time(tmp_path: Path) -> None:
     path, out, again = tmp_path / "fleet.csv", tmp_path / "a.xlsx", tmp_path / "b.xlsx"
     path.write_text("No.;Adr\n(old);(new)\nNE 1;12\nNE 2;14\n", encoding="utf-8")

@@ -65,6 +65,7 @@ def test_a_number_that_no_format_shows_so_stands_as_its_text() -> None:
     assert shown(PlainCell('12"', 12)).value == '12"'
     assert shown(PlainCell("12", 12.4)).value == 12.4
     assert shown(PlainCell("13", 12.4)).value == "13"
+    assert shown(PlainCell("inf", float("inf"))).value == "inf"
 
 
 def test_colours_notes_and_merged_cells_are_there_and_nothing_is_lost_below_merged_ones(

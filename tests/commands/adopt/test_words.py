@@ -19,6 +19,7 @@ from rosterkit.roster.schema import all_sheets
         ("cv49", "cv:49"),
         ("CV:049", "cv:49"),
         ("CV29", "cv:29"),
+        ("CV2", "cv:2"),
         ("CV 17/18", "cv:17/18"),
         ("own column", "own"),
         ("own", "own"),

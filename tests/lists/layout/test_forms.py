@@ -219,3 +219,81 @@ def test_tables_with_the_same_headings_beside_each_other() -> None:
 )
 def test_how_many_tables_stand_beside_each_other(drawing: str, tables: int) -> None:
     assert len(drawn(drawing).tables) == tables
+
+
+@pytest.mark.parametrize(
+    ("drawing", "expected"),
+    [
+        pytest.param(
+            "Road: NE\nAddress: 5201\nOwner: M01\n\nRoad: JV\nAddress: 12\nOwner: M02",
+            {"1": ["NE", "5201", "M01"], "5": ["JV", "12", "M02"]},
+            id="labels and values in one cell",
+        ),
+        pytest.param(
+            "NE 5280\nAddress: 5280\nCV2=3\nCV29=34\n\nJV 53\nAddress: 53\nCV2=9\nCV29=2",
+            {"1": ["NE 5280", "5280", "3", "34"], "6": ["JV 53", "53", "9", "2"]},
+            id="a title above them, and CVs",
+        ),
+        pytest.param(
+            "Loco..... | NE 1\nAddress... | 1\nOwner..... | M01",
+            {"List": ["NE 1", "1", "M01"]},
+            id="dots between label and value",
+        ),
+        pytest.param(
+            "Engine: | NE 1\nAddress: | 1\nNotes:\nruns well\n\nEngine: | NE 2\nAddress: | 2\nNotes:\nnone",
+            {"1": ["NE 1", "1", "runs well"], "6": ["NE 2", "2", "none"]},
+            id="a value below its label",
+        ),
+        pytest.param(
+            "Engine | Notes\nNE 1 | CV2=3\nNE 2 | CV2=9\nNE 3 | CV3=9",
+            {"2": ["NE 1", "CV2=3"], "3": ["NE 2", "CV2=9"], "4": ["NE 3", "CV3=9"]},
+            id="CVs in the notes of a table make no form",
+        ),
+    ],
+)
+def test_forms_of_other_kinds(drawing: str, expected: dict[str, list[str]]) -> None:
+    (table,) = drawn(drawing).tables
+
+    assert rows(table) == expected
+
+
+def test_engines_across_in_blocks_below_each_other_are_all_records() -> None:
+    first, second = drawn(
+        """
+Name | NE 1 | NE 2
+Address | 1 | 2
+Owner | M01 | M02
+
+Name | JV 1 | JV 2
+Address | 11 | 12
+Owner | M01 | M02
+"""
+    ).tables
+
+    assert rows(first) == {"B/1": ["NE 1", "1", "M01"], "C/1": ["NE 2", "2", "M02"]}
+    assert rows(second) == {"B/5": ["JV 1", "11", "M01"], "C/5": ["JV 2", "12", "M02"]}
+
+
+def test_lists_of_cvs_with_a_title_each_are_records_with_pairs() -> None:
+    (table,) = drawn(
+        "NE 1\nCV | Value | What it does\n2 | 5 | start\n29 | 34 | config\n\nJV 2\nCV | Value\n2 | 7\n29 |"
+    ).tables
+
+    assert [row[0] for row in rows(table).values()] == ["NE 1", "JV 2"]
+    assert pairs(table) == {"List!1": [("2", "5"), ("29", "34")], "List!6": [("2", "7")]}
+
+
+def test_lists_of_cvs_on_a_sheet_for_each_engine_are_records_with_pairs() -> None:
+    (table,) = layout(sheet("CV | Value\n2 | 5", "NE 1"), sheet("CV | Value\n2 | 7", "NE 2")).tables
+
+    assert pairs(table) == {"NE 1": [("2", "5")], "NE 2": [("2", "7")]}
+
+
+def test_a_form_of_few_labels_above_a_list_of_cvs() -> None:
+    (table,) = drawn(
+        "Engine: | NE 1 | Owner: | M01\nCV | Value\n1 | 3\n29 | 6\n\n"
+        "Engine: | NE 2 | Owner: | M02\nCV | Value\n1 | 4\n29 | 6"
+    ).tables
+
+    assert {key: row[:2] for key, row in rows(table).items()} == {"1": ["NE 1", "M01"], "6": ["NE 2", "M02"]}
+    assert pairs(table)["List!6"] == [("1", "4"), ("29", "6")]

@@ -91,6 +91,8 @@ def told(found: Layout) -> tuple[Counter[tuple[int, int]], set[tuple[int, int]]]
                 if number >= 0 and table.headings[number].origin is Origin.SHEET_TITLE:
                     continue
                 values[one.place.row, one.place.column] += 1
+                if number >= 0 and table.headings[number].origin is Origin.TABLE_TITLE:
+                    shared.add((one.place.row, one.place.column))  # of tables beside each other
         shared |= {spot for spot, count in values.items() if count > 1} | headings
         counted.update(headings)
         counted.update(values)

@@ -34,6 +34,16 @@ TABLE = "Owner | Number | Address | Type\n"
             id="texts made like those of their column are records",
         ),
         pytest.param(
+            "Northern (2)\nM01 | 5201 | 5201 | GP\nM01 | 5202 | 5202 | GP\nJuniper (1)\nM02 | 12 | 12 | cab",
+            {"3": "Northern (2)", "4": "Northern (2)", "6": "Juniper (1)"},
+            id="a group right below the headings is no second row of them",
+        ),
+        pytest.param(
+            "A\nM01 | Amsel | 5 | GP\nM01 | Albatros | 6 | GP\nB\nM02 | Bussard | 7 | cab",
+            {"3": "A", "4": "A", "6": "B"},
+            id="letters of an alphabet",
+        ),
+        pytest.param(
             "K1\nNE | 5201 | 5201 | GP\nNE | 5202 | 5202 | GP\nK2\nJV | 12 | 12 | cab",
             {"3": "K1", "4": "K1", "6": "K2"},
             id="a text made like the group above is a group",
@@ -165,3 +175,16 @@ def test_legends(legend: str, colours: dict[str, str]) -> None:
 
     assert found.colours == {("List", colour): text for colour, text in colours.items()}
     assert list(rows(found.tables[0])) == ["2", "3", "4"]
+
+
+def test_groups_in_two_levels_hold_until_the_next_of_their_level() -> None:
+    (table,) = drawn(
+        "Number | Address | Type\nNORTHERN EXTENSION | < | <\nDiesel\n5201 | 5201 | GP\nSteam\n"
+        "7 | 7 | 2-8-0\nJUNIPER VALLEY | < | <\nDiesel\n12 | 12 | cab"
+    ).tables
+
+    assert {key: row[3:] for key, row in rows(table).items()} == {
+        "4": ["NORTHERN EXTENSION", "Diesel"],
+        "6": ["NORTHERN EXTENSION", "Steam"],
+        "9": ["JUNIPER VALLEY", "Diesel"],
+    }

@@ -114,6 +114,22 @@ def test_a_title_that_says_what_it_is_has_that_as_its_heading() -> None:
             ["Engine", "Address", "Notes"],
             id="an engine without a number is no second row of headings",
         ),
+        pytest.param(
+            "Engine | Decoder | Notes\nNE 1 | sound | decoder\nNE 2 | sound | address\nNE 3 | plain | length",
+            ["Engine", "Decoder", "Notes"],
+            id="an engine whose values are words of headings is none either",
+        ),
+        pytest.param(
+            "Timestamp | What is the DCC address of the engine you bring? | Your name\n"
+            "2021-01-02 | 5201 | M01\n2021-01-03 | 12 | M02",
+            ["Timestamp", "What is the DCC address of the engine you bring?", "Your name"],
+            id="long questions over short answers",
+        ),
+        pytest.param(
+            "Table | 1 | 2 | 3 | 4 | 5 | 6\nfast | 9 | 13 | 17 | 22 | 27 | 32\nslow | 5 | 6 | 7 | 8 | 9 | 10",
+            ["Table", "1", "2", "3", "4", "5", "6"],
+            id="steps counted from 1",
+        ),
     ],
 )
 def test_headings_of_several_rows(drawing: str, expected: list[str]) -> None:
@@ -224,3 +240,42 @@ def test_our_own_list_of_settings_is_an_ordinary_table() -> None:
 
     assert texts(table) == ["Setting", "Value", "Unit", "What it is for"]
     assert rows(table)["3"] == ["Length unit", "mm", "", "The unit."]
+
+
+@pytest.mark.parametrize(
+    ("drawing", "expected"),
+    [
+        pytest.param(
+            "NE | 5201 | 5201\nplain | M01 | good\nJV | 12 | 12\nsmall | M02 | bad",
+            {
+                "3": ["NE", "5201", "5201", "plain", "M01", "good"],
+                "5": ["JV", "12", "12", "small", "M02", "bad"],
+            },
+            id="records of two lines have the headings of both",
+        ),
+        pytest.param(
+            "NE | 5201 | 5201\nJV | 12 | 12\nJV | 13 | 13\nJV | 14 | 14",
+            {
+                "3": ["NE", "5201", "5201"],
+                "4": ["JV", "12", "12"],
+                "5": ["JV", "13", "13"],
+                "6": ["JV", "14", "14"],
+            },
+            id="records of one line have both lines as their headings",
+        ),
+    ],
+)
+def test_two_lines_of_headings_over_records(drawing: str, expected: dict[str, list[str]]) -> None:
+    (table,) = drawn("Road | Number | Address\nDecoder | Owner | Notes\n" + drawing).tables
+
+    assert rows(table) == expected
+    if len(expected) == 2:
+        keys = ["List!A", "List!B", "List!C", "List!A2", "List!B2", "List!C2"]
+        assert [one.key for one in table.headings][:6] == keys
+
+
+def test_a_line_of_dashes_below_the_headings_is_no_record() -> None:
+    found = drawn("Engine | Address\n--- | ---\nNE 1 | 1\nNE 2 | 2")
+
+    assert list(rows(found.tables[0])) == ["3", "4"]
+    assert whys(found) == {"A2": "a note"}

@@ -26,6 +26,7 @@ def _value(
         pytest.param("direction", "verkehrt herum", "", "reversed", id="two words are one choice"),
         pytest.param("direction", "R", "F/R", "reversed", id="R under F/R is reverse"),
         pytest.param("direction", "F", "F/R", "normal", id="F under F/R is forward"),
+        pytest.param("direction", "N", "Dir", "normal", id="N beside R is normal"),
         pytest.param("direction", "omvänd", "", "reversed", id="Swedish"),
         pytest.param("direction", "obráceně", "", "reversed", id="Czech"),
         pytest.param("direction", "inversé", "", "reversed", id="French"),
@@ -179,7 +180,7 @@ def test_a_length_in_another_unit_is_proposed_in_ours() -> None:
     said = cell_said(sheet("Locomotives")["length"], cell('7 1/4"'), "LüP (mm)", ("mm", "mm"))
 
     assert said.doubt == (
-        "'7 1/4\"' is in in, and the lengths of this list are in mm",
+        "'7 1/4\"' is in inches, and the lengths of this list are in millimetres",
         "Measure, or enter 184.15 in Length.",
     )
 

@@ -117,6 +117,20 @@ def test_an_address_of_which_the_cvs_are_sure(
             id="no short address is 5240",
         ),
         pytest.param(
+            ("", "12", "", 12, "", 34),
+            12,
+            None,
+            "C2: 12 is typed, and CV29 = 34 says long",
+            id="CV1 holds the typed address and CV29 says long",
+        ),
+        pytest.param(
+            ("", "", "S", 12, "212/120", 34),
+            None,
+            "short",
+            "D2: short is typed, and CV17 = 212 and CV18 = 120 and CV29 = 34 say long 5240",
+            id="the typed kind beats the pair",
+        ),
+        pytest.param(
             ("", "", "", 12, "212/120", ""),
             None,
             None,

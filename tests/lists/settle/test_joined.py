@@ -97,3 +97,44 @@ def test_a_label_that_an_earlier_table_has_twice_is_not_joined() -> None:
     )
 
     assert [one.values["loco"] for one in found.engines] == ["NE 1", "NE 1 (2)", "NE 1 (3)"]
+
+
+ROSTER = {"Road": "railway", "No": "number", "Adr": "address"}
+
+
+def test_a_short_form_of_the_railway_is_the_same_engine() -> None:
+    found = adopted(
+        reading(ROSTER, ("Northern Extension", "5201", "5201"), ("Juniper Valley", "5201", "521")),
+        reading({"Engine": "engine", "CV29": "cv:29"}, ("NE 5201", 34), ("SM 5201", 34), sheet="CVs"),
+    )
+
+    assert [one.values["loco"] for one in found.engines] == ["NE 5201", "Juniper Valley 5201", "SM 5201"]
+    assert found.engines[0].values["railway"] == "Northern Extension"
+    assert found.engines[0].values["address_kind"] == "long"
+
+
+def test_cvs_beside_a_number_alone_are_of_the_one_engine_that_has_it() -> None:
+    found = adopted(
+        reading(ROSTER, ("Northern Extension", "5201", "5201"), ("NE", "12", "12"), ("JV", "12", "121")),
+        reading({"No": "number", "CV3": "cv:3"}, ("5201", 9), ("12", 9), sheet="CVs"),
+    )
+
+    assert [one.values["loco"] for one in found.engines] == [
+        "Northern Extension 5201",
+        "NE 12",
+        "JV 12",
+        "12",
+    ]
+    assert found.engines[0].values["acceleration"] == 9
+
+
+def test_a_doubt_about_two_sheets_names_the_other_one() -> None:
+    found = adopted(
+        reading({"Engine": "loco", "Notes": "notes"}, ("NE 1", "CV3=4")),
+        reading({"Engine": "loco", "CV3": "cv:3"}, ("NE 1", 9), sheet="CVs"),
+    )
+
+    assert found.engines[0].values["acceleration"] == 9
+    assert [(str(doubt.place), doubt.message) for doubt in found.doubts] == [
+        ("List!B2", "CV3 is 9 in CVs!B2 and 4 here")
+    ]
