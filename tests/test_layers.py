@@ -63,6 +63,7 @@ LISTS = (
     "files",
     "vocabulary",
     "heading_text",
+    "slips",
     "adopted",
     "reading",
     "tables",

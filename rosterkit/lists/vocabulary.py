@@ -13,8 +13,8 @@ from rosterkit.lists.heading_text import (
     without_unit,
 )
 from rosterkit.lists.reading import ENGINES, OWN
+from rosterkit.lists.slips import Slips
 from rosterkit.roster.schema import all_sheets, schema_file, sheet
-from rosterkit.spelling import Spelling
 
 
 class Known(IntEnum):
@@ -31,8 +31,6 @@ __all__ = ["cvs_of", "fields_of", "folded_heading", "is_heading_word", "is_total
 _DIGITAL = frozenset({"dcc", "digital"})
 _UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue"})
 _LONGEST = 64  # no heading has more letters; sentences have
-_LIKENESS = 0.8
-_SHORTEST_MISSPELT = 5
 
 
 @lru_cache(maxsize=4096)
@@ -183,29 +181,10 @@ def _digital(fields: tuple[str, ...]) -> tuple[str, ...]:
 
 
 @cache
-def _slips() -> dict[str, set[str]]:
-    """The words that may be misspelt, by their letters in alphabetical order and by what one less leaves.
-
-    Another letter in place of one makes another word (model, module).
-    """
-    found: dict[str, set[str]] = {}
-    for word, fields in _words().items():
-        if len(word) >= _SHORTEST_MISSPELT and fields != (OWN,):
-            for slip in (word, "".join(sorted(word)), *_less(word)):
-                found.setdefault(slip, set()).add(word)
-    return found
-
-
-def _less(word: str) -> list[str]:
-    return [word[:n] + word[n + 1 :] for n in range(len(word))]
+def _slips() -> Slips:
+    return Slips(word for word, fields in _words().items() if fields != (OWN,))
 
 
 def _misspelt(word: str) -> tuple[tuple[str, ...], Known]:
-    if len(word) < _SHORTEST_MISSPELT or not word.isalpha():
-        return (), Known.UNKNOWN
-    slips = _slips()
-    found = {other for slip in (word, "".join(sorted(word))) for other in slips.get(slip, ())}
-    found |= {less for less in _less(word) if less in slips.get(less, ())}
-    close = sorted(other for other in found if other[0] == word[0])
-    near = Spelling(close, likeness=_LIKENESS).nearest(word)
+    near = _slips().nearest(word)
     return (_words()[near], Known.TYPO) if near else ((), Known.UNKNOWN)

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable, Mapping
 
+from rosterkit.lists.columns.choice_fits import direction_fit, kind_fit, steps_fit
 from rosterkit.lists.columns.contents import Contents
 from rosterkit.lists.columns.values import (
     halves,
@@ -14,7 +15,6 @@ from rosterkit.lists.columns.values import (
     is_hexadecimal,
     is_measure,
     is_number,
-    is_steps,
     is_street,
     means,
     whole,
@@ -140,33 +140,6 @@ def _amperes(text: str) -> float:
     return number / 1000 if "ma" in plain else number
 
 
-_CHOICE_OF_KIND = means("short", "long")
-_LONG = ("long", "lang", "lång", "lung", "larg", "dlouh", "długi", "exten", "4-digit", "4 digit")
-_KIND_DIGITS = frozenset({"2", "4"})
-_WAY = means("forward", "reverse")
-_WAY_BACK = means("reverse")
-
-
-def _kind(contents: Contents, heading: str) -> float:
-    words = contents.share(lambda text: _CHOICE_OF_KIND(text) or text.strip() in _KIND_DIGITS)
-    return max(words, contents.answers if any(word in heading.casefold() for word in _LONG) else 0.0)
-
-
-def _direction(contents: Contents, heading: str) -> float:
-    words = contents.share(_WAY)
-    ticked = any(word in heading.casefold() for word in _TURNED) or _WAY_BACK(heading)
-    return max(words, contents.answers if ticked else 0.0)
-
-
-def _steps(contents: Contents, heading: str) -> float:
-    """Ticks say which where the heading names a number of steps."""
-    named = bool(_NAMED_STEPS.search(heading))
-    return max(contents.share(is_steps), contents.answers if named else 0.0)
-
-
-_NAMED_STEPS = re.compile(r"\b(?:14|28|128)\b(?!\s*/)")
-_TURNED = ("rev", "gedreht", "turned", "umgepolt", "getauscht", "inver", "omgekeerd")
-
 _FITS: Mapping[str, Callable[[Contents, str], float]] = {
     "owner": _owner,
     "railway": _railway,
@@ -179,10 +152,10 @@ _FITS: Mapping[str, Callable[[Contents, str], float]] = {
     "decoder": _decoder,
     "address": _addresses,
     "meet_address": _addresses,
-    "address_kind": _kind,
+    "address_kind": kind_fit,
     "meet_kind": _by(means("short", "long")),
-    "direction": _direction,
-    "speed_steps": _steps,
+    "direction": direction_fit,
+    "speed_steps": steps_fit,
     "dc_operation": _by(is_answer),
     "bidi": _by(is_answer),
     "at_meet": _by(is_answer),
