@@ -121,7 +121,7 @@ def _skipped(layout: Layout) -> Iterator[Doubt]:
     """Return a doubt for what the layout left out although it may say something of an engine."""
     for one in layout.skipped:
         if one.doubt:
-            fix = "Enter what it says into the engine's row, or put a heading above it and adopt the list again."
+            fix = "Enter it in the engine's row, or put a heading above it and adopt the list again."
             yield Doubt(one.place, f"{one.text!r} is left out: {one.why}", fix)
 
 

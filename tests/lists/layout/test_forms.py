@@ -307,7 +307,7 @@ def test_a_form_of_few_labels_above_a_list_of_cvs() -> None:
         pytest.param(
             "CV | Factory | Value\n5 | 255 | 140",
             [("5", "140")],
-            id="the value beyond what the maker had set",
+            id="the value beyond the factory one",
         ),
         pytest.param(
             "Value | CV | Werkswert\n140 | 5 | 255", [("5", "140")], id="the value left, the maker's right"
