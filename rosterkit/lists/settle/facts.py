@@ -9,6 +9,7 @@ from rosterkit.lists.plain import Place
 from rosterkit.lists.reading import ENGINES, ColumnReading, Sure, TableReading
 from rosterkit.lists.settle.measures import LENGTHS, measure, unit_of_heading
 from rosterkit.lists.settle.said import LONGEST_VALUE
+from rosterkit.lists.settle.titles import titles_of_all
 from rosterkit.lists.tables import Heading, Layout, Located, Origin, Record, Table
 from rosterkit.roster.schema import folded, sheet
 
@@ -24,6 +25,8 @@ class Facts:
     """mm or in, where headings or cells say so."""
     railways: frozenset[str]
     """Folded."""
+    titles: frozenset[str] = frozenset()
+    """What titles say of every engine."""
     mixed: bool = False
     """Lengths have different units beside them, and no heading names one."""
     has_settings: bool = False
@@ -70,7 +73,14 @@ def facts_of(
         if located.cell.text and not located.cell.text.isdigit()
     }
     unit, mixed = (typed, False) if typed else _length_unit(readings)
-    return Facts(layout, unit, frozenset(railways), mixed=mixed, has_settings=settings is not None)
+    return Facts(
+        layout,
+        unit,
+        frozenset(railways),
+        titles_of_all(readings),
+        mixed=mixed,
+        has_settings=settings is not None,
+    )
 
 
 def _cells(readings: Sequence[TableReading], name: str) -> Iterator[tuple[Table, ColumnReading, Located]]:
