@@ -126,13 +126,14 @@ def label_all(drafts: Iterable[Draft]) -> None:
     they have, as a roster reads them.
     """
     taken: set[str] = set()
+    counts: dict[str, int] = {}
     for draft in drafts:
         if draft.exact:
             taken.add(folded(draft.label))
             continue
         place = draft.places.get("loco") or draft.places.get("number") or draft.place
         label = draft.label or _made(draft)
-        unique = made_unique(label, taken)
+        unique = made_unique(label, taken, counts)
         if unique != label:
             message = f"'{label}' is the label of more than one engine; this one is '{unique}' for now"
             draft.doubt(place, message, "Give each engine a label of its own in Loco, or remove the row.")

@@ -122,11 +122,15 @@ def made_label(railway: str | None, number: str | None, others: Collection[str |
     return rest[:LONGEST_LABEL].strip() or None
 
 
-def made_unique(label: str, taken: Collection[str]) -> str:
-    """Return a label that is not among those taken (folded): with (2), (3) … behind it where need be."""
-    count, found = 1, label
+def made_unique(label: str, taken: Collection[str], counts: dict[str, int] | None = None) -> str:
+    """Return a label that is not among those taken (folded): with (2), (3) … behind it where need be.
+
+    ``counts`` remembers, for calls with the same ``taken`` as it grows, where each label's counting ended.
+    """
+    counts = {} if counts is None else counts
+    found = label
     while folded(found) in taken:
-        count += 1
+        count = counts[folded(label)] = counts.get(folded(label), 1) + 1
         behind = f" ({count})"
         found = label[: LONGEST_LABEL - len(behind)].rstrip() + behind
     return found
