@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
-from rosterkit.lists.layout.cv_lists import cv_lists, spots_of
+from rosterkit.lists.layout.cv_lists import cv_lists, skip_beside, spots_of
 from rosterkit.lists.layout.form_starts import FormStarts
 from rosterkit.lists.layout.label_columns import LabelColumn, is_inline, label_columns, said, value_beside
-from rosterkit.lists.layout.skipping import BESIDE, CONTINUES, CV_IN_WORDS, LONE_CV, NO_TABLE, SECTION, Skips
+from rosterkit.lists.layout.skipping import BESIDE, CONTINUES, NO_TABLE, SECTION, Skips
 from rosterkit.lists.layout.texts import cv_number, inline_label, label_text, normal
 from rosterkit.lists.layout.view import View
 from rosterkit.lists.tables import Located
@@ -90,10 +90,9 @@ class _FormReader:
         for found in self._lists:
             if start <= found.line <= end:
                 form.pairs += found.pairs
-                form.cv_heading = form.cv_heading or found.heading
+                form.cv_heading = form.cv_heading or (None if found.unsure else found.heading)
                 form.value_heading = form.value_heading or found.value_heading
-                self._skips.cells(found.words, CV_IN_WORDS)
-                self._skips.cells(found.lone, LONE_CV)
+                skip_beside(found, self._skips)
         return form
 
     def _read_line(self, form: Form, line: int) -> None:

@@ -91,10 +91,10 @@ class HeadingCells:
 def _counting(view: View, line: int) -> set[int]:
     """Return the positions of a line that count 1, 2, 3 … as headings of steps do, five or more of them."""
     positions = view.lines.get(line, [])
-    for start, first in enumerate(positions):
-        counted = positions[start:]
-        numbers = [plain_cv(view.cells[line, one].cell) for one in counted]
-        if numbers[0] == 1:
-            run = [one for n, one in enumerate(counted) if numbers[n] == n + 1 and one == first + n]
-            return set(run) if len(run) >= _COUNTED else set()
-    return set()
+    numbers = [plain_cv(view.cells[line, one].cell) for one in positions]
+    if 1 not in numbers:
+        return set()
+    start = numbers.index(1)
+    counted = enumerate(zip(positions[start:], numbers[start:], strict=True))
+    run = {one for n, (one, number) in counted if number == n + 1 and one == positions[start] + n}
+    return run if len(run) >= _COUNTED else set()

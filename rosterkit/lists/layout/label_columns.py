@@ -7,7 +7,6 @@ from rosterkit.lists.layout.headings import HeadingFinder
 from rosterkit.lists.layout.texts import (
     inline_label,
     is_cv_word,
-    is_day_or_time,
     is_label,
     is_number,
     label_text,
@@ -27,7 +26,6 @@ _VALUED = 1 / 3
 """This share of the labels at least has a value to the right of it."""
 _SAME_KIND = 0.6
 """In this share of the rows at least engines side by side have values of one kind."""
-_FILLED = 0.5
 _SAMPLE = 400
 """So many texts tell that a long column is none of labels."""
 _FEWEST_CVS = 2
@@ -120,62 +118,6 @@ def runs_down(view: View, columns: list[LabelColumn], finder: HeadingFinder) -> 
     if words < _WORDS_OF_A_TABLE and cells >= 2 * labels:
         return labels > 1  # the same two labels again and again, as a notebook has them
     return labels > words and labels >= FEWEST_LABELS
-
-
-def blocks_across(view: View, columns: list[LabelColumn]) -> list[View]:
-    """Return the parts of a sheet, below each other, in which two or more engines stand side by side.
-
-    There is one, unless the labels are repeated; none if the sheet is of another kind.
-    """
-    if len(columns) != 1:
-        return []
-    starts = [0]
-    seen: set[str] = set()
-    for line in columns[0].labels:
-        label = said(view, line, columns[0].position)
-        if label in seen:
-            starts.append(line)
-            seen = set()
-        seen.add(label)
-    ends = [*(start - 1 for start in starts[1:]), view.order[-1]]
-    widest = max(view.columns)
-    parts = [view.part((0, widest), lines) for lines in zip(starts, ends, strict=True)]
-    lines = [
-        tuple(one for one in columns[0].labels if start <= one <= end)
-        for start, end in zip(starts, ends, strict=True)
-    ]
-    across = [
-        engines_across(part, [LabelColumn(columns[0].position, labels)])
-        for part, labels in zip(parts, lines, strict=True)
-    ]
-    return parts if all(across) else []
-
-
-def engines_across(view: View, columns: list[LabelColumn]) -> bool:
-    """Whether two or more engines stand side by side, right of one column of labels."""
-    if len(columns) != 1:
-        return False
-    labels = columns[0]
-    texts = [said(view, one, labels.position) for one in labels.labels]
-    if len(set(texts)) < len(texts):
-        return False
-    values = [
-        one
-        for one in view.columns
-        if one > labels.position
-        and sum((line, one) in view.cells for line in labels.labels) >= _FILLED * len(texts)
-    ]
-    return len(values) > 1 and _alike(view, labels.labels, values)
-
-
-def _alike(view: View, lines: tuple[int, ...], values: list[int]) -> bool:
-    """Whether the values of a line are of one kind, numbers or words, in most lines."""
-    alike = 0
-    for line in lines:
-        cells = [view.cells[line, one].cell for one in values if (line, one) in view.cells]
-        kinds = {is_number(one) or is_day_or_time(one) for one in cells}
-        alike += len(kinds) < 2
-    return alike >= _SAME_KIND * len(lines)
 
 
 def cv_numbers_down(view: View) -> int | None:

@@ -5,12 +5,13 @@ from dataclasses import dataclass, field
 
 from rosterkit.errors import CannotRunError
 from rosterkit.lists.layout.across import across_table, cvs_down_table
+from rosterkit.lists.layout.across_blocks import blocks_across
 from rosterkit.lists.layout.bands import Band, bands_of, is_lone_text
 from rosterkit.lists.layout.column_table import ColumnTable, Naming
 from rosterkit.lists.layout.form_tables import tables_of_forms
 from rosterkit.lists.layout.forms import Form, forms_of
 from rosterkit.lists.layout.headings import HeadingFinder
-from rosterkit.lists.layout.label_columns import blocks_across, cv_numbers_down, label_columns, runs_down
+from rosterkit.lists.layout.label_columns import cv_numbers_down, label_columns, runs_down
 from rosterkit.lists.layout.legends import legend_of
 from rosterkit.lists.layout.regular import is_regular
 from rosterkit.lists.layout.side_by_side import strips_of

@@ -54,6 +54,7 @@ def settled(layout: Layout, readings: tuple[TableReading, ...], plain: PlainList
         readings=readings,
         doubts=(
             *heading_doubts(readings, facts),
+            *_skipped(layout),
             *_doubts(drafts, others, settings),
             *skipped_doubts(skipped),
         ),
@@ -139,6 +140,14 @@ def _doubts(
     for some in (*others.values(), [settings] if settings else []):
         for draft in some:
             yield from draft.doubts
+
+
+def _skipped(layout: Layout) -> Iterator[Doubt]:
+    """Return a doubt for what the layout left out although it may say something of an engine."""
+    for one in layout.skipped:
+        if one.doubt:
+            fix = "Enter it in the engine's row, or put a heading above it and adopt the list again."
+            yield Doubt(one.place, f"{one.text!r} is left out: {one.why}", fix)
 
 
 def _foreign(readings: Iterable[TableReading]) -> Iterator[Skipped]:

@@ -297,3 +297,32 @@ def test_a_form_of_few_labels_above_a_list_of_cvs() -> None:
 
     assert {key: row[:2] for key, row in rows(table).items()} == {"1": ["NE 1", "M01"], "6": ["NE 2", "M02"]}
     assert pairs(table)["List!6"] == [("1", "4"), ("29", "6")]
+
+
+@pytest.mark.parametrize(
+    ("listed", "found"),
+    [
+        pytest.param("CV | Value | Note\n5 | 140 | top", [("5", "140")], id="the value to the right"),
+        pytest.param("Wert | CV | Bedeutung\n140 | 5 | Vmax", [("5", "140")], id="the value to the left"),
+        pytest.param(
+            "CV | Factory | Value\n5 | 255 | 140",
+            [("5", "140")],
+            id="the value beyond the factory one",
+        ),
+        pytest.param(
+            "Value | CV | Werkswert\n140 | 5 | 255", [("5", "140")], id="the value left, the maker's right"
+        ),
+        pytest.param("CV | Does | Now\n5 | top | 140", [("5", "140")], id="the one column with numbers"),
+        pytest.param("CV | |\n5 | 140 |", [("5", "140")], id="a value without a heading"),
+        pytest.param("CV | Werkswert | Jetzt\n5 | 255 | 140", None, id="two columns, and no heading known"),
+        pytest.param("CV | Old value | Remark\n5 | 255 | top", None, id="an old value alone"),
+        pytest.param("CV | Value | Value\n5 | 255 | 140", None, id="two values"),
+    ],
+)
+def test_which_numbers_beside_cvs_are_their_values(listed: str, found: list[tuple[str, str]] | None) -> None:
+    form = "Road: | Juniper Valley\nNumber: | 2130\nDCC address: | 2130\n\n" + listed
+
+    laid = drawn(form)
+
+    assert pairs(laid.tables[0])["List"] == (found or [])
+    assert any(one.doubt for one in laid.skipped) is (found is None)
