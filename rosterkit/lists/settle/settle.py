@@ -9,6 +9,7 @@ from rosterkit.lists.plain import Place, PlainList
 from rosterkit.lists.reading import ENGINES, TableReading
 from rosterkit.lists.settle.answers import letters_of
 from rosterkit.lists.settle.beside import keep_unset
+from rosterkit.lists.settle.consist_rows import CONSISTS, consist_draft, settle_consists
 from rosterkit.lists.settle.differences import settle_typed_and_stored
 from rosterkit.lists.settle.draft import Draft
 from rosterkit.lists.settle.engines import LABEL, engine_draft
@@ -40,7 +41,7 @@ def settled(layout: Layout, readings: tuple[TableReading, ...], plain: PlainList
     settings = settings_row([one for one in readings if one.subject == SETTINGS])
     facts = facts_of(layout, readings, settings.values if settings else None)
     drafts, skipped = _engines(readings, facts)
-    others = _others(readings, facts)
+    others = _others(readings, facts, drafts)
     told: set[int] = set()
     for draft in drafts:
         keep_unset(draft, told)
@@ -113,13 +114,19 @@ def _labels(reading: TableReading) -> list[str]:
     return [one.cells[number].cell.text for one in reading.table.records if number in one.cells]
 
 
-def _others(readings: Sequence[TableReading], facts: Facts) -> dict[str, list[Draft]]:
+def _others(
+    readings: Sequence[TableReading], facts: Facts, engines: Sequence[Draft]
+) -> dict[str, list[Draft]]:
     found: dict[str, list[Draft]] = {}
     for reading in readings:
         if reading.subject in ("", ENGINES, SETTINGS):
             continue
         context = _context(reading, facts)
-        drafts = [plain_draft(record, context) for record in reading.table.records]
+        if reading.subject == CONSISTS and not context.exact:
+            drafts = [consist_draft(record, context) for record in reading.table.records]
+            settle_consists(drafts, engines)
+        else:
+            drafts = [plain_draft(record, context) for record in reading.table.records]
         found.setdefault(reading.subject, []).extend(draft for draft in drafts if draft.values or draft.own)
     return found
 
