@@ -49,6 +49,8 @@ def engine_draft(record: Record, context: TableFacts) -> Draft:
     pairs = [(pair[PAIR_CV], pair[PAIR_VALUE])] if len(pair) == 2 else []
     for label, value in (*record.pairs, *pairs):
         _take_pair(draft, label, value, context.facts)
+    for meaning in context.facts.colours.of_blank_cells(record, context.reading.table):
+        _take_colour(draft, meaning)
     _take_note_cvs(draft)
     return draft
 
@@ -120,8 +122,12 @@ def _take_note(draft: Draft, heading: Heading, located: Located, facts: Facts) -
         draft.noted.append(text)
     if not stands_in_row(heading):
         return
-    meaning = facts.layout.colours.get((place.sheet, cell.fill))
-    if meaning and meaning not in draft.colour:
+    if meaning := facts.colours.meanings.get((place.sheet, cell.fill)):
+        _take_colour(draft, meaning)
+
+
+def _take_colour(draft: Draft, meaning: str) -> None:
+    if meaning not in draft.colour:
         draft.colour = f"{draft.colour}; {meaning}" if draft.colour else meaning
 
 

@@ -7,10 +7,11 @@ from dataclasses import dataclass, field
 from rosterkit.lists.adopted import AdoptedValue, Doubt
 from rosterkit.lists.plain import Place
 from rosterkit.lists.reading import ENGINES, ColumnReading, Sure, TableReading
+from rosterkit.lists.settle.colours import Colours
 from rosterkit.lists.settle.measures import LENGTHS, measure, unit_of_heading
 from rosterkit.lists.settle.said import LONGEST_VALUE
 from rosterkit.lists.settle.titles import titles_of_all
-from rosterkit.lists.tables import Heading, Layout, Located, Origin, Record, Table
+from rosterkit.lists.tables import Heading, Located, Origin, Record, Table
 from rosterkit.roster.schema import folded, sheet
 
 _OF_THE_ROW = (Origin.COLUMN, Origin.ROW, Origin.LABEL)
@@ -20,7 +21,7 @@ _OF_THE_ROW = (Origin.COLUMN, Origin.ROW, Origin.LABEL)
 class Facts:
     """What the rows of a list have in common."""
 
-    layout: Layout
+    colours: Colours
     length_unit: str | None
     """mm or in, where headings or cells say so."""
     railways: frozenset[str]
@@ -63,7 +64,7 @@ def heading_place(heading: Heading, table: Table, number: int) -> Place:
 
 
 def facts_of(
-    layout: Layout, readings: Sequence[TableReading], settings: Mapping[str, AdoptedValue] | None
+    colours: Colours, readings: Sequence[TableReading], settings: Mapping[str, AdoptedValue] | None
 ) -> Facts:
     """Return what the tables of engines have in common; the length unit of a sheet Layout counts."""
     typed = None if settings is None else str(settings.get("length_unit") or "") or None
@@ -74,7 +75,7 @@ def facts_of(
     }
     unit, mixed = (typed, False) if typed else _length_unit(readings)
     return Facts(
-        layout,
+        colours,
         unit,
         frozenset(railways),
         titles_of_all(readings),

@@ -9,6 +9,7 @@ from rosterkit.lists.plain import Place, PlainList
 from rosterkit.lists.reading import ENGINES, TableReading
 from rosterkit.lists.settle.answers import letters_of
 from rosterkit.lists.settle.beside import keep_unset
+from rosterkit.lists.settle.colours import colours_of
 from rosterkit.lists.settle.consist_rows import CONSISTS, consist_draft, settle_consists
 from rosterkit.lists.settle.differences import settle_typed_and_stored
 from rosterkit.lists.settle.draft import Draft
@@ -39,7 +40,7 @@ def settled(layout: Layout, readings: tuple[TableReading, ...], plain: PlainList
     blank, with a doubt and the text as typed. Nothing is assumed where the list says nothing.
     """
     settings = settings_row([one for one in readings if one.subject == SETTINGS])
-    facts = facts_of(layout, readings, settings.values if settings else None)
+    facts = facts_of(colours_of(layout, readings, plain), readings, settings.values if settings else None)
     drafts, skipped = _engines(readings, facts)
     others = _others(readings, facts, drafts)
     told: set[int] = set()
