@@ -362,3 +362,17 @@ def test_labels_of_ones_own_leave_the_known_ones_beside_them_labels() -> None:
     assert set(texts(table)) == {
         *("Owner", "Road", "Decoder", "Number", "Qwyx", "Address", "last seen", "Type", "Zorp")
     }
+
+
+@pytest.mark.parametrize(
+    ("line", "owners"),
+    [
+        pytest.param(" | Owner | M01 | M02", ["M01", "M02"], id="a label where the others have words"),
+        pytest.param("7 | Owner | 1 | 2", [], id="words beside a CV"),
+    ],
+)
+def test_a_label_in_the_second_column_of_cvs_across(line: str, owners: list[str]) -> None:
+    (table,) = drawn(f"CV | Meaning | NE 1 | NE 2\n{line}\n2 | start | 4 | 5\n3 | up | 6 | 6").tables
+
+    number = next((n for n, one in enumerate(table.headings) if one.text == "Owner"), None)
+    assert [one.cells[number].cell.text for one in table.records if number is not None] == owners
