@@ -6,7 +6,15 @@ from itertools import pairwise
 
 from rosterkit.lists.layout.cv_lists import cv_lists, skip_beside, spots_of
 from rosterkit.lists.layout.form_starts import FormStarts
-from rosterkit.lists.layout.label_columns import LabelColumn, is_inline, label_columns, said, value_beside
+from rosterkit.lists.layout.label_columns import (
+    SHARE_IN_A_FORM,
+    LabelColumn,
+    is_inline,
+    label_columns,
+    said,
+    value_beside,
+)
+from rosterkit.lists.layout.own_labels import labels_in
 from rosterkit.lists.layout.skipping import BESIDE, CONTINUES, NO_TABLE, SECTION, Skips
 from rosterkit.lists.layout.texts import cv_number, inline_label, label_text, normal
 from rosterkit.lists.layout.view import View
@@ -61,7 +69,7 @@ class _FormReader:
         self._lists = cv_lists(view)
         spots = {spot for one in self._lists for spot in spots_of(one, view)}
         self._whole, self._view, self._skips = view, view.without(spots), skips
-        columns = label_columns(self._view) or label_columns(view)
+        columns = label_columns(self._view, SHARE_IN_A_FORM) or label_columns(view)
         self._starts = FormStarts(self._view, columns)
         self._positions, self._labels = self._starts.positions, self._starts.labels
 
@@ -98,6 +106,8 @@ class _FormReader:
     def _read_line(self, form: Form, line: int) -> None:
         view = self._view
         labels = [one for one in view.lines[line] if (line, one) in self._labels]
+        if form.fields:
+            labels = labels_in(view, line, labels, self._positions)
         if len(view.lines[line]) == 1 and self._is_answer(form, view.located(line)[0]):
             return
         taken: set[int] = set(labels)
