@@ -67,7 +67,7 @@ def adopt(
     read = read_with(plain, said)
     adopted = settled(read.layout, read.readings, plain)
     if not any(adopted.rows.values()):
-        raise no_engines(plain)
+        raise no_engines(plain, read.readings)
     kept = None
     if out is not None:
         kept = save_new(out, workbook_of(plain, read, adopted, str(out)), keep=True)

@@ -15,6 +15,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from rosterkit.commands.adopt.corrections import Read
 from rosterkit.commands.adopt.reading_file import HEADING, PLACE, READ_AS, TITLE
 from rosterkit.commands.adopt.rows import text_for
+from rosterkit.commands.adopt.surety import NOT_KNOWN, is_known
 from rosterkit.commands.adopt.words import HEADING_ROW, word_for, words_for
 from rosterkit.lists.adopted import Adopted, Doubt
 from rosterkit.lists.plain import Place
@@ -84,11 +85,10 @@ def _write_table(writer: "_Writer", choices: "_Choices", reading: TableReading) 
         word = word_for(one.read_as, reading.subject)
         samples = (*one.samples[:3], "", "", "")[:3]
         why, subject = one.why or reading.why, reading.subject or _NONE
+        sure = one.sure.value if is_known(reading, one) else NOT_KNOWN
         row = writer.row
         place = heading.at[-1].place if heading.at else None
-        writer.write_line(
-            (heading.key, heading.text, word, one.sure.value, why, *samples, subject), place=place
-        )
+        writer.write_line((heading.key, heading.text, word, sure, why, *samples, subject), place=place)
         choices.put(row, reading.subject, unsure=one.sure is Sure.UNSURE)
 
 

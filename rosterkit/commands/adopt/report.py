@@ -4,11 +4,12 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from rosterkit.commands.adopt.command import AdoptReport
 from rosterkit.commands.adopt.report_json import adopt_json
+from rosterkit.commands.adopt.surety import in_question, surety
 from rosterkit.commands.adopt.words import word_for
 from rosterkit.formats import as_lines
 from rosterkit.lists.adopted import Doubt
-from rosterkit.lists.reading import ENGINES, NOTHING, OWN, ColumnReading, Sure, TableReading
-from rosterkit.lists.tables import Origin, Skipped
+from rosterkit.lists.reading import ENGINES, NOTHING, ColumnReading, TableReading
+from rosterkit.lists.tables import Heading, Origin, Skipped
 
 _SHOWN = 20
 """So many of a kind are printed; the sheet Reading has them all."""
@@ -63,14 +64,18 @@ def _is_worth_a_line(reading: TableReading, one: ColumnReading) -> bool:
 
 def _column(reading: TableReading, one: ColumnReading) -> Sequence[str]:
     heading = reading.table.headings[one.heading]
-    text = " ".join(heading.text.split())
-    why = (
-        f"{one.sure.value}: {one.why}"
-        if one.sure in {Sure.LIKELY, Sure.UNSURE} and one.why
-        else one.sure.value
-    )
-    other = "no heading" if heading.origin is Origin.COLUMN else heading.origin.value
-    return heading.key, f"'{text}'" if text else f"({other})", word_for(one.read_as, reading.subject), why
+    word = word_for(one.read_as, reading.subject)
+    return heading.key, _heading(heading, one.samples), word, surety(reading, one)
+
+
+def _heading(heading: Heading, samples: Sequence[str]) -> str:
+    """Return a heading as the list has it; of a title that stands for itself what it says."""
+    if text := " ".join(heading.text.split()):
+        return f"'{text}'"
+    if heading.origin in {Origin.COLUMN, Origin.ROW, Origin.LABEL} or not samples:
+        return "(no heading)"
+    said = " ".join(samples[0].split())
+    return f"('{said if len(said) < _WIDEST else f'{said[: _WIDEST - 5]}…'}')"
 
 
 def _aligned(row: Sequence[str], widths: Sequence[int]) -> str:
@@ -101,24 +106,15 @@ def _number(count: int, what: str) -> str:
 
 
 def _next(report: AdoptReport) -> Iterator[str]:
-    said = f"--as '{_in_question(report)}=Address'"
+    said = f"--as '{in_question(report.adopted.readings)}=COLUMN'"
     if report.out is None:
         yield f"nothing was written: -o NEW.xlsx makes the workbook; what is read wrongly, say with {said}"
-        return
-    again = f"--reading {report.out} -o NEW.xlsx"
-    yield f"next: look at the sheet Reading of {report.out}"
-    yield f"{_INDENT}correct what is wrong under Read as, then adopt the list with {again},"
-    yield f"{_INDENT}or say it with {said}; then run 'rosterkit check' on the new workbook"
-
-
-def _in_question(report: AdoptReport) -> str:
-    """Return the place of the column that is least sure."""
-    order = (Sure.UNSURE, Sure.LIKELY, Sure.SURE, Sure.GIVEN)
-    columns = [(one, column) for one in report.adopted.readings for column in one.columns]
-    if not columns:
-        return "SHEET!C"
-    reading, column = min(columns, key=lambda both: (order.index(both[1].sure), both[1].read_as != OWN))
-    return reading.table.headings[column.heading].key
+    else:
+        again = f"--reading {report.out} -o NEW.xlsx"
+        yield f"next: look at the sheet Reading of {report.out}"
+        yield f"{_INDENT}correct what is wrong under Read as, then adopt the list with {again},"
+        yield f"{_INDENT}or say it with {said}; then run 'rosterkit check' on the new workbook"
+    yield f"{_INDENT}COLUMN is a heading of ours such as Owner, a CV as 'CV 49', 'own column' or 'nothing'"
 
 
 def made_text(report: AdoptReport) -> str:

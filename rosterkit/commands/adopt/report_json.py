@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from rosterkit import __version__
 from rosterkit.commands.adopt.command import AdoptReport
+from rosterkit.commands.adopt.surety import UNKNOWN, is_known
 from rosterkit.commands.adopt.words import word_for
 from rosterkit.formats import as_json
 from rosterkit.lists.adopted import AdoptedRow, Doubt
@@ -43,7 +44,7 @@ def _table(reading: TableReading) -> Mapping[str, object]:
                 "heading": reading.table.headings[one.heading].text,
                 "read_as": one.read_as,
                 "means": word_for(one.read_as, reading.subject),
-                "sure": one.sure.value,
+                "sure": one.sure.value if is_known(reading, one) else UNKNOWN,
                 "why": one.why,
                 "samples": list(one.samples),
             }

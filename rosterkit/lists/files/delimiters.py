@@ -3,7 +3,6 @@
 import csv
 import re
 from collections import Counter
-from collections.abc import Sequence
 from typing import NamedTuple
 
 from rosterkit.lists.files.quoted import lines_of, records
@@ -96,18 +95,3 @@ def _fits(found: _Judged, sign: str, begin: str) -> bool:
     if decimal == commas and found.width == 2:
         return False
     return spoken < commas / 2 or found.alike > 0.8 * found.share
-
-
-def fixed_columns(lines: Sequence[str]) -> tuple[int, ...]:
-    """Return where the columns of a text begin whose cells stand below each other, parted by blanks only.
-
-    Empty if they do not: at least two blanks part two columns, in all lines that hold more than one cell.
-    """
-    parted = [line for line in lines if re.search(r"\S {2,}\S", line)]
-    filled = [line for line in lines if line.strip()]
-    if len(parted) < 3 or len(parted) < 0.6 * len(filled):
-        return ()
-    width = max(map(len, parted))
-    blank = [all(line[at : at + 1] in {" ", ""} for line in parted) for at in range(width)]
-    begins = [at for at in range(2, width) if not blank[at] and blank[at - 1] and blank[at - 2]]
-    return (0, *begins) if begins else ()

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from pathlib import PurePath
 
 from rosterkit.lists.files import limits
-from rosterkit.lists.files.delimiters import NAMES, Delimiter, delimiter, fixed_columns
+from rosterkit.lists.files.aligned import between_dashes, cells_at, fixed_columns, parted_by_dashes
+from rosterkit.lists.files.delimiters import NAMES, Delimiter, delimiter
 from rosterkit.lists.files.encodings import decoded
 from rosterkit.lists.files.quoted import LONGEST_CELL, lines_of, records
 from rosterkit.lists.files.values import lines
@@ -78,10 +79,14 @@ def _rows(found: Delimiter, remarks: list[str]) -> _Rows:
     """Return the number and the cells of each record."""
     listed = lines_of(found.text)
     if not found.sign:
-        begins = fixed_columns([line.rstrip("\r\n").expandtabs() for line in listed])
-        if begins:
+        shown = [line.rstrip("\r\n").expandtabs() for line in listed]
+        if begins := fixed_columns(shown):
             remarks.append("Its columns are parted by blanks only, and begin where all lines have them.")
-            yield from _fixed(listed, begins)
+            yield from enumerate((cells_at(line, begins) for line in shown), 1)
+            return
+        if '"' not in found.text and parted_by_dashes(shown):
+            remarks.append("Its cells are parted by a guess: a dash between blanks.")
+            yield from enumerate(map(between_dashes, shown), 1)
             return
     elif found.stated:
         remarks.append(f"Its cells are parted by the sign that its first line states: {_called(found.sign)}.")
@@ -96,13 +101,6 @@ def _rows(found: Delimiter, remarks: list[str]) -> _Rows:
         more = f" and {len(odd) - _NAMED} more" if len(odd) > _NAMED else ""
         rows = ", ".join(map(str, odd[:_NAMED]))
         remarks.append(f"Quotes that open or close no cell stay as typed in its rows {rows}{more}.")
-
-
-def _fixed(listed: list[str], begins: tuple[int, ...]) -> _Rows:
-    for row, line in enumerate(listed, 1):
-        shown = line.rstrip("\r\n").expandtabs()
-        ends = (*begins[1:], max(len(shown), begins[-1]))
-        yield row, [shown[begin:end] for begin, end in zip(begins, ends, strict=True)]
 
 
 def _called(sign: str) -> str:

@@ -219,6 +219,33 @@ def test_a_list_in_which_no_engine_is_found_shows_the_rows_that_may_be_headings(
     assert not (tmp_path / "out.xlsx").exists()
 
 
+def test_a_list_of_other_things_is_said_to_be_one_and_no_column_of_it_is_offered(tmp_path: Path) -> None:
+    path = tmp_path / "Wagons.csv"
+    path.write_text("Road;Number;Kind of wagon\nNE;40112;box\nNE;40113;flat\nQV;7;box\n", encoding="utf-8")
+
+    ran = run("adopt", path)
+
+    assert ran.status == 2
+    assert "the sheet 'Wagons': it is about something other than engines" in ran.err
+    assert "--as" not in ran.err
+    assert "rows that may be headings" not in ran.err
+
+
+def test_a_text_of_lines_with_dashes_is_adopted_by_what_its_error_says(tmp_path: Path) -> None:
+    path = tmp_path / "mine.txt"
+    path.write_text(
+        "Mine\n\nNE 5201 - addr 5201 - M01\nNE 11 - addr 11 - M01\nQV 7 - addr 7 - M04\n", encoding="utf-8"
+    )
+
+    refused = run("adopt", path)
+    done = run("adopt", path, "--as", "mine!A=Loco", "--as", "mine!B=Address", "--format", "json")
+
+    assert refused.status == 2
+    assert "--as 'mine!A=Loco'" in refused.err
+    rows = json.loads(done.out)["rows"]["Locomotives"]
+    assert [row["values"]["loco"] for row in rows] == ["NE 5201", "NE 11", "QV 7"]
+
+
 def test_rows_of_numbers_are_not_shown_as_headings_and_columns_without_any_can_be_named(
     tmp_path: Path,
 ) -> None:
@@ -229,7 +256,8 @@ def test_rows_of_numbers_are_not_shown_as_headings_and_columns_without_any_can_b
     done = run("adopt", path, "--as", "A=Loco", "--as", "B=Address", "--format", "json")
 
     assert refused.status == 2
-    assert refused.err.startswith("rosterkit: no engine was found in bare.csv, nor a row of headings. ")
+    assert "rows that may be headings" not in refused.err
+    assert "--as 'bare!A=Loco' if it is that one" in refused.err
     assert [row["values"]["loco"] for row in json.loads(done.out)["rows"]["Locomotives"]] == [
         "5101",
         "5102",

@@ -1,20 +1,26 @@
 """What is said of a list, as text and as JSON."""
 
 import json
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
 from jsonschema import Draft202012Validator
 
 from rosterkit.commands.adopt.command import AdoptReport
 from rosterkit.commands.adopt.report import adopt_text, made_text
 from rosterkit.commands.adopt.report_json import adopt_json
+from rosterkit.commands.adopt.surety import in_question, surety
+from rosterkit.lists.reading import ColumnReading, Sure, TableReading
+from rosterkit.lists.tables import Heading, Origin, Table
 from rosterkit.roster.schema import schema_file
 from tests.commands.adopt.fleet import adopted, fleet, read
 
 REPORT = AdoptReport(path=Path("fleet.ods"), plain=fleet(), read=read(), adopted=adopted())
 
-NEXT = "what is read wrongly, say with --as 'Locomotives!B=Address'"
+NEXT = "what is read wrongly, say with --as 'Locomotives!B=COLUMN'"
+MEANT = "    COLUMN is a heading of ours such as Owner, a CV as 'CV 49', 'own column' or 'nothing'"
 TEXT = f"""\
 fleet.ods: 3 engines, 2 rows of Extra values, 1 row of Layout
     the chart on the sheet Values stays behind
@@ -34,7 +40,8 @@ sheet 'Locomotives', headings in row 3: 3 rows of Locomotives
 left out (1)
     Locomotives!A1 'Our fleet': a title
 
-nothing was written: -o NEW.xlsx makes the workbook; {NEXT}"""
+nothing was written: -o NEW.xlsx makes the workbook; {NEXT}
+{MEANT}"""
 
 
 def test_the_text_has_columns_doubts_and_what_is_next() -> None:
@@ -45,10 +52,11 @@ def test_what_is_next_names_the_workbook_that_was_made() -> None:
     made = replace(REPORT, out=Path("club.xlsx"), kept=Path("club.earlier.xlsx"))
 
     assert made_text(made) == "made club.xlsx; the earlier file is club.earlier.xlsx"
-    assert adopt_text(made).splitlines()[-3:] == [
+    assert adopt_text(made).splitlines()[-4:] == [
         "next: look at the sheet Reading of club.xlsx",
         "    correct what is wrong under Read as, then adopt the list with --reading club.xlsx -o NEW.xlsx,",
-        "    or say it with --as 'Locomotives!B=Address'; then run 'rosterkit check' on the new workbook",
+        "    or say it with --as 'Locomotives!B=COLUMN'; then run 'rosterkit check' on the new workbook",
+        MEANT,
     ]
 
 
@@ -96,3 +104,60 @@ def test_a_report_of_no_engines_says_so() -> None:
     text = adopt_text(replace(REPORT, adopted=replace(adopted(), rows=rows)))
 
     assert text.startswith("fleet.ods: no engines, 2 rows of Consists\n")
+
+
+def _reading(*columns: tuple[Heading, str, Sure, str]) -> tuple[TableReading, ...]:
+    read_as = tuple(
+        ColumnReading(n, word, sure, why, ("Guild of the Nine Valleys, new series",))
+        for n, (_, word, sure, why) in enumerate(columns)
+    )
+    table = Table("Fleet", tuple(heading for heading, *_ in columns), ())
+    return (TableReading(table, "Locomotives", read_as),)
+
+
+ADDRESS = (Heading("Fleet!A", "Address", Origin.COLUMN), "address", Sure.SURE, "the heading says so")
+LIKELY = (Heading("Fleet!B", "Typ", Origin.COLUMN), "model", Sure.LIKELY, "it may be that")
+STRANGE = (Heading("Fleet!C", "Zzyx", Origin.COLUMN), "own", Sure.SURE, "'Zzyx' is no heading that is known")
+SECOND = (Heading("Fleet!D", "Adresse", Origin.COLUMN), "own", Sure.SURE, "Address is Fleet!A")
+BOX = (Heading("Fleet!E", "Box", Origin.COLUMN), "own", Sure.SURE, "it is something of your own")
+TITLE = (Heading("Fleet!title", "", Origin.SHEET_TITLE), "own", Sure.SURE, "")
+SAID = (Heading("Fleet!F", "Zzyx", Origin.COLUMN), "own", Sure.GIVEN, "somebody said so")
+
+
+@pytest.mark.parametrize(
+    ("column", "said"),
+    [
+        pytest.param(ADDRESS, "sure", id="a heading that is known"),
+        pytest.param(LIKELY, "likely: it may be that", id="a likely one has its reason"),
+        pytest.param(STRANGE, "not known: kept as your own", id="one that nobody knows"),
+        pytest.param(SECOND, "kept as your own: Address is Fleet!A", id="a second one for the same field"),
+        pytest.param(BOX, "sure", id="a heading that members have for something of their own"),
+        pytest.param(TITLE, "sure", id="a title"),
+        pytest.param(SAID, "given", id="an unknown one of which somebody said that it is their own"),
+    ],
+)
+def test_how_sure_a_column_is(column: tuple[Heading, str, Sure, str], said: str) -> None:
+    (reading,) = _reading(column)
+
+    assert surety(reading, reading.columns[0]) == said
+
+
+@pytest.mark.parametrize(
+    ("columns", "place"),
+    [
+        pytest.param((ADDRESS, BOX, TITLE), "SHEET!C", id="none where nothing is in question"),
+        pytest.param((ADDRESS, LIKELY), "Fleet!B", id="a likely one"),
+        pytest.param((LIKELY, STRANGE), "Fleet!C", id="rather an unknown one"),
+        pytest.param((STRANGE, SECOND), "Fleet!D", id="rather one that may be a field of ours"),
+    ],
+)
+def test_the_example_names_the_column_to_look_at(
+    columns: Sequence[tuple[Heading, str, Sure, str]], place: str
+) -> None:
+    assert in_question(_reading(*columns)) == place
+
+
+def test_a_title_is_shown_by_what_it_says() -> None:
+    report = replace(REPORT, adopted=replace(adopted(), readings=_reading(ADDRESS, TITLE)))
+
+    assert "    Fleet!title  ('Guild of the Nine Valleys…')  own column  sure" in adopt_text(report)

@@ -78,6 +78,44 @@ HEADINGS = ["Road", "No", "Address"]
             id="columns that stand below each other, parted by blanks",
         ),
         pytest.param(
+            "HARBOUR LINES         STOCK\n\nRoad  Type      No    Address\n-----------------------------\n"
+            "NE    tank      5201     5201\nQV    railcar   11         11\n\npage 1         of 2\n\n"
+            "NE    shunter   007         7\n\nthree engines in all\n",
+            [
+                ["HARBOUR LINES         STOCK"],
+                [],
+                ["Road", "Type", "No", "Address"],
+                ["-----------------------------"],
+                ["NE", "tank", "5201", "5201"],
+                ["QV", "railcar", "11", "11"],
+                [],
+                ["page 1         of 2"],
+                [],
+                ["NE", "shunter", "007", "7"],
+                [],
+                ["three engines in all"],
+            ],
+            id="titles, rules and ends of pages do not say where columns begin",
+        ),
+        pytest.param(
+            "My engines\n\nNE 5201 - addr 5201 - M01\nNE 11 \u2013 addr 11 \u2013 M01\n"
+            "QV 007 - addr 7 - M04 - half-sound\nQV 9 - no decoder - M02\n",
+            [
+                ["My engines"],
+                [],
+                ["NE 5201", "addr 5201", "M01"],
+                ["NE 11", "addr 11", "M01"],
+                ["QV 007", "addr 7", "M04", "half-sound"],
+                ["QV 9", "no decoder", "M02"],
+            ],
+            id="dashes between blanks part cells where most lines have as many",
+        ),
+        pytest.param(
+            "5201 - blue\n11\n007\n9\n14\n12 - red\n",
+            [["5201 - blue"], ["11"], ["007"], ["9"], ["14"], ["12 - red"]],
+            id="dashes in few lines part nothing",
+        ),
+        pytest.param(
             "My engines\n\nRoad;No\nNE;5201\nHB;11\n",
             [["My engines"], [], ["Road", "No"], ["NE", "5201"], ["HB", "11"]],
             id="a title above the table",
@@ -123,6 +161,11 @@ def test_the_sheet_is_titled_like_the_file(tmp_path: Path) -> None:
         ),
         pytest.param(
             b"a|b\n1|2\n", ("Its cells are parted by a guess: vertical bar.",), id="an unusual sign"
+        ),
+        pytest.param(
+            b"a - b\n1 - 2\n3 - 4\n",
+            ("Its cells are parted by a guess: a dash between blanks.",),
+            id="dashes between blanks",
         ),
         pytest.param(
             b'a;b\n1;"N" x\n"O" y;2\n',
