@@ -13,6 +13,7 @@ from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
 from rosterkit.roster.schema import SETTING_HEADINGS, Column, Kind, Sheet, all_sheets
+from rosterkit.template.fitting import fit_to_contents
 from rosterkit.template.instructions import FONT, write_instructions
 from rosterkit.template.looks import Looks
 from rosterkit.template.own_columns import NewValue, OwnColumn, write_own_columns
@@ -75,6 +76,7 @@ def _records_sheet(
         for at, column in enumerate(sheet.columns, 1):
             write_typed(page.cell(row, at), column, record.get(column.name), looks)
     write_own_columns(page, len(sheet.columns) + 1, own)
+    fit_to_contents(page, sheet, records, own)
     page.row_dimensions[1].height = 30
     page.freeze_panes = "B2"
     width = len(sheet.columns) + len(own)

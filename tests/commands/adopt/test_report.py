@@ -96,3 +96,11 @@ def test_a_report_of_no_engines_says_so() -> None:
     text = adopt_text(replace(REPORT, adopted=replace(adopted(), rows=rows)))
 
     assert text.startswith("fleet.ods: no engines, 2 rows of Consists\n")
+
+
+def test_lines_that_came_to_nothing_are_not_counted_as_rows() -> None:
+    engines = {**adopted().rows, "Locomotives": adopted().engines[:2]}
+
+    lines = adopt_text(replace(REPORT, adopted=replace(adopted(), rows=engines))).splitlines()
+
+    assert "sheet 'Locomotives', headings in row 3: 2 rows of Locomotives" in lines
