@@ -60,6 +60,8 @@ def workbook_with(
             _settings_sheet(page, sheet, records[0] if records else {})
         else:
             _records_sheet(page, sheet, records, own.get(sheet.title, ()))
+            if sheet.title in own:  # of a list, whose texts are of any length
+                fit_to_contents(page, sheet, records, own[sheet.title])
     return workbook
 
 
@@ -76,7 +78,6 @@ def _records_sheet(
         for at, column in enumerate(sheet.columns, 1):
             write_typed(page.cell(row, at), column, record.get(column.name), looks)
     write_own_columns(page, len(sheet.columns) + 1, own)
-    fit_to_contents(page, sheet, records, own)
     page.row_dimensions[1].height = 30
     page.freeze_panes = "B2"
     width = len(sheet.columns) + len(own)
