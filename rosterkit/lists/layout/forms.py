@@ -14,7 +14,7 @@ from rosterkit.lists.layout.label_columns import (
     said,
     value_beside,
 )
-from rosterkit.lists.layout.own_labels import labels_in
+from rosterkit.lists.layout.own_labels import NOTES, headed_as_notes, labels_in
 from rosterkit.lists.layout.skipping import BESIDE, CONTINUES, NO_TABLE, SECTION, Skips
 from rosterkit.lists.layout.texts import cv_number, inline_label, label_text, normal
 from rosterkit.lists.layout.view import View
@@ -72,6 +72,7 @@ class _FormReader:
         columns = label_columns(self._view, SHARE_IN_A_FORM) or label_columns(view)
         self._starts = FormStarts(self._view, columns)
         self._positions, self._labels = self._starts.positions, self._starts.labels
+        self._known = {normal(label_text(self._view.text(*spot))) for spot in self._labels}
 
     def forms(self) -> list[Form]:
         """Return the forms from the top; a strip without labels has none."""
@@ -109,6 +110,11 @@ class _FormReader:
         if form.fields:
             labels = labels_in(view, line, labels, self._positions)
         if len(view.lines[line]) == 1 and self._is_answer(form, view.located(line)[0]):
+            return
+        told = headed_as_notes(view.located(line)[0]) if len(view.lines[line]) == 1 else None
+        inline = any(is_inline(view, line, one) for one in labels)
+        if told and form.fields and not inline and normal(NOTES) not in self._known:
+            self._enter(form, *told)
             return
         taken: set[int] = set(labels)
         for number, position in enumerate(labels):

@@ -376,3 +376,17 @@ def test_a_label_in_the_second_column_of_cvs_across(line: str, owners: list[str]
 
     number = next((n for n, one in enumerate(table.headings) if one.text == "Owner"), None)
     assert [one.cells[number].cell.text for one in table.records if number is not None] == owners
+
+
+@pytest.mark.parametrize(
+    ("line", "notes"),
+    [
+        pytest.param("CV3=5, CV4=7", ["CV3=5, CV4=7"], id="CVs in a line of their own are notes"),
+        pytest.param("as we agreed", [], id="other words are not"),
+    ],
+)
+def test_a_line_of_cvs_without_a_label_in_a_form(line: str, notes: list[str]) -> None:
+    (table,) = drawn(f"Road: | JV\nNumber: | 12\nAddress: | 12\nOwner: | M01\n{line}").tables
+
+    number = next((n for n, one in enumerate(table.headings) if one.text == "Notes"), None)
+    assert [one.cells[number].cell.text for one in table.records if number is not None] == notes
