@@ -16,7 +16,7 @@ from rosterkit.lists.settle.typed_cvs import (
 )
 from rosterkit.lists.tables import Heading, Located, Origin, Record
 from rosterkit.lists.vocabulary import cvs_of, fields_of
-from rosterkit.roster.schema import sheet
+from rosterkit.roster.schema import folded, sheet
 from rosterkit.standards.addresses import SHORT_ADDRESSES
 
 CELL_NOTES = "Notes at cells"
@@ -45,6 +45,8 @@ def engine_draft(record: Record, context: TableFacts) -> Draft:
             _take_label(draft, located, context)
         else:
             take_read(draft, _SHEET, column, located, context)
+            if column.read_as == "loco" and not context.exact:
+                _take_known_parts(draft, located, context.facts)
         _take_note(draft, context.heading(column), located, context.facts)
     pairs = [(pair[PAIR_CV], pair[PAIR_VALUE])] if len(pair) == 2 else []
     for label, value in (*record.pairs, *pairs):
@@ -102,6 +104,14 @@ def _take_label(draft: Draft, located: Located, context: TableFacts) -> None:
     for name, value in (("railway", parts.railway), ("number", parts.number), ("model", parts.model)):
         if value:
             draft.of_label[name] = value, located.place
+
+
+def _take_known_parts(draft: Draft, located: Located, facts: Facts) -> None:
+    """Take railway and number of a member's own label that is just these; the list knows the railway."""
+    parts = label_parts(located.cell.text, facts.railways)
+    if parts and parts.model is None and folded(parts.railway) in facts.known_railways:
+        draft.of_label["railway"] = parts.railway, located.place
+        draft.of_label["number"] = parts.number, located.place
 
 
 def _whole_label(text: str) -> Said:

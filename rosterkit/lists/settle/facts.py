@@ -8,6 +8,7 @@ from rosterkit.lists.adopted import AdoptedValue, Doubt
 from rosterkit.lists.plain import Place
 from rosterkit.lists.reading import ENGINES, ColumnReading, Sure, TableReading
 from rosterkit.lists.settle.colours import Colours
+from rosterkit.lists.settle.labels import label_parts
 from rosterkit.lists.settle.measures import LENGTHS, measure, unit_of_heading
 from rosterkit.lists.settle.said import LONGEST_VALUE
 from rosterkit.lists.settle.titles import titles_of_all
@@ -25,7 +26,9 @@ class Facts:
     length_unit: str | None
     """mm or in, where headings or cells say so."""
     railways: frozenset[str]
-    """Folded."""
+    """Those that columns of railways name, folded."""
+    known_railways: frozenset[str] = frozenset()
+    """They, and those that labels of engines begin with."""
     titles: frozenset[str] = frozenset()
     """What titles say of every engine."""
     mixed: bool = False
@@ -73,11 +76,14 @@ def facts_of(
         for _, _, located in _cells(readings, "railway")
         if located.cell.text and not located.cell.text.isdigit()
     }
+    parts = [label_parts(located.cell.text, railways) for _, _, located in _cells(readings, "engine")]
+    of_labels = {folded(one.railway) for one in parts if one}
     unit, mixed = (typed, False) if typed else _length_unit(readings)
     return Facts(
         colours,
         unit,
         frozenset(railways),
+        frozenset(of_labels | railways),
         titles_of_all(readings),
         mixed=mixed,
         has_settings=settings is not None,

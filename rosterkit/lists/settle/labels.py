@@ -28,7 +28,7 @@ class LabelParts:
     """What a label such as "NE 5201 GP / sound" says."""
 
     loco: str
-    railway: str | None
+    railway: str
     number: str
     model: str | None
 

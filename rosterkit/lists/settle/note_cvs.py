@@ -16,6 +16,8 @@ _ENDS = re.compile(rf"\s*(?:$|[,;)\]\n/|+&.!]|[-\u2013]\s|\(|cv)|\s+{_AND}", re.
 _ENDS_OF_WORDS = re.compile(r"\s*(?:$|[,;.)\n])")
 _ENDS_OF_SETTING = re.compile(rf"\s*(?:$|[,;.)\n(])|\s+{_AND}\s*cv", re.IGNORECASE)
 _GOES_ON = re.compile(r"[.,/-]?[0-9]|\s*(?:/|-|\.\.+)\s*[0-9]|\s*\?")
+_NEAR = 1000
+"""Signs; what stands further off in a note says nothing of a value, and notes may be long."""
 _CLAUSE = re.compile(r"[,;/.\n|]")
 _BEHIND = re.compile(r"\s*(?:\((?P<inside>[^()]*)\)?|,(?P<more>[^,;/.\n|0-9]*)(?![0-9]))")
 """What stands in brackets behind a value, or behind a comma without a figure."""
@@ -57,13 +59,13 @@ def _number(found: re.Match[str]) -> int:
 
 def _sets(found: re.Match[str], text: str) -> bool:
     """Tell whether a note sets a CV there, and neither its number nor a word near it makes that doubtful."""
-    after = text[found.end() :]
+    after = text[found.end() : found.end() + _NEAR]
     said = " ".join((found["words"] or "").casefold().split())
     ends = _ENDS if not said else _ENDS_OF_WORDS if said in _TO else _ENDS_OF_SETTING
     if _GOES_ON.match(after) or not ends.match(after) or (said and _is_run(found)):
         return False
     behind = _BEHIND.match(after)
-    near = _CLAUSE.split(text[: found.start()])[-1]
+    near = _CLAUSE.split(text[max(0, found.start() - _NEAR) : found.start()])[-1]
     if behind:
         near = f"{near} {behind['inside'] or behind['more'] or ''}"
     return words("unsure").isdisjoint(tokens(near))

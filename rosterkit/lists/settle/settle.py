@@ -123,7 +123,8 @@ def _others(
         if reading.subject in ("", ENGINES, SETTINGS):
             continue
         context = _context(reading, facts)
-        if reading.subject == CONSISTS and not context.exact:
+        ours = context.exact and all(engine.exact for engine in engines)
+        if reading.subject == CONSISTS and not ours:
             drafts = [consist_draft(record, context) for record in reading.table.records]
             settle_consists(drafts, engines)
         else:

@@ -114,3 +114,13 @@ def test_a_row_without_an_engine_is_a_doubt() -> None:
 
     assert _values(found) == [{"consist": "hill", "address": 33, "facing": "forward"}]
     assert _doubts(found) == ["A2: nothing there says which engine is in the consist"]
+
+
+def test_a_table_with_the_headings_of_ours_beside_a_foreign_roster_means_its_engines_too() -> None:
+    columns = {"Consist": "consist", "Address": "address", "Position": "position", "Loco": "loco"}
+    roster = reading({"Engine": "engine", "Adr": "address"}, ("UHK 14 railcar", "14"), sheet="Mine")
+    found = adopted(
+        roster, reading(columns, ("hill", 33, 1, "UHK 14 railcar"), subject="Consists", sheet="Consists")
+    )
+
+    assert [one["loco"] for one in _values(found)] == ["UHK 14"]

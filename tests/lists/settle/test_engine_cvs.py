@@ -6,6 +6,9 @@ from hypothesis import strategies as st
 
 from rosterkit.cv.engine import cvs_of
 from rosterkit.lists.adopted import AdoptedValue
+from rosterkit.lists.plain import Place
+from rosterkit.lists.settle.note_cvs import cvs_in_note
+from rosterkit.lists.settle.typed_cvs import TypedCv
 from rosterkit.roster.model import Roster
 from tests.lists.settle.lists import adopted, one_engine, reading
 from tests.rosters import roster
@@ -248,6 +251,14 @@ def test_a_note_that_only_tells_sets_nothing(note: str, doubts: int) -> None:
 
     assert values == {"loco": "A", "notes": note}
     assert len(found) == doubts
+
+
+def test_in_a_note_as_long_as_a_cell_holds_every_cv_is_looked_at() -> None:
+    note = "CV3=12 " * 4600
+    found = [one for one in cvs_in_note(note, Place("List", 2, 2)) if isinstance(one, TypedCv)]
+
+    assert len(found) == 4600
+    assert {one.value for one in found} == {12}
 
 
 def test_a_column_beats_a_note() -> None:

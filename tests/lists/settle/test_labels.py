@@ -245,3 +245,23 @@ def test_a_row_with_an_address_alone_is_an_engine_beside_others_with_numbers() -
     assert [one.message for one in found.doubts] == [
         "nothing there is a label or a number; the engine is 'UHK 31' for now"
     ]
+
+
+@pytest.mark.parametrize(
+    ("label", "parts"),
+    [
+        pytest.param("UHK 9", ("UHK", "9"), id="a railway that other labels have"),
+        pytest.param("VCR 9", (None, None), id="one that only this label has"),
+        pytest.param("UHK 9 red", (None, None), id="more than railway and number"),
+    ],
+)
+def test_a_label_of_its_own_says_railway_and_number_where_the_list_knows_the_railway(
+    label: str, parts: tuple[str | None, str | None]
+) -> None:
+    found = adopted(
+        reading({"Engine": "engine"}, ("UHK 4 railcar",)),
+        reading({"Loco": "loco", "Adr": "address"}, (label, "9"), sheet="B"),
+    )
+
+    assert found.engines[1].values["loco"] == label
+    assert (found.engines[1].values.get("railway"), found.engines[1].values.get("number")) == parts
