@@ -156,7 +156,7 @@ def _skipped(layout: Layout) -> Iterator[Doubt]:
     for one in layout.skipped:
         if one.doubt:
             fix = "Enter it in the engine's row, or put a heading above it and adopt the list again."
-            yield Doubt(one.place, f"{one.text!r} is left out: {one.why}", fix)
+            yield Doubt(one.place, f"'{one.text}' is left out: {one.why}", fix)
 
 
 def _foreign(readings: Iterable[TableReading]) -> Iterator[Skipped]:
