@@ -170,7 +170,7 @@ def _findings(meet: Meet) -> OwnSheet:
             " ".join(part for part in (finding.place.sheet, finding.place.cell) if part),
             finding.loco,
             finding.message.replace(finding.place.workbook, file_name(finding.place.workbook)),
-            finding.fix,
+            finding.fix.replace(finding.place.workbook, file_name(finding.place.workbook)),
             finding.rule,
         )
         for severity in Severity

@@ -41,6 +41,8 @@ language that is written with it.
 
 _AROUND_WORDS = set("°€–—…„“”‚‘’«»‹›½¼¾§±²³µ×·©®™†•\xa0´¹º¿¡")
 """Signs that people type, mostly beside words or behind numbers."""
+_RAISED = set("²³¹")
+"""Figures that stand behind a letter or another figure, as in m³."""
 _HIGH = re.compile(rb"[\x80-\xff]")
 _WORD = re.compile(rb"[A-Za-z\x80-\xff]*[\x80-\xff][A-Za-z\x80-\xff]*")
 _LONGEST_SAMPLE = 24
@@ -106,10 +108,14 @@ def _fits(window: str, letters: str) -> float:
     alone = not (before.isalpha() or behind.isalpha())
     if sign.lower() in letters:
         foreign = sign > "\u0370" and any(near.isascii() and near.isalpha() for near in (before, behind))
-        return -1 if foreign or (sign.isupper() and before.islower()) else 0.5 if alone else 1
+        shortened = sign.islower() and behind == "."
+        return (
+            -1 if foreign or (sign.isupper() and before.islower()) else 0.5 if alone and not shortened else 1
+        )
     if sign.isalpha():
         return -0.5 if not (sign.isupper() and before.islower()) else -1.5
     if sign in _AROUND_WORDS:
         within = before.isalpha() and behind.isalpha() and sign not in "’´‘–—\xa0·"
-        return -1 if within else 1 if alone else 0.5
+        raised = sign in _RAISED and not before.isalnum()
+        return -1 if within or raised else 1 if alone else 0.5
     return -2

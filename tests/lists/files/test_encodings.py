@@ -39,6 +39,7 @@ def test_a_text_in(encoding: str, mark: bytes, tmp_path: Path) -> None:
     ("text", "codec", "page"),
     [
         pytest.param("Prijs;€ 189,95;€ 12", "cp1252", "windows-1252", id="the euro alone"),
+        pytest.param("Länge ü. P.", "cp1252", "windows-1252", id="a letter that is a word cut short"),
         pytest.param("Straße, Größe, Öl, Übergang", "cp1252", "windows-1252", id="German"),
         pytest.param("Vitesse réglée à l'arrêt, ça dépend où", "cp1252", "windows-1252", id="French"),
         pytest.param("Rød lokomotiv på færgen, gør også", "cp1252", "windows-1252", id="Danish"),
