@@ -1,7 +1,7 @@
 """The command adopt: a list read, what was said of it taken in, and a workbook made of it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from rosterkit.commands.adopt.corrections import Read, Said, read_with
@@ -66,6 +66,7 @@ def adopt(
     plain = read_list(path)
     read = read_with(plain, said)
     adopted = settled(read.layout, read.readings, plain)
+    adopted = replace(adopted, doubts=(*read.doubts, *adopted.doubts))
     if not any(adopted.rows.values()):
         raise no_engines(plain, read.readings)
     kept = None

@@ -219,6 +219,44 @@ def test_a_list_in_which_no_engine_is_found_shows_the_rows_that_may_be_headings(
     assert not (tmp_path / "out.xlsx").exists()
 
 
+TWO_ADDRESSES = (("NE", "5201", "5201", "3"), ("NE", "11", "211", "11"), ("QV", "7", "1207", "7"))
+
+
+def two_addresses(path: Path) -> Path:
+    """Write a list with two columns of addresses, of which the first is read as Address."""
+    return csv_list(path, TWO_ADDRESSES, ("Road", "No.", "Address", "Second one"))
+
+
+def test_a_correction_that_drives_another_column_out_is_a_doubt_there(tmp_path: Path) -> None:
+    ran = run("adopt", two_addresses(tmp_path / "fleet.csv"), "--as", "D=Address")
+
+    assert ran.status == 1
+    assert (
+        "fleet!C1: 'Address' was read as Address, and is read as own column now, since fleet!D is said to be "
+        "it; what stands in its 3 filled cells is in no column Address. Say what it is, such as --as "
+        "'fleet!C=own column' if it is that."
+    ) in ran.out
+
+
+def test_it_is_none_once_somebody_says_what_the_other_column_is(tmp_path: Path) -> None:
+    ran = run(
+        "adopt", two_addresses(tmp_path / "fleet.csv"), "--as", "D=Address", "--as", "fleet!C=own column"
+    )
+
+    assert (ran.status, ran.err) == (0, "")
+
+
+def test_a_correction_in_the_sheet_reading_that_drives_another_out_is_a_doubt_too(tmp_path: Path) -> None:
+    fleet, out = two_addresses(tmp_path / "fleet.csv"), tmp_path / "club.xlsx"
+    run("adopt", fleet, "-o", out)
+    correct(out, "fleet!D", "Address")
+
+    ran = run("adopt", fleet, "--reading", out)
+
+    assert ran.status == 1
+    assert "fleet!C1: 'Address' was read as Address, and is read as own column now" in ran.out
+
+
 def test_a_list_of_other_things_is_said_to_be_one_and_no_column_of_it_is_offered(tmp_path: Path) -> None:
     path = tmp_path / "Wagons.csv"
     path.write_text("Road;Number;Kind of wagon\nNE;40112;box\nNE;40113;flat\nQV;7;box\n", encoding="utf-8")
