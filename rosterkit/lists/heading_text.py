@@ -12,9 +12,10 @@ _RANGE = re.compile(rf"{_CV}\s*(?:-|–|to|bis|\.\.+)\s*(?:c\.?v\.?)?\s*\d", re.
 _NOT_DECIMAL = re.compile(r"\b(?:hex|bin|bits?|binary|binär)\b", re.IGNORECASE)
 _FUNCTION_KEY = re.compile(r"f(?:n|kt|unction)?\.?\s?\d{1,2}(?:\s?(?:fwd|rev|f|r|\([fr]\)))?", re.IGNORECASE)
 _COUNTED = re.compile(r"^\(?\d{1,2}[.):]\s+(?=\D)")  # 3. Address, (3) Address
+_SEAM = re.compile(r"(?<=[a-z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z]{2})|[._]+(?=\w)")
 _BRACKETS = re.compile(r"[(\[{]([^)\]}]*)[)\]}]")
 _UNIT = re.compile(
-    r"""(?:,\s*|\bin\s+|\s+|^)(mm|cm|m|in|inch|inches|ins|zoll|pouces|tum|palce|feet|ft|a|amps?|ma|"|''|″)\s*$""",
+    r"""(?:,\s*|\bin\s+|\s+|_|^)(mm|cm|m|in|inch|inches|ins|zoll|pouces|tum|palce|feet|ft|a|amps?|ma|"|''|″)\s*$""",
     re.IGNORECASE,
 )
 
@@ -29,6 +30,11 @@ def folded_heading(text: str) -> str:
 _LETTERS = str.maketrans({"æ": "ae", "ø": "o", "œ": "oe", "ł": "l", "đ": "d", "№": "no", "º": "°", "ß": "ss"})
 
 
+def parted(heading: str) -> str:
+    """Return a heading with words parted where capitals, full stops or _ do it: road Number of roadNumber."""
+    return _SEAM.sub(" ", heading)
+
+
 def without_unit(heading: str) -> tuple[str, str]:
     """Return a heading without what it has in brackets or as a unit at its end, and that: "LüP", "mm"."""
     inside = _BRACKETS.search(heading)
@@ -37,7 +43,7 @@ def without_unit(heading: str) -> tuple[str, str]:
     bare = heading.strip().rstrip(".:?")
     found = _UNIT.search(bare)
     if found and bare[: found.start()].strip():
-        return bare[: found.start()].strip(" ,"), found[1]
+        return bare[: found.start()].strip(" ,_"), found[1]
     return heading.strip(), ""
 
 

@@ -86,6 +86,8 @@ class Skipped:
     """What they say, shortened."""
     why: str
     """Why they are no record: a title, a total, a legend, a note, a heading repeated, no table there."""
+    doubt: bool = False
+    """Whether somebody has to look at it, as it may say something of an engine."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from rosterkit.lists.heading_text import (
     cvs_of,
     folded_heading,
     is_function_key,
+    parted,
     without_count,
     without_unit,
 )
@@ -48,7 +49,7 @@ def looked_up(heading: str) -> tuple[tuple[str, ...], Known]:
         whole = _words().get(_compact(spelt), ())
         if whole:
             return whole, Known.WHOLE
-    words = folded_heading(without_unit(text)[0]).split()
+    words = folded_heading(parted(without_unit(text)[0])).split()
     either = _in_common(text)
     if either:
         return either, Known.WORD

@@ -13,6 +13,7 @@ from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
 from rosterkit.roster.schema import SETTING_HEADINGS, Column, Kind, Sheet, all_sheets
+from rosterkit.template.fitting import fit_to_contents
 from rosterkit.template.instructions import FONT, write_instructions
 from rosterkit.template.looks import Looks
 from rosterkit.template.own_columns import NewValue, OwnColumn, write_own_columns
@@ -59,6 +60,8 @@ def workbook_with(
             _settings_sheet(page, sheet, records[0] if records else {})
         else:
             _records_sheet(page, sheet, records, own.get(sheet.title, ()))
+            if sheet.title in own:  # of a list, whose texts are of any length
+                fit_to_contents(page, sheet, records, own[sheet.title])
     return workbook
 
 

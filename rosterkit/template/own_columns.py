@@ -18,7 +18,7 @@ NewValue = str | int | float | date | time | None
 _INK = "1F3A4D"
 _OWN = PatternFill("solid", start_color="F3EFE3")
 _LINE = Border(bottom=Side(style="medium", color=_INK))
-_WIDEST = 40
+_WIDEST, _WIDEST_OF_SENTENCES = 40, 70
 _NARROWEST = 10
 
 
@@ -43,7 +43,8 @@ def write_own_columns(page: Worksheet, first: int, columns: Sequence[OwnColumn])
         heading.fill, heading.border = _OWN, _LINE
         heading.alignment = Alignment(wrap_text=True, vertical="center")
         longest = max((len(str(cell)) for cell in column.cells if cell is not None), default=0)
-        width = max(_NARROWEST, min(_WIDEST, max(longest, len(column.heading)) + 2))
+        widest = _WIDEST_OF_SENTENCES if column.wrapped else _WIDEST
+        width = max(_NARROWEST, min(widest, max(longest, len(column.heading)) + 2))
         page.column_dimensions[get_column_letter(at)].width = width
         for row, value in enumerate(column.cells, 2):
             if value is not None and value != "":

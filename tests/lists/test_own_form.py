@@ -1,8 +1,9 @@
 """A workbook of our own form comes back as the roster that it is, and so does the CSV of each sheet."""
 
 import csv
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date, datetime
+from functools import cache
 from pathlib import Path
 from warnings import catch_warnings
 
@@ -23,6 +24,11 @@ ORDINARY = [
     for path in _SAMPLES
 ]
 FAULTY = sorted((SAMPLES / "faulty").glob("*.xlsx"))
+_MORE = {
+    "cells-merged": {"JV 2102": "M01"},
+    "engines-elsewhere": {"SM 7021": "M02", "SM 7022": "M02"},
+}
+"""Owners of engines that a list has and a roster has not: below a merged cell, and on another sheet."""
 SHEETS = (
     "Locomotives",
     "Consists",
@@ -76,14 +82,34 @@ def test_a_workbook_of_ours_comes_back_as_the_same_roster(sample: Path, tmp_path
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("sample", FAULTY, ids=lambda path: path.stem)
-def test_a_faulty_workbook_of_ours_loses_nothing_either(sample: Path, tmp_path: Path) -> None:
-    try:
-        before = roster_at(sample)
-    except Exception:  # noqa: BLE001 - a workbook that check refuses has no roster to compare
-        pytest.skip("no roster in it")
+@pytest.mark.parametrize(
+    "sample", [path for path in FAULTY if path.stem not in _MORE], ids=lambda path: path.stem
+)
+def test_a_faulty_workbook_of_ours_loses_nothing_either(sample: Path) -> None:
+    before = roster_at(sample)
+    adopted = adopted_from(sample)
 
-    assert list(_differences(before, _adopted(sample, tmp_path))) == []
+    for title in before.book.tables:
+        wanted = _rows(before, title)
+        rows = [dict(row.values) for row in adopted.rows.get(title, ())]
+        assert [row for row in rows if title != "Decoder types" or row in wanted] == wanted
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("name", "more"), _MORE.items(), ids=list(_MORE))
+def test_what_check_only_tells_of_is_taken_from_a_list(
+    name: str, more: Mapping[str, str], tmp_path: Path
+) -> None:
+    before = {
+        row["loco"]: row for row in _rows(roster_at(SAMPLES / "faulty" / f"{name}.xlsx"), "Locomotives")
+    }
+
+    after = _rows(_adopted(SAMPLES / "faulty" / f"{name}.xlsx", tmp_path), "Locomotives")
+
+    added = {row["loco"]: row["owner"] for row in after if before.get(row["loco"]) != row}
+    assert added == more
+    assert all(before.get(row["loco"], {}).items() <= row.items() for row in after)
+    assert set(before) <= {row["loco"] for row in after}
 
 
 def _text(value: object) -> str:
@@ -101,10 +127,20 @@ def _text(value: object) -> str:
     return "" if value is None else str(value)
 
 
+@cache
+def _book(sample: Path) -> openpyxl.Workbook:
+    with catch_warnings(action="ignore"):  # one of the programs writes no default style
+        return openpyxl.load_workbook(sample, data_only=True)
+
+
+@cache
+def _roster(sample: Path) -> Roster:
+    return roster_at(sample)
+
+
 def _exported(sample: Path, title: str, folder: Path) -> Path | None:
     """Write a sheet of a workbook as CSV; None if it has no such sheet."""
-    with catch_warnings(action="ignore"):  # one of the programs writes no default style
-        book = openpyxl.load_workbook(sample, data_only=True)
+    book = _book(sample)
     if title not in book.sheetnames:
         return None
     path = folder / f"{title}.csv"
@@ -122,13 +158,13 @@ def test_the_engines_come_back_from_the_csv_of_their_sheet(sample: Path, tmp_pat
 
     after = _adopted(source, tmp_path)
 
-    assert _rows(after, "Locomotives") == _rows(roster_at(sample), "Locomotives")
+    assert _rows(after, "Locomotives") == _rows(_roster(sample), "Locomotives")
 
 
 @pytest.mark.parametrize("title", SHEETS)
 @pytest.mark.parametrize("sample", ORDINARY)
 def test_each_sheet_comes_back_from_its_csv(sample: Path, title: str, tmp_path: Path) -> None:
-    before = roster_at(sample)
+    before = _roster(sample)
     if title not in before.book.tables or not (source := _exported(sample, title, tmp_path)):
         pytest.skip("no such sheet in it")
     adopted = adopted_from(source)

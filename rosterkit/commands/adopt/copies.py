@@ -1,5 +1,6 @@
 """Every sheet of a list, whole, beside ours: values as typed, colours, notes and merged cells."""
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from functools import partial
 
@@ -9,6 +10,7 @@ from openpyxl.comments import Comment
 from openpyxl.styles import Alignment, PatternFill
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
 from rosterkit.commands.adopt.rows import text_for
@@ -65,6 +67,7 @@ def write_copies(workbook: Workbook, plain: PlainList, titles: Mapping[str, str]
         if one.hidden or one.own not in {"", COPY} or _is_instructions(one, workbook):
             page.sheet_state = "hidden"
         _write_cells(page, one, looks)
+        _set_up_printing(page)
         for area in _apart(one.merged):
             # openpyxl's own way would empty the cells below the first, where a file may have values.
             page.merged_cells.add(
@@ -100,8 +103,10 @@ def _require_fitting(one: PlainSheet, name: str) -> None:
 
 def _write_cells(page: Worksheet, one: PlainSheet, looks: Looks) -> None:
     widths: dict[int, int] = {}
+    filled = Counter(row for (row, _), cell in one.cells.items() if cell.text)
     for (row, column), cell in one.cells.items():
-        if row <= _MEASURED:
+        # A title that stands alone in its row runs over the next columns, as it does in the list.
+        if row <= _MEASURED and filled[row] > 1:
             widths[column] = max(widths.get(column, 0), *map(len, cell.text.split("\n")))
         new = page.cell(row, column)
         put = shown(cell) if cell.text or not isinstance(cell.value, str) else None
@@ -117,6 +122,14 @@ def _write_cells(page: Worksheet, one: PlainSheet, looks: Looks) -> None:
             new.comment = Comment(text_for(cell.note), "list")
     for column, width in widths.items():
         page.column_dimensions[get_column_letter(column)].width = max(_NARROWEST, min(_WIDEST, width + 2))
+
+
+def _set_up_printing(page: Worksheet) -> None:
+    """Let a copy be printed one page wide, however many rows it has."""
+    page.page_setup.orientation = "landscape"
+    page.page_setup.paperSize = 9
+    page.page_setup.fitToWidth, page.page_setup.fitToHeight = 1, 0
+    page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
 
 
 def _dress(cell: Cell | MergedCell, *, number_format: str, fill: str, wraps: bool) -> None:

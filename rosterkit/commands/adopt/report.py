@@ -7,7 +7,7 @@ from rosterkit.commands.adopt.report_json import adopt_json
 from rosterkit.commands.adopt.surety import in_question, surety
 from rosterkit.commands.adopt.words import word_for
 from rosterkit.formats import as_lines
-from rosterkit.lists.adopted import Doubt
+from rosterkit.lists.adopted import Adopted, Doubt
 from rosterkit.lists.reading import ENGINES, NOTHING, ColumnReading, TableReading
 from rosterkit.lists.tables import Heading, Origin, Skipped
 
@@ -22,7 +22,7 @@ def adopt_text(report: AdoptReport) -> str:
     adopted = report.adopted
     lines = [f"{report.path}: {_counts(report)}", *(_INDENT + one for one in _remarks(report))]
     for reading in adopted.readings:
-        lines += ["", *_table(reading)]
+        lines += ["", *_table(reading, adopted)]
     if adopted.doubts:
         lines += ["", _number(len(adopted.doubts), "doubt"), *_first(map(_doubt, adopted.doubts))]
     if adopted.skipped:
@@ -43,17 +43,24 @@ def _counts(report: AdoptReport) -> str:
     return ", ".join([engines, *others])
 
 
-def _table(reading: TableReading) -> Iterator[str]:
+def _table(reading: TableReading, adopted: Adopted) -> Iterator[str]:
     table = reading.table
     where = f", headings in row {table.heading_row}" if table.heading_row else ""
-    what = (
-        f"{_number(len(table.records), 'row')} of {reading.subject}" if reading.subject else "no rows of ours"
-    )
+    rows = _number(_rows_of(reading, adopted), "row")
+    what = f"{rows} of {reading.subject}" if reading.subject else "no rows of ours"
     why = f" ({reading.why})" if reading.why and not reading.subject else ""
     yield f"sheet '{table.sheet}'{where}: {what}{why}"
-    rows = [_column(reading, one) for one in reading.columns if _is_worth_a_line(reading, one)]
-    widths = [min(_WIDEST, max(map(len, column))) for column in zip(*rows, strict=True)][:3]
-    yield from _first(_aligned(row, widths) for row in rows)
+    columns = [_column(reading, one) for one in reading.columns if _is_worth_a_line(reading, one)]
+    widths = [min(_WIDEST, max(map(len, texts))) for texts in zip(*columns, strict=True)][:3]
+    yield from _first(_aligned(column, widths) for column in columns)
+
+
+def _rows_of(reading: TableReading, adopted: Adopted) -> int:
+    """Return how many rows came of a table; a line of it may have come to nothing, such as a free address."""
+    keys = {record.key for record in reading.table.records}
+    made = adopted.rows.get(reading.subject, ())
+    # An engine that stands in two tables names both records.
+    return sum(not keys.isdisjoint((row.came_from, *row.came_from.split(", "))) for row in made)
 
 
 def _is_worth_a_line(reading: TableReading, one: ColumnReading) -> bool:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from rosterkit.lists.columns.candidates import Candidate
 from rosterkit.lists.columns.context import Context
+from rosterkit.lists.tables import Origin
 
 BY_WORDS = 0.4
 """What the words of a heading count where none of its cells fits; the cells make up the rest."""
@@ -72,13 +73,32 @@ def assigned(choices: Sequence[Choice], context: Context) -> dict[int, Assigned]
     found: dict[int, Assigned] = {}
     for choice in choices:
         field = choice.candidate.field
-        if choice.heading in found or (field in taken and field not in REPEATABLE):
+        if choice.heading in found:
+            continue
+        if field in taken and field not in REPEATABLE and not _never_together(choice, field, found, context):
             continue
         taken.setdefault(field, choice)
         found[choice.heading] = Assigned(
             choice, _rival(choice, choices, found), context.counts(choice.heading, choice.candidate)
         )
     return found
+
+
+def _never_together(choice: Choice, field: str, found: dict[int, Assigned], context: Context) -> bool:
+    """Whether a label stands in no form that has another for the field: Adr. here, Adresse there."""
+    headings, contents = context.table.headings, context.contents
+    others = [number for number, one in found.items() if one.choice.candidate.field == field]
+    return (
+        choice.candidate.rank == 0
+        and all(
+            headings[one].origin is Origin.LABEL
+            and contents[one].by_record
+            and contents[one].by_record.keys().isdisjoint(contents[choice.heading].by_record)
+            for one in (choice.heading, *others)
+            if one != choice.heading
+        )
+        and headings[choice.heading].origin is Origin.LABEL
+    )
 
 
 def _rival(choice: Choice, choices: Sequence[Choice], found: dict[int, Assigned]) -> Choice | None:

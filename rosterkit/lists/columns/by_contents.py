@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
 from rosterkit.lists.columns.context import Context
-from rosterkit.lists.columns.values import whole
+from rosterkit.lists.columns.values import digits_in, has_letters, is_label, whole
 from rosterkit.lists.tables import Origin
 from rosterkit.lists.vocabulary import fields_of, subjects_of
 
@@ -15,6 +15,7 @@ Found = tuple[int, str, str]
 _CV_TYPED = re.compile(r"cv\s?\d{1,4}\s?[=:]\s?\d", re.IGNORECASE)
 _ALL = 0.8
 _DIFFERENT = 0.9
+_FEWEST = 3
 _HIGH_BYTES = range(192, 232)
 """What CV17 may hold (NMRA S-9.2.2, Jul 2012, CV17/18)."""
 
@@ -60,6 +61,13 @@ def _labels(context: Context, unknown: list[int], read: Mapping[int, str]) -> It
     addresses = [number for number, field in read.items() if field in {"address", "cv:17/18"}]
     for number in unknown:
         contents = context.contents[number]
+        if addresses and _leads(context, number, addresses):
+            yield (
+                number,
+                "engine",
+                "each cell with a number is letters and the number that another column has",
+            )
+            return
         if contents.labels < _ALL or contents.different < _DIFFERENT or contents.filled < _ALL:
             continue
         if context.agreement(number, addresses) >= _ALL:
@@ -68,6 +76,20 @@ def _labels(context: Context, unknown: list[int], read: Mapping[int, str]) -> It
         if number == 0 and (addresses or any(field.startswith("cv:") for field in read.values())):
             yield number, "engine", "the first column has letters and a number, another in each row"
             return
+
+
+def _leads(context: Context, number: int, addresses: list[int]) -> bool:
+    """Whether each number in a column follows letters and is the address; words alone may stand too."""
+    texts = context.contents[number].texts
+    named = [text for text in texts if digits_in(text)]
+    labels = [text for text in named if is_label(text)]
+    return (
+        len(labels) >= _FEWEST
+        and len(labels) >= _ALL * len(named)
+        and len(set(labels)) >= _DIFFERENT * len(labels)
+        and all(has_letters(text) for text in texts)
+        and context.agreement(number, addresses) >= _ALL
+    )
 
 
 def _described(context: Context, read: Mapping[int, str]) -> Found | None:

@@ -13,6 +13,9 @@ from rosterkit.lists.tables import Heading, Table
 from rosterkit.lists.vocabulary import Known, cvs_of, folded_heading, looked_up
 
 _BARE_CV = re.compile(r"\d{1,4}")
+_COUNTED = re.compile(r"(\D+?)[\s#._-]*[1-9]")
+_TWINNED = frozenset({"decoder", "owner", "railway", "model", "fault"})
+"""Of two columns for one of these the first is the engine's own; of two addresses neither is sure to be."""
 _WORTH = {Known.WHOLE: 1.0, Known.WORD: 0.9, Known.TYPO: 0.85}
 AMBIGUOUS = 0.9
 """What the first meaning of a word that has several is worth, and what each further one is worth less."""
@@ -41,9 +44,26 @@ def candidates_of(table: Table) -> list[tuple[Candidate, ...]]:
     if short and long:
         # The short address is what CV1 holds (NMRA S-9.2.2); beside a long one it may be out of use.
         found[short[0]] = _made(("cv:1",), Known.WORD)
+    for first in set(twins(table).values()):
+        fields, _ = looked_up(table.headings[first].text.strip()[:-1].rstrip(" #.-_"))
+        found[first] = _made(fields, Known.WORD)
     for number in _bare_cvs(table):
         fields = cvs_of(f"CV {table.headings[number].text}")
         found[number] = _made(fields, Known.WORD)
+    return found
+
+
+def twins(table: Table) -> dict[int, int]:
+    """Return the headings such as Decoder 2 that have one of a lower number beside them, and that one."""
+    found: dict[int, int] = {}
+    first: dict[str, int] = {}
+    for number, heading in enumerate(table.headings):
+        counted = _COUNTED.fullmatch(heading.text.strip())
+        if counted and looked_up(counted[1])[0][:1] and looked_up(counted[1])[0][0] in _TWINNED:
+            bare = folded_heading(counted[1])
+            if bare in first:
+                found[number] = first[bare]
+            first.setdefault(bare, number)
     return found
 
 

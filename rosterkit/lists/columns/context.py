@@ -14,6 +14,8 @@ from rosterkit.lists.tables import Table
 IDENTITY = ("loco", "engine", "number")
 SPEEDS = ("vstart", "acceleration", "deceleration", "vhigh", "vmid")
 _KM_H = frozenset({"km/h", "kmh", "mph", "kph", "km h"})
+_SHORT = 7
+"""By, durch, przez: words that may say anything of the column before them."""
 MOSTLY = 0.6
 SAME = 0.5
 """From this share of equal digits on, two columns speak of the same number."""
@@ -87,7 +89,10 @@ class Context:
         if candidate.field == "length" and self.agreement(number, self.may_be(IDENTITY, number)) >= SAME:
             return 0.0
         if candidate.field == "checked_by":
-            return plain if self.may_be(("checked_on",), number) else 0.0
+            days = self.may_be(("checked_on",), number)
+            preposition = len(text.strip()) < _SHORT
+            near = number - 1 in days if preposition else bool(days)
+            return plain if near else 0.0
         if candidate.field == "meet_address" and candidate.rank:
             return plain if plain > 0.9 and self.clearly("address", number) else 0.0
         if candidate.field == "address" and candidate.rank:

@@ -91,7 +91,7 @@ def _fault(contents: Contents, _: str) -> float:
 
 
 def _number(contents: Contents, _: str) -> float:
-    if contents.share(is_fraction) > 0.2 or contents.answers > 0.5:
+    if contents.share(is_fraction) > 0.2 or contents.answers > 0.5 or contents.dated > 0.5:
         return 0.0
     shares = contents.share(lambda text: any(sign.isdigit() for sign in text))
     return min(shares, contents.share(lambda text: len(text) <= _LONGEST_NUMBER))

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from rosterkit.lists.columns.assign import Assigned, assigned, choices_of
 from rosterkit.lists.columns.by_contents import found_by_contents
 from rosterkit.lists.columns.candidates import candidates_of
+from rosterkit.lists.columns.consists import CONSISTS, consist_columns
 from rosterkit.lists.columns.contents import Contents, contents_of, pooled
 from rosterkit.lists.columns.context import Context
 from rosterkit.lists.columns.given import given_for, require_known
@@ -13,6 +14,7 @@ from rosterkit.lists.columns.names import names_of
 from rosterkit.lists.columns.ours import our_sheet, read_exactly
 from rosterkit.lists.columns.subject import labels_of, why_no_engines
 from rosterkit.lists.columns.titles import TITLES, Names, title_read
+from rosterkit.lists.columns.unsure import made_unsure
 from rosterkit.lists.columns.wording import why_own, why_read
 from rosterkit.lists.reading import (
     ENGINES,
@@ -95,6 +97,10 @@ def _draft(
         given = given_for(table, corrections, known.title)
         exact = read_exactly(known, table, contents)
         return _Draft(table, contents, known.title, {one.heading: one for one in exact}, given)
+    consists = consist_columns(table, contents)
+    if consists:
+        given = given_for(table, corrections, CONSISTS)
+        return _Draft(table, contents, CONSISTS, {one.heading: one for one in consists}, given)
     given = given_for(table, corrections, ENGINES)
     candidates = candidates_of(table)
     for number, heading in enumerate(table.headings):
@@ -158,6 +164,9 @@ def _finished(draft: _Draft, names: Names) -> TableReading:
         _forget(draft)
     subject = "" if draft.why else draft.subject
     _fill_up(draft)
+    if draft.context and subject:
+        doubtful = made_unsure(draft.context, dict(draft.columns), draft.given)
+        draft.columns |= {one.heading: one for one in doubtful}
     columns = tuple(draft.columns[number] for number in range(len(draft.table.headings)))
     return TableReading(draft.table, subject, columns, draft.why)
 

@@ -38,10 +38,19 @@ def cvs_down_table(view: View, line: int, skips: Skips) -> Table | None:
         else:
             skips.cells([view.cells[spot]], TITLE)
     words = [one for one in view.columns if one != position and _is_in_words(view, line, one)]
+    moved: dict[Spot, Located] = {}
     for one in words:
-        cells = [view.cells[below, one] for below in view.columns[one] if below >= line]
+        # A row without a CV ('Owner') has its label where the others have their words.
+        cells = []
+        for below in (below for below in view.columns[one] if below >= line):
+            free = (below, position) not in view.cells and (below, position) not in moved
+            if free and is_label(view.text(below, one)):
+                moved[below, position] = view.cells[below, one]
+            else:
+                cells.append(view.cells[below, one])
         skips.cells(cells, CV_IN_WORDS)
     kept = view.without({*above, *(spot for spot in view.cells if spot[1] in words)})
+    kept = replace(kept, cells={**kept.cells, **moved})
     table = _turned_table(kept, position, titles, skips)
     return table and replace(table, headings=tuple(_as_cv(one) for one in table.headings))
 

@@ -4,10 +4,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
-from rosterkit.lists.layout.cv_lists import cv_lists, spots_of
+from rosterkit.lists.layout.cv_lists import cv_lists, skip_beside, spots_of
 from rosterkit.lists.layout.form_starts import FormStarts
-from rosterkit.lists.layout.label_columns import LabelColumn, is_inline, label_columns, said, value_beside
-from rosterkit.lists.layout.skipping import BESIDE, CONTINUES, CV_IN_WORDS, LONE_CV, NO_TABLE, SECTION, Skips
+from rosterkit.lists.layout.label_columns import (
+    SHARE_IN_A_FORM,
+    LabelColumn,
+    is_inline,
+    label_columns,
+    said,
+    value_beside,
+)
+from rosterkit.lists.layout.own_labels import NOTES, headed_as_notes, labels_in
+from rosterkit.lists.layout.skipping import BESIDE, CONTINUES, NO_TABLE, SECTION, Skips
 from rosterkit.lists.layout.texts import cv_number, inline_label, label_text, normal
 from rosterkit.lists.layout.view import View
 from rosterkit.lists.tables import Located
@@ -61,9 +69,10 @@ class _FormReader:
         self._lists = cv_lists(view)
         spots = {spot for one in self._lists for spot in spots_of(one, view)}
         self._whole, self._view, self._skips = view, view.without(spots), skips
-        columns = label_columns(self._view) or label_columns(view)
+        columns = label_columns(self._view, SHARE_IN_A_FORM) or label_columns(view)
         self._starts = FormStarts(self._view, columns)
         self._positions, self._labels = self._starts.positions, self._starts.labels
+        self._known = {normal(label_text(self._view.text(*spot))) for spot in self._labels}
 
     def forms(self) -> list[Form]:
         """Return the forms from the top; a strip without labels has none."""
@@ -90,16 +99,22 @@ class _FormReader:
         for found in self._lists:
             if start <= found.line <= end:
                 form.pairs += found.pairs
-                form.cv_heading = form.cv_heading or found.heading
+                form.cv_heading = form.cv_heading or (None if found.unsure else found.heading)
                 form.value_heading = form.value_heading or found.value_heading
-                self._skips.cells(found.words, CV_IN_WORDS)
-                self._skips.cells(found.lone, LONE_CV)
+                skip_beside(found, self._skips)
         return form
 
     def _read_line(self, form: Form, line: int) -> None:
         view = self._view
         labels = [one for one in view.lines[line] if (line, one) in self._labels]
+        if form.fields:
+            labels = labels_in(view, line, labels, self._positions)
         if len(view.lines[line]) == 1 and self._is_answer(form, view.located(line)[0]):
+            return
+        told = headed_as_notes(view.located(line)[0]) if len(view.lines[line]) == 1 else None
+        inline = any(is_inline(view, line, one) for one in labels)
+        if told and form.fields and not inline and normal(NOTES) not in self._known:
+            self._enter(form, *told)
             return
         taken: set[int] = set(labels)
         for number, position in enumerate(labels):

@@ -22,6 +22,8 @@ _FEWEST_COLONS = 2
 """So many with a colon make a further column of labels."""
 _SHARE = 0.6
 """This share of a column's texts at least are labels in a column of labels."""
+SHARE_IN_A_FORM = 0.3
+"""This share is enough where the sheet is known to be a form: members have labels of their own."""
 _VALUED = 1 / 3
 """This share of the labels at least has a value to the right of it."""
 _SAME_KIND = 0.6
@@ -41,9 +43,10 @@ class LabelColumn:
     """The lines in which they stand."""
 
 
-def label_columns(view: View) -> list[LabelColumn]:
-    """Return the columns whose texts are mostly labels with values to the right of them."""
+def label_columns(view: View, share: float = _SHARE) -> list[LabelColumn]:
+    """Return the columns whose texts are mostly labels (or at least ``share``) with values to the right."""
     found: list[LabelColumn] = []
+    fewest = FEWEST_LABELS if share >= _SHARE else FEWEST_LABELS - 1
     for position, lines in view.columns.items():
         texts = [one for one in lines if not is_number(view.cells[one, position].cell)]
         if (
@@ -59,7 +62,7 @@ def label_columns(view: View) -> list[LabelColumn]:
             one for one in texts if is_label(view.text(one, position)) or is_inline(view, one, position)
         ]
         colons = bool(found) and all(view.text(one, position).endswith(":") for one in labels)
-        if len(labels) < (_FEWEST_COLONS if colons else FEWEST_LABELS) or len(labels) < _SHARE * len(texts):
+        if len(labels) < (_FEWEST_COLONS if colons else fewest) or len(labels) < share * len(texts):
             continue
         if found and found[-1].position == position - 1:
             continue

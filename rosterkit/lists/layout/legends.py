@@ -15,7 +15,7 @@ _COLOURS = (
     "rouge|jaune|vert|bleu|gris|rose|marron|blanc|noir|"
     "rood|geel|groen|blauw|oranje|grijs|paars|roze|bruin|wit|zwart|"
     "rosso|giallo|verde|blu|azzurro|grigio|viola|arancione|rojo|amarillo|azul|naranja|"
-    "röd|gul|grön|blå|grå|červená|žlutá|zelená|modrá|oranžová|šedá|czerwony|żółty|zielony|niebieski|szary"
+    "röd|gul|grön|blå|grå|rött|gult|grönt|blått|grått|červená|žlutá|zelená|modrá|oranžová|šedá|czerwony|żółty|zielony|niebieski|szary"
 )
 _COLOUR = rf"(?:\w+[ -])?(?:{_COLOURS})(?:[ -]\w+)?"
 _NAMES_COLOUR = re.compile(rf"{_COLOUR}\s*[:=]?", re.IGNORECASE)

@@ -66,8 +66,6 @@ class LineJudge:
 
     def _is_note(self, line: int, *, apart: bool) -> bool:
         cells = self._view.located(line)
-        if not any(sign.isalnum() for one in cells for sign in one.cell.text) and len(cells) > 1:
-            return True  # --- | --- below headings
         return len(cells) == 1 and is_sentence(cells[0].cell.text) and (apart or self._width > _FEW)
 
     def _continues(self, line: int) -> bool:

@@ -5,6 +5,7 @@ from itertools import pairwise
 from rosterkit.lists.layout.headings import HeadingFinder, HeadingLines
 from rosterkit.lists.layout.texts import normal
 from rosterkit.lists.layout.view import View
+from rosterkit.lists.vocabulary import is_total_word
 
 MOST_GAPS = 20
 """A sheet with more blank columns is no list that is printed side by side."""
@@ -61,12 +62,25 @@ def _texts(view: View, heading: HeadingLines) -> set[str]:
 
 def _end_apart(left: View, right: View, heading: HeadingLines) -> bool:
     """Whether each side is filled from the top without holes, and one goes on where the other has ended."""
-    lines, lines_there = (set(one.lines_between(heading.last + 1, one.order[-1])) for one in (left, right))
-    shorter, longer = sorted((lines, lines_there), key=len)
-    if len(longer) - len(shorter) < _FEWEST_LINES_ALONE or not shorter:
+    sides = [(set(one.lines_between(heading.last + 1, one.order[-1])), one) for one in (left, right)]
+    (shorter, _), (longer, view) = sorted(sides, key=lambda side: len(side[0]))
+    last = max(shorter, default=0)
+    beyond = _records_first(view, sorted(one for one in longer if one > last), heading)
+    if len(beyond) < _FEWEST_LINES_ALONE or not shorter:
         return False
-    last = max(shorter)
-    return shorter == {one for one in longer if one <= last} and 5 * len(shorter) <= 4 * len(longer)
+    alone = len(shorter) + len(beyond)
+    return shorter == {one for one in longer if one <= last} and 5 * len(shorter) <= 4 * alone
+
+
+def _records_first(view: View, lines: list[int], heading: HeadingLines) -> list[int]:
+    """Return the lines before the first total or sparse note: from there on they are a table's footer."""
+    width = len(view.lines[heading.last])
+    for number, line in enumerate(lines):
+        cells = view.located(line)
+        labelled = cells[0].cell.text.endswith(":")
+        if labelled or 2 * len(cells) < width or any(is_total_word(one.cell.text) for one in cells):
+            return lines[:number]
+    return lines
 
 
 def _repeated(view: View, top: View) -> list[View]:

@@ -12,13 +12,18 @@ TITLE = "a title"
 TOTAL = "a total"
 LEGEND = "a legend"
 NOTE = "a note"
+RULE = "a rule"
 CONTINUES = "continues the row above"
 NO_TABLE = "no table there"
 BESIDE = "beside a value"
 CV_IN_WORDS = "says in words what a CV does"
 LONE_CV = "a CV without a value"
 NO_RECORD = "headings with nothing below them"
+CV_BESIDE = "stands beside the value of a CV"
 SECTION = "a heading within a form"
+UNSURE_VALUES = "numbers stand beside these CVs, and nothing says which of them are the values"
+_DOUBTED = {UNSURE_VALUES}
+"""What somebody has to look at."""
 _LONGEST = 60
 
 
@@ -65,7 +70,8 @@ def _areas(cells: Sequence[Located], why: str, sheets: Mapping[str, View]) -> li
         for column in view.lines[row]
     )
     if within == len(spots):
-        return [Skipped(first, last, _shortened(one.cell.text for one in cells), why)]
+        text = _shortened(one.cell.text for one in cells)
+        return [Skipped(first, last, text, why, doubt=why in _DOUBTED)]
     runs: list[list[Located]] = []
     for row in sorted({row for row, _ in spots}):
         joined = False

@@ -15,7 +15,7 @@ from rosterkit.lists.layout.label_columns import cv_numbers_down, label_columns,
 from rosterkit.lists.layout.legends import legend_of
 from rosterkit.lists.layout.regular import is_regular
 from rosterkit.lists.layout.side_by_side import strips_of
-from rosterkit.lists.layout.skipping import NO_TABLE, Skips
+from rosterkit.lists.layout.skipping import NO_TABLE, RULE, Skips
 from rosterkit.lists.layout.titled_lists import titled_lists
 from rosterkit.lists.layout.two_line_records import folded
 from rosterkit.lists.layout.view import View, view_of
@@ -84,7 +84,7 @@ def _in_order(plain: PlainList, tables: Sequence[Table]) -> list[Table]:
 def _read_sheet(sheet: PlainSheet, whole: View, forced: int | None, found: _Found) -> None:
     if forced is not None and whole.is_blank(forced):
         raise _nothing_there(whole, forced)
-    view, colours = legend_of(sheet, whole, found.skips)
+    view, colours = legend_of(sheet, _without_rules(whole, found.skips), found.skips)
     found.colours.update(colours)
     if not view.cells:
         return
@@ -108,6 +108,18 @@ def _read_sheet(sheet: PlainSheet, whole: View, forced: int | None, found: _Foun
             found.forms[sheet.title] = forms_of(view, found.skips)
         return
     found.tables += _column_tables(view, found.skips, None)
+
+
+def _without_rules(view: View, skips: Skips) -> View:
+    """Return the view without the lines that hold no letter and no digit: rules drawn with signs."""
+    rules = [
+        line
+        for line in view.order
+        if not any(sign.isalnum() for one in view.located(line) for sign in one.cell.text)
+    ]
+    for line in rules:
+        skips.line(view, line, RULE)
+    return view.without((line, one) for line in rules for one in view.lines[line])
 
 
 def _column_tables(view: View, skips: Skips, forced: int | None) -> list[Table]:

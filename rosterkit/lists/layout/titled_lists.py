@@ -1,8 +1,8 @@
 """Lists of CVs with nothing but a title: an engine's name above each, or as the title of its sheet."""
 
-from rosterkit.lists.layout.cv_lists import CvList, cv_lists, spots_of
+from rosterkit.lists.layout.cv_lists import CvList, cv_lists, skip_beside, spots_of
 from rosterkit.lists.layout.forms import Form
-from rosterkit.lists.layout.skipping import CV_IN_WORDS, LONE_CV, TITLE, Skips
+from rosterkit.lists.layout.skipping import TITLE, Skips
 from rosterkit.lists.layout.texts import is_number
 from rosterkit.lists.layout.view import View
 
@@ -31,8 +31,7 @@ def _form(view: View, found: CvList, titles: list[int], skips: Skips) -> Form:
     """Return one list as a form; the title next to it is its title, others above that are skipped."""
     for line in titles[:-1]:
         skips.line(view, line, TITLE)
-    skips.cells(found.words, CV_IN_WORDS)
-    skips.cells(found.lone, LONE_CV)
+    skip_beside(found, skips)
     title = view.located(titles[-1])[0] if titles else None
     return Form(
         view.sheet,
@@ -40,7 +39,7 @@ def _form(view: View, found: CvList, titles: list[int], skips: Skips) -> Form:
         found.heading.place.column,
         title=title,
         pairs=list(found.pairs),
-        cv_heading=found.heading,
+        cv_heading=None if found.unsure else found.heading,
         value_heading=found.value_heading,
         label_position=found.heading.place.column,
     )

@@ -13,6 +13,9 @@ _ONE_LETTER = re.compile(r"(?<![^\W_])[^\W\d_](?![^\W_])")
 """In a heading a letter alone may stand for anything: "L-Adresse", "S/L"."""
 _DIGITS = re.compile(r"[0-9]+")
 _PARTED = re.compile(r"[0-9][.,][0-9]|[0-9] [0-9]")
+_NO_BREAK = "\u00a0\u202f\u2009"
+_THOUSANDS = re.compile(rf"(?<![^\W_])(?<![.,])([1-9][0-9]?)['\u2019{_NO_BREAK}]([0-9]{{3}})(?![.,]?[^\W_])")
+"""Blanks that no line breaks at, and apostrophes, part the thousands of one number."""
 _ZEROS_OF_FOUR = re.compile(r"0[0-9]{3}")
 _LONGEST = 9
 """So many figures are more than any address has."""
@@ -28,7 +31,7 @@ def address_said(text: str) -> Said:
     Two numbers, a number that its kind cannot have, and words such as "was" or "see" are doubts; other words
     beside one number are kept as typed. A kind alone is one: the number stays blank.
     """
-    plain = unicodedata.normalize("NFKC", text).strip()
+    plain = unicodedata.normalize("NFKC", _THOUSANDS.sub(r"\1\2", text)).strip()
     if any(unicodedata.category(sign) == "No" for sign in text):
         return unclear(text, f"'{text}' may be more than an address", _ENTER)
     if means("nothing", plain):
@@ -43,7 +46,7 @@ def address_said(text: str) -> Said:
     kind = next(iter(kinds), None)
     if not numbers:
         return _without_number(text, kind, left)
-    return _with_number(text, numbers.pop(), kind, left, rest)
+    return _with_number(text, numbers.pop(), kind, left, rest, plain)
 
 
 def _without_number(text: str, kind: str | None, left: list[str]) -> Said:
@@ -53,7 +56,7 @@ def _without_number(text: str, kind: str | None, left: list[str]) -> Said:
     return Said(as_typed=text, doubt=doubt, kind=kind)
 
 
-def _with_number(text: str, number: int, kind: str | None, left: list[str], rest: str) -> Said:
+def _with_number(text: str, number: int, kind: str | None, left: list[str], rest: str, plain: str) -> Said:
     if number not in LONG_ADDRESSES:
         return unclear(text, f"'{text}' is no address: they are 1 to {LONG_ADDRESSES[-1]}", _ENTER)
     if kind and number not in KINDS[kind]:
@@ -69,7 +72,7 @@ def _with_number(text: str, number: int, kind: str | None, left: list[str], rest
             "Enter long in Address kind if it is long.",
         )
         return Said(number, text, doubt)
-    return Said(number, "" if rest.strip() == text.strip() else _unless_plain(text, kind), None, kind)
+    return Said(number, "" if rest.strip() == plain else _unless_plain(text, kind), None, kind)
 
 
 def _unless_plain(text: str, kind: str | None) -> str:

@@ -17,12 +17,14 @@ from rosterkit.standards.addresses import LONG_ADDRESSES
 _SHEET = sheet(ENGINES)
 _KINDS = {"address": "address_kind", "meet_address": "meet_kind"}
 _DIGITS = re.compile(r"[0-9]{1,9}")
+_PARTED = re.compile(r"([1-9][0-9]?) ([0-9]{3})")
 _CORRECT = "Read the CV again, then correct the one or the other."
 
 
 def settle_typed_and_stored(draft: Draft) -> None:
     """Fill what an engine's row leaves blank from its CVs and its label, and note where they differ."""
     _settle_kinds(draft)
+    _take_parted(draft)
     _take_derived(draft)
     _propose_number(draft)
     _take_parts_of_label(draft)
@@ -44,6 +46,25 @@ def _settle_kinds(draft: Draft) -> None:
         draft.as_typed.setdefault(_SHEET[beside].heading, draft.typed.get(beside, str(typed)))
         del draft.values[beside]
         del draft.places[beside]
+
+
+def _take_parted(draft: Draft) -> None:
+    """Take 1307 of an address "1 307" where the number on the engine says that it is one number."""
+    found = _PARTED.fullmatch(draft.typed.get("address", ""))
+    if found is None or "address" in draft.values or f"{found[1]}{found[2]}" != _digits_of(draft):
+        return
+    place = draft.typed_at["address"]
+    draft.values["address"] = int(f"{found[1]}{found[2]}")
+    draft.places["address"] = place
+    draft.as_typed.pop("Address", None)
+    draft.doubts = [one for one in draft.doubts if one.place != place]
+
+
+def _digits_of(draft: Draft) -> str:
+    """Return the figures of the number on an engine, blank where it has none or several: 1307 of BB 1307."""
+    number = str(draft.values.get("number") or draft.of_label.get("number", ("",))[0])
+    runs = _DIGITS.findall(number)
+    return str(runs[0]) if len(runs) == 1 else ""
 
 
 def _take_derived(draft: Draft) -> None:
@@ -81,9 +102,8 @@ def _take_address(draft: Draft, values: Mapping[int, int]) -> None:
     if number is None and kind is None and "address" not in draft.typed and draft.short_at:
         number, kind = values.get(1), "short"
         draft.places["address"] = draft.places["address_kind"] = draft.short_at
-    own_number = str(draft.values.get("number") or draft.of_label.get("number", ("",))[0])
     settled = settled_address(
-        number if isinstance(number, int) else None, str(kind) if kind else None, values, own_number
+        number if isinstance(number, int) else None, str(kind) if kind else None, values, _digits_of(draft)
     )
     place = draft.places.get("address") or draft.places.get("address_kind")
     if settled.cv in draft.plain:
@@ -137,7 +157,9 @@ def _take_parts_of_label(draft: Draft) -> None:
 
 def _one_number(typed: str, labelled: str) -> bool:
     """Tell whether two numbers on engines are the same but for zeros before them."""
-    return folded(typed).lstrip("0") == folded(labelled).lstrip("0")
+    if folded(typed).lstrip("0") == folded(labelled).lstrip("0"):
+        return True
+    return typed.isdecimal() and _DIGITS.findall(labelled) == [typed]
 
 
 def _number_of_label(draft: Draft) -> None:

@@ -5,6 +5,7 @@ from rosterkit.lists.settle.addresses import address_said
 from rosterkit.lists.settle.draft import Draft
 from rosterkit.lists.settle.facts import Facts, stands_in_row
 from rosterkit.lists.settle.labels import LONGEST_LABEL, label_parts
+from rosterkit.lists.settle.note_cvs import cvs_in_note
 from rosterkit.lists.settle.rows import TableFacts, column_of, new_draft, own_value, take_cell, take_read
 from rosterkit.lists.settle.said import LONGEST_VALUE, Said
 from rosterkit.lists.settle.typed_cvs import (
@@ -12,11 +13,10 @@ from rosterkit.lists.settle.typed_cvs import (
     UnreadCv,
     cv_named,
     cvs_in_cell,
-    cvs_in_note,
 )
 from rosterkit.lists.tables import Heading, Located, Origin, Record
 from rosterkit.lists.vocabulary import cvs_of, fields_of
-from rosterkit.roster.schema import sheet
+from rosterkit.roster.schema import folded, sheet
 from rosterkit.standards.addresses import SHORT_ADDRESSES
 
 CELL_NOTES = "Notes at cells"
@@ -42,13 +42,17 @@ def engine_draft(record: Record, context: TableFacts) -> Draft:
         elif column.read_as in (PAIR_CV, PAIR_VALUE):
             pair[column.read_as] = located
         elif column.read_as == LABEL:
-            _take_label(draft, located, context.facts)
+            _take_label(draft, located, context)
         else:
             take_read(draft, _SHEET, column, located, context)
+            if column.read_as == "loco" and not context.exact:
+                _take_known_parts(draft, located, context.facts)
         _take_note(draft, context.heading(column), located, context.facts)
     pairs = [(pair[PAIR_CV], pair[PAIR_VALUE])] if len(pair) == 2 else []
     for label, value in (*record.pairs, *pairs):
         _take_pair(draft, label, value, context.facts)
+    for meaning in context.facts.colours.of_blank_cells(record, context.reading.table):
+        _take_colour(draft, meaning)
     _take_note_cvs(draft)
     return draft
 
@@ -88,10 +92,10 @@ def _take_pair(draft: Draft, label: Located, value: Located, facts: Facts) -> No
     take_cell(draft, column, Heading("", label.cell.text, Origin.LABEL), value, facts)
 
 
-def _take_label(draft: Draft, located: Located, facts: Facts) -> None:
+def _take_label(draft: Draft, located: Located, context: TableFacts) -> None:
     """Take a label apart where it is plain; a railway, number or model that is typed in its place stays."""
     text = located.cell.text
-    parts = label_parts(text, facts.railways)
+    parts = label_parts(text, context.facts.railways, context.marks)
     if parts is None:
         draft.take(_SHEET["loco"], _whole_label(text), located.place, text)
         return
@@ -100,6 +104,14 @@ def _take_label(draft: Draft, located: Located, facts: Facts) -> None:
     for name, value in (("railway", parts.railway), ("number", parts.number), ("model", parts.model)):
         if value:
             draft.of_label[name] = value, located.place
+
+
+def _take_known_parts(draft: Draft, located: Located, facts: Facts) -> None:
+    """Take railway and number of a member's own label that is just these; the list knows the railway."""
+    parts = label_parts(located.cell.text, facts.railways)
+    if parts and parts.model is None and folded(parts.railway) in facts.known_railways:
+        draft.of_label["railway"] = parts.railway, located.place
+        draft.of_label["number"] = parts.number, located.place
 
 
 def _whole_label(text: str) -> Said:
@@ -120,8 +132,12 @@ def _take_note(draft: Draft, heading: Heading, located: Located, facts: Facts) -
         draft.noted.append(text)
     if not stands_in_row(heading):
         return
-    meaning = facts.layout.colours.get((place.sheet, cell.fill))
-    if meaning and meaning not in draft.colour:
+    if meaning := facts.colours.meanings.get((place.sheet, cell.fill)):
+        _take_colour(draft, meaning)
+
+
+def _take_colour(draft: Draft, meaning: str) -> None:
+    if meaning not in draft.colour:
         draft.colour = f"{draft.colour}; {meaning}" if draft.colour else meaning
 
 

@@ -7,9 +7,12 @@ from dataclasses import dataclass, field
 from rosterkit.lists.adopted import AdoptedValue, Doubt
 from rosterkit.lists.plain import Place
 from rosterkit.lists.reading import ENGINES, ColumnReading, Sure, TableReading
+from rosterkit.lists.settle.colours import Colours
+from rosterkit.lists.settle.labels import label_parts
 from rosterkit.lists.settle.measures import LENGTHS, measure, unit_of_heading
 from rosterkit.lists.settle.said import LONGEST_VALUE
-from rosterkit.lists.tables import Heading, Layout, Located, Origin, Record, Table
+from rosterkit.lists.settle.titles import titles_of_all
+from rosterkit.lists.tables import Heading, Located, Origin, Record, Table
 from rosterkit.roster.schema import folded, sheet
 
 _OF_THE_ROW = (Origin.COLUMN, Origin.ROW, Origin.LABEL)
@@ -19,11 +22,15 @@ _OF_THE_ROW = (Origin.COLUMN, Origin.ROW, Origin.LABEL)
 class Facts:
     """What the rows of a list have in common."""
 
-    layout: Layout
+    colours: Colours
     length_unit: str | None
     """mm or in, where headings or cells say so."""
     railways: frozenset[str]
-    """Folded."""
+    """Those that columns of railways name, folded."""
+    known_railways: frozenset[str] = frozenset()
+    """They, and those that labels of engines begin with."""
+    titles: frozenset[str] = frozenset()
+    """What titles say of every engine."""
     mixed: bool = False
     """Lengths have different units beside them, and no heading names one."""
     has_settings: bool = False
@@ -60,7 +67,7 @@ def heading_place(heading: Heading, table: Table, number: int) -> Place:
 
 
 def facts_of(
-    layout: Layout, readings: Sequence[TableReading], settings: Mapping[str, AdoptedValue] | None
+    colours: Colours, readings: Sequence[TableReading], settings: Mapping[str, AdoptedValue] | None
 ) -> Facts:
     """Return what the tables of engines have in common; the length unit of a sheet Layout counts."""
     typed = None if settings is None else str(settings.get("length_unit") or "") or None
@@ -69,8 +76,18 @@ def facts_of(
         for _, _, located in _cells(readings, "railway")
         if located.cell.text and not located.cell.text.isdigit()
     }
+    parts = [label_parts(located.cell.text, railways) for _, _, located in _cells(readings, "engine")]
+    of_labels = {folded(one.railway) for one in parts if one}
     unit, mixed = (typed, False) if typed else _length_unit(readings)
-    return Facts(layout, unit, frozenset(railways), mixed=mixed, has_settings=settings is not None)
+    return Facts(
+        colours,
+        unit,
+        frozenset(railways),
+        frozenset(of_labels | railways),
+        titles_of_all(readings),
+        mixed=mixed,
+        has_settings=settings is not None,
+    )
 
 
 def _cells(readings: Sequence[TableReading], name: str) -> Iterator[tuple[Table, ColumnReading, Located]]:

@@ -1,10 +1,10 @@
 """Records that are one engine: a CV with its value in each row, and one engine in two tables."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 
 from rosterkit.lists.reading import PAIR_CV, PAIR_VALUE, TableReading
 from rosterkit.lists.settle.draft import Draft
-from rosterkit.lists.settle.labels import is_short_for, made_label
+from rosterkit.lists.settle.known_engines import KnownEngines, is_one_railway, label_of
 from rosterkit.lists.settle.typed_cvs import INDEX_CVS
 from rosterkit.roster.schema import folded
 from rosterkit.standards.service_mode import INDEXED_CVS
@@ -63,54 +63,19 @@ def tables_joined(tables: Sequence[Sequence[Draft]]) -> list[Draft]:
     Rows of one table are not joined here, but with the engine of an earlier one, as those of a log of work.
     """
     found: list[Draft] = []
+    known = KnownEngines()
     for drafts in tables:
-        by_label, by_number = _by(label_of, found), _by(number_of, found)
+        touched = []
         for draft in drafts:
-            key = folded(label_of(draft) or "")
-            before = [] if key.isdecimal() else by_label.get(key, [])
-            if not before:
-                numbered = by_number.get(folded(number_of(draft) or ""), [])
-                before = [one for one in numbered if _may_be_one(one, draft)]
-            if len(before) == 1 and not _differ(before[0], draft):
-                _join(before[0], draft)
+            before = known.fitting(draft)
+            if before is not None and not _differ(before, draft):
+                _join(before, draft)
+                touched.append(before)
             else:
                 found.append(draft)
+                touched.append(draft)
+        known.add(touched)
     return found
-
-
-def number_of(draft: Draft) -> str | None:
-    """Return the number that an engine has, in its column or its label; None without one."""
-    number = draft.values.get("number") or draft.of_label.get("number", (None,))[0]
-    return str(number) if number else None
-
-
-def _railway_of(draft: Draft) -> str:
-    return str(draft.values.get("railway") or draft.of_label.get("railway", ("",))[0])
-
-
-def _may_be_one(first: Draft, other: Draft) -> bool:
-    """Tell whether engines with one number are one: one railway is short for the other's.
-
-    Or CVs stand beside the number alone, and the first has a railway.
-    """
-    railways = _railway_of(first), _railway_of(other)
-    if all(railways):
-        return is_short_for(*railways) or is_short_for(*reversed(railways))
-    return bool(railways[0]) and bool(other.cvs) and "loco" not in other.typed
-
-
-def _by(name_of: Callable[[Draft], str | None], drafts: Iterable[Draft]) -> dict[str, list[Draft]]:
-    found: dict[str, list[Draft]] = {}
-    for draft in drafts:
-        if name := name_of(draft):
-            found.setdefault(folded(name), []).append(draft)
-    return found
-
-
-def label_of(draft: Draft) -> str | None:
-    """Return the label that an engine has or would get by its railway and number; None without either."""
-    railway, number = draft.values.get("railway"), draft.values.get("number")
-    return draft.label or made_label(str(railway) if railway else None, str(number) if number else None, ())
 
 
 def _differ(first: Draft, other: Draft) -> bool:
@@ -143,7 +108,7 @@ def conflicts(first: Draft, other: Draft) -> list[str]:
 def _is_short_railway(name: str, first: Draft, other: Draft) -> bool:
     """Tell whether a railway is only written shorter in one of two records."""
     both = str(first.values.get(name, "")), str(other.values.get(name, ""))
-    return name == "railway" and all(both) and (is_short_for(*both) or is_short_for(*reversed(both)))
+    return name == "railway" and all(both) and is_one_railway(*both)
 
 
 def _join(first: Draft, other: Draft) -> None:

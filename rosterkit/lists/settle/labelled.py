@@ -1,9 +1,10 @@
 """Which records are engines, and the label of each: typed or made, and each only once."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 
+from rosterkit.lists.adopted import Doubt
 from rosterkit.lists.reading import TableReading
 from rosterkit.lists.settle.draft import Draft
 from rosterkit.lists.settle.facts import cells_of, stands_in_row
@@ -17,13 +18,17 @@ _ENGINE_LIKE = ("railway", "model", "decoder")
 _SHOWN = 60
 _FOR = (" for ", " für ", " pour ", " voor ", " till ", " til ", " per ", " para ", " pro ", " dla ")
 _SHORTEST = 4
+UNNAMED = "it has neither a number nor an address nor a decoder, which the others have"
+_ENOUGH = 4
+_NEARLY_ALL = 0.7
 
 
-def why_no_engine(draft: Draft, reading: TableReading) -> str | None:
+def why_no_engine(draft: Draft, reading: TableReading, *, all_named: bool = False) -> str | None:
     """Say why a record is no engine; None where it is one.
 
     An engine has a label or a number, or else a model beside a railway, decoder or owner; or else an address
-    or CVs beside one of them (an owner only where no column of the table names engines).
+    or CVs beside one of them (an owner only where no column of the table names engines). ``all_named``: its
+    fellows nearly all have a name, and an address or a decoder.
     """
     name = draft.typed.get("loco") or draft.typed.get("number") or ""
     if name and _is_no_engine(name):
@@ -32,7 +37,7 @@ def why_no_engine(draft: Draft, reading: TableReading) -> str | None:
         return None
     told = [one for one in (*_ENGINE_LIKE, "owner") if one in draft.values and _own(draft, reading, one)]
     if "model" in told and len(told) > 1:
-        return None
+        return UNNAMED if all_named and not is_digital(draft) else None
     named = {column.read_as for column in reading.columns} & {*_NAMES, "engine"}
     if named and told == ["owner"]:
         told = []
@@ -41,6 +46,25 @@ def why_no_engine(draft: Draft, reading: TableReading) -> str | None:
     if "address" in draft.typed:
         return "an address that no engine is said to have"
     return "nothing there names an engine"
+
+
+def is_digital(draft: Draft) -> bool:
+    """Tell whether a record has an address, a decoder or CVs."""
+    return bool(draft.cvs) or bool({"address", "decoder"} & draft.typed.keys())
+
+
+def are_all_named(drafts: Sequence[Draft]) -> bool:
+    """Tell whether nearly all records of a table have a label or number, and an address, decoder or CVs."""
+    named = [one for one in drafts if any(one.typed.get(name) for name in _NAMES) and is_digital(one)]
+    return len(named) >= _ENOUGH and len(named) >= _NEARLY_ALL * len(drafts)
+
+
+def skipped_doubts(skipped: Iterable[Skipped]) -> Iterator[Doubt]:
+    """Return a doubt for each record that may be an engine all the same."""
+    for one in skipped:
+        if one.why == UNNAMED:
+            message = f"'{one.text}' is taken for no engine: {one.why}"
+            yield Doubt(one.place, message, "If it is one, give it a number or a label in the list.")
 
 
 def _is_no_engine(name: str) -> bool:
@@ -102,13 +126,14 @@ def label_all(drafts: Iterable[Draft]) -> None:
     they have, as a roster reads them.
     """
     taken: set[str] = set()
+    counts: dict[str, int] = {}
     for draft in drafts:
         if draft.exact:
             taken.add(folded(draft.label))
             continue
         place = draft.places.get("loco") or draft.places.get("number") or draft.place
         label = draft.label or _made(draft)
-        unique = made_unique(label, taken)
+        unique = made_unique(label, taken, counts)
         if unique != label:
             message = f"'{label}' is the label of more than one engine; this one is '{unique}' for now"
             draft.doubt(place, message, "Give each engine a label of its own in Loco, or remove the row.")
@@ -125,7 +150,7 @@ def _made(draft: Draft) -> str:
     if number:
         made = made_label(str(railway) if railway else None, str(number), ())
     else:
-        others = (railway, draft.values.get("model"), draft.values.get("address"))
+        others = (railway, draft.values.get("address"))
         made = made_label(None, None, [str(one) for one in others if one])
         made = made or draft.record.key.rpartition("!")[2]
         message = f"nothing there is a label or a number; the engine is '{made}' for now"

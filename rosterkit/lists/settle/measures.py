@@ -21,7 +21,7 @@ _SIZE = re.compile(rf"(?:{_MIXED}|{_PLAIN}) *(?P<unit>[^0-9]*)")
 _OF_A_RULER = (2, 4, 8, 16, 32, 64)
 """The parts of an inch that people measure in; 185/190 is no fraction but two lengths."""
 _IN_BRACKETS = re.compile(r"[(\[]([^)\]]*)[)\]]")
-_BETWEEN = re.compile(r"[\s,;:/]+")
+_BETWEEN = re.compile(r"[\s,;:/_-]+")
 
 
 @dataclass(frozen=True, slots=True)

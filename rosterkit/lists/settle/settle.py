@@ -7,16 +7,27 @@ from rosterkit.lists.adopted import Adopted, AdoptedRow, Doubt
 from rosterkit.lists.columns.ours import our_sheet
 from rosterkit.lists.plain import Place, PlainList
 from rosterkit.lists.reading import ENGINES, TableReading
+from rosterkit.lists.settle.answers import letters_of
 from rosterkit.lists.settle.beside import keep_unset
+from rosterkit.lists.settle.colours import colours_of
+from rosterkit.lists.settle.consist_rows import CONSISTS, consist_draft, settle_consists
 from rosterkit.lists.settle.differences import settle_typed_and_stored
 from rosterkit.lists.settle.draft import Draft
-from rosterkit.lists.settle.engines import engine_draft
+from rosterkit.lists.settle.engines import LABEL, engine_draft
 from rosterkit.lists.settle.facts import Facts, facts_of, heading_doubts
 from rosterkit.lists.settle.further import further_rows
 from rosterkit.lists.settle.joined import has_pair_columns, merged_joined, rows_joined, tables_joined
-from rosterkit.lists.settle.labelled import SkippedRecords, label_all, why_no_engine
+from rosterkit.lists.settle.labelled import (
+    SkippedRecords,
+    are_all_named,
+    label_all,
+    skipped_doubts,
+    why_no_engine,
+)
+from rosterkit.lists.settle.labels import marks_of
 from rosterkit.lists.settle.rows import TableFacts, own_headings, plain_draft
 from rosterkit.lists.settle.settings import settings_row
+from rosterkit.lists.settle.titles import skipped_titles
 from rosterkit.lists.tables import Layout, Skipped, Table
 
 SETTINGS = "Layout"
@@ -29,9 +40,9 @@ def settled(layout: Layout, readings: tuple[TableReading, ...], plain: PlainList
     blank, with a doubt and the text as typed. Nothing is assumed where the list says nothing.
     """
     settings = settings_row([one for one in readings if one.subject == SETTINGS])
-    facts = facts_of(layout, readings, settings.values if settings else None)
+    facts = facts_of(colours_of(layout, readings, plain), readings, settings.values if settings else None)
     drafts, skipped = _engines(readings, facts)
-    others = _others(readings, facts)
+    others = _others(readings, facts, drafts)
     told: set[int] = set()
     for draft in drafts:
         keep_unset(draft, told)
@@ -43,8 +54,13 @@ def settled(layout: Layout, readings: tuple[TableReading, ...], plain: PlainList
     return Adopted(
         rows={title: tuple(some) for title, some in rows.items() if some},
         readings=readings,
-        doubts=(*heading_doubts(readings, facts), *_doubts(drafts, others, settings)),
-        skipped=(*layout.skipped, *_foreign(readings), *skipped),
+        doubts=(
+            *heading_doubts(readings, facts),
+            *_skipped(layout),
+            *_doubts(drafts, others, settings),
+            *skipped_doubts(skipped),
+        ),
+        skipped=(*layout.skipped, *_foreign(readings), *skipped, *skipped_titles(readings, facts.titles)),
         remarks=plain.remarks,
     )
 
@@ -73,8 +89,9 @@ def _engines_of(reading: TableReading, facts: Facts) -> tuple[list[Draft], list[
         joined = rows_joined(joined)
     numbers = {id(draft): number for number, draft in enumerate(all_drafts)}
     others, engines = SkippedRecords(reading.table), []
+    all_named = are_all_named(joined)
     for draft in joined:
-        why = None if context.exact else why_no_engine(draft, reading)
+        why = None if context.exact else why_no_engine(draft, reading, all_named=all_named)
         if why:
             others.add(numbers[id(draft)], why)
         else:
@@ -85,16 +102,33 @@ def _engines_of(reading: TableReading, facts: Facts) -> tuple[list[Draft], list[
 def _context(reading: TableReading, facts: Facts) -> TableFacts:
     ours = our_sheet(reading.table)
     exact = ours is not None and ours.title == reading.subject
-    return TableFacts(reading, own_headings(reading), facts, exact)
+    if exact or reading.subject != ENGINES:
+        return TableFacts(reading, own_headings(reading), facts, exact)
+    marks = marks_of(_labels(reading), facts.railways)
+    own = own_headings(reading, facts.titles)
+    return TableFacts(reading, own, facts, exact, marks, letters_of(reading))
 
 
-def _others(readings: Sequence[TableReading], facts: Facts) -> dict[str, list[Draft]]:
+def _labels(reading: TableReading) -> list[str]:
+    """Return the labels in a table that also say the railway and number."""
+    number = next((one.heading for one in reading.columns if one.read_as == LABEL), -1)
+    return [one.cells[number].cell.text for one in reading.table.records if number in one.cells]
+
+
+def _others(
+    readings: Sequence[TableReading], facts: Facts, engines: Sequence[Draft]
+) -> dict[str, list[Draft]]:
     found: dict[str, list[Draft]] = {}
     for reading in readings:
         if reading.subject in ("", ENGINES, SETTINGS):
             continue
         context = _context(reading, facts)
-        drafts = [plain_draft(record, context) for record in reading.table.records]
+        ours = context.exact and all(engine.exact for engine in engines)
+        if reading.subject == CONSISTS and not ours:
+            drafts = [consist_draft(record, context) for record in reading.table.records]
+            settle_consists(drafts, engines)
+        else:
+            drafts = [plain_draft(record, context) for record in reading.table.records]
         found.setdefault(reading.subject, []).extend(draft for draft in drafts if draft.values or draft.own)
     return found
 
@@ -115,6 +149,14 @@ def _doubts(
     for some in (*others.values(), [settings] if settings else []):
         for draft in some:
             yield from draft.doubts
+
+
+def _skipped(layout: Layout) -> Iterator[Doubt]:
+    """Return a doubt for what the layout left out although it may say something of an engine."""
+    for one in layout.skipped:
+        if one.doubt:
+            fix = "Enter it in the engine's row, or put a heading above it and adopt the list again."
+            yield Doubt(one.place, f"'{one.text}' is left out: {one.why}", fix)
 
 
 def _foreign(readings: Iterable[TableReading]) -> Iterator[Skipped]:

@@ -1,13 +1,13 @@
-"""The CVs that a record holds: in columns, in pairs below each other, and within notes."""
+"""The CVs that a record holds in columns, and in pairs below each other."""
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from rosterkit.cv.extra_values import Index
 from rosterkit.lists.plain import Place, PlainCell
 from rosterkit.lists.settle.said import LONGEST_VALUE, seen_from
-from rosterkit.lists.settle.words import is_unsure, means, tokens, words
+from rosterkit.lists.settle.words import is_unsure, means
 from rosterkit.lists.vocabulary import cvs_of
 from rosterkit.standards.addresses import LONG_ADDRESSES, long_address_cvs
 from rosterkit.standards.bounds import BYTE, CV_NUMBERS
@@ -121,50 +121,6 @@ def indexed(found: list[TypedCv]) -> list[TypedCv]:
             continue
         done.append(one)
     return done
-
-
-_TO = ("to", "auf", "op", "til", "till", "su")
-_ASSIGNED = re.compile(
-    rf"(?<![^\W_])cv[\s.#]*0*(?P<cv>[0-9]{{1,4}})\s*(?P<sign>:=|=|:|→|->|\b(?:{'|'.join(_TO)})\b)\s*(?P<value>[0-9]{{1,6}})",
-    re.IGNORECASE,
-)
-_ENDS = re.compile(
-    r"\s*(?:$|[,;)\]\n/|+&.!]|[-\u2013]\s|\(|(?:and|und|et|en|och|og|e|y|a|i)\b|cv)", re.IGNORECASE
-)
-_GOES_ON = re.compile(r"[.,/-]?[0-9]|\s*(?:/|-|\.\.+)\s*[0-9]|\s*\?")
-_CLAUSE = re.compile(r"[,;/.\n|]")
-
-
-def cvs_in_note(text: str, place: Place) -> Iterator[TypedCv | UnreadCv]:
-    """Return the CVs that a note sets: CV2=5, "cv29 = 35; cv3 to 12", "CV 3: 10 / CV 4: 8".
-
-    What a note only tells ("CV8 reads 13", "was CV3=12") sets none; what may be meant otherwise is unread.
-    """
-    for found in _ASSIGNED.finditer(text):
-        before = _CLAUSE.split(text[: found.start()])[-1]
-        after = text[found.end() :]
-        cv, value = int(found["cv"]), int(found["value"])
-        said = found[0]
-        plain = not _GOES_ON.match(after) and _ENDS.match(after)
-        if found["sign"].casefold() in _TO and not re.match(r"\s*(?:$|[,;.)\n])", after):
-            plain = None
-        if not plain or words("unsure") & set(tokens(before)) or cv not in CV_NUMBERS or _is_run(cv, found):
-            yield UnreadCv(
-                place,
-                f"'{said}' in a note may not be a value to set",
-                "Enter the CV where it belongs.",
-                str(cv),
-            )
-        elif value not in BYTE:
-            message = f"'{said}' in a note is no value of CV{cv}: they are {BYTE[0]} to {BYTE[-1]}"
-            yield UnreadCv(place, message, f"Read CV{cv} again.", str(cv))
-        else:
-            yield TypedCv(cv, value, place, of_note=True)
-
-
-def _is_run(cv: int, found: re.Match[str]) -> bool:
-    """Tell whether "CV67 to 94" names the CVs of a speed table rather than a value."""
-    return found["sign"].casefold() in _TO and (cv, int(found["value"])) == (67, 94)
 
 
 def agreed(found: list[TypedCv]) -> tuple[dict[int, TypedCv], list[UnreadCv]]:

@@ -33,7 +33,8 @@ _MEANINGS_OF = {
 
 
 @cache
-def _document() -> dict[str, Any]:
+def document() -> dict[str, Any]:
+    """Return the file of words as it is."""
     return schema_file(_FILE)
 
 
@@ -50,13 +51,13 @@ def tokens(text: str) -> list[str]:
 @cache
 def words(meaning: str) -> frozenset[str]:
     """Return every word of a meaning, folded, of all languages; KeyError if the file has no such meaning."""
-    return frozenset(word_folded(word) for some in _document()[meaning].values() for word in some)
+    return frozenset(word_folded(word) for some in document()[meaning].values() for word in some)
 
 
 @cache
 def spellings(meaning: str) -> tuple[str, ...]:
     """Return every word of a meaning as the file has it, the longest first."""
-    found = {word for some in _document()[meaning].values() for word in some}
+    found = {word for some in document()[meaning].values() for word in some}
     return tuple(sorted(found, key=lambda word: (-len(word), word)))
 
 
@@ -68,7 +69,7 @@ def means(meaning: str, text: str) -> bool:
 @cache
 def signs(meaning: str) -> frozenset[str]:
     """Return the signs that have a meaning in any language."""
-    return frozenset(_document()[meaning].get("signs", ()))
+    return frozenset(document()[meaning].get("signs", ()))
 
 
 def is_unsure(text: str) -> bool:
@@ -92,7 +93,7 @@ def months() -> Mapping[str, int]:
     """Return the number, 1 to 12, of every name of a month, folded."""
     return {
         word_folded(name): number
-        for names in _document()["months"].values()
+        for names in document()["months"].values()
         for number, spellings in enumerate(names, 1)
         for name in spellings.split("|")
     }
@@ -102,5 +103,5 @@ def months() -> Mapping[str, int]:
 def units() -> Mapping[str, str]:
     """Return by its folded spelling each unit: mm, cm, in, A, mA."""
     return {
-        folded(spelling): unit for unit, spellings in _document()["units"].items() for spelling in spellings
+        folded(spelling): unit for unit, spellings in document()["units"].items() for spelling in spellings
     }

@@ -180,3 +180,39 @@ def test_a_workbook_that_lacks_a_value_of_ours_is_refused(made: bytes) -> None:
 
     with pytest.raises(CannotRunError, match="'50' would not stand in the sheet 'Extra values'"):
         require_whole(made, "new.xlsx", PlainList("a", ()), {}, rows_of(replace(whole, rows=rows)))
+
+
+def test_a_copy_prints_one_page_wide_and_a_title_alone_in_its_row_makes_no_column_wide(
+    seen: Mapping[str, Worksheet],
+) -> None:
+    title = PlainCell("The engines of all members, as they were in spring", "")
+    cells = {(1, 1): title, (2, 1): PlainCell("NE 5", "NE 5"), (2, 2): PlainCell("5", "5")}
+    workbook = Workbook()
+
+    write_copies(workbook, PlainList("list.csv", (PlainSheet("list", cells),)), {"list": "list"})
+
+    assert workbook["list"].column_dimensions["A"].width == 9
+    for page in (workbook["list"], seen["Values"]):
+        assert (page.page_setup.fitToWidth, page.page_setup.fitToHeight) == (1, 0)
+        assert page.page_setup.orientation == "landscape"
+        assert page.sheet_properties.pageSetUpPr is not None
+        assert page.sheet_properties.pageSetUpPr.fitToPage
+
+
+def test_rows_are_as_high_as_their_sentences_and_columns_as_wide_as_their_labels() -> None:
+    long = "Tannwalder Kreisbahn VT 31"
+    first, *others = adopted().engines
+    engines = (replace(first, values={**first.values, "loco": long}), *others)
+    doubt = replace(adopted().doubts[0], message="the address is doubtful for a reason " * 6)
+    many = replace(adopted(), rows={**adopted().rows, "Locomotives": engines}, doubts=(doubt, doubt))
+
+    data = workbook_of(fleet(), read(), many, "new.xlsx")
+    page = load_workbook(io.BytesIO(data))["Locomotives"]
+
+    assert page.column_dimensions["A"].width == len(long) + 2
+    assert page.row_dimensions[2].height is None
+    doubts = next(cell for cell in page[1] if cell.value == "Doubts")
+    assert page.column_dimensions[doubts.column_letter].width == 70
+    height = page.row_dimensions[3].height
+    assert height is not None
+    assert 2 * 4 * 15 <= height <= 2 * 5 * 15  # two doubts of 4 to 5 lines of 69 signs

@@ -161,3 +161,11 @@ def test_a_title_is_shown_by_what_it_says() -> None:
     report = replace(REPORT, adopted=replace(adopted(), readings=_reading(ADDRESS, TITLE)))
 
     assert "    Fleet!title  ('Guild of the Nine Valleys…')  own column  sure" in adopt_text(report)
+
+
+def test_lines_that_came_to_nothing_are_not_counted_as_rows() -> None:
+    engines = {**adopted().rows, "Locomotives": adopted().engines[:2]}
+
+    lines = adopt_text(replace(REPORT, adopted=replace(adopted(), rows=engines))).splitlines()
+
+    assert "sheet 'Locomotives', headings in row 3: 2 rows of Locomotives" in lines

@@ -297,3 +297,96 @@ def test_a_form_of_few_labels_above_a_list_of_cvs() -> None:
 
     assert {key: row[:2] for key, row in rows(table).items()} == {"1": ["NE 1", "M01"], "6": ["NE 2", "M02"]}
     assert pairs(table)["List!6"] == [("1", "4"), ("29", "6")]
+
+
+@pytest.mark.parametrize(
+    ("listed", "found"),
+    [
+        pytest.param("CV | Value | Note\n5 | 140 | top", [("5", "140")], id="the value to the right"),
+        pytest.param("Wert | CV | Bedeutung\n140 | 5 | Vmax", [("5", "140")], id="the value to the left"),
+        pytest.param(
+            "CV | Factory | Value\n5 | 255 | 140",
+            [("5", "140")],
+            id="the value beyond the factory one",
+        ),
+        pytest.param(
+            "Value | CV | Werkswert\n140 | 5 | 255", [("5", "140")], id="the value left, the maker's right"
+        ),
+        pytest.param("CV | Does | Now\n5 | top | 140", [("5", "140")], id="the one column with numbers"),
+        pytest.param("CV | |\n5 | 140 |", [("5", "140")], id="a value without a heading"),
+        pytest.param("CV | Werkswert | Jetzt\n5 | 255 | 140", None, id="two columns, and no heading known"),
+        pytest.param("CV | Old value | Remark\n5 | 255 | top", None, id="an old value alone"),
+        pytest.param("CV | Value | Value\n5 | 255 | 140", None, id="two values"),
+    ],
+)
+def test_which_numbers_beside_cvs_are_their_values(listed: str, found: list[tuple[str, str]] | None) -> None:
+    form = "Road: | Juniper Valley\nNumber: | 2130\nDCC address: | 2130\n\n" + listed
+
+    laid = drawn(form)
+
+    assert pairs(laid.tables[0])["List"] == (found or [])
+    assert any(one.doubt for one in laid.skipped) is (found is None)
+
+
+@pytest.mark.parametrize(
+    ("line", "heading"),
+    [
+        pytest.param("zuletzt besehen | 2018-09-14 | |", "zuletzt besehen", id="a label that nobody knows"),
+        pytest.param("zuletzt besehen | Mai 2018 | Type: | hood", "zuletzt besehen", id="beside one known"),
+        pytest.param("zuletzt besehen", None, id="a lone text"),
+        pytest.param("2018-09-14 | wiped", None, id="a day and what was done"),
+        pytest.param("wiped | M05 | May", None, id="a line of a table"),
+    ],
+)
+def test_a_label_that_no_vocabulary_knows_is_one_if_its_value_stands_beside_it(
+    line: str, heading: str | None
+) -> None:
+    form = (
+        "ENGINE SHEET\n\nRoad | Juniper Valley | Owner | M05\nNumber | {0} | Decoder | plain\n"
+        "DCC address | {0} | Length | 90\n" + line
+    )
+
+    (table,) = layout(*(sheet(form.format(one), f"JV {one}") for one in (2130, 2131))).tables
+
+    known = {"Road", "Owner", "Number", "Decoder", "DCC address", "Length", "Type"}
+    assert set(texts(table)) - known == ({heading} if heading else set())
+    assert len(rows(table)) == 2
+
+
+def test_labels_of_ones_own_leave_the_known_ones_beside_them_labels() -> None:
+    (table,) = drawn(
+        "ENGINE SHEET\nOwner | M61 | | Road | TKB\nDecoder | loud | | Number | 3350\n"
+        "Qwyx | 3 | | Address | 3350\nlast seen | May | | Type | diesel\n\nZorp | one lamp out"
+    ).tables
+
+    assert set(texts(table)) == {
+        *("Owner", "Road", "Decoder", "Number", "Qwyx", "Address", "last seen", "Type", "Zorp")
+    }
+
+
+@pytest.mark.parametrize(
+    ("line", "owners"),
+    [
+        pytest.param(" | Owner | M01 | M02", ["M01", "M02"], id="a label where the others have words"),
+        pytest.param("7 | Owner | 1 | 2", [], id="words beside a CV"),
+    ],
+)
+def test_a_label_in_the_second_column_of_cvs_across(line: str, owners: list[str]) -> None:
+    (table,) = drawn(f"CV | Meaning | NE 1 | NE 2\n{line}\n2 | start | 4 | 5\n3 | up | 6 | 6").tables
+
+    number = next((n for n, one in enumerate(table.headings) if one.text == "Owner"), None)
+    assert [one.cells[number].cell.text for one in table.records if number is not None] == owners
+
+
+@pytest.mark.parametrize(
+    ("line", "notes"),
+    [
+        pytest.param("CV3=5, CV4=7", ["CV3=5, CV4=7"], id="CVs in a line of their own are notes"),
+        pytest.param("as we agreed", [], id="other words are not"),
+    ],
+)
+def test_a_line_of_cvs_without_a_label_in_a_form(line: str, notes: list[str]) -> None:
+    (table,) = drawn(f"Road: | JV\nNumber: | 12\nAddress: | 12\nOwner: | M01\n{line}").tables
+
+    number = next((n for n, one in enumerate(table.headings) if one.text == "Notes"), None)
+    assert [one.cells[number].cell.text for one in table.records if number is not None] == notes

@@ -188,3 +188,18 @@ def test_groups_in_two_levels_hold_until_the_next_of_their_level() -> None:
         "6": ["NORTHERN EXTENSION", "Steam"],
         "9": ["JUNIPER VALLEY", "Diesel"],
     }
+
+
+@pytest.mark.parametrize(
+    ("beside", "why"),
+    [
+        pytest.param("[FFFF00] Gult = to the bench", {"F1": "a legend"}, id="a colour and its meaning"),
+        pytest.param("[FFFF00] Shelf = drawer", {}, id="no colour is named"),
+    ],
+)
+def test_a_legend_may_stand_beside_the_headings(beside: str, why: dict[str, str]) -> None:
+    found = drawn(f"Owner | Number | Address | Type | | {beside}\nM01 | 5201 | 5201 | GP\nM01 | 12 | 12 | GP")
+
+    assert whys(found) == why
+    assert len(found.tables[0].records) == 2
+    assert dict(found.colours) == ({("List", "FFFF00"): "to the bench"} if why else {})

@@ -278,4 +278,46 @@ def test_a_line_of_dashes_below_the_headings_is_no_record() -> None:
     found = drawn("Engine | Address\n--- | ---\nNE 1 | 1\nNE 2 | 2")
 
     assert list(rows(found.tables[0])) == ["3", "4"]
-    assert whys(found) == {"A2": "a note"}
+    assert whys(found) == {"A2": "a rule"}
+
+
+@pytest.mark.parametrize(
+    ("rule", "whys_of_it"),
+    [
+        pytest.param("----------", {"A2": "a rule", "A4": "a rule"}, id="a line of dashes in one cell"),
+        pytest.param("=== | ===", {"A2": "a rule", "A4": "a rule"}, id="double lines in each column"),
+        pytest.param("- 7 - | 70", {}, id="dashes around a number are an engine"),
+    ],
+)
+def test_lines_without_a_letter_or_digit_are_rules(rule: str, whys_of_it: dict[str, str]) -> None:
+    found = drawn(f"Engine | Address\n{rule}\nNE 1 | 1\n{rule}\nNE 2 | 2")
+
+    assert list(rows(found.tables[0])) == (["3", "5"] if whys_of_it else ["2", "3", "4", "5"])
+    assert whys(found) == whys_of_it
+
+
+SPACED = """
+Road | Number | Address | | Owner | Notes
+NE | 5201 | 5201 | | M01 | loud
+NE | 5202 | 5202 | | M01 |
+JV | 12 | 12 | | M02 | new
+"""
+
+
+@pytest.mark.parametrize(
+    ("footer", "tables"),
+    [
+        pytest.param("Total | 3 | \nof these in sound: | 2\nin repair: | 1", 1, id="totals"),
+        pytest.param("\nprinted for the show\nask M01 for a key\nno smoke", 1, id="notes"),
+        pytest.param("KC | 14 | 14\nKC | 15 | 15\nKC | 16 | 16", 2, id="more engines"),
+    ],
+)
+def test_what_stands_below_one_part_of_a_table_with_a_blank_column_splits_it_only_by_engines(
+    footer: str, tables: int
+) -> None:
+    found = drawn(SPACED + footer)
+
+    assert len(found.tables) == tables
+    assert (
+        texts(found.tables[0]) == ["Road", "Number", "Address", "Owner", "Notes"][: 5 if tables == 1 else 3]
+    )

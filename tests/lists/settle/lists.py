@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from rosterkit.lists.adopted import Adopted, AdoptedRow
-from rosterkit.lists.plain import Place, PlainCell, PlainList, PlainValue
+from rosterkit.lists.plain import Place, PlainCell, PlainList, PlainSheet, PlainValue
 from rosterkit.lists.reading import ENGINES, ColumnReading, Sure, TableReading
 from rosterkit.lists.settle.settle import settled
 from rosterkit.lists.tables import Heading, Layout, Located, Origin, Record, Table
@@ -63,10 +63,14 @@ def reading(
     return TableReading(table, subject, read)
 
 
-def adopted(*readings: TableReading, colours: Mapping[tuple[str, str], str] | None = None) -> Adopted:
+def adopted(
+    *readings: TableReading,
+    colours: Mapping[tuple[str, str], str] | None = None,
+    sheets: Sequence[PlainSheet] = (),
+) -> Adopted:
     """Settle tables."""
     layout = Layout(tuple(one.table for one in readings), colours=colours or {})
-    return settled(layout, readings, PlainList("list.xlsx", ()))
+    return settled(layout, readings, PlainList("list.xlsx", tuple(sheets)))
 
 
 def engines(columns: Columns, *rows: Sequence[Content]) -> tuple[AdoptedRow, ...]:

@@ -87,6 +87,11 @@ def test_a_choice_is_read_in_words(column: str, content: Content, heading: str, 
         pytest.param("#45", 45, None, "", id="a number sign"),
         pytest.param("Adr. 45 kurz", 45, "short", "", id="the word address"),
         pytest.param("03", 3, None, "", id="a zero before"),
+        pytest.param("2\u00a0219", 2219, None, "", id="a blank that no line breaks at"),
+        pytest.param("2\u202f219 L", 2219, "long", "", id="a narrow one, and a kind"),
+        pytest.param("2\u2009219", 2219, None, "", id="a thin one"),
+        pytest.param("2'219", 2219, None, "", id="an apostrophe"),
+        pytest.param("2\u2019219", 2219, None, "", id="a printed apostrophe"),
         pytest.param(
             "45 L (not short!)", 45, "long", "45 L (not short!)", id="what it is not, kept as typed"
         ),
@@ -112,6 +117,12 @@ def test_an_address_says_its_kind(text: str, number: int | None, kind: str | Non
         pytest.param("0", id="zero"),
         pytest.param("5.201", id="a stop within, which may part thousands"),
         pytest.param("L/S 45", id="both kinds"),
+        pytest.param("2 219", id="an ordinary blank within"),
+        pytest.param("2\u00a021", id="two figures behind a blank that no line breaks at"),
+        pytest.param("2\u00a0219\u00a0300", id="millions"),
+        pytest.param("2\u00a0219.5", id="a fraction of thousands"),
+        pytest.param("0\u00a0219", id="no thousands"),
+        pytest.param("44\u00a0219", id="thousands above the highest"),
     ],
 )
 def test_an_address_that_is_not_sure_stays_blank(text: str) -> None:

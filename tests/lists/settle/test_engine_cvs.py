@@ -6,6 +6,9 @@ from hypothesis import strategies as st
 
 from rosterkit.cv.engine import cvs_of
 from rosterkit.lists.adopted import AdoptedValue
+from rosterkit.lists.plain import Place
+from rosterkit.lists.settle.note_cvs import cvs_in_note
+from rosterkit.lists.settle.typed_cvs import TypedCv
 from rosterkit.roster.model import Roster
 from tests.lists.settle.lists import adopted, one_engine, reading
 from tests.rosters import roster
@@ -195,6 +198,19 @@ def test_pairs_below_each_other_hold_cvs_and_settings_by_their_labels() -> None:
         pytest.param("CV 3: 10 / CV 4: 8", {"acceleration": 10, "deceleration": 8}, id="colons and a stroke"),
         pytest.param("CV3=12; CV4=8", {"acceleration": 12, "deceleration": 8}, id="semicolons"),
         pytest.param("CV3 auf 12", {"acceleration": 12}, id="auf"),
+        pytest.param("CV3 set to 12", {"acceleration": 12}, id="set to"),
+        pytest.param("cv 3 gesetzt auf 12 und CV4 auf 8", {"acceleration": 12, "deceleration": 8}, id="und"),
+        pytest.param("CV3 zu 12", {"acceleration": 12}, id="zu"),
+        pytest.param("CV3 op 12", {"acceleration": 12}, id="op"),
+        pytest.param("CV3 réglée à 12", {"acceleration": 12}, id="réglée à"),
+        pytest.param("CV3 satt till 12", {"acceleration": 12}, id="satt till"),
+        pytest.param("CV3 impostata a 12", {"acceleration": 12}, id="impostata a"),
+        pytest.param("CV3 puesta en 12", {"acceleration": 12}, id="puesta en"),
+        pytest.param("CV3 nastaveno na 12", {"acceleration": 12}, id="nastaveno na"),
+        pytest.param("CV3 ustawiono na 12", {"acceleration": 12}, id="ustawiono na"),
+        pytest.param("CV 3 -> 12", {"acceleration": 12}, id="an arrow"),
+        pytest.param("CV3 = 0x1A", {"acceleration": 26}, id="hexadecimal"),
+        pytest.param("CV3=12 (smooth)", {"acceleration": 12}, id="a word in brackets"),
         pytest.param("runs well. CV3=12.", {"acceleration": 12}, id="a sentence about it"),
     ],
 )
@@ -220,6 +236,14 @@ def test_a_note_sets_cvs_and_stays_as_typed(note: str, expected: dict[str, int])
         pytest.param("CV3=12s", 1, id="seconds"),
         pytest.param("CV3=1.5", 1, id="a fraction"),
         pytest.param("CV1025=3", 1, id="no such CV"),
+        pytest.param("CV3 no longer 12", 0, id="no longer"),
+        pytest.param("CV3 was set to 12", 0, id="was set to"),
+        pytest.param("CV3=12, no longer", 1, id="no longer, behind it"),
+        pytest.param("CV3=12 (old)", 1, id="an old one, in brackets"),
+        pytest.param("no longer CV3 set to 12", 1, id="no longer, before it"),
+        pytest.param("CV3 set to 12 or 14", 1, id="set to one or the other"),
+        pytest.param("CV3 = 0x1AB", 1, id="more than a byte in hexadecimal"),
+        pytest.param("CV3 = 12h", 1, id="hours"),
     ],
 )
 def test_a_note_that_only_tells_sets_nothing(note: str, doubts: int) -> None:
@@ -227,6 +251,14 @@ def test_a_note_that_only_tells_sets_nothing(note: str, doubts: int) -> None:
 
     assert values == {"loco": "A", "notes": note}
     assert len(found) == doubts
+
+
+def test_in_a_note_as_long_as_a_cell_holds_every_cv_is_looked_at() -> None:
+    note = "CV3=12 " * 4600
+    found = [one for one in cvs_in_note(note, Place("List", 2, 2)) if isinstance(one, TypedCv)]
+
+    assert len(found) == 4600
+    assert {one.value for one in found} == {12}
 
 
 def test_a_column_beats_a_note() -> None:

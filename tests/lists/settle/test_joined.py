@@ -138,3 +138,35 @@ def test_a_doubt_about_two_sheets_names_the_other_one() -> None:
     assert [(str(doubt.place), doubt.message) for doubt in found.doubts] == [
         ("List!B2", "CV3 is 9 in CVs!B2 and 4 here")
     ]
+
+
+def test_an_engine_of_three_tables_is_found_again_by_its_longer_railway() -> None:
+    found = adopted(
+        reading({"Rd": "railway", "No": "number"}, ("NL", "7")),
+        reading(
+            {"Rd": "railway", "No": "number", "Adr": "address"}, ("Northmoor Light", "7", "107"), sheet="B"
+        ),
+        reading(
+            {"Rd": "railway", "No": "number", "Owner": "owner"}, ("Northmoor Light", "7", "M03"), sheet="C"
+        ),
+    )
+
+    assert [(one.values["railway"], one.values["address"], one.values["owner"]) for one in found.engines] == [
+        ("Northmoor Light", 107, "M03")
+    ]
+
+
+def test_of_two_engines_with_one_number_and_fitting_railways_none_is_meant() -> None:
+    found = adopted(
+        reading({"Rd": "railway", "No": "number"}, ("Northmoor Light", "7"), ("New Line", "7")),
+        reading({"Rd": "railway", "No": "number", "Adr": "address"}, ("NL", "7", "107"), sheet="B"),
+    )
+
+    assert len(found.engines) == 3
+
+
+def test_thousands_of_equal_labels_are_told_apart() -> None:
+    count = 3000
+    found = adopted(reading({"Loco": "loco", "Adr": "address"}, *[("UHK", str(n)) for n in range(1, count)]))
+
+    assert len({one.values["loco"] for one in found.engines}) == count - 1

@@ -85,8 +85,8 @@ def test_a_label_is_made_of_railway_and_number() -> None:
 def test_an_engine_with_neither_gets_a_label_for_now_and_a_doubt() -> None:
     values, doubts = one_engine({"Type": "model", "Adr": "address"}, "railcar", "31")
 
-    assert values["loco"] == "railcar 31"
-    assert doubts == ["A2: nothing there is a label or a number; the engine is 'railcar 31' for now"]
+    assert values["loco"] == "31"
+    assert doubts == ["A2: nothing there is a label or a number; the engine is '31' for now"]
 
 
 def test_a_label_that_comes_twice_is_made_unique_with_a_doubt() -> None:
@@ -169,5 +169,99 @@ def test_a_model_beside_a_railway_is_an_engine_without_a_number() -> None:
         "",
     )
 
-    assert values == {"loco": "Otter Creek speeder", "railway": "Otter Creek", "model": "speeder"}
-    assert doubts == ["A2: nothing there is a label or a number; the engine is 'Otter Creek speeder' for now"]
+    assert values == {"loco": "Otter Creek", "railway": "Otter Creek", "model": "speeder"}
+    assert doubts == ["A2: nothing there is a label or a number; the engine is 'Otter Creek' for now"]
+
+
+@pytest.mark.parametrize(
+    ("labels", "parts"),
+    [
+        pytest.param(
+            ("UHK T 8", "UHK E 31", "MOB 207"),
+            [("UHK", "T 8"), ("UHK", "E 31"), ("MOB", "207")],
+            id="letters of a class behind some",
+        ),
+        pytest.param(
+            ("UHK T 8 blau", "UHK Kö 31", "UHK 5"),
+            [("UHK", "T 8"), ("UHK", "Kö 31"), ("UHK", "5")],
+            id="two letters, and none",
+        ),
+        pytest.param(
+            ("UHK T 8", "UHK T 9", "UHK T 11"),
+            [(None, None)] * 3,
+            id="one letter behind all",
+        ),
+        pytest.param(("UHK T 8", "UHK E 31", "red one"), [(None, None)] * 3, id="one label of another form"),
+        pytest.param(("UHK T 8", "UHK 31"), [(None, None), ("UHK", "31")], id="two labels are too few"),
+        pytest.param(
+            ("UHK No 8", "UHK E 31", "UHK 5"),
+            [(None, None), ("UHK", "E 31"), ("UHK", "5")],
+            id="No is no class",
+        ),
+        pytest.param(
+            ("Lok T 8", "Lok E 31", "Lok 5"), [(None, None)] * 3, id="a word for engines is no railway"
+        ),
+    ],
+)
+def test_labels_of_a_column_are_taken_apart_in_the_same_manner(
+    labels: tuple[str, ...], parts: list[tuple[str | None, str | None]]
+) -> None:
+    found = engines({"Lok": "engine"}, *((label,) for label in labels))
+
+    assert [(one.values.get("railway"), one.values.get("number")) for one in found] == parts
+
+
+def test_a_class_behind_a_railway_that_the_list_names_belongs_to_the_number() -> None:
+    found = adopted(
+        reading({"Bahn": "railway", "Nr": "number"}, ("UHK", "12")),
+        reading({"Lok": "engine"}, ("UHK T 14",), sheet="B"),
+    )
+
+    assert found.engines[1].values == {"loco": "UHK T 14", "railway": "UHK", "number": "T 14"}
+
+
+_STOCK = {"What": "model", "Road": "railway", "No": "number", "Adr": "address"}
+_FOUR = [("shunter", "UHK", number, number) for number in ("11", "12", "13", "14")]
+
+
+def test_a_row_without_what_all_others_have_is_no_engine_and_a_doubt() -> None:
+    found = adopted(reading(_STOCK, *_FOUR, ("three tank cars", "UHK", "", "")))
+
+    assert [one.values["number"] for one in found.engines] == ["11", "12", "13", "14"]
+    assert [one.text for one in found.skipped] == ["three tank cars | UHK"]
+    assert [(one.place.cell, one.message) for one in found.doubts] == [
+        (
+            "A6",
+            "'three tank cars | UHK' is taken for no engine: it has neither a number nor an address nor a "
+            "decoder, which the others have",
+        )
+    ]
+
+
+def test_a_row_with_an_address_alone_is_an_engine_beside_others_with_numbers() -> None:
+    found = adopted(reading(_STOCK, *_FOUR, ("railcar", "UHK", "", "31")))
+
+    assert found.engines[4].values["loco"] == "UHK 31"
+    assert [one.message for one in found.doubts] == [
+        "nothing there is a label or a number; the engine is 'UHK 31' for now"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("label", "parts"),
+    [
+        pytest.param("UHK 9", ("UHK", "9"), id="a railway that other labels have"),
+        pytest.param("VCR 9", (None, None), id="one that only this label has"),
+        pytest.param("UHK 9 red", (None, None), id="more than railway and number"),
+    ],
+)
+def test_a_label_of_its_own_says_railway_and_number_where_the_list_knows_the_railway(
+    label: str, parts: tuple[str | None, str | None]
+) -> None:
+    found = adopted(
+        reading({"Engine": "engine"}, ("UHK 4 railcar",)),
+        reading({"Loco": "loco", "Adr": "address"}, (label, "9"), sheet="B"),
+    )
+
+    assert found.engines[1].values["loco"] == label
+    assert (found.engines[1].values.get("railway"), found.engines[1].values.get("number")) == parts

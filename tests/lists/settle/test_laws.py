@@ -9,7 +9,8 @@ from rosterkit.lists.settle.addresses import KINDS, address_said
 from rosterkit.lists.settle.cells import cell_said
 from rosterkit.lists.settle.labels import LONGEST_LABEL, label_parts, made_unique
 from rosterkit.lists.settle.measures import measure
-from rosterkit.lists.settle.typed_cvs import TypedCv, cvs_in_note
+from rosterkit.lists.settle.note_cvs import cvs_in_note
+from rosterkit.lists.settle.typed_cvs import TypedCv
 from rosterkit.roster.schema import Column, folded, sheet
 from rosterkit.roster.validation import refusal
 from rosterkit.standards.addresses import LONG_ADDRESSES

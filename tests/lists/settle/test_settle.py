@@ -7,7 +7,7 @@ import pytest
 from rosterkit.lists.plain import Place, PlainCell
 from rosterkit.lists.reading import Sure
 from rosterkit.lists.tables import Origin
-from tests.lists.settle.lists import Content, adopted, one_engine, reading
+from tests.lists.settle.lists import Content, adopted, engines, one_engine, reading
 
 
 @pytest.mark.parametrize(
@@ -316,3 +316,89 @@ def test_cells_as_long_as_a_cell_can_be_are_kept_and_cost_no_time() -> None:
     assert row.as_typed == dict.fromkeys(("Address", "Direction", "Length"), long)
     assert row.own == {"CV17/18": long}
     assert len(found.doubts) == 5
+
+
+@pytest.mark.parametrize(
+    ("number", "address", "doubts"),
+    [
+        pytest.param("VL 2219", 2219, 0, id="the number says the same"),
+        pytest.param("VL 2220", None, 1, id="the number says another"),
+        pytest.param("22 VL 19", None, 1, id="two numbers"),
+    ],
+)
+def test_an_address_parted_by_a_blank_is_one_where_the_number_says_so(
+    number: str, address: int | None, doubts: int
+) -> None:
+    values, found = one_engine({"Nr": "number", "Adr": "address"}, number, "2 219")
+
+    assert values.get("address") == address
+    assert len(found) == doubts
+
+
+def test_titles_that_all_engines_have_are_left_out_and_named() -> None:
+    columns = {"Loco": "loco", "": "own"}
+    origins = {"": Origin.TABLE_TITLE}
+    found = adopted(reading(columns, ("A", "As of May"), ("B", "As of May"), origins=origins))
+
+    assert [one.own for one in found.engines] == [{}, {}]
+    assert [(one.text, one.why) for one in found.skipped] == [
+        ("As of May", "a title, the same for every engine")
+    ]
+
+
+def test_titles_that_tell_engines_apart_stay_as_title() -> None:
+    columns = {"Loco": "loco", "": "own"}
+    found = adopted(
+        reading(columns, ("A", "Steam"), origins={"": Origin.TABLE_TITLE}),
+        reading(columns, ("B", "Diesel"), origins={"": Origin.TABLE_TITLE}, sheet="B"),
+    )
+
+    assert [one.own for one in found.engines] == [{"title": "Steam"}, {"title": "Diesel"}]
+    assert found.skipped == ()
+
+
+@pytest.mark.parametrize(
+    ("origin", "name"),
+    [
+        pytest.param(Origin.COLUMN, "Column B", id="a column"),
+        pytest.param(Origin.ROW, "Row 1", id="a row"),
+        pytest.param(Origin.GROUP_ROW, "group", id="a group row"),
+    ],
+)
+def test_what_has_no_heading_is_named_by_where_it_stands(origin: Origin, name: str) -> None:
+    found = adopted(reading({"Loco": "loco", "": "own"}, ("A", "kept"), origins={"": origin}))
+
+    assert found.engines[0].own == {name: "kept"}
+
+
+@pytest.mark.parametrize(
+    ("read_as", "heading", "typed", "expected"),
+    [
+        pytest.param("at_meet", "Rencontre ?", ("O", "N"), ["yes", "no"], id="O and N"),
+        pytest.param("at_meet", "Na spotkanie", ("T", "n"), ["yes", "no"], id="T and N"),
+        pytest.param("direction", "Invertida?", ("S", "N"), ["reversed", "normal"], id="S and N"),
+        pytest.param("at_meet", "Rencontre ?", ("O", "O"), [None, None], id="O alone"),
+        pytest.param("at_meet", "Rencontre ?", ("O", "x"), [None, "yes"], id="O beside a tick"),
+    ],
+)
+def test_letters_of_yes_and_no_are_read_where_both_stand_in_a_column(
+    read_as: str, heading: str, typed: tuple[str, str], expected: list[str | None]
+) -> None:
+    found = engines({"Loco": "loco", heading: read_as}, *((f"E{n}", one) for n, one in enumerate(typed)))
+
+    assert [one.values.get(read_as) for one in found] == expected
+
+
+@pytest.mark.parametrize(
+    ("heading", "unit"),
+    [
+        pytest.param("LAENGE_MM", "mm", id="behind an underscore"),
+        pytest.param("Length-in", "in", id="behind a hyphen"),
+        pytest.param("LAENGE_UEP", None, id="no unit"),
+    ],
+)
+def test_a_unit_is_read_in_headings_of_databases(heading: str, unit: str | None) -> None:
+    found = adopted(reading({"Loco": "loco", heading: "length"}, ("A", "142,5")))
+    layout = found.rows.get("Layout", ())
+
+    assert (layout[0].values["length_unit"] if layout else None) == unit
