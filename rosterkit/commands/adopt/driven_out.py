@@ -24,8 +24,9 @@ def driven_out(
         by_field = {one.read_as: one for one in new.columns if one.sure is Sure.GIVEN}
         for was, now in zip(old.columns, new.columns, strict=True):
             heading = new.table.headings[now.heading]
-            spoken_of = heading.key in given or column_of(heading.key) in given
-            if spoken_of or was.read_as in {OWN, NOTHING, now.read_as} or now.read_as not in {OWN, NOTHING}:
+            # What is unsure is a doubt anyway.
+            told = heading.key in given or column_of(heading.key) in given or now.sure is Sure.UNSURE
+            if told or was.read_as in {OWN, NOTHING, now.read_as} or now.read_as not in {OWN, NOTHING}:
                 continue
             place = _place(new.table, heading, now.heading)
             taker = by_field.get(was.read_as)
