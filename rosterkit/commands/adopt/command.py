@@ -1,10 +1,11 @@
 """The command adopt: a list read, what was said of it taken in, and a workbook made of it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from rosterkit.commands.adopt.corrections import Read, Said, read_with
+from rosterkit.commands.adopt.long_texts import fitted
 from rosterkit.commands.adopt.no_engines import no_engines
 from rosterkit.commands.adopt.reading_file import reading_at
 from rosterkit.commands.adopt.workbook import workbook_of
@@ -63,14 +64,16 @@ def adopt(
         require_room(out, force=force)
         _require_other(path, out)
     said = Said(as_words, heading_rows, reading_at(reading) if reading else None)
-    plain = read_list(path)
+    fits = fitted(read_list(path))
+    plain = fits.read
     read = read_with(plain, said)
     adopted = settled(read.layout, read.readings, plain)
+    adopted = replace(adopted, doubts=(*fits.doubts, *read.doubts, *adopted.doubts))
     if not any(adopted.rows.values()):
         raise no_engines(plain, read.readings)
     kept = None
     if out is not None:
-        kept = save_new(out, workbook_of(plain, read, adopted, str(out)), keep=True)
+        kept = save_new(out, workbook_of(fits.copied, read, adopted, str(out)), keep=True)
     return AdoptReport(path=path, plain=plain, read=read, adopted=adopted, out=out, kept=kept)
 
 

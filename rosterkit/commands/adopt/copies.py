@@ -17,6 +17,7 @@ from rosterkit.commands.adopt.rows import text_for
 from rosterkit.commands.adopt.shown_as import shown
 from rosterkit.errors import CannotRunError
 from rosterkit.lists.plain import Place, PlainArea, PlainList, PlainSheet
+from rosterkit.template.instructions import TITLE as INSTRUCTIONS
 from rosterkit.template.looks import Looks
 from rosterkit.xlsx.package.contents import COPY_MARKER
 from rosterkit.xlsx.titles import LONGEST_TITLE, free_title, legal_title
@@ -27,6 +28,7 @@ COPY = "Copy"
 _ENDING = " (list)"
 _ROWS, _COLUMNS = 1_048_576, 16_384
 _WIDEST, _NARROWEST = 60, 9
+_MOSTLY = 0.5
 _MEASURED = 200
 """A column is as wide as what stands in so many first rows."""
 
@@ -62,7 +64,7 @@ def write_copies(workbook: Workbook, plain: PlainList, titles: Mapping[str, str]
         page = workbook.create_sheet(titles[one.title])
         page.defined_names.add(DefinedName(COPY_MARKER, attr_text="1", hidden=True))
         # What rosterkit made there it makes anew: its copy is out of the way, and there all the same.
-        if one.hidden or one.own not in {"", COPY}:
+        if one.hidden or one.own not in {"", COPY} or _is_instructions(one, workbook):
             page.sheet_state = "hidden"
         _write_cells(page, one, looks)
         _set_up_printing(page)
@@ -71,6 +73,15 @@ def write_copies(workbook: Workbook, plain: PlainList, titles: Mapping[str, str]
             page.merged_cells.add(
                 f"{get_column_letter(area.left)}{area.top}:{get_column_letter(area.right)}{area.bottom}"
             )
+
+
+def _is_instructions(one: PlainSheet, workbook: Workbook) -> bool:
+    """Whether a sheet is the instructions that every workbook of ours begins with, of any version."""
+    if one.title != INSTRUCTIONS or INSTRUCTIONS not in workbook.sheetnames:
+        return False
+    ours = {" ".join(str(cell.value).split()) for row in workbook[INSTRUCTIONS].iter_rows() for cell in row}
+    texts = [" ".join(cell.text.split()) for cell in one.cells.values() if cell.text]
+    return bool(texts) and sum(text in ours for text in texts) >= _MOSTLY * len(texts)
 
 
 def _require_fitting(one: PlainSheet, name: str) -> None:

@@ -4,10 +4,12 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from rosterkit.commands.adopt.driven_out import driven_out
 from rosterkit.commands.adopt.places import Places
 from rosterkit.commands.adopt.reading_file import Reading, ReadingLine
 from rosterkit.commands.adopt.words import may_repeat, read_as_for, word_for
 from rosterkit.errors import CannotRunError
+from rosterkit.lists.adopted import Doubt
 from rosterkit.lists.columns.recognise import recognised
 from rosterkit.lists.layout.tables_of import laid_out
 from rosterkit.lists.plain import PlainList
@@ -38,6 +40,8 @@ class Read:
     readings: tuple[TableReading, ...]
     heading_rows: Mapping[str, int] = field(default_factory=dict)
     """Those that were given, by the title of the sheet."""
+    doubts: tuple[Doubt, ...] = ()
+    """Columns that mean something else, or nothing, since somebody spoke of another one."""
 
 
 def read_with(plain: PlainList, said: Said) -> Read:
@@ -57,7 +61,8 @@ def read_with(plain: PlainList, said: Said) -> Read:
     given = dict(_of_reading(places, said.reading)) if said.reading else {}
     given |= dict(_of_words(places, said.as_words))
     _refuse_two(places, given)
-    return Read(layout, recognised(layout, Corrections(given, rows)), rows)
+    readings = recognised(layout, Corrections(given, rows))
+    return Read(layout, readings, rows, tuple(driven_out(plainly, readings, given)))
 
 
 def _of_words(places: Places, words: Iterable[str]) -> Iterator[tuple[str, str]]:

@@ -1,10 +1,12 @@
 """Texts whose cells no sign parts: columns that stand below each other, and lines parted by dashes."""
 
 import re
-from collections.abc import Iterator, Sequence
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator, Sequence
 from statistics import median_low
 
 _GAP = re.compile(r"(?<=\S) {2,}(?=\S)")
+_PART = re.compile(r"\S+(?: \S+)*")
 _DASH = re.compile(r"[ \t]+[-\u2013\u2014][ \t]+")
 _FEWEST = 3
 """Lines that a text has to have for columns to be seen in it."""
@@ -16,30 +18,46 @@ def fixed_columns(lines: Sequence[str]) -> tuple[int, ...]:
     """Return where the columns of a text begin whose cells stand below each other, parted by blanks only.
 
     Empty if they do not: at least two blanks part two columns, in all lines that hold more than one cell.
-    A line with fewer cells than most, above the first full one, below the last, or between blank lines,
-    such as a title, parts nothing, if the others have more columns without it.
+    Lines with fewer cells than most, such as titles, part nothing if the others have more columns without
+    them.
     """
-    parted = [number for number, line in enumerate(lines) if _GAP.search(line)]
+    parted = [line for line in lines if _GAP.search(line)]
     filled = [line for line in lines if any(map(str.isalnum, line))]
     if len(parted) < _FEWEST or len(parted) < _MOST * len(filled):
         return ()
-    loose = _loose(lines, parted)
-    of_all = _begins([lines[number] for number in parted])
-    of_rows = _begins([lines[number] for number in parted if number not in loose])
-    return of_rows if len(of_rows) > len(of_all) else of_all
+    of_all, of_full = _begins(parted), _begins(_full(parted))
+    return of_full if len(of_full) > len(of_all) else of_all
 
 
-def cells_at(line: str, begins: Sequence[int]) -> list[str]:
-    """Return the cells of a line by where the columns begin.
+def cells_at(lines: Iterable[str], begins: Sequence[int]) -> Iterator[list[str]]:
+    """Return the cells of each line by where the columns begin.
 
-    It is one cell, in the column where it begins, if a word goes over two columns or nothing parts its words.
+    Where a word goes over two columns, or one blank alone parts its words, a line is one cell; below a row
+    that stands in the columns, what blanks part is a cell in the column where it begins.
     """
-    ends = (*begins[1:], max(len(line), begins[-1]))
-    cells = [line[begin:end] for begin, end in zip(begins, ends, strict=True)]
-    filled = [number for number, cell in enumerate(cells) if cell.strip()]
-    over = any(line[at - 1 : at].strip() and line[at : at + 1].strip() for at in begins[1:])
-    if over or (len(filled) > 1 and not _GAP.search(line)):
-        return [*([""] * filled[0]), line]
+    below = False
+    for line in lines:
+        ends = (*begins[1:], max(len(line), begins[-1]))
+        cells = [line[begin:end] for begin, end in zip(begins, ends, strict=True)]
+        several = sum(map(bool, map(str.strip, cells))) > 1
+        over = any(line[at - 1 : at].strip() and line[at : at + 1].strip() for at in begins[1:])
+        if over or (several and not _GAP.search(line)):
+            yield _by_gaps(line if below else "", begins) or _whole(line, begins)
+        else:
+            yield cells
+            below = several or (below and bool(line.strip()))
+
+
+def _whole(line: str, begins: Sequence[int]) -> list[str]:
+    first = len(line) - len(line.lstrip())
+    return [*([""] * (bisect_right(begins, first) - 1)), line]
+
+
+def _by_gaps(line: str, begins: Sequence[int]) -> list[str]:
+    cells = [""] * len(begins) if line else []
+    for part in _PART.finditer(line):
+        column = bisect_right(begins, part.start()) - 1
+        cells[column] = f"{cells[column]}  {part[0]}" if cells[column] else part[0]
     return cells
 
 
@@ -50,27 +68,11 @@ def _begins(lines: Sequence[str]) -> tuple[int, ...]:
     return (0, *begins) if begins else ()
 
 
-def _loose(lines: Sequence[str], parted: Sequence[int]) -> set[int]:
-    """Return the parted lines that may be titles or ends of pages, by their numbers."""
-    cells = {number: len(_GAP.split(lines[number])) for number in parted}
-    most = median_low(list(cells.values()))
-    full = {number for number in parted if cells[number] >= most}
-    first, last = min(full), max(full)
-    between = {number for block in _blocks(lines) if not full.intersection(block) for number in block}
-    return {one for one in parted if one not in full and (one < first or one > last or one in between)}
-
-
-def _blocks(lines: Sequence[str]) -> Iterator[list[int]]:
-    """Return the numbers of the lines between blank ones."""
-    block: list[int] = []
-    for number, line in enumerate(lines):
-        if line.strip():
-            block.append(number)
-        elif block:
-            yield block
-            block = []
-    if block:
-        yield block
+def _full(lines: Sequence[str]) -> list[str]:
+    """Return the lines that have as many cells as most."""
+    cells = [len(_GAP.split(line)) for line in lines]
+    most = median_low(cells)
+    return [line for line, number in zip(lines, cells, strict=True) if number >= most]
 
 
 def parted_by_dashes(lines: Sequence[str]) -> bool:

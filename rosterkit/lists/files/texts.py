@@ -82,7 +82,7 @@ def _rows(found: Delimiter, remarks: list[str]) -> _Rows:
         shown = [line.rstrip("\r\n").expandtabs() for line in listed]
         if begins := fixed_columns(shown):
             remarks.append("Its columns are parted by blanks only, and begin where all lines have them.")
-            yield from enumerate((cells_at(line, begins) for line in shown), 1)
+            yield from enumerate(cells_at(shown, begins), 1)
             return
         if '"' not in found.text and parted_by_dashes(shown):
             remarks.append("Its cells are parted by a guess: a dash between blanks.")

@@ -219,6 +219,89 @@ def test_a_list_in_which_no_engine_is_found_shows_the_rows_that_may_be_headings(
     assert not (tmp_path / "out.xlsx").exists()
 
 
+@pytest.mark.parametrize(
+    ("heading", "sign"),
+    [
+        pytest.param("Remarks", "a", id="in a column that is read as one of ours"),
+        pytest.param("Box", "a", id="in a column of the member's own"),
+        pytest.param("Box", "\N{STEAM LOCOMOTIVE}", id="of signs that count twice"),
+    ],
+)
+def test_a_text_too_long_for_a_cell_is_parted_and_none_of_it_is_lost(
+    tmp_path: Path, heading: str, sign: str
+) -> None:
+    fleet, out, text = tmp_path / "fleet.csv", tmp_path / "club.xlsx", sign * 70_000
+    csv_list(fleet, (("NE", "5201", "5201", text), ("NE", "11", "11", "short")), (*HEADINGS[:3], heading))
+
+    ran = run("adopt", fleet, "-o", out)
+
+    assert ran.status == 1
+    assert "fleet!D2: a text of 70,000 signs" in ran.out
+    assert "the rest stands from E2 in the copy of its sheet. Keep what is needed of it." in ran.out
+    cells = [str(cell.value or "") for cell in load_workbook(out)["fleet"][2]]
+    assert cells[:3] == ["NE", "5201", "5201"]
+    assert "".join(cells[3:]) == text
+
+
+def test_the_instructions_of_a_workbook_of_ours_are_copied_out_of_sight(tmp_path: Path) -> None:
+    ours, out = tmp_path / "ours.xlsx", tmp_path / "club.xlsx"
+    run("adopt", csv_list(tmp_path / "fleet.csv", CLEAN), "-o", ours)
+
+    run("adopt", ours, "-o", out)
+
+    states = {page.title: page.sheet_state for page in load_workbook(out)}
+    assert states["Instructions (list)"] == states["Reading (list)"] == "hidden"
+    assert states["Locomotives (list)"] == "visible"
+
+
+def test_a_sheet_of_a_member_that_is_titled_instructions_stays_in_sight(tmp_path: Path) -> None:
+    fleet, out = tmp_path / "fleet.xlsx", tmp_path / "club.xlsx"
+    book = Workbook()
+    engines = book.create_sheet("Fleet", 0)
+    for row in (HEADINGS, *CLEAN):
+        engines.append(row)
+    book.create_sheet("Instructions").append(["Oil the bearings each May"])
+    book.save(fleet)
+
+    run("adopt", fleet, "-o", out)
+
+    assert load_workbook(out)["Instructions (list)"].sheet_state == "visible"
+
+
+TWO_ADDRESSES = (("NE", "5201", "5201", "3"), ("NE", "11", "211", "11"), ("QV", "7", "1207", "7"))
+
+
+def two_addresses(path: Path) -> Path:
+    """Write a list with two columns of addresses, of which the first is read as Address."""
+    return csv_list(path, TWO_ADDRESSES, ("Road", "No.", "Address", "Second one"))
+
+
+def test_a_correction_that_drives_another_column_out_is_a_doubt_there(tmp_path: Path) -> None:
+    ran = run("adopt", two_addresses(tmp_path / "fleet.csv"), "--as", "D=Address")
+
+    assert ran.status == 1
+    assert ran.out.count("    fleet!C1: 'Address' ") == 1
+
+
+def test_it_is_none_once_somebody_says_what_the_other_column_is(tmp_path: Path) -> None:
+    ran = run(
+        "adopt", two_addresses(tmp_path / "fleet.csv"), "--as", "D=Address", "--as", "fleet!C=own column"
+    )
+
+    assert (ran.status, ran.err) == (0, "")
+
+
+def test_a_correction_in_the_sheet_reading_that_drives_another_out_is_a_doubt_too(tmp_path: Path) -> None:
+    fleet, out = two_addresses(tmp_path / "fleet.csv"), tmp_path / "club.xlsx"
+    run("adopt", fleet, "-o", out)
+    correct(out, "fleet!D", "Address")
+
+    ran = run("adopt", fleet, "--reading", out)
+
+    assert ran.status == 1
+    assert ran.out.count("    fleet!C1: 'Address' ") == 1
+
+
 def test_a_list_of_other_things_is_said_to_be_one_and_no_column_of_it_is_offered(tmp_path: Path) -> None:
     path = tmp_path / "Wagons.csv"
     path.write_text("Road;Number;Kind of wagon\nNE;40112;box\nNE;40113;flat\nQV;7;box\n", encoding="utf-8")

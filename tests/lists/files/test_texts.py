@@ -98,6 +98,18 @@ HEADINGS = ["Road", "No", "Address"]
             id="titles, rules and ends of pages do not say where columns begin",
         ),
         pytest.param(
+            "Number   Type     Address\n5201     tank     5201\n11       shunter  11\n"
+            "1402     long named tank 1402\n7        railcar  7\n",
+            [
+                ["Number", "Type", "Address"],
+                ["5201", "tank", "5201"],
+                ["11", "shunter", "11"],
+                ["1402", "long named tank 1402"],
+                ["7", "railcar", "7"],
+            ],
+            id="a text that is too long for its column is cut nowhere",
+        ),
+        pytest.param(
             "My engines\n\nNE 5201 - addr 5201 - M01\nNE 11 \u2013 addr 11 \u2013 M01\n"
             "QV 007 - addr 7 - M04 - half-sound\nQV 9 - no decoder - M02\n",
             [
