@@ -125,8 +125,7 @@ class ColumnTable:
         last: dict[int, Located] = {}
         for line, kind in kinds.items():
             if kind is LineKind.GROUP:
-                replaced = groups.enter(line)
-                if replaced is not None:
+                for replaced in groups.enter(line):
                     self._skips.line(view, replaced, NOTE)
             elif kind is LineKind.RECORD:
                 last = {numbers[one]: view.cells[line, one] for one in view.lines[line]}

@@ -83,13 +83,14 @@ class _FormReader:
         forms = []
         for number, start in enumerate(starts):
             end = starts[number + 1] - 1 if number + 1 < len(starts) else self._last_line()
-            forms.append(self._form(start, end))
+            forms.append(self._form(start, end, from_line=start if number else 0))
         return forms
 
     def _last_line(self) -> int:
         return max([*self._view.order, *(one.last for one in self._lists)])
 
-    def _form(self, start: int, end: int) -> Form:
+    def _form(self, start: int, end: int, *, from_line: int) -> Form:
+        """Return the form between two lines; a list of CVs from ``from_line`` on is its own."""
         view = self._view
         lines = view.lines_between(start, end)
         form = Form(view.sheet, start, min(view.columns), label_position=self._positions[0])
@@ -97,7 +98,7 @@ class _FormReader:
             self._read_line(form, line)
         form.notebook = form.title is not None and form.title.place.column < self._positions[0]
         for found in self._lists:
-            if start <= found.line <= end:
+            if from_line <= found.line <= end:
                 form.pairs += found.pairs
                 form.cv_heading = form.cv_heading or (None if found.unsure else found.heading)
                 form.value_heading = form.value_heading or found.value_heading

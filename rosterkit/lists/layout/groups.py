@@ -32,14 +32,16 @@ class Groups:
         self._pending: dict[int, int] = {}
         """Groups without a record as yet: level and line."""
 
-    def enter(self, line: int) -> int | None:
-        """Take a group row; return the line of an earlier one that it replaces before any record."""
+    def enter(self, line: int) -> list[int]:
+        """Take a group row; return the lines of earlier ones that it replaces before any record."""
         text, value = label_and_value(self._view.located(line))
         style = self._style(line, text)
         if style not in self._styles:
             self._styles[style] = self._new_level(text)
         level = self._styles[style]
-        replaced = self._pending.pop(level, None)
+        replaced = sorted(at for one, at in self._pending.items() if one >= level)
+        for one in [deeper for deeper in self._pending if deeper >= level]:
+            self._forget_label(one, self._pending.pop(one))
         self._held = {one: cell for one, cell in self._held.items() if one < level}
         self._held[level] = value
         self._pending[level] = line
@@ -47,6 +49,12 @@ class Groups:
             known = self.headings[level]
             self.headings[level] = replace(known, at=(*known.at, self._view.located(line)[0]))
         return replaced
+
+    def _forget_label(self, level: int, line: int) -> None:
+        """Take the label of a group that holds for nothing from its heading: its line is a note."""
+        label = self._view.located(line)[0]
+        known = self.headings[level]
+        self.headings[level] = replace(known, at=tuple(one for one in known.at if one is not label))
 
     def held(self) -> dict[int, Located]:
         """Return the groups of the next record by the number of their heading."""

@@ -22,7 +22,8 @@ NO_RECORD = "headings with nothing below them"
 CV_BESIDE = "stands beside the value of a CV"
 SECTION = "a heading within a form"
 UNSURE_VALUES = "numbers stand beside these CVs, and nothing says which of them are the values"
-_DOUBTED = {UNSURE_VALUES}
+NO_HEADINGS = "its row was said to hold the headings, but these stand above it"
+_DOUBTED = {UNSURE_VALUES, NO_HEADINGS}
 """What somebody has to look at."""
 _LONGEST = 60
 

@@ -15,7 +15,8 @@ from rosterkit.lists.layout.label_columns import cv_numbers_down, label_columns,
 from rosterkit.lists.layout.legends import legend_of
 from rosterkit.lists.layout.regular import is_regular
 from rosterkit.lists.layout.side_by_side import strips_of
-from rosterkit.lists.layout.skipping import NO_TABLE, RULE, Skips
+from rosterkit.lists.layout.skipping import NO_HEADINGS, NO_TABLE, RULE, Skips
+from rosterkit.lists.layout.texts import is_word
 from rosterkit.lists.layout.titled_lists import titled_lists
 from rosterkit.lists.layout.two_line_records import folded
 from rosterkit.lists.layout.view import View, view_of
@@ -89,6 +90,8 @@ def _read_sheet(sheet: PlainSheet, whole: View, forced: int | None, found: _Foun
     if not view.cells:
         return
     if forced is not None:
+        if _is_below_headings(view, forced):
+            found.skips.line(view, forced, NO_HEADINGS)
         found.tables += _column_tables(view, found.skips, forced)
         return
     cvs = cv_numbers_down(view)
@@ -108,6 +111,12 @@ def _read_sheet(sheet: PlainSheet, whole: View, forced: int | None, found: _Foun
             found.forms[sheet.title] = forms_of(view, found.skips)
         return
     found.tables += _column_tables(view, found.skips, None)
+
+
+def _is_below_headings(view: View, line: int) -> bool:
+    """Whether no text of a line is known as a heading, and several right above it are."""
+    words = [sum(is_word(one.cell.text) for one in view.located(at)) for at in (line - 1, line)]
+    return words[0] > 1 and not words[1]
 
 
 def _without_rules(view: View, skips: Skips) -> View:

@@ -128,8 +128,9 @@ def test_nothing_is_told_of_twice_but_what_holds_for_several_engines(sheet: Plai
 
     counted, shared = told(found)
     skipped = filled_in_skipped(found, sheet)
+    merged_down = {(one.top, one.left) for one in sheet.merged if one.bottom > one.top}
     assert {spot for spot in counted if counted[spot] > 1} <= shared
-    assert set(counted) & set(skipped) == set()
+    assert set(counted) & set(skipped) <= merged_down  # such a cell may also go on in the row above
     assert {spot for spot, count in skipped.items() if count > 1} == set()
 
 

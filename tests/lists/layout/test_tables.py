@@ -321,3 +321,35 @@ def test_what_stands_below_one_part_of_a_table_with_a_blank_column_splits_it_onl
     assert (
         texts(found.tables[0]) == ["Road", "Number", "Address", "Owner", "Notes"][: 5 if tables == 1 else 3]
     )
+
+
+@pytest.mark.parametrize(
+    ("row", "doubted"),
+    [
+        pytest.param(2, False, id="the row of the headings"),
+        pytest.param(3, True, id="the first engine, of which nobody would hear otherwise"),
+    ],
+)
+def test_a_row_that_somebody_says_holds_the_headings_and_does_not_is_a_doubt(row: int, doubted: bool) -> None:
+    fleet = sheet("Our engines\nRoad | Number | Address\nNE | 5201 | 5201\nNE | 5202 | 5202\n", "Fleet")
+
+    found = layout(fleet, heading_rows={"Fleet": row})
+
+    assert [one.place.cell for one in found.skipped if one.doubt] == (["A3"] if doubted else [])
+
+
+def test_a_group_above_another_that_holds_for_nothing_is_a_note_too() -> None:
+    found = drawn(
+        """
+Road | Number | Address | Type | Decoder | Notes
+STEAM | | | | |
+ | Branch line: | | | |
+DIESEL | | | | |
+NE | 5201 | 5201 | GP | plain | loud
+NE | 5202 | 5202 | GP | plain | quiet
+"""
+    )
+
+    told = [one.cell.text for record in found.tables[0].records for one in record.cells.values()]
+    assert "DIESEL" in told
+    assert {one.text for one in found.skipped} >= {"STEAM Branch line:"} or "Branch line:" in told
