@@ -15,6 +15,8 @@ from rosterkit.standards.speed_curve import SPEED_TABLE_CVS, table_step_for_cv
 
 CONSIST_CVS = (19, 20)
 FUNCTION_CVS = (21, 22)
+_IDLE = {"long": (1,), "short": (17, 18)}
+"""The CVs of the address that an engine does not answer, by the kind of the one that it does."""
 
 
 def consist_row(draft: Draft) -> AdoptedRow | None:
@@ -100,10 +102,15 @@ def _extra(draft: Draft, one: TypedCv) -> AdoptedRow:
 
 
 def keep_unset(draft: Draft, told: set[int]) -> None:
-    """Keep the CVs that are never keyed in, and the key of a lock, in columns of the member's own.
+    """Keep the CVs that no column sets, nor Extra values, in columns of the member's own.
 
-    A doubt says so for each CV once in a list; ``told`` has those that were told of.
+    They are those that are never keyed in, the key of a lock, and the address of the other kind than the one
+    that the engine answers. Of the first a doubt says so once in a list; ``told`` has those told of.
     """
+    for cv in _IDLE.get(str(draft.values.get("address_kind")), ()):
+        idle = draft.plain.get(cv)
+        if idle is not None and not idle.of_note:
+            draft.own.setdefault(f"CV{cv}", idle.value)
     for cv in (*READ_ONLY_CVS, LOCK_KEY_CV):
         one = draft.plain.get(cv)
         if one is None:

@@ -36,6 +36,21 @@ def test_cv29_says_five_settings(cv29: int, settings: tuple[str, ...]) -> None:
     assert doubts == []
 
 
+@pytest.mark.parametrize(
+    ("cv29", "kept"),
+    [
+        pytest.param(34, {"CV1": 7}, id="the short one of an engine that answers its long one"),
+        pytest.param(2, {"CV17": 195, "CV18": 232}, id="the long one of one that answers its short one"),
+    ],
+)
+def test_the_address_that_an_engine_does_not_answer_is_kept(cv29: int, kept: dict[str, int]) -> None:
+    headings = {"Loco": "loco", "CV1": "cv:1", "CV17": "cv:17", "CV18": "cv:18", "CV29": "cv:29"}
+
+    found = adopted(reading(headings, ("A", 7, 195, 232, cv29)))
+
+    assert [one.own for one in found.engines] == [kept]
+
+
 def test_no_cv29_says_nothing() -> None:
     values, doubts = one_engine({"Loco": "loco", "CV2": "cv:2"}, "A", 5)
 
