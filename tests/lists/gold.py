@@ -70,7 +70,8 @@ def _gold(one: Mapping[str, Any]) -> Gold:
     return Gold(
         file=one["file"],
         columns={
-            key: frozenset(field_name(name or "own") for name in _each(names)) for key, names in one["columns"].items()
+            key: frozenset(field_name(name or "own") for name in _each(names))
+            for key, names in one["columns"].items()
         },
         engines={
             key: {
