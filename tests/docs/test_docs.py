@@ -146,3 +146,12 @@ def test_the_readme_cautions_about(subject: str) -> None:
     cautions = README.read_text(encoding="utf-8").partition("\n## Take care\n")[2].partition("\n## ")[0]
 
     assert subject in cautions.lower()
+
+
+def test_the_readme_installs_what_the_tests_of_ci_have() -> None:
+    script = (CHECKOUT / ".ci" / "run").read_text(encoding="utf-8")
+    packages = re.search(r"^packages=\((.*)\)$", script, re.MULTILINE)
+    installed = re.search(r"--no-install-recommends (.*?) &&", README.read_text(encoding="utf-8"))
+
+    assert packages and installed
+    assert set(installed[1].split()) - {"python3-venv"} == set(packages[1].split())
