@@ -153,5 +153,6 @@ def test_the_readme_installs_what_the_tests_of_ci_have() -> None:
     packages = re.search(r"^packages=\((.*)\)$", script, re.MULTILINE)
     installed = re.search(r"--no-install-recommends (.*?) &&", README.read_text(encoding="utf-8"))
 
-    assert packages and installed
+    assert packages
+    assert installed
     assert set(installed[1].split()) - {"python3-venv"} == set(packages[1].split())
