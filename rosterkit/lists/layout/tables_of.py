@@ -16,7 +16,7 @@ from rosterkit.lists.layout.legends import legend_of
 from rosterkit.lists.layout.regular import is_regular
 from rosterkit.lists.layout.side_by_side import strips_of
 from rosterkit.lists.layout.skipping import NO_HEADINGS, NO_TABLE, RULE, Skips
-from rosterkit.lists.layout.texts import is_word
+from rosterkit.lists.layout.texts import is_number, is_word
 from rosterkit.lists.layout.titled_lists import titled_lists
 from rosterkit.lists.layout.two_line_records import folded
 from rosterkit.lists.layout.view import View, view_of
@@ -114,9 +114,9 @@ def _read_sheet(sheet: PlainSheet, whole: View, forced: int | None, found: _Foun
 
 
 def _is_below_headings(view: View, line: int) -> bool:
-    """Whether no text of a line is known as a heading, and several right above it are."""
+    """Whether a line has a number and no text that is known as a heading, and several right above it are."""
     words = [sum(is_word(one.cell.text) for one in view.located(at)) for at in (line - 1, line)]
-    return words[0] > 1 and not words[1]
+    return words[0] > 1 and not words[1] and any(is_number(one.cell) for one in view.located(line))
 
 
 def _without_rules(view: View, skips: Skips) -> View:

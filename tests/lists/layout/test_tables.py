@@ -338,6 +338,14 @@ def test_a_row_that_somebody_says_holds_the_headings_and_does_not_is_a_doubt(row
     assert [one.place.cell for one in found.skipped if one.doubt] == (["A3"] if doubted else [])
 
 
+def test_a_second_line_of_headings_that_nobody_knows_is_no_engine() -> None:
+    fleet = sheet("No. | Adr | Notes\n(old) | (new) | (mine)\nNE 1 | 12 | loud\nNE 2 | 14 |\n", "Fleet")
+
+    found = layout(fleet, heading_rows={"Fleet": 2})
+
+    assert [one for one in found.skipped if one.doubt] == []
+
+
 def test_a_group_above_another_that_holds_for_nothing_is_a_note_too() -> None:
     found = drawn(
         """
