@@ -75,6 +75,10 @@ class Table:
     """The last row of the headings, 0 where they stand in none."""
 
 
+MOST_SHOWN = 60
+"""So many signs of what was skipped are shown."""
+
+
 @dataclass(frozen=True, slots=True)
 class Skipped:
     """Cells of a sheet that belong to no table."""
@@ -98,3 +102,8 @@ class Layout:
     skipped: tuple[Skipped, ...] = ()
     colours: Mapping[tuple[str, str], str] = field(default_factory=dict)
     """By sheet and colour (RRGGBB): what a legend on the sheet says it means."""
+
+
+def shortened(text: str) -> str:
+    """Return a text of at most ``MOST_SHOWN`` signs, the last an ellipsis where some are left out."""
+    return text if len(text) <= MOST_SHOWN else text[: MOST_SHOWN - 1] + "…"

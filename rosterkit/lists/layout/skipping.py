@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from rosterkit.lists.layout.view import View
 from rosterkit.lists.plain import Place
-from rosterkit.lists.tables import Located, Skipped
+from rosterkit.lists.tables import MOST_SHOWN, Located, Skipped, shortened
 
 HEADING_AGAIN = "the headings again"
 TITLE = "a title"
@@ -25,7 +25,6 @@ UNSURE_VALUES = "numbers stand beside these CVs, and nothing says which of them 
 NO_HEADINGS = "its row was said to hold the headings, but these stand above it"
 _DOUBTED = {UNSURE_VALUES, NO_HEADINGS}
 """What somebody has to look at."""
-_LONGEST = 60
 
 
 @dataclass
@@ -71,7 +70,7 @@ def _areas(cells: Sequence[Located], why: str, sheets: Mapping[str, View]) -> li
         for column in view.lines[row]
     )
     if within == len(spots):
-        text = _shortened(one.cell.text for one in cells)
+        text = _joined(one.cell.text for one in cells)
         return [Skipped(first, last, text, why, doubt=why in _DOUBTED)]
     runs: list[list[Located]] = []
     for row in sorted({row for row, _ in spots}):
@@ -94,11 +93,10 @@ def _corners(places: Iterable[Place]) -> tuple[Place, Place]:
     return Place(sheet, min(rows), min(columns)), Place(sheet, max(rows), max(columns))
 
 
-def _shortened(texts: Iterable[str]) -> str:
+def _joined(texts: Iterable[str]) -> str:
     text = ""
     for one in texts:
         text = f"{text} {one}".strip()
-        if len(text) > _LONGEST:
+        if len(text) > MOST_SHOWN:
             break
-    text = " ".join(text.split())
-    return text if len(text) <= _LONGEST else text[: _LONGEST - 1] + "…"
+    return shortened(" ".join(text.split()))

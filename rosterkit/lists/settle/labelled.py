@@ -10,12 +10,11 @@ from rosterkit.lists.settle.draft import Draft
 from rosterkit.lists.settle.facts import cells_of, stands_in_row
 from rosterkit.lists.settle.labels import made_label, made_unique
 from rosterkit.lists.settle.words import means, spellings
-from rosterkit.lists.tables import Skipped, Table
+from rosterkit.lists.tables import Skipped, Table, shortened
 from rosterkit.roster.schema import folded
 
 _NAMES = ("loco", "number")
 _ENGINE_LIKE = ("railway", "model", "decoder")
-_SHOWN = 60
 _FOR = (" for ", " für ", " pour ", " voor ", " till ", " til ", " per ", " para ", " pro ", " dla ")
 _SHORTEST = 4
 UNNAMED = "it has neither a number nor an address nor a decoder, which the others have"
@@ -105,18 +104,14 @@ class SkippedRecords:
             return
         places = [one.place for one in cells]
         text = " | ".join(one.cell.text for one in cells if one.cell.text)
-        one = Skipped(min(places), max(places), _shortened(text), why)
+        one = Skipped(min(places), max(places), shortened(text), why)
         before = self.found[-1] if self.found else None
         if before and self._last == number - 1 and before.why == why:
-            text = _shortened(f"{before.text}; {one.text}")
+            text = shortened(f"{before.text}; {one.text}")
             self.found[-1] = Skipped(before.place, one.last, text, why)
         else:
             self.found.append(one)
         self._last = number
-
-
-def _shortened(text: str) -> str:
-    return text if len(text) <= _SHOWN else text[: _SHOWN - 1] + "…"
 
 
 def label_all(drafts: Iterable[Draft]) -> None:
